@@ -1,0 +1,260 @@
+import { z } from 'zod';
+import {
+  bySchema,
+  calibrationSchema,
+  captureSchema,
+  countsSchema,
+  identitySchema,
+  levelSchema,
+  limitsSchema,
+  nonEmptyText,
+  outcomeSchema,
+  phaseSchema,
+  powerSchema,
+  proofKindSchema,
+  proofWhenSchema,
+  quantitySchema,
+  readingSchema,
+  ruleSchema,
+  sha256Hex,
+  wellFormedText,
+  windowSchema,
+} from './entry-parts.ts';
+
+/** Version of the record's format, written into each `opened` entry. */
+export const recordFormat = 1;
+
+const finite = z.number();
+const count = z.int().min(0);
+
+/** Stands in every entry: the hash of the entry before (64 zeros in the first), its number from 1, the host's time. */
+const chained = {
+  prev: sha256Hex,
+  n: z.int().min(1),
+  at: z.iso.datetime({ precision: 3 }),
+};
+const attempted = { check: nonEmptyText, attempt: z.int().min(1), phase: phaseSchema };
+
+const openedSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('opened'),
+  format: z.literal(recordFormat),
+  job: nonEmptyText,
+  tool: nonEmptyText,
+  guide: z.strictObject({
+    id: nonEmptyText,
+    title: wellFormedText,
+    sha256: sha256Hex,
+    /** The whole guide, so that the record stands alone; `sha256` is over its UTF-8 bytes. */
+    text: wellFormedText,
+    /** The guide's checks in its order, so that the fold needs no guide. */
+    checks: z.array(z.strictObject({ id: nonEmptyText, title: wellFormedText, kind: nonEmptyText })),
+  }),
+  device: z.strictObject({
+    maker: wellFormedText,
+    name: wellFormedText,
+    revision: wellFormedText,
+    serial: wellFormedText.optional(),
+  }),
+  ticket: wellFormedText.optional(),
+  symptom: wellFormedText.optional(),
+  technician: wellFormedText.optional(),
+  /** Whether the guide holds for this revision; if not, why it was used all the same. */
+  revision: z.strictObject({
+    holds: z.boolean(),
+    reason: wellFormedText.optional(),
+    override: wellFormedText.optional(),
+  }),
+});
+
+const cautionSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('caution'),
+  id: nonEmptyText,
+  text: wellFormedText,
+  by: bySchema,
+});
+
+const probeSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('probe'),
+  identity: identitySchema,
+  path: wellFormedText,
+  calibration: calibrationSchema,
+  calibrationState: wellFormedText,
+});
+
+const proofSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('proof'),
+  when: proofWhenSchema,
+  what: proofKindSchema,
+  /** Null when nothing was touched. */
+  capture: captureSchema.nullable(),
+  /** Bounds in ohm that the reading is decided against, by `rule`. */
+  expected: z.strictObject({ min: finite, max: finite }),
+  rule: ruleSchema,
+  reading: readingSchema.nullable(),
+  outcome: outcomeSchema,
+  why: wellFormedText,
+});
+
+const capturedSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('capture'),
+  ...attempted,
+  quantity: quantitySchema,
+  limits: limitsSchema,
+  rule: ruleSchema,
+  level: levelSchema,
+  power: powerSchema,
+  by: z.enum(['settled', 'button']),
+  /** Null when there was no contact to read. */
+  capture: captureSchema.nullable(),
+  reading: readingSchema.nullable(),
+  outcome: outcomeSchema,
+  /** Probability that the true value lies inside the limits; null when the reading did not decide. */
+  pInside: finite.min(0).max(1).nullable(),
+  why: wellFormedText,
+});
+
+const pressesSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('presses'),
+  ...attempted,
+  /** Limits of the steady closed resistance of one press. */
+  limits: limitsSchema,
+  rule: ruleSchema,
+  /** Presses asked for, and how many of them may be bad. */
+  count: z.int().min(1),
+  maxBad: count,
+  /** Longest bounce of a good press in microseconds; null: bounce does not count. */
+  maxBounceUs: finite.nullable(),
+  probeSerial: z.int(),
+  calibration: nonEmptyText,
+  presses: z.array(
+    z.strictObject({
+      window: windowSchema.nullable(),
+      heldUs: finite,
+      bounceUs: finite,
+      makes: count,
+      missed: z.boolean(),
+      reading: readingSchema.nullable(),
+      outcome: outcomeSchema,
+    }),
+  ),
+  outcome: outcomeSchema,
+  why: wellFormedText,
+});
+
+const observationSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('observation'),
+  ...attempted,
+  question: wellFormedText,
+  passAnswer: z.enum(['yes', 'no']),
+  answer: z.enum(['yes', 'no', 'unsure']),
+  by: bySchema,
+  /** `unsure` is borderline: neither a pass nor a fail. */
+  outcome: outcomeSchema,
+});
+
+const skippedSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('skipped'),
+  check: nonEmptyText,
+  reason: wellFormedText,
+  by: bySchema,
+});
+
+/** The latest attempt of a check is not relied on any more: the check is to be done again. */
+const repeatSchema = z.strictObject({ ...chained, kind: z.literal('repeat'), check: nonEmptyText, by: bySchema });
+
+const liveSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('live'),
+  tUs: finite,
+  volt: finite.nullable(),
+  check: nonEmptyText.nullable(),
+  where: z.enum(['before', 'during']),
+});
+
+const gapSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('gap'),
+  cause: nonEmptyText,
+  missing: count.nullable(),
+  fromUs: finite.nullable(),
+  toUs: finite.nullable(),
+  text: wellFormedText,
+});
+
+const linkSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('link'),
+  counters: z.record(nonEmptyText, z.union([finite, z.record(nonEmptyText, finite)])),
+});
+
+const noteSchema = z.strictObject({ ...chained, kind: z.literal('note'), text: wellFormedText });
+const resumedSchema = z.strictObject({ ...chained, kind: z.literal('resumed'), tool: nonEmptyText });
+const powerChangeSchema = z.strictObject({ ...chained, kind: z.literal('power'), to: powerSchema });
+
+const recoveredSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('recovered'),
+  /** Name of the file beside the record that holds what was set aside; null when only a line's end was missing. */
+  file: nonEmptyText.nullable(),
+  bytes: count,
+  sha256: sha256Hex.nullable(),
+  why: wellFormedText,
+});
+
+const closedSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('closed'),
+  result: z.enum(['passed', 'failed', 'inconclusive', 'abandoned']),
+  proofs: z.enum(['held', 'failed', 'missing']),
+  counts: countsSchema,
+});
+
+/** Every kind of entry that a record may hold. Strict: a field that is not known here is an error. */
+export const entrySchema = z.discriminatedUnion('kind', [
+  openedSchema,
+  cautionSchema,
+  probeSchema,
+  proofSchema,
+  capturedSchema,
+  pressesSchema,
+  observationSchema,
+  skippedSchema,
+  repeatSchema,
+  liveSchema,
+  gapSchema,
+  linkSchema,
+  noteSchema,
+  resumedSchema,
+  powerChangeSchema,
+  recoveredSchema,
+  closedSchema,
+]);
+
+/** One entry of a job record, as it stands in the file. */
+export type Entry = z.infer<typeof entrySchema>;
+export type EntryKind = Entry['kind'];
+export type EntryOf<K extends EntryKind> = Extract<Entry, { kind: K }>;
+
+type Unchained<E> = E extends unknown ? Omit<E, 'prev' | 'n' | 'at'> : never;
+/** An entry before it is chained: what `append` takes. */
+export type NewEntry = Unchained<Entry>;
+/** What a job is opened with; its id is drawn when left out. */
+export type Opening = Omit<EntryOf<'opened'>, 'prev' | 'n' | 'at' | 'kind' | 'format' | 'job'> & { job?: string };
+
+export type StoredCapture = z.infer<typeof captureSchema>;
+export type StoredReading = z.infer<typeof readingSchema>;
+export type StoredPress = EntryOf<'presses'>['presses'][number];
+export type JobResult = EntryOf<'closed'>['result'];
+export type ProofStanding = EntryOf<'closed'>['proofs'];
+export type JobCounts = z.infer<typeof countsSchema>;
+export type ProofKind = z.infer<typeof proofKindSchema>;
+export type ProofWhen = z.infer<typeof proofWhenSchema>;
+export type Phase = z.infer<typeof phaseSchema>;

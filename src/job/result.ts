@@ -1,0 +1,112 @@
+import type { JobCounts, JobResult, NewEntry } from './entries.ts';
+import type { CheckState, JobState } from './job-state.ts';
+import { worstStanding } from './proof-spans.ts';
+
+/** Returns the state with everything that follows from its checks and proofs worked out anew. */
+export function derive(state: JobState): JobState {
+  const checks = Object.create(null) as Record<string, CheckState>;
+  for (const [id, check] of Object.entries(state.checks)) {
+    const doubtful = isDoubtful(state, check);
+    checks[id] = doubtful === check.doubtful ? check : { ...check, doubtful };
+  }
+  const listed = Object.values(checks).filter((check) => check.inGuide);
+  const next = { ...state, checks };
+  const current = state.spans[state.spans.length - 1];
+  next.proofs = {
+    opening: current?.opening ?? {},
+    closing: current?.closing ?? {},
+    standing: proofStanding(state, listed),
+  };
+  next.doubtful = listed.some((check) => check.doubtful);
+  next.unfinished = listed.filter((check) => isUnfinished(check)).map((check) => check.id);
+  next.counts = countsOf(next, listed);
+  next.result = resultOf(next);
+  return next;
+}
+
+/**
+ * Returns what the entries of a job bear out, as if it were closed now.
+ *
+ * - `abandoned`: it was closed as abandoned.
+ * - `failed`: some check of the guide stands at a fail, and that fail is not doubtful: proofs at both ends held, or
+ *   it was seen with the eyes.
+ * - `passed`: the guide has checks, every one of them stands at a pass, and the proofs held. Skipped, borderline, unsteady,
+ *   no contact, live and not done are no pass.
+ * - `inconclusive`: everything else. In particular nothing rests on a probe whose closing proof failed or is missing.
+ *
+ * What a `closed` entry claims is not looked at beyond `abandoned`.
+ */
+export function resultOf(state: JobState): JobResult {
+  if (state.closed?.result === 'abandoned') return 'abandoned';
+  const listed = Object.values(state.checks).filter((check) => check.inGuide);
+  if (listed.some((check) => check.outcome === 'fail' && restsOnProofs(state, check))) return 'failed';
+  const allPass = listed.length > 0 && listed.every((check) => check.outcome === 'pass');
+  return allPass && state.proofs.standing === 'held' ? 'passed' : 'inconclusive';
+}
+
+/** Returns the entry that closes a job as its state bears out; `abandoned` when the person gave it up. */
+export function closingEntry(
+  state: JobState,
+  how: { abandoned?: boolean } = {},
+): Extract<NewEntry, { kind: 'closed' }> {
+  return {
+    kind: 'closed',
+    result: how.abandoned === true ? 'abandoned' : state.result,
+    proofs: state.proofs.standing,
+    counts: state.counts,
+  };
+}
+
+/** Returns true when a check was neither passed nor failed nor skipped. */
+export function isUnfinished(check: CheckState): boolean {
+  return check.skipped === null && check.outcome !== 'pass' && check.outcome !== 'fail';
+}
+
+function isDoubtful(state: JobState, check: CheckState): boolean {
+  const span = latestSpan(state, check);
+  if (check.outcome === null || span === null) return false;
+  return span.standing === 'failed' || (state.closed !== null && span.standing === 'missing');
+}
+
+function restsOnProofs(state: JobState, check: CheckState): boolean {
+  const latest = check.attempts[check.attempts.length - 1];
+  if (latest === undefined) return false;
+  return latest.span === null || state.spans[latest.span]?.standing === 'held';
+}
+
+function latestSpan(state: JobState, check: CheckState) {
+  const latest = check.attempts[check.attempts.length - 1];
+  if (latest === undefined || latest.span === null) return null;
+  return state.spans[latest.span] ?? null;
+}
+
+/** The worst of the spans that outcomes rest on; with no measured outcome, the current span. */
+function proofStanding(state: JobState, listed: CheckState[]) {
+  const spans = listed.filter((check) => check.outcome !== null).map((check) => latestSpan(state, check));
+  const standings = spans.filter((span) => span !== null).map((span) => span.standing);
+  const current = state.spans[state.spans.length - 1];
+  return worstStanding(standings.length > 0 ? standings : current === undefined ? [] : [current.standing]);
+}
+
+function countsOf(state: JobState, listed: CheckState[]): JobCounts {
+  const counts: JobCounts = {
+    checks: listed.length,
+    passed: 0,
+    failed: 0,
+    undecided: 0,
+    skipped: 0,
+    notDone: 0,
+    attempts: 0,
+    gaps: state.gaps.length,
+    live: state.live.length,
+  };
+  for (const check of listed) {
+    counts.attempts += check.attempts.length;
+    if (check.outcome === 'pass') counts.passed += 1;
+    else if (check.outcome === 'fail') counts.failed += 1;
+    else if (check.skipped !== null) counts.skipped += 1;
+    else if (check.outcome !== null) counts.undecided += 1;
+    else counts.notDone += 1;
+  }
+  return counts;
+}
