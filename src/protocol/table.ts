@@ -567,6 +567,8 @@ export const limitTable = {
   bridgeMaxVolt: 6,
   liveBeforeVolt: 0.06,
   liveDuringVolt: 0.3,
+  liveHighCode: 16000,
+  liveLowCode: 64,
   toneMaxMs: 2000,
   toneMinHz: 100,
   toneMaxHz: 5000,

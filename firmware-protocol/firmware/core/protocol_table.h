@@ -119,6 +119,8 @@
 #define OW_BRIDGE_MAX_MV                   6000
 #define OW_LIVE_BEFORE_MV                  60
 #define OW_LIVE_DURING_MV                  300
+#define OW_LIVE_HIGH_CODE                  16000u
+#define OW_LIVE_LOW_CODE                   64u
 #define OW_TONE_MAX_MS                     2000u
 #define OW_TONE_MIN_HZ                     100u
 #define OW_TONE_MAX_HZ                     5000u

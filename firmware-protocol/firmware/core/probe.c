@@ -1,0 +1,255 @@
+#include "probe.h"
+#include "board.h"
+#include "button.h"
+#include "events.h"
+#include "notice.h"
+#include "range.h"
+#include "readings.h"
+#include "requests.h"
+#include "store.h"
+
+static struct interlock il;
+static struct probe_counters counters;
+static volatile uint8_t blank; /* readings still to be dropped after a change */
+static uint8_t up_count;
+static uint32_t boot_count;
+static struct button button;
+static uint32_t tone_from_us, tone_for_us; /* tone_for_us 0: silent */
+static bool silence_told;
+
+/* --- with interrupts held ------------------------------------------------------------------------------------------- */
+
+static void blank_at_least(uint8_t readings)
+{
+    if (blank < readings) blank = readings;
+}
+
+static void apply(void)
+{
+    struct outputs o;
+    interlock_outputs(&il, &o);
+    board_set_outputs(&o);
+    board_set_channel(o.excitation ? CHANNEL_SENSE : CHANNEL_TIPS);
+}
+
+/* Sets the hardware and tells what happened. `arg` goes with liveOn and liveOff (tip code) or bridgeClosed (ms). */
+static void carry_out(struct interlock_result r, uint16_t arg, uint32_t now)
+{
+    if (r.happened == 0) return;
+    apply();
+    if (r.happened & HAPPENED_BRIDGE_OPENED) {
+        board_disarm_bridge_timer();
+        events_add(OW_EVENT_BRIDGE_OPENED, r.reason, now);
+    }
+    if (r.happened & HAPPENED_BRIDGE_CLOSED) {
+        counters.bridge_closes++;
+        board_arm_bridge_timer(arg);
+        events_add(OW_EVENT_BRIDGE_CLOSED, arg, now);
+    }
+    if (r.happened & HAPPENED_EXCITATION_OFF) {
+        if (r.reason == OW_EXCITATION_OFF_REASON_LIVE) counters.live_trips++;
+        events_add(OW_EVENT_EXCITATION_OFF, r.reason, now);
+    }
+    if (r.happened & HAPPENED_LIVE_ON) events_add(OW_EVENT_LIVE_ON, arg, now);
+    if (r.happened & HAPPENED_LIVE_OFF) events_add(OW_EVENT_LIVE_OFF, arg, now);
+    if (r.happened & ~(HAPPENED_LIVE_ON | HAPPENED_LIVE_OFF)) blank_at_least(1);
+}
+
+static uint16_t state_flags(void)
+{
+    uint16_t f = il.input; /* the two low bits */
+    if (interlock_excitation(&il)) f |= OW_FLAG_EXCITATION | (il.level == OW_LEVEL_DRY ? OW_FLAG_DRY : 0u) | (il.range_auto ? OW_FLAG_AUTO : 0u);
+    else f |= OW_FLAG_VOLTAGE;
+    if (il.bridge) f |= OW_FLAG_BRIDGE;
+    return f;
+}
+
+void probe_on_reading(uint16_t sum, bool over, uint16_t tip, bool seat_a, bool seat_b)
+{
+    uint32_t now = board_now_us();
+    bool blanked = blank > 0;
+    if (blanked) blank--;
+    uint16_t flags = state_flags();
+    uint8_t range = interlock_excitation(&il) ? il.range : 0;
+    struct interlock_result r = interlock_reading(&il, sum, tip, blanked);
+    if (r.happened) {
+        carry_out(r, il.tip_code, now);
+        if (r.happened & HAPPENED_EXCITATION_OFF) flags &= (uint16_t)~OW_FLAG_EXCITATION;
+    }
+    if (blanked) {
+        readings_gap();
+        return;
+    }
+    if (over) flags |= OW_FLAG_OVER;
+    if (il.live) flags |= OW_FLAG_LIVE;
+    if (seat_a) flags |= OW_FLAG_SEAT_A;
+    if (seat_b) flags |= OW_FLAG_SEAT_B;
+    readings_push(sum, flags, range, now);
+    if (!interlock_excitation(&il) || !il.range_auto) return;
+    uint8_t next = range_next(il.range, il.level, sum, &up_count);
+    if (next == il.range) return;
+    il.range = next;
+    apply();
+    blank_at_least(range_blank(next, readings_period_us()));
+}
+
+void probe_on_bridge_timer(void)
+{
+    carry_out(interlock_bridge_time_up(&il), 0, board_now_us());
+}
+
+/* --- main loop ------------------------------------------------------------------------------------------------------ */
+
+void probe_begin(void)
+{
+    interlock_begin(&il);
+    apply();
+    board_set_rate(OW_RATE_STANDARD);
+    blank = 2;
+}
+
+void probe_hello(void)
+{
+    boot_count = store_count_boot();
+    struct payload *p = notice_begin(OW_NOTE_BOOT);
+    payload_u8(p, OW_PROTO_MAJOR);
+    payload_u8(p, OW_PROTO_MINOR);
+    payload_u8(p, board_reset_cause());
+    payload_u32(p, boot_count);
+    notice_send();
+}
+
+uint8_t probe_set_mode(uint8_t mode, uint8_t level, uint8_t range, uint8_t input)
+{
+    board_hold_interrupts();
+    uint8_t old_mode = il.mode;
+    struct interlock_result r = interlock_set_mode(&il, mode, level, range, input);
+    if (r.status == OW_STATUS_OK) {
+        uint32_t now = board_now_us();
+        carry_out(r, 0, now);
+        apply();
+        bool still = mode != OW_MODE_RESISTANCE && old_mode != OW_MODE_RESISTANCE;
+        /* the running reading is part old; the one after may still begin on the old channel */
+        if (!still) blank_at_least((uint8_t)(1u + range_blank(il.range, readings_period_us())));
+        up_count = 0;
+    }
+    board_release_interrupts();
+    return r.status;
+}
+
+uint8_t probe_set_bridge(uint16_t duration_ms)
+{
+    board_hold_interrupts();
+    struct interlock_result r = interlock_set_bridge(&il, duration_ms);
+    carry_out(r, duration_ms, board_now_us());
+    board_release_interrupts();
+    return r.status;
+}
+
+bool probe_must_wait(uint8_t wanted_mode)
+{
+    board_hold_interrupts();
+    bool wait = interlock_must_wait(&il, wanted_mode);
+    board_release_interrupts();
+    return wait;
+}
+
+uint8_t probe_range(void)
+{
+    return il.range;
+}
+
+void probe_start(uint8_t rate, uint8_t batch)
+{
+    readings_flush();
+    readings_start(rate, batch);
+    board_hold_interrupts();
+    board_set_rate(rate);
+    blank_at_least(2);
+    board_release_interrupts();
+}
+
+void probe_tone(uint16_t frequency_hz, uint16_t duration_ms)
+{
+    tone_from_us = board_now_us();
+    tone_for_us = duration_ms * 1000uL;
+    board_tone(duration_ms == 0 ? 0 : frequency_hz);
+}
+
+uint32_t probe_boot_count(void)
+{
+    return boot_count;
+}
+
+struct probe_counters probe_counters(void)
+{
+    board_hold_interrupts();
+    struct probe_counters c = counters;
+    board_release_interrupts();
+    return c;
+}
+
+static void end_tone(uint32_t now)
+{
+    if (tone_for_us == 0 || now - tone_from_us < tone_for_us) return;
+    tone_for_us = 0;
+    board_tone(0);
+}
+
+static void watch_button(uint32_t now)
+{
+    uint16_t held_ms = 0;
+    enum button_change change = button_step(&button, board_button_down(), now, &held_ms);
+    if (change == BUTTON_SAME) return;
+    board_hold_interrupts();
+    events_add(change == BUTTON_DOWN ? OW_EVENT_BUTTON_DOWN : OW_EVENT_BUTTON_UP, held_ms, now);
+    board_release_interrupts();
+}
+
+static void watch_silence(uint32_t now)
+{
+    uint32_t age_us = now - requests_last_us();
+    if (age_us < OW_TIMEOUT_MS_BRIDGE_HEARTBEAT * 1000uL) {
+        silence_told = false;
+        return;
+    }
+    board_hold_interrupts();
+    bool excited = interlock_excitation(&il);
+    carry_out(interlock_silence(&il, age_us / 1000u), 0, now);
+    bool too_long = age_us >= OW_TIMEOUT_MS_HEARTBEAT * 1000uL && !silence_told;
+    if (too_long && (excited || readings_streaming())) events_add(OW_EVENT_HEARTBEAT_LOST, 0, now);
+    board_release_interrupts();
+    if (!too_long) return;
+    silence_told = true;
+    readings_stop();
+}
+
+static void send_events(void)
+{
+    struct event e;
+    while (events_take(&e)) {
+        readings_flush(); /* what was read before an event goes before it */
+        struct payload *p = notice_begin(OW_NOTE_EVENT);
+        payload_u8(p, e.code);
+        payload_u32(p, e.t_us);
+        payload_u16(p, e.arg);
+        notice_send();
+    }
+}
+
+void probe_loop(void)
+{
+    readings_poll();
+    requests_poll();
+    uint32_t now = board_now_us();
+    watch_silence(now);
+    watch_button(now);
+    end_tone(now);
+    uint16_t losses = readings_take_new_losses();
+    if (losses) {
+        board_hold_interrupts();
+        events_add(OW_EVENT_READINGS_LOST, losses, now);
+        board_release_interrupts();
+    }
+    send_events();
+}
