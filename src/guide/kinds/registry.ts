@@ -1,0 +1,21 @@
+import type { Check, CheckKindName } from '../types.ts';
+import type { CheckKind } from './kind.ts';
+import { lookKind } from './look.ts';
+import { pressesKind } from './presses.ts';
+import { resistanceKind } from './resistance.ts';
+import { voltageKind } from './voltage.ts';
+
+/** Every kind of check. */
+export const checkKinds = {
+  resistance: resistanceKind,
+  voltage: voltageKind,
+  look: lookKind,
+  presses: pressesKind,
+} satisfies { [K in CheckKindName]: CheckKind<Extract<Check, { kind: K }>> };
+
+export const checkKindNames = Object.keys(checkKinds) as CheckKindName[];
+
+/** Returns the kind of a check, typed for any check: a kind only ever meets its own. */
+export function kindOf(check: Check): CheckKind<Check> {
+  return checkKinds[check.kind] as unknown as CheckKind<Check>;
+}

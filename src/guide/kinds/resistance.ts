@@ -1,0 +1,38 @@
+import { z } from 'zod';
+import { id, limits, pads } from '../fields.ts';
+import type { ResistanceCheck } from '../types.ts';
+import { isInside, isUnsteadyBetween, relativeSpread, resistanceProblems } from './circuit-reading.ts';
+import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
+
+/** Ohms between two pads of the switched-off device. */
+export const resistanceKind = {
+  name: 'resistance',
+  schema: z
+    .strictObject({
+      kind: z.literal('resistance'),
+      ...commonFields,
+      pads,
+      limits: limits('ohm'),
+      level: z.enum(['normal', 'dry'], { error: 'level.form' }).default('normal'),
+      pressed: z.array(id).default([]),
+    })
+    .transform(withDwellMs),
+  predict(guide, check, solve, faults) {
+    const circuit = solve({ power: 'off', pressed: check.pressed, level: check.level, access: check.access });
+    const ohm = circuit.resistanceOhm(...check.pads);
+    return {
+      check: check.id,
+      kind: check.kind,
+      predicted: { ohm },
+      insideLimits: isInside(ohm, check.limits),
+      unsteady: isUnsteadyBetween(circuit, check.pads, faults),
+      spread: relativeSpread(guide, circuit, check.pads),
+    };
+  },
+  acts(check) {
+    const acts = preparingActs(check);
+    if (check.pressed.length > 0) acts.push({ act: 'hold', keys: check.pressed });
+    return [...acts, { act: 'touch', pads: check.pads }];
+  },
+  problems: (_guide, check) => resistanceProblems(check),
+} satisfies CheckKind<ResistanceCheck>;

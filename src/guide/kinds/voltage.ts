@@ -1,0 +1,37 @@
+import { z } from 'zod';
+import { id, limits, pads } from '../fields.ts';
+import type { VoltageCheck } from '../types.ts';
+import { isInside, isUnsteadyBetween, voltageProblems } from './circuit-reading.ts';
+import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
+
+/** Volts of tip A over tip B, as a meter that draws no current reads them. */
+export const voltageKind = {
+  name: 'voltage',
+  schema: z
+    .strictObject({
+      kind: z.literal('voltage'),
+      ...commonFields,
+      pads,
+      limits: limits('volt'),
+      pressed: z.array(id).default([]),
+    })
+    .transform(withDwellMs),
+  predict(_guide, check, solve, faults) {
+    const circuit = solve({ power: check.power, pressed: check.pressed, level: 'normal', access: check.access });
+    const volt = circuit.thevenin(...check.pads).openVolt;
+    return {
+      check: check.id,
+      kind: check.kind,
+      predicted: { volt },
+      insideLimits: isInside(volt, check.limits),
+      unsteady: isUnsteadyBetween(circuit, check.pads, faults),
+      spread: 0,
+    };
+  },
+  acts(check) {
+    const acts = preparingActs(check);
+    if (check.pressed.length > 0) acts.push({ act: 'hold', keys: check.pressed });
+    return [...acts, { act: 'touch', pads: check.pads }];
+  },
+  problems: (_guide, check) => voltageProblems(check.limits),
+} satisfies CheckKind<VoltageCheck>;

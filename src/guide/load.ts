@@ -1,0 +1,55 @@
+import { createHash } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
+import { OhmwrightError } from '../protocol/ohmwright-error.ts';
+import { parseGuide } from './parse.ts';
+import { problemText } from './problem.ts';
+import type { Guide, GuideProblem } from './types.ts';
+
+export interface LoadedGuide {
+  guide: Guide;
+  /** The file as it was read: a record keeps it whole. */
+  text: string;
+  /** Of the file's bytes, in hex. */
+  sha256: string;
+  warnings: GuideProblem[];
+}
+
+/** Returns the guide in a file, with its text and its digest. @throws guide.read, guide.invalid (exit code 2) */
+export async function loadGuide(path: string, signal?: AbortSignal): Promise<LoadedGuide> {
+  let bytes: Buffer;
+  try {
+    bytes = await readFile(path, { signal });
+  } catch (cause) {
+    signal?.throwIfAborted();
+    throw new OhmwrightError('guide.read', `the guide ${path} can't be read: ${readReason(cause)}`, {
+      exitCode: 2,
+      help: 'name the YAML file of a device guide, as in examples/field-recorder.yaml',
+      cause,
+    });
+  }
+  const text = bytes.toString('utf8');
+  const parsed = parseGuide(text, path);
+  if (!parsed.ok) {
+    const lines = parsed.problems.map((problem) => problemText(path, problem));
+    throw new OhmwrightError('guide.invalid', lines.join('\n'), {
+      exitCode: 2,
+      help: `mend the file, then try: ohmwright guide check ${path}`,
+    });
+  }
+  return {
+    guide: parsed.guide,
+    text,
+    sha256: createHash('sha256').update(bytes).digest('hex'),
+    warnings: parsed.warnings,
+  };
+}
+
+function readReason(cause: unknown): string {
+  const code = cause instanceof Error && 'code' in cause ? String(cause.code) : String(cause);
+  const reasons: Record<string, string> = {
+    ENOENT: 'there is no such file',
+    EISDIR: 'it is a directory',
+    EACCES: 'you may not read it',
+  };
+  return reasons[code] ?? code;
+}

@@ -1,0 +1,198 @@
+import type { Limits, Rule } from '../measure/types.ts';
+import type { LinkKind } from './link-kinds.ts';
+
+export type { Limits, Rule };
+export type Power = 'off' | 'on';
+export type Level = 'normal' | 'dry';
+
+/**
+ * A device guide as the program uses it: read from YAML, checked, and in SI numbers (ohm, volt, microsecond).
+ *
+ * Minutes and prices are for planning only. Every id is unique in its own list; every reference has been looked up.
+ */
+export interface Guide {
+  id: string;
+  title: string;
+  device: { maker: string; name: string; kind: string };
+  /** What the prices are in; null when the guide has none. */
+  currency: string | null;
+  revisions: { holds: string[]; not: { revision: string; reason: string }[] };
+  cautions: Caution[];
+  access: Access[];
+  /** Minutes that switching the device on or off takes. */
+  powerMinutes: number;
+  units: Unit[];
+  nodes: string[];
+  /** The node that voltages are counted from; null for a circuit without one (no rails then). */
+  ground: string | null;
+  pads: Pad[];
+  links: Link[];
+  rails: Rail[];
+  inputs: Input[];
+  keys: Key[];
+  checks: Check[];
+  repairs: Repair[];
+  rule: Rule;
+}
+
+/** A state of disassembly that checks ask for. */
+export interface Access {
+  id: string;
+  name: string;
+  /** To get there from the closed device. */
+  minutes: number;
+  /** Links that are taken apart in this state: they are open, whatever else is wrong. */
+  parts: string[];
+}
+
+export interface Caution {
+  id: string;
+  title: string;
+  text: string;
+  when: 'always' | 'power-on' | 'opened';
+}
+
+export interface Unit {
+  id: string;
+  name: string;
+  price?: number;
+  minutes?: number;
+  /** The unit is or holds a lithium cell: a guide that has one must caution about it. */
+  lithium: boolean;
+}
+
+/** A point that a tip can touch. */
+export interface Pad {
+  id: string;
+  node: string;
+  where: string;
+}
+
+/** One conductive element. It belongs to one unit, or to the interface between two. */
+export interface Link {
+  id: string;
+  from: string;
+  to: string;
+  kind: LinkKind;
+  /** Healthy resistance; of a switch: when closed. */
+  ohm: number;
+  /** Unit-to-unit spread of `ohm`, relative, one standard deviation. */
+  spread: number;
+  /** A switch only: what it is while nobody presses. */
+  normally: 'open' | 'closed';
+  /** Null when the link is the interface `between` two units. */
+  unit: string | null;
+  between?: [string, string];
+}
+
+/** A voltage behind a resistance, from ground to `node`; there only while the device is on. */
+export interface Rail {
+  id: string;
+  node: string;
+  volt: number;
+  ohm: number;
+}
+
+/** The device responds when `node` is below `belowVolt`. */
+export interface Input {
+  id: string;
+  name: string;
+  node: string;
+  belowVolt: number;
+}
+
+export interface Key {
+  id: string;
+  name: string;
+  /** The switch link that pressing works. */
+  link: string;
+  /** Keys that go down with this one (a full press includes the half press). */
+  with: string[];
+}
+
+export interface CheckCommon {
+  id: string;
+  title: string;
+  power: Power;
+  /** State of disassembly, an id of `access`; absent: the closed device. */
+  access?: string;
+  minutes: number;
+  prompt: string;
+  dwellMs?: number;
+}
+
+export interface ResistanceCheck extends CheckCommon {
+  kind: 'resistance';
+  pads: [string, string];
+  limits: Limits;
+  level: Level;
+  /** Keys held down during the touch. */
+  pressed: string[];
+}
+
+export interface VoltageCheck extends CheckCommon {
+  kind: 'voltage';
+  pads: [string, string];
+  limits: Limits;
+  pressed: string[];
+}
+
+export interface LookCheck extends CheckCommon {
+  kind: 'look';
+  pads?: [string, string];
+  question: string;
+  passAnswer: 'yes' | 'no';
+  /** Faults that the eye finds: they turn the answer. */
+  sees: { link: string; mode: FaultMode }[];
+}
+
+export interface PressesCheck extends CheckCommon {
+  kind: 'presses';
+  pads: [string, string];
+  key: string;
+  count: number;
+  /** Bad presses that still pass. */
+  maxBad: number;
+  /** Of the closed key. */
+  limits: Limits;
+  level: Level;
+  maxBounceMs?: number;
+}
+
+export type Check = ResistanceCheck | VoltageCheck | LookCheck | PressesCheck;
+export type CheckKindName = Check['kind'];
+
+export interface Repair {
+  id: string;
+  name: string;
+  /** A link without a mode: every way in which that link fails. */
+  fixes: { link: string; mode: FaultMode | null }[];
+  price: number;
+  minutes: number;
+  /** Chance that the repair mends what it fixes, 0..1. */
+  success: number;
+}
+
+export type FaultMode = 'open' | 'high' | 'short' | 'film' | 'weak' | 'intermittent' | 'stuck';
+
+export interface Fault {
+  link: string;
+  mode: FaultMode;
+  /** Added ohms (high, film when dry, weak), or the ohms of the short; absent: the mode's default. */
+  ohm?: number;
+  /** Where a short goes to. */
+  node?: string;
+}
+
+/** One sentence about what is wrong in a guide, where, and what to do. */
+export interface GuideProblem {
+  severity: 'error' | 'warning';
+  code: string;
+  /** Dotted path in the file, as `checks.3.limits.max`; empty for the whole file. */
+  path: string;
+  /** From 1; null where the problem has no place in a file. */
+  line: number | null;
+  column: number | null;
+  what: string;
+  help: string;
+}
