@@ -1,0 +1,78 @@
+import type { Controls } from './controls.ts';
+import type { Device } from './device.ts';
+import { constrictionOhm } from './holm.ts';
+import { type TipCircuit, type TipWorld, tipsInAir, type WorldClock } from './tips.ts';
+
+export type TipName = 'a' | 'b';
+
+/** Where a tip is: in the air, on a pad, or on the other tip. */
+export type TipPlace = { readonly on: 'air' } | { readonly on: 'pad'; readonly pad: string } | { readonly on: 'tips' };
+
+interface Tip {
+  place: TipPlace;
+  forceNewton: number;
+}
+
+const air: TipPlace = { on: 'air' };
+
+/** The bench: a device under test and two tips over it. Whoever has hands moves the tips; the probe looks. */
+export class Bench implements TipWorld {
+  readonly device: Device;
+  private readonly tips: Record<TipName, Tip> = {
+    a: { place: air, forceNewton: 0 },
+    b: { place: air, forceNewton: 0 },
+  };
+  private clockNow: WorldClock | null = null;
+
+  constructor(device: Device) {
+    this.device = device;
+  }
+
+  connect(clock: WorldClock): void {
+    this.clockNow = clock;
+    this.device.connect(clock);
+  }
+
+  /** The probe's time; only once the bench is connected to a probe. */
+  get clock(): WorldClock {
+    if (this.clockNow === null) throw new Error('the bench has no probe yet');
+    return this.clockNow;
+  }
+
+  /** Puts a tip somewhere with a force (0: it doesn't touch). */
+  setTip(name: TipName, place: TipPlace, forceNewton: number): void {
+    const tip = this.tips[name];
+    tip.place = forceNewton > 0 ? place : air;
+    tip.forceNewton = tip.place.on === 'air' ? 0 : forceNewton;
+    const { a, b } = this.tips;
+    this.device.watch(a.place.on === 'pad' && b.place.on === 'pad', Math.min(a.forceNewton, b.forceNewton));
+    this.clockNow?.changed();
+  }
+
+  /** Where a tip is now. */
+  tipAt(name: TipName): TipPlace {
+    return this.tips[name].place;
+  }
+
+  look(controls: Controls, bridgeOhm: number): TipCircuit {
+    const { a, b } = this.tips;
+    const seatA = a.place.on !== 'air';
+    const seatB = b.place.on !== 'air';
+    const bridge = controls.bridge ? bridgeOhm : null;
+    if (a.place.on === 'tips' && b.place.on === 'tips') {
+      const touchOhm = constrictionOhm(Math.min(a.forceNewton, b.forceNewton));
+      return { openVolt: 0, sourceOhm: 0, forceOhm: touchOhm, seatA, seatB };
+    }
+    if (a.place.on === 'pad' && b.place.on === 'pad') {
+      const forceOhm = constrictionOhm(a.forceNewton) + constrictionOhm(b.forceNewton);
+      return { ...this.device.between(a.place.pad, b.place.pad, bridge), forceOhm, seatA, seatB };
+    }
+    return { ...tipsInAir, sourceOhm: bridge ?? Number.POSITIVE_INFINITY, seatA, seatB };
+  }
+
+  excited(volt: number): void {
+    const { a, b } = this.tips;
+    if (a.place.on === 'pad' && b.place.on === 'pad') this.device.excited(volt, a.place.pad, b.place.pad);
+    else this.device.excited(0, '', '');
+  }
+}

@@ -1,0 +1,143 @@
+import { type Controls, controlsInReset } from './controls.ts';
+import type { FrontEndParts } from './front-end-parts.ts';
+import type { Random } from './random.ts';
+import { type TipCircuit, tipsInAir } from './tips.ts';
+
+const codes = 1024;
+const largestCode = codes - 1;
+/** Thresholds of the open comparator at the amplifier's output: high above the first, low again below the second. */
+export const openComparatorVolt = { high: 3.9, low: 3.7 } as const;
+const channel = { sense: 0, tipVoltage: 1, light: 2, bandgap: 14 } as const;
+const microsecond = 1e-6;
+
+/** Noise of one conversion in codes rms by ADC clock divider: half a code in the converter's specified clock range, more above it; common practice, no source. */
+const noiseCodes = (adcClockDivider: number): number =>
+  adcClockDivider >= 128 ? 0.5 : adcClockDivider >= 64 ? 0.6 : adcClockDivider >= 32 ? 1 : 2;
+/** The converter's non-linearity also grows above its specified clock range. */
+const inlFactor = (adcClockDivider: number): number => (adcClockDivider >= 64 ? 1 : adcClockDivider >= 32 ? 2 : 4);
+
+/** Returns the voltage between the sense pins, once settled, and the resistance that drives the sense input there. */
+export function settledSense(
+  parts: FrontEndParts,
+  controls: Controls,
+  tips: TipCircuit,
+): { senseVolt: number; drivingOhm: number; currentAmpere: number } {
+  const onTips = controls.input === 0;
+  const dut = onTips
+    ? { volt: tips.openVolt, ohm: tips.sourceOhm + (Number.isFinite(tips.sourceOhm) ? parts.residueOhm : 0) }
+    : { volt: 0, ohm: [0, parts.internalShortOhm, parts.checkResistorOhm, Number.POSITIVE_INFINITY][controls.input]! };
+  // the source is made from the converter's reference, so that a reading is a ratio
+  const sourceVolt = ((controls.dry ? parts.openDryVolt : parts.openNormalVolt) * parts.referenceVolt) / 5;
+  const sourceOhm =
+    (parts.sourceOhm[controls.source] ?? parts.sourceOhm[0]) + parts.switchOhm + (onTips ? tips.forceOhm : 0);
+  const sourceSiemens = controls.excitation ? 1 / sourceOhm : 0;
+  const inputSiemens = 1 / parts.inputOhm;
+  if (dut.ohm === 0) return { senseVolt: dut.volt, drivingOhm: 0, currentAmpere: sourceVolt * sourceSiemens };
+  const dutSiemens = 1 / dut.ohm;
+  const siemens = sourceSiemens + dutSiemens + inputSiemens;
+  const senseVolt = (sourceVolt * sourceSiemens + dut.volt * dutSiemens) / siemens;
+  return { senseVolt, drivingOhm: 1 / siemens, currentAmpere: (sourceVolt - senseVolt) * sourceSiemens };
+}
+
+/**
+ * The probe's analog front end over time: what the converter finds on each channel, and the open comparator's output.
+ *
+ * Between changes of the controls or of what is at the tips the sense voltage goes exponentially to its settled value, with the time constant of what drives the
+ * sense input (its resistance times the lead capacitance) and of the filter.
+ */
+export class FrontEnd {
+  readonly parts: FrontEndParts;
+  /** Brightness at the light sensor, 0 (dark) to 1. */
+  light = 0;
+  private readonly random: Random;
+  private controls: Controls = controlsInReset;
+  private startVolt = 0;
+  private startUs = 0;
+  private settledVolt = 0;
+  private tauUs = 1;
+  private drivingOhm = 0;
+  private tipVolt = 0;
+  private open = false;
+
+  constructor(parts: FrontEndParts, random: Random) {
+    this.parts = parts;
+    this.random = random;
+    this.set(0, controlsInReset, tipsInAir);
+  }
+
+  /** Settled voltage between the tips, as the source in force makes it. */
+  get settledTipVolt(): number {
+    return this.tipVolt;
+  }
+
+  /** Takes over new controls and a new circuit at the tips from `tUs` on. */
+  set(tUs: number, controls: Controls, tips: TipCircuit): void {
+    this.startVolt = this.senseVolt(tUs);
+    this.startUs = tUs;
+    this.controls = controls;
+    const settled = settledSense(this.parts, controls, tips);
+    this.settledVolt = settled.senseVolt;
+    this.drivingOhm = settled.drivingOhm;
+    this.tauUs = (this.parts.filterSecond + settled.drivingOhm * this.parts.leadFarad) / microsecond;
+    if (!controls.excitation && !Number.isFinite(tips.sourceOhm)) this.tauUs = this.parts.filterSecond / microsecond;
+    this.tipVolt = controls.input === 0 ? this.settledVolt : tips.openVolt;
+  }
+
+  /** Output of the open comparator at `tUs`, and the time of its next change if nothing else happens (Infinity: none). */
+  comparator(tUs: number): { open: boolean; nextChangeUs: number } {
+    const out = this.amplifiedVolt(this.senseVolt(tUs));
+    if (this.open ? out < openComparatorVolt.low : out > openComparatorVolt.high) this.open = !this.open;
+    const threshold = this.open ? openComparatorVolt.low : openComparatorVolt.high;
+    const target = this.amplifiedVolt(this.settledVolt);
+    const willCross = this.open ? target < threshold : target > threshold;
+    if (!willCross) return { open: this.open, nextChangeUs: Number.POSITIVE_INFINITY };
+    const afterUs = this.tauUs * Math.log((target - out) / (target - threshold));
+    return { open: this.open, nextChangeUs: tUs + Math.max(0, afterUs) + 0.1 };
+  }
+
+  /** Returns the code 0..1023 of a conversion of `input` that starts at `tUs`. */
+  convert(input: number, tUs: number, adcClockDivider: number): number {
+    const volt = this.channelVolt(input, tUs);
+    const share = Math.min(1, Math.max(0, volt / this.parts.referenceVolt));
+    const { inlCodes, inlPhases } = this.parts;
+    const inl =
+      inlFactor(adcClockDivider) *
+      (inlCodes[0] * Math.sin(2 * Math.PI * share + inlPhases[0]) +
+        inlCodes[1] * Math.sin(14 * Math.PI * share + inlPhases[1]));
+    const noise = noiseCodes(adcClockDivider) * this.random.normal();
+    // first transition at half a code (data sheet, 'ADC accuracy definitions')
+    return Math.min(largestCode, Math.max(0, Math.round(share * codes + inl + noise)));
+  }
+
+  private channelVolt(input: number, tUs: number): number {
+    const { parts } = this;
+    if (input === channel.sense) return this.amplifiedVolt(this.senseVolt(tUs) + this.humVolt(tUs));
+    if (input === channel.tipVoltage)
+      return this.ratiometric(parts.voltageMidVolt) + this.tipVolt / parts.voltageDivider;
+    if (input === channel.light) return this.light * parts.referenceVolt;
+    if (input === channel.bandgap) return parts.bandgapVolt;
+    return 0;
+  }
+
+  /** A voltage made from the reference by a divider follows the reference. */
+  private ratiometric(nominalVolt: number): number {
+    return (nominalVolt * this.parts.referenceVolt) / 5;
+  }
+
+  private amplifiedVolt(senseVolt: number): number {
+    const { parts } = this;
+    const gain = this.controls.highGain ? parts.gainHigh : parts.gainLow;
+    return this.ratiometric(parts.liveZeroVolt) + gain * (senseVolt + parts.offsetVolt);
+  }
+
+  private senseVolt(tUs: number): number {
+    return this.settledVolt + (this.startVolt - this.settledVolt) * Math.exp(-(tUs - this.startUs) / this.tauUs);
+  }
+
+  private humVolt(tUs: number): number {
+    const { humAmpere, humHertz, humPhase } = this.parts;
+    if (humAmpere === 0) return 0;
+    const ohm = Math.min(this.drivingOhm, 1e6);
+    return ohm * humAmpere * Math.sin(2 * Math.PI * humHertz * tUs * microsecond + humPhase);
+  }
+}

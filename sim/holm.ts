@@ -1,0 +1,16 @@
+/** Contact of a gold-plated tip or spring: resistivity (ohm metre) and hardness (pascal) of hard gold; common practice, no source. */
+export const goldContact = { resistivityOhmMetre: 3.6e-8, hardnessPascal: 1.7e9, deformation: 1 } as const;
+
+/**
+ * Returns the constriction resistance in ohms of a metal contact under a force: R = (rho / 2) * sqrt(pi * xi * H / F).
+ *
+ * Holm, 'Electric Contacts', contact of a single spot with plastic deformation: a spot of area F / (xi H) has radius a = sqrt(F / (pi xi H)) and R = rho / (2 a).
+ * No force is no contact: Infinity.
+ */
+export function constrictionOhm(forceNewton: number, contact: typeof goldContact = goldContact): number {
+  if (!(forceNewton > 0)) return Number.POSITIVE_INFINITY;
+  return (
+    (contact.resistivityOhmMetre / 2) *
+    Math.sqrt((Math.PI * contact.deformation * contact.hardnessPascal) / forceNewton)
+  );
+}

@@ -1,0 +1,14 @@
+/** One thing that hands do. Times in microseconds of probe time. */
+export type Move =
+  | { readonly do: 'touch'; readonly pads: readonly [string, string] }
+  | { readonly do: 'lift' }
+  | { readonly do: 'short' }
+  | { readonly do: 'press'; readonly key: string; readonly count: number }
+  | { readonly do: 'hold' | 'release'; readonly key: string }
+  | { readonly do: 'power'; readonly power: 'on' | 'off' }
+  | { readonly do: 'access'; readonly access: string | undefined }
+  | { readonly do: 'wait'; readonly us: number }
+  | { readonly do: 'button'; readonly us: number }
+  | { readonly do: 'answer'; readonly answer: Answer; readonly id: string };
+
+export type Answer = 'yes' | 'no' | 'unsure';

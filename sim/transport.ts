@@ -1,0 +1,155 @@
+import type { EmulatedProbe } from './emulated-probe.ts';
+
+/** Probe time that one turn of the host's event loop gets. */
+const sliceUs = 2_000;
+/** Real time: the pace is checked this often; a probe further behind than the longest lag lets time slip rather than chase it. */
+const realTimeTurnMs = 2;
+const longestLagUs = 100_000;
+
+/** Options of {@link SimTransport}. */
+export interface SimTransportOptions {
+  readonly probe: EmulatedProbe;
+  /** Name shown for the port; default `sim:`. */
+  readonly path?: string;
+  /** Probe time follows the wall clock; default false: as fast as it goes. */
+  readonly realTime?: boolean;
+  /** Probe time that runs before the host gets a turn, in microseconds; default 2000. */
+  readonly sliceUs?: number;
+}
+
+/**
+ * A byte transport to an emulated probe in the same process.
+ *
+ * In virtual time the probe runs in slices with a turn of the event loop after each, and stands still while {@link hold} is in force. So a host that answers each
+ * delivery within its turn, or holds, writes at the same probe times in every run, and the same seed gives the same bytes. Opening resets the
+ * probe, as a serial port's control line does on many boards.
+ */
+export class SimTransport {
+  readonly path: string;
+  readonly probe: EmulatedProbe;
+  /** Times that real time had to slip because the machine was too busy. */
+  timeSlips = 0;
+  private readonly realTime: boolean;
+  private readonly sliceUs: number;
+  private dataListeners: ((bytes: Uint8Array) => void)[] = [];
+  private closeListeners: ((why: string) => void)[] = [];
+  private isOpen = false;
+  private unplugged = false;
+  private holds = 0;
+  private running = false;
+  private outgoing: number[] = [];
+  private epochMs = 0;
+  private epochUs = 0;
+
+  constructor(options: SimTransportOptions) {
+    this.probe = options.probe;
+    this.path = options.path ?? 'sim:';
+    this.realTime = options.realTime ?? false;
+    this.sliceUs = options.sliceUs ?? sliceUs;
+  }
+
+  /** Opens the port and resets the probe. */
+  async open(): Promise<void> {
+    if (this.isOpen) return;
+    const { probe } = this;
+    if (probe.nowUs > 0) probe.reset(this.unplugged ? 'powerOn' : 'external');
+    this.unplugged = false;
+    this.isOpen = true;
+    this.outgoing = [];
+    probe.onByte = (byte) => {
+      this.outgoing.push(byte);
+    };
+    this.start();
+  }
+
+  /** Puts bytes on the line to the probe, from the probe's present time on. */
+  async write(bytes: Uint8Array): Promise<void> {
+    if (this.isOpen) this.probe.write(bytes);
+  }
+
+  onData(listener: (bytes: Uint8Array) => void): void {
+    this.dataListeners.push(listener);
+  }
+
+  onClose(listener: (why: string) => void): void {
+    this.closeListeners.push(listener);
+  }
+
+  async close(): Promise<void> {
+    this.end('closed by the host');
+  }
+
+  /** Resets the probe as the reset pin does. */
+  async pulseReset(): Promise<void> {
+    this.probe.reset('external');
+  }
+
+  /** Stops the probe's clock; it goes on when every hold's returned function has been called. */
+  hold(): () => void {
+    this.holds++;
+    let released = false;
+    return () => {
+      if (released) return;
+      released = true;
+      this.holds--;
+      this.start();
+    };
+  }
+
+  /** Pulls the plug: the probe loses its supply and the port is gone. Opening again plugs it in. */
+  unplug(): void {
+    this.unplugged = true;
+    this.end('unplugged');
+  }
+
+  private end(why: string): void {
+    if (!this.isOpen) return;
+    this.isOpen = false;
+    this.outgoing = [];
+    for (const listener of this.closeListeners) listener(why);
+  }
+
+  private get mayRun(): boolean {
+    return this.isOpen && this.holds === 0;
+  }
+
+  private start(): void {
+    if (this.running || !this.mayRun) return;
+    this.running = true;
+    this.epochMs = performance.now();
+    this.epochUs = this.probe.nowUs;
+    this.schedule();
+  }
+
+  private schedule(): void {
+    if (this.realTime) setTimeout(this.turn, realTimeTurnMs);
+    else setImmediate(this.turn);
+  }
+
+  private readonly turn = (): void => {
+    if (!this.mayRun) {
+      this.running = false;
+      return;
+    }
+    this.probe.runUntilUs(this.realTime ? this.realTimeTargetUs() : this.probe.nowUs + this.sliceUs);
+    this.deliver();
+    this.schedule();
+  };
+
+  private realTimeTargetUs(): number {
+    const nowMs = performance.now();
+    const targetUs = this.epochUs + (nowMs - this.epochMs) * 1000;
+    if (targetUs - this.probe.nowUs <= longestLagUs) return targetUs;
+    this.timeSlips++;
+    this.epochMs = nowMs;
+    this.epochUs = this.probe.nowUs;
+    return this.epochUs + realTimeTurnMs * 1000;
+  }
+
+  private deliver(): void {
+    if (this.outgoing.length === 0) return;
+    const bytes = Uint8Array.from(this.outgoing);
+    this.outgoing = [];
+    for (const listener of this.dataListeners) listener(bytes);
+  }
+}
