@@ -39,7 +39,8 @@ const openedSchema = z.strictObject({
   ...chained,
   kind: z.literal('opened'),
   format: z.literal(recordFormat),
-  job: nonEmptyText,
+  /** Also the name of the file, so no separators in it. */
+  job: z.string().regex(/^[A-Za-z0-9][A-Za-z0-9._-]{0,99}$/, 'a job id has letters, digits, dots and dashes only'),
   tool: nonEmptyText,
   guide: z.strictObject({
     id: nonEmptyText,
@@ -215,6 +216,7 @@ const closedSchema = z.strictObject({
   result: z.enum(['passed', 'failed', 'inconclusive', 'abandoned']),
   proofs: z.enum(['held', 'failed', 'missing']),
   counts: countsSchema,
+  why: wellFormedText,
 });
 
 /** Every kind of entry that a record may hold. Strict: a field that is not known here is an error. */

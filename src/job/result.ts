@@ -44,9 +44,10 @@ export function resultOf(state: JobState): JobResult {
   return allPass && state.proofs.standing === 'held' ? 'passed' : 'inconclusive';
 }
 
-/** Returns the entry that closes a job as its state bears out; `abandoned` when the person gave it up. */
+/** Returns the entry that closes a job as its state bears out; `abandoned` when the person gave it up. `why`: in words. */
 export function closingEntry(
   state: JobState,
+  why: string,
   how: { abandoned?: boolean } = {},
 ): Extract<NewEntry, { kind: 'closed' }> {
   return {
@@ -54,6 +55,7 @@ export function closingEntry(
     result: how.abandoned === true ? 'abandoned' : state.result,
     proofs: state.proofs.standing,
     counts: state.counts,
+    why,
   };
 }
 

@@ -1,0 +1,71 @@
+import * as fs from 'node:fs/promises';
+
+/** An open file, as far as a record needs one. */
+export interface DiskFile {
+  write(bytes: Uint8Array): Promise<{ bytesWritten: number }>;
+  datasync(): Promise<void>;
+  sync(): Promise<void>;
+  truncate(length: number): Promise<void>;
+  size(): Promise<number>;
+  close(): Promise<void>;
+}
+
+/** The file operations of the record; tests put failing ones in their place. Failures are Node's errors with an errno `code`. */
+export interface Disk {
+  /** `wx`, `ax`: create, fail if it exists; `a`: append; `r`: read (of a directory too, to sync it). */
+  open(path: string, flags: 'wx' | 'ax' | 'a' | 'r'): Promise<DiskFile>;
+  read(path: string): Promise<Buffer>;
+  list(dir: string): Promise<string[]>;
+  makeDir(dir: string): Promise<void>;
+  link(existing: string, path: string): Promise<void>;
+  rename(from: string, to: string): Promise<void>;
+  remove(path: string): Promise<void>;
+}
+
+/** The real disk. */
+export const realDisk: Disk = {
+  async open(path, flags) {
+    const handle = await fs.open(path, flags, 0o644);
+    return {
+      // position null: where O_APPEND says, in one write
+      write: (bytes) => handle.write(bytes, 0, bytes.length, null),
+      datasync: () => handle.datasync(),
+      sync: () => handle.sync(),
+      truncate: (length) => handle.truncate(length),
+      size: async () => (await handle.stat()).size,
+      close: () => handle.close(),
+    };
+  },
+  read: (path) => fs.readFile(path),
+  list: (dir) => fs.readdir(dir),
+  async makeDir(dir) {
+    await fs.mkdir(dir, { recursive: true });
+  },
+  link: (existing, path) => fs.link(existing, path),
+  rename: (from, to) => fs.rename(from, to),
+  remove: (path) => fs.unlink(path),
+};
+
+/** Syncs a directory, so that a file created in it survives a power cut. Where directories can't be opened or synced (Windows), it does nothing. */
+export async function syncDir(disk: Disk, dir: string): Promise<void> {
+  let handle: DiskFile;
+  try {
+    handle = await disk.open(dir, 'r');
+  } catch (error) {
+    if (['EISDIR', 'EPERM', 'EACCES'].includes(errnoOf(error))) return;
+    throw error;
+  }
+  try {
+    await handle.sync();
+  } catch (error) {
+    if (!['EINVAL', 'EPERM', 'ENOTSUP', 'EBADF'].includes(errnoOf(error))) throw error;
+  } finally {
+    await handle.close();
+  }
+}
+
+/** Returns the errno name of a file error, or an empty text. */
+export function errnoOf(error: unknown): string {
+  const code = error instanceof Error ? (error as NodeJS.ErrnoException).code : undefined;
+  return code ?? '';
+}
