@@ -39,14 +39,35 @@ export function cHeader(t: MessageTable): string {
   const codes = (prefix: string, entries: [string, number][]) => {
     for (const [name, value] of entries) rows.push([`${prefix}_${snake(name)}`, `${value}u`]);
   };
-  codes('OW_REQ', Object.entries(t.requests).map(([n, m]) => [n, m.type]));
-  codes('OW_NOTE', Object.entries(t.notices).map(([n, m]) => [n, m.type]));
-  codes('OW_STATUS', Object.entries(t.status).map(([n, s]) => [n, s.code]));
+  codes(
+    'OW_REQ',
+    Object.entries(t.requests).map(([n, m]) => [n, m.type]),
+  );
+  codes(
+    'OW_NOTE',
+    Object.entries(t.notices).map(([n, m]) => [n, m.type]),
+  );
+  codes(
+    'OW_STATUS',
+    Object.entries(t.status).map(([n, s]) => [n, s.code]),
+  );
   for (const [name, members] of Object.entries(t.enums)) codes(`OW_${snake(name)}`, Object.entries(members));
-  codes('OW_FLAG', Object.entries(t.flags).map(([n, f]) => [n, bit(f.bit)]));
-  codes('OW_CAP', Object.entries(t.capabilities).map(([n, c]) => [n, bit(c.bit)]));
-  codes('OW_RATE_PERIOD_US', Object.entries(t.rates).map(([n, r]) => [n, r.periodUs]));
-  codes('OW_TIMEOUT_MS', Object.entries(t.timeoutsMs).map(([n, v]) => [n, v.ms]));
+  codes(
+    'OW_FLAG',
+    Object.entries(t.flags).map(([n, f]) => [n, bit(f.bit)]),
+  );
+  codes(
+    'OW_CAP',
+    Object.entries(t.capabilities).map(([n, c]) => [n, bit(c.bit)]),
+  );
+  codes(
+    'OW_RATE_PERIOD_US',
+    Object.entries(t.rates).map(([n, r]) => [n, r.periodUs]),
+  );
+  codes(
+    'OW_TIMEOUT_MS',
+    Object.entries(t.timeoutsMs).map(([n, v]) => [n, v.ms]),
+  );
   rows.push(['OW_RANGE_COUNT', `${t.ranges.length}u`]);
   for (const [name, value] of [...Object.entries(t.frontEnd), ...Object.entries(t.limits)]) {
     if (name.endsWith('Volt')) rows.push([`OW_${snake(name).replace(/_VOLT$/, '_MV')}`, `${Math.round(value * 1000)}`]);
@@ -70,13 +91,21 @@ export function tsConstants(t: MessageTable): string {
     block('frameTable', 'SLIP bytes (RFC 1055) and payload sizes in bytes.', t.frame),
     block('baudRate', 'Line speed in baud, 8N1.', t.baud),
     block('answerBit', 'Set in the type of an answer.', t.answerBit),
-    block('requestTable', 'Requests: type code, fields of the body, fields of the answer after its status byte.', t.requests),
+    block(
+      'requestTable',
+      'Requests: type code, fields of the body, fields of the answer after its status byte.',
+      t.requests,
+    ),
     block('noticeTable', 'What the probe sends unasked: type code and fields.', t.notices),
     block('statusTable', 'Status codes of an answer, with what each means.', t.status),
     block('enumTable', 'Field values by name.', t.enums),
     block('flagBits', 'Bits of the readings flags.', bits(t.flags)),
     block('capabilityBits', 'Bits of the hello capabilities.', bits(t.capabilities)),
-    block('rangeTable', 'Measuring ranges: source resistor in ohm and gain at each level (0: level not offered).', t.ranges),
+    block(
+      'rangeTable',
+      'Measuring ranges: source resistor in ohm and gain at each level (0: level not offered).',
+      t.ranges,
+    ),
     block('frontEndTable', 'Nominal front end: volts, ohms, converter codes.', t.frontEnd),
     block('rateTable', 'Reading rates: converter clock divider and reading period in microseconds.', t.rates),
     block('limitTable', 'Limits of field values, in the unit of the name.', t.limits),
