@@ -86,7 +86,7 @@ export function tsConstants(t: MessageTable): string {
   const block = (name: string, doc: string, value: unknown) =>
     `/** ${doc} */\nexport const ${name} = ${literal(value)} as const;\n`;
   return [
-    `// ${origin}\n`,
+    `// ${origin}\n// biome-ignore-all format: made by a program, read by programs\n`,
     block('protocolVersion', 'Version this host speaks.', { major: t.protocol.major, minor: t.protocol.minor }),
     block('frameTable', 'SLIP bytes (RFC 1055) and payload sizes in bytes.', t.frame),
     block('baudRate', 'Line speed in baud, 8N1.', t.baud),

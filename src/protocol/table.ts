@@ -1,4 +1,5 @@
 // Made by firmware-protocol/generate.ts from messages.json. Do not edit: run `npm run generate`.
+// biome-ignore-all format: made by a program, read by programs
 
 /** Version this host speaks. */
 export const protocolVersion = {
