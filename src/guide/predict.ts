@@ -1,5 +1,5 @@
-import { type CircuitState, solveCircuit } from './circuit.ts';
-import type { Prediction } from './kinds/kind.ts';
+import { type Circuit, type CircuitState, solveCircuit } from './circuit.ts';
+import type { Prediction, SolveFor } from './kinds/kind.ts';
 import { kindOf } from './kinds/registry.ts';
 import type { Check, Guide } from './types.ts';
 
@@ -8,17 +8,25 @@ export type DeviceState = Partial<Pick<CircuitState, 'faults' | 'linkOhm'>>;
 
 /** Returns what the circuit predicts for a check of a device in this state. */
 export function predictCheck(guide: Guide, check: Check, device: DeviceState = {}): Prediction {
-  const faults = device.faults ?? [];
-  return kindOf(check).predict(
-    guide,
-    check,
-    (how) =>
-      solveCircuit(guide, { ...how, faults, ...(device.linkOhm === undefined ? {} : { linkOhm: device.linkOhm }) }),
-    faults,
-  );
+  return kindOf(check).predict(guide, check, solverFor(guide, device), device.faults ?? []);
 }
 
 /** Returns what the circuit predicts for every check of a guide, in the guide's order; a healthy device by default. */
 export function predictChecks(guide: Guide, device: DeviceState = {}): Prediction[] {
-  return guide.checks.map((check) => predictCheck(guide, check, device));
+  const solve = solverFor(guide, device);
+  return guide.checks.map((check) => kindOf(check).predict(guide, check, solve, device.faults ?? []));
+}
+
+/** Checks that find the device in the same state share one solved circuit. */
+function solverFor(guide: Guide, { faults = [], linkOhm }: DeviceState): SolveFor {
+  const solved = new Map<string, Circuit>();
+  return (how) => {
+    const key = JSON.stringify([how.power, how.pressed, how.level, how.access]);
+    let circuit = solved.get(key);
+    if (circuit === undefined) {
+      circuit = solveCircuit(guide, { ...how, faults, ...(linkOhm === undefined ? {} : { linkOhm }) });
+      solved.set(key, circuit);
+    }
+    return circuit;
+  };
 }

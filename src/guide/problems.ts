@@ -1,0 +1,164 @@
+import { solveCircuit } from './circuit.ts';
+import { openOhm } from './faults.ts';
+import type { Prediction } from './kinds/kind.ts';
+import { kindOf } from './kinds/registry.ts';
+import { canFail } from './link-kinds.ts';
+import { predictCheck, predictChecks } from './predict.ts';
+import { byPlace, problemAt } from './problem.ts';
+import { formatOhm, formatVolt } from './quantity.ts';
+import { type Path, sourceOf } from './source-map.ts';
+import type { Check, Guide, GuideProblem, Link } from './types.ts';
+
+/** A healthy prediction is too near to a limit when fewer than this many standard deviations of its spread lie between. */
+const nearSigmas = 2;
+
+/**
+ * Returns what a guide's author should know before a device is on the bench, sorted by line; empty for a sound guide.
+ *
+ * Errors are what makes a check worthless (it can't pass, or can't be measured); warnings are what a guide can live with. Lines and columns
+ * are there for a guide that `parseGuide` made.
+ */
+export function guideProblems(guide: Guide): GuideProblem[] {
+  const source = sourceOf(guide);
+  const problems: GuideProblem[] = [];
+  const add: Add = (severity, code, path, args = {}) => problems.push(problemAt(source, severity, code, path, args));
+  cautionProblems(guide, add);
+  cutProblem(guide, add);
+  guide.checks.forEach((check, at) => {
+    checkProblems(guide, check, ['checks', at], add);
+  });
+  coverProblems(guide, add);
+  return problems.sort(byPlace);
+}
+
+type Add = (severity: GuideProblem['severity'], code: string, path: Path, args?: Record<string, string>) => void;
+
+function cautionProblems(guide: Guide, add: Add): void {
+  const shown = new Set(guide.cautions.map((caution) => caution.when));
+  const speaks = guide.cautions.some(({ title, text }) => /lithium/i.test(`${title} ${text}`));
+  guide.units.forEach((unit, at) => {
+    if (unit.lithium && !speaks) add('error', 'caution.lithium', ['units', at, 'lithium'], { id: unit.id });
+  });
+  const first = (find: (check: Check) => boolean, code: string, field: string): void => {
+    const at = guide.checks.findIndex(find);
+    if (at >= 0) add('error', code, ['checks', at, field]);
+  };
+  const always = shown.has('always');
+  if (!shown.has('power-on')) first((check) => check.power === 'on', 'caution.power', 'power');
+  if (!shown.has('opened') && !always) first((check) => check.access !== undefined, 'caution.opened', 'access');
+}
+
+/** With every switch closed and nothing taken apart, the circuit should be in one piece. */
+function cutProblem(guide: Guide, add: Add): void {
+  const pressed = guide.keys.filter((key) => isNormally(guide, key.link, 'open')).map((key) => key.id);
+  const keyed = new Set(guide.keys.map((key) => key.link));
+  const stuck = guide.links.filter((link) => link.normally === 'open' && !keyed.has(link.id));
+  const faults = stuck.filter((link) => link.kind === 'switch').map((link) => ({ link: link.id, mode: 'stuck' as const }));
+  const circuit = solveCircuit(guide, { power: 'on', pressed, faults, level: 'normal' });
+  const parts: string[][] = [];
+  for (const node of guide.nodes) {
+    const part = parts.find(([first]) => circuit.resistanceOhm(first!, node) < openOhm);
+    if (part === undefined) parts.push([node]);
+    else part.push(node);
+  }
+  if (parts.length < 2) return;
+  parts.sort((a, b) => b.length - a.length);
+  for (const part of parts.slice(1)) {
+    const args = { count: String(parts.length), nodes: some(part) };
+    add('warning', 'circuit.cut', ['nodes', guide.nodes.indexOf(part[0]!)], args);
+  }
+}
+
+function isNormally(guide: Guide, link: string, state: 'open' | 'closed'): boolean {
+  return guide.links.find((one) => one.id === link)?.normally === state;
+}
+
+function checkProblems(guide: Guide, check: Check, path: Path, add: Add): void {
+  const own = kindOf(check).problems(guide, check);
+  for (const { severity, code, at, args } of own) add(severity, code, [...path, ...at], args);
+  if (check.power === 'on' && guide.rails.length === 0) add('error', 'power.no-rails', [...path, 'power']);
+  if (!('limits' in check)) return;
+  const { limits } = check;
+  if (limits.quantity === 'resistance' && limits.min !== undefined && limits.min <= 0) {
+    add('warning', 'limits.zero-min', [...path, 'limits', 'min']);
+  }
+  if (limits.quantity === 'resistance' && limits.min !== undefined && limits.min <= 0.1 && limits.max === undefined) {
+    add('warning', 'limits.milli', [...path, 'limits', 'min'], { written: formatOhm(limits.min) });
+  }
+  if (own.some((problem) => problem.severity === 'error')) return;
+  const healthy = predictCheck(guide, check);
+  const { ohm, releasedOhm } = healthy.predicted;
+  const predicted = shown(healthy);
+  if (ohm === openOhm && limits.max !== undefined) {
+    add('error', 'pads.apart', [...path, 'pads'], { a: check.pads[0], b: check.pads[1] });
+  } else if (ohm !== undefined && outside(ohm, limits)) {
+    add('error', 'healthy.outside', [...path, 'limits'], { predicted });
+  } else if (ohm === undefined && healthy.insideLimits === false) {
+    add('error', 'healthy.outside', [...path, 'limits'], { predicted });
+  } else if (healthy.insideLimits === false && releasedOhm !== undefined) {
+    add('error', 'healthy.no-closure', [...path, 'key'], { predicted, released: formatOhm(releasedOhm) });
+  } else if (ohm !== undefined && ohm < openOhm && isNear(ohm, healthy.spread, limits)) {
+    const spread = `${Number((healthy.spread * 100).toPrecision(2))} %`;
+    add('warning', 'healthy.near', [...path, 'limits'], { predicted, spread });
+  }
+}
+
+function outside(ohm: number, { min, max }: { min?: number; max?: number }): boolean {
+  return (min !== undefined && ohm < min) || (max !== undefined && ohm > max);
+}
+
+function isNear(ohm: number, spread: number, { min, max }: { min?: number; max?: number }): boolean {
+  const slack = nearSigmas * spread * ohm;
+  return (max !== undefined && ohm + slack > max) || (min !== undefined && ohm - slack < min);
+}
+
+function shown({ predicted: { ohm, volt, answer } }: Prediction): string {
+  if (ohm !== undefined) return ohm >= openOhm ? 'open' : formatOhm(ohm);
+  return volt === undefined ? (answer ?? '') : formatVolt(volt);
+}
+
+/** What no check can see, and what no repair mends: the faults that this guide would never find. */
+function coverProblems(guide: Guide, add: Add): void {
+  const seen = new Set<string>();
+  const blind = new Set(guide.checks.map((check) => check.id));
+  const healthy = predictChecks(guide);
+  for (const link of guide.links) {
+    for (const mode of ['open', 'film', 'weak', 'stuck', 'high'] as const) {
+      if (!canFail(link.kind, mode)) continue;
+      predictChecks(guide, { faults: [{ link: link.id, mode }] }).forEach(({ check, insideLimits }, at) => {
+        if (insideLimits === healthy[at]!.insideLimits) return;
+        blind.delete(check);
+        if (mode === 'open') seen.add(link.id);
+      });
+    }
+  }
+  guide.links.forEach((link, at) => {
+    if (!seen.has(link.id) && !isDoubled(guide, link)) add('warning', 'link.unseen', ['links', at], { id: link.id });
+    const isMended = guide.repairs.some((repair) => repair.fixes.some((fix) => fix.link === link.id));
+    if (guide.repairs.length > 0 && !isMended) add('warning', 'repair.none', ['links', at], { id: link.id });
+  });
+  guide.checks.forEach((check, at) => {
+    if (blind.has(check.id) && !isInsulation(check)) add('warning', 'check.blind', ['checks', at]);
+  });
+  guide.units.forEach((unit, at) => {
+    const isUsed = guide.links.some((link) => link.unit === unit.id || link.between?.includes(unit.id) === true);
+    if (!isUsed) add('warning', 'unit.unused', ['units', at], { id: unit.id });
+  });
+}
+
+/** A link with others beside it: open, it changes little, for the device as for the checks. */
+function isDoubled(guide: Guide, link: Link): boolean {
+  const faults = [{ link: link.id, mode: 'open' as const }];
+  const circuit = solveCircuit(guide, { power: 'off', pressed: [], faults, level: 'normal' });
+  return circuit.resistanceOhm(link.from, link.to) <= 10 * link.ohm;
+}
+
+/** Insulation is there for shorts, whose other ends a guide does not list. */
+function isInsulation(check: Check): boolean {
+  return check.kind === 'resistance' && check.limits.max === undefined;
+}
+
+function some(nodes: readonly string[]): string {
+  const few = nodes.slice(0, 4).join(', ');
+  return nodes.length > 4 ? `${few} and ${nodes.length - 4} more` : few;
+}
