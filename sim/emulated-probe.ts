@@ -3,7 +3,7 @@ import { FrontEnd } from './front-end.ts';
 import { drawParts, type FrontEndParts } from './front-end-parts.ts';
 import { loadImage } from './image.ts';
 import type { PortName, ResetCause } from './machine/chip.ts';
-import { type Board, Machine } from './machine/machine.ts';
+import { type Board, eepromBytes, Machine } from './machine/machine.ts';
 import { randomOf } from './random.ts';
 import type { TipWorld } from './tips.ts';
 
@@ -23,6 +23,8 @@ export interface EmulatedProbeOptions {
   readonly world: TipWorld;
   /** Contents of the EEPROM at first; erased if not given. */
   readonly eeprom?: Uint8Array;
+  /** Serial number put into an erased EEPROM, 0 .. 2^32 - 2; none if not given, as in a probe just built. */
+  readonly serial?: number;
   /** Parts of the front end; drawn by the seed if not given. */
   readonly parts?: FrontEndParts;
 }
@@ -72,7 +74,7 @@ export class EmulatedProbe {
       program: new Uint16Array(program),
       board,
       ramNoise: () => ram.integer(0, 255),
-      ...(options.eeprom === undefined ? {} : { eeprom: options.eeprom }),
+      eeprom: options.eeprom ?? eepromWithSerial(options.serial),
     });
     started = true;
     const { machine } = this;
@@ -110,6 +112,11 @@ export class EmulatedProbe {
   /** Presses or releases the probe's button. */
   button(down: boolean): void {
     this.machine.setPin('d', pinButton, !down);
+  }
+
+  /** Lets the supply dip below the brown-out level for `durationUs`. */
+  brownOut(durationUs = 20_000): void {
+    this.machine.reset('brownOut', durationUs);
   }
 
   /** Resets the chip as a pulse on its reset pin, a dip of its supply or a power cycle does. */
@@ -152,4 +159,11 @@ export class EmulatedProbe {
     this.cancelEdge =
       nextChangeUs === Number.POSITIVE_INFINITY ? () => undefined : machine.at(nextChangeUs, this.followComparator);
   };
+}
+
+/** An erased EEPROM but for the serial number, little-endian in its first four bytes (where the probe keeps it). */
+function eepromWithSerial(serial: number | undefined): Uint8Array {
+  const bytes = new Uint8Array(eepromBytes).fill(0xff);
+  if (serial !== undefined) new DataView(bytes.buffer).setUint32(0, serial, true);
+  return bytes;
 }

@@ -4,6 +4,9 @@ export { EmulatedProbe, type EmulatedProbeOptions, type ToneChange } from './emu
 export { Hands, type HandsOptions, type Prompt } from './hands.ts';
 export { committedImagePath, loadImage } from './image.ts';
 export type { Answer, Move } from './moves.ts';
-export { parseScript, parseScriptLine, type ScriptProblem, scriptHelp } from './script.ts';
+export { parseScript, parseScriptLine, type ScriptNames, type ScriptProblem, scriptHelp } from './script.ts';
+export { type ServedPty, type ServePtyOptions, servePty } from './serve-pty.ts';
 export { SimError } from './sim-error.ts';
+export { type Simulation, type SimulationOptions, simulate } from './simulation.ts';
 export { SimTransport, type SimTransportOptions } from './transport.ts';
+export { type BytePath, FaultyWire, type WireCounters, type WireFaultRates } from './wire.ts';

@@ -1,10 +1,10 @@
 import type { EmulatedProbe } from './emulated-probe.ts';
+import { Pacer } from './pacer.ts';
 
 /** Probe time that one turn of the host's event loop gets. */
 const sliceUs = 2_000;
-/** Real time: the pace is checked this often; a probe further behind than the longest lag lets time slip rather than chase it. */
+/** Real time: the pace is kept in turns of this length. */
 const realTimeTurnMs = 2;
-const longestLagUs = 100_000;
 
 /** Options of {@link SimTransport}. */
 export interface SimTransportOptions {
@@ -27,9 +27,7 @@ export interface SimTransportOptions {
 export class SimTransport {
   readonly path: string;
   readonly probe: EmulatedProbe;
-  /** Times that real time had to slip because the machine was too busy. */
-  timeSlips = 0;
-  private readonly realTime: boolean;
+  private readonly pacer: Pacer | null;
   private readonly sliceUs: number;
   private dataListeners: ((bytes: Uint8Array) => void)[] = [];
   private closeListeners: ((why: string) => void)[] = [];
@@ -38,14 +36,17 @@ export class SimTransport {
   private holds = 0;
   private running = false;
   private outgoing: number[] = [];
-  private epochMs = 0;
-  private epochUs = 0;
 
   constructor(options: SimTransportOptions) {
     this.probe = options.probe;
     this.path = options.path ?? 'sim:';
-    this.realTime = options.realTime ?? false;
+    this.pacer = options.realTime === true ? new Pacer() : null;
     this.sliceUs = options.sliceUs ?? sliceUs;
+  }
+
+  /** Times that probe time slipped behind the wall clock because the machine was too busy; 0 in virtual time. */
+  get timeSlips(): number {
+    return this.pacer?.slips ?? 0;
   }
 
   /** Opens the port and resets the probe. */
@@ -116,13 +117,12 @@ export class SimTransport {
   private start(): void {
     if (this.running || !this.mayRun) return;
     this.running = true;
-    this.epochMs = performance.now();
-    this.epochUs = this.probe.nowUs;
+    this.pacer?.begin(this.probe.nowUs);
     this.schedule();
   }
 
   private schedule(): void {
-    if (this.realTime) setTimeout(this.turn, realTimeTurnMs);
+    if (this.pacer !== null) setTimeout(this.turn, realTimeTurnMs);
     else setImmediate(this.turn);
   }
 
@@ -131,20 +131,11 @@ export class SimTransport {
       this.running = false;
       return;
     }
-    this.probe.runUntilUs(this.realTime ? this.realTimeTargetUs() : this.probe.nowUs + this.sliceUs);
+    const { nowUs } = this.probe;
+    this.probe.runUntilUs(this.pacer?.targetUs(nowUs) ?? nowUs + this.sliceUs);
     this.deliver();
     this.schedule();
   };
-
-  private realTimeTargetUs(): number {
-    const nowMs = performance.now();
-    const targetUs = this.epochUs + (nowMs - this.epochMs) * 1000;
-    if (targetUs - this.probe.nowUs <= longestLagUs) return targetUs;
-    this.timeSlips++;
-    this.epochMs = nowMs;
-    this.epochUs = this.probe.nowUs;
-    return this.epochUs + realTimeTurnMs * 1000;
-  }
 
   private deliver(): void {
     if (this.outgoing.length === 0) return;

@@ -25,8 +25,8 @@ export interface Board {
 export interface MachineOptions {
   readonly program: Uint16Array<ArrayBuffer>;
   readonly board: Board;
-  /** Contents of the EEPROM at first, erased (0xff) if not given; at most 1024 bytes. */
-  readonly eeprom?: Uint8Array;
+  /** Contents of the EEPROM at first, 1024 bytes. */
+  readonly eeprom: Uint8Array;
   /** Contents of the RAM at power-on, by index: undefined on a real chip. */
   readonly ramNoise: (index: number) => number;
 }
@@ -60,7 +60,7 @@ export class Machine {
     this.board = options.board;
     this.ramNoise = options.ramNoise;
     this.eeprom = new EEPROMMemoryBackend(eepromBytes);
-    if (options.eeprom !== undefined) this.eeprom.memory.set(options.eeprom.subarray(0, eepromBytes));
+    this.eeprom.memory.set(options.eeprom.subarray(0, eepromBytes));
     this.chip = this.makeChip(this.blankMemory(), 0);
     this.hold(0, 'powerOn');
   }

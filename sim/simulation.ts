@@ -1,0 +1,67 @@
+import type { Fault, Guide } from '../src/guide/types.ts';
+import { Bench } from './bench.ts';
+import { Device } from './device.ts';
+import { EmulatedProbe } from './emulated-probe.ts';
+import { Hands } from './hands.ts';
+import type { ScriptNames } from './script.ts';
+import { SimTransport } from './transport.ts';
+
+/** Options of {@link simulate}. */
+export interface SimulationOptions {
+  readonly guide: Guide;
+  /** What is wrong with the device; nothing if not given. */
+  readonly faults?: readonly Fault[];
+  /** Decides everything that is drawn: parts, noise, unit-to-unit values, motions, faults over time. */
+  readonly seed: number;
+  /** Firmware image; the committed one if not given. */
+  readonly image?: string | URL;
+  /** Device switched on at first; default off. */
+  readonly power?: 'off' | 'on';
+  /** Probe time follows the wall clock; default false. */
+  readonly realTime?: boolean;
+  /** As in HandsOptions. */
+  readonly slipRate?: number;
+  readonly answerErrorRate?: number;
+  readonly pace?: number;
+}
+
+/** A bench with all that stands on it. */
+export interface Simulation {
+  readonly device: Device;
+  readonly bench: Bench;
+  readonly probe: EmulatedProbe;
+  readonly hands: Hands;
+  readonly transport: SimTransport;
+  /** What scripts may name. */
+  readonly names: ScriptNames;
+}
+
+/** Serial numbers of simulated probes are in this range, by seed. */
+const serialBase = 900_000;
+const serialSpan = 100_000;
+
+/** Returns a simulated bench for a guide: device, probe, hands, and the transport that a host opens as port `sim:`. */
+export function simulate(options: SimulationOptions): Simulation {
+  const { guide, seed } = options;
+  const device = new Device({ guide, faults: options.faults ?? [], seed, power: options.power ?? 'off' });
+  const bench = new Bench(device);
+  const serial = serialBase + (((seed % serialSpan) + serialSpan) % serialSpan);
+  const probe = new EmulatedProbe({
+    seed,
+    world: bench,
+    serial,
+    ...(options.image === undefined ? {} : { image: options.image }),
+  });
+  const { slipRate, answerErrorRate, pace } = options;
+  const hands = new Hands({
+    bench,
+    seed,
+    button: (down) => probe.button(down),
+    ...(slipRate === undefined ? {} : { slipRate }),
+    ...(answerErrorRate === undefined ? {} : { answerErrorRate }),
+    ...(pace === undefined ? {} : { pace }),
+  });
+  const transport = new SimTransport({ probe, realTime: options.realTime ?? false });
+  const names: ScriptNames = { pads: guide.pads.map((pad) => pad.id), keys: guide.keys.map((key) => key.id) };
+  return { device, bench, probe, hands, transport, names };
+}
