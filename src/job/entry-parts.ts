@@ -28,7 +28,7 @@ export const limitsSchema = z
   .refine((limits) => limits.min !== undefined || limits.max !== undefined, 'limits bind nothing');
 
 export const ruleSchema = z.discriminatedUnion('name', [
-  z.strictObject({ name: z.literal('guarded'), p: finite.gt(0.5).lt(1) }),
+  z.strictObject({ name: z.literal('guarded'), p: finite.min(0.5).max(1) }),
   z.strictObject({ name: z.literal('simple') }),
 ]);
 
