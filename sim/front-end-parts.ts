@@ -16,9 +16,10 @@ export interface FrontEndParts {
   /** Offset of the amplifier, referred to its input. */
   readonly offsetVolt: number;
   readonly liveZeroVolt: number;
-  /** Resistance of the sense inputs between the tips. */
-  readonly inputOhm: number;
-  /** Capacitance of leads and sense input. */
+  /** Load of the tip voltage's attenuator, and of the bleed resistor that is on the tips while the source is off. */
+  readonly attenuatorOhm: number;
+  readonly bleedOhm: number;
+  /** Capacitance of leads, switch and sense input. */
   readonly leadFarad: number;
   /** Time constant of the filter before the converter. */
   readonly filterSecond: number;
@@ -50,13 +51,14 @@ export const nominalParts: FrontEndParts = {
   gainHigh: 200,
   offsetVolt: 0,
   liveZeroVolt: 0.1,
-  inputOhm: 1e10,
+  attenuatorOhm: 800e6,
+  bleedOhm: 10e6,
   leadFarad: 300e-12,
   filterSecond: 10e-6,
   residueOhm: 0,
   internalShortOhm: 0,
   checkResistorOhm: 100,
-  bridgeOhm: 0.2,
+  bridgeOhm: 1,
   voltageDivider: 8,
   voltageMidVolt: 2.5,
   bandgapVolt: 1.1,
@@ -82,13 +84,14 @@ export function drawParts(random: Random): FrontEndParts {
     gainHigh: within(200, 0.002),
     offsetVolt: 2.5e-6 * random.normalWithin(2),
     liveZeroVolt: within(0.1, 0.002),
-    inputOhm: within(1e10, 0.1),
+    attenuatorOhm: within(800e6, 0.02),
+    bleedOhm: within(10e6, 0.05),
     leadFarad: within(300e-12, 0.1),
     filterSecond: within(10e-6, 0.1),
     residueOhm: between(0.001, 0.004),
     internalShortOhm: between(0.0005, 0.002),
     checkResistorOhm: within(100, 0.001),
-    bridgeOhm: between(0.1, 0.3),
+    bridgeOhm: between(0.6, 1.2),
     voltageDivider: within(8, 0.002),
     voltageMidVolt: within(2.5, 0.001),
     bandgapVolt: within(1.1, 0.05),

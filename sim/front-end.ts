@@ -1,6 +1,7 @@
 import { type Controls, controlsInReset } from './controls.ts';
 import type { FrontEndParts } from './front-end-parts.ts';
 import type { Random } from './random.ts';
+import { amplify, senseVoltFor, settle, shiftTipVolt } from './settled.ts';
 import { type TipCircuit, tipsInAir } from './tips.ts';
 
 const codes = 1024;
@@ -15,29 +16,6 @@ const noiseCodes = (adcClockDivider: number): number =>
   adcClockDivider >= 128 ? 0.5 : adcClockDivider >= 64 ? 0.6 : adcClockDivider >= 32 ? 1 : 2;
 /** The converter's non-linearity also grows above its specified clock range. */
 const inlFactor = (adcClockDivider: number): number => (adcClockDivider >= 64 ? 1 : adcClockDivider >= 32 ? 2 : 4);
-
-/** Returns the voltage between the sense pins, once settled, and the resistance that drives the sense input there. */
-export function settledSense(
-  parts: FrontEndParts,
-  controls: Controls,
-  tips: TipCircuit,
-): { senseVolt: number; drivingOhm: number; currentAmpere: number } {
-  const onTips = controls.input === 0;
-  const dut = onTips
-    ? { volt: tips.openVolt, ohm: tips.sourceOhm + (Number.isFinite(tips.sourceOhm) ? parts.residueOhm : 0) }
-    : { volt: 0, ohm: [0, parts.internalShortOhm, parts.checkResistorOhm, Number.POSITIVE_INFINITY][controls.input]! };
-  // the source is made from the converter's reference, so that a reading is a ratio
-  const sourceVolt = ((controls.dry ? parts.openDryVolt : parts.openNormalVolt) * parts.referenceVolt) / 5;
-  const sourceOhm =
-    (parts.sourceOhm[controls.source] ?? parts.sourceOhm[0]) + parts.switchOhm + (onTips ? tips.forceOhm : 0);
-  const sourceSiemens = controls.excitation ? 1 / sourceOhm : 0;
-  const inputSiemens = 1 / parts.inputOhm;
-  if (dut.ohm === 0) return { senseVolt: dut.volt, drivingOhm: 0, currentAmpere: sourceVolt * sourceSiemens };
-  const dutSiemens = 1 / dut.ohm;
-  const siemens = sourceSiemens + dutSiemens + inputSiemens;
-  const senseVolt = (sourceVolt * sourceSiemens + dut.volt * dutSiemens) / siemens;
-  return { senseVolt, drivingOhm: 1 / siemens, currentAmpere: (sourceVolt - senseVolt) * sourceSiemens };
-}
 
 /**
  * The probe's analog front end over time: what the converter finds on each channel, and the open comparator's output.
@@ -75,23 +53,25 @@ export class FrontEnd {
     this.startVolt = this.senseVolt(tUs);
     this.startUs = tUs;
     this.controls = controls;
-    const settled = settledSense(this.parts, controls, tips);
+    const settled = settle(this.parts, controls, tips);
     this.settledVolt = settled.senseVolt;
+    this.tipVolt = settled.tipVolt;
     this.drivingOhm = settled.drivingOhm;
     this.tauUs = (this.parts.filterSecond + settled.drivingOhm * this.parts.leadFarad) / microsecond;
-    if (!controls.excitation && !Number.isFinite(tips.sourceOhm)) this.tauUs = this.parts.filterSecond / microsecond;
-    this.tipVolt = controls.input === 0 ? this.settledVolt : tips.openVolt;
   }
 
   /** Output of the open comparator at `tUs`, and the time of its next change if nothing else happens (Infinity: none). */
   comparator(tUs: number): { open: boolean; nextChangeUs: number } {
-    const out = this.amplifiedVolt(this.senseVolt(tUs));
+    const nowVolt = this.senseVolt(tUs);
+    const out = amplify(this.parts, this.controls, nowVolt);
     if (this.open ? out < openComparatorVolt.low : out > openComparatorVolt.high) this.open = !this.open;
     const threshold = this.open ? openComparatorVolt.low : openComparatorVolt.high;
-    const target = this.amplifiedVolt(this.settledVolt);
+    const target = amplify(this.parts, this.controls, this.settledVolt);
     const willCross = this.open ? target < threshold : target > threshold;
     if (!willCross) return { open: this.open, nextChangeUs: Number.POSITIVE_INFINITY };
-    const afterUs = this.tauUs * Math.log((target - out) / (target - threshold));
+    // at the sense input, where the way to rest is exponential and no rail is in it
+    const crossVolt = senseVoltFor(this.parts, this.controls, threshold);
+    const afterUs = this.tauUs * Math.log((this.settledVolt - nowVolt) / (this.settledVolt - crossVolt));
     return { open: this.open, nextChangeUs: tUs + Math.max(0, afterUs) + 0.1 };
   }
 
@@ -111,23 +91,11 @@ export class FrontEnd {
 
   private channelVolt(input: number, tUs: number): number {
     const { parts } = this;
-    if (input === channel.sense) return this.amplifiedVolt(this.senseVolt(tUs) + this.humVolt(tUs));
-    if (input === channel.tipVoltage)
-      return this.ratiometric(parts.voltageMidVolt) + this.tipVolt / parts.voltageDivider;
+    if (input === channel.sense) return amplify(parts, this.controls, this.senseVolt(tUs) + this.humVolt(tUs));
+    if (input === channel.tipVoltage) return shiftTipVolt(parts, this.tipVolt);
     if (input === channel.light) return this.light * parts.referenceVolt;
     if (input === channel.bandgap) return parts.bandgapVolt;
     return 0;
-  }
-
-  /** A voltage made from the reference by a divider follows the reference. */
-  private ratiometric(nominalVolt: number): number {
-    return (nominalVolt * this.parts.referenceVolt) / 5;
-  }
-
-  private amplifiedVolt(senseVolt: number): number {
-    const { parts } = this;
-    const gain = this.controls.highGain ? parts.gainHigh : parts.gainLow;
-    return this.ratiometric(parts.liveZeroVolt) + gain * (senseVolt + parts.offsetVolt);
   }
 
   private senseVolt(tUs: number): number {
