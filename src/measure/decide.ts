@@ -1,5 +1,5 @@
 import { studentCdf } from './distribution.ts';
-import { formatLimits, formatReading } from './format-reading.ts';
+import { formatLimits, formatReading } from './format.ts';
 import type { Decision, Limits, Reading, Rule } from './types.ts';
 
 /** The default rule: inside or outside with a probability of at least 0.975. */
