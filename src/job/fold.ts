@@ -4,6 +4,7 @@ import { recordProof, spanForCapture, spanForProbe } from './proof-spans.ts';
 import { derive } from './result.ts';
 
 export type { AttemptResult, CheckState, JobState, ProofResult, ProofSet, ProofSpan } from './job-state.ts';
+export { closingEntry, isUnfinished } from './result.ts';
 
 /** Returns the state of a job without any entry. */
 export function emptyJob(): JobState {
