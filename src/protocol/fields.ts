@@ -1,55 +1,68 @@
-/** Type of a field in a body: little-endian numbers, or a list that fills the rest of the body. */
+/** Type of a field in the message table: little-endian whole numbers, or a list that takes the rest of the body. */
 export type FieldType = 'u8' | 'u16' | 'u32' | 'bytes' | 'u16s';
-export type FieldList = readonly (readonly [string, FieldType])[];
+/** A field of a message: its name and type. */
+export type Field = readonly [string, FieldType];
+/** Fields of a body in the order of the wire; a list, if any, comes last. */
+export type FieldList = readonly Field[];
 
-type ValueOf<T extends FieldType> = T extends 'bytes' ? Uint8Array : T extends 'u16s' ? Uint16Array : number;
-/** The object type of a field list. */
-export type FieldsOf<L extends FieldList> = { -readonly [F in L[number] as F[0]]: ValueOf<F[1]> };
+/** What a field holds in TypeScript. */
+export type FieldValue<T> = T extends 'bytes' ? Uint8Array : T extends 'u16s' ? Uint16Array : number;
+/** The body that a field list describes. */
+export type Body<F extends FieldList> = { [E in F[number] as E[0]]: FieldValue<E[1]> };
 
-const size = { u8: 1, u16: 2, u32: 4 } as const;
-const most = { u8: 0xff, u16: 0xffff, u32: 0xffffffff } as const;
+type AnyValue = number | Uint8Array | Uint16Array;
 
-/** Appends the fields of `values` to `out`. @throws RangeError for a number that its field does not hold */
-export function encodeFields(list: FieldList, values: Record<string, unknown>, out: number[]): void {
-  for (const [name, type] of list) {
+const widths = { u8: 1, u16: 2, u32: 4 } as const;
+
+/** Returns the bytes of a body. @throws RangeError when a number does not fit its field: a fault of the caller */
+export function encodeBody(fields: FieldList, values: Readonly<Record<string, unknown>>): number[] {
+  const out: number[] = [];
+  for (const [name, type] of fields) {
     const value = values[name];
-    if (type === 'bytes') out.push(...(value as Uint8Array));
-    else if (type === 'u16s') for (const item of value as Uint16Array) out.push(item & 0xff, item >> 8);
-    else {
-      const number = value as number;
-      if (!Number.isInteger(number) || number < 0 || number > most[type]) {
-        throw new RangeError(`${name} takes a whole number from 0 to ${most[type]}, not ${number}`);
-      }
-      for (let i = 0; i < size[type]; i++) out.push(Math.floor(number / 2 ** (8 * i)) & 0xff);
+    if (type === 'bytes' || type === 'u16s') {
+      if (!(value instanceof Uint8Array || value instanceof Uint16Array))
+        throw new RangeError(`${name} is no list of numbers`);
+      for (const one of value) pushNumber(out, one, type === 'bytes' ? 1 : 2);
+    } else {
+      const width = widths[type];
+      if (typeof value !== 'number' || !Number.isInteger(value) || value < 0 || value >= 2 ** (8 * width))
+        throw new RangeError(`${name} does not fit ${type}: ${String(value)}`);
+      pushNumber(out, value, width);
     }
   }
+  return out;
+}
+
+function pushNumber(out: number[], value: number, width: number): void {
+  for (let i = 0; i < width; i++) out.push(Math.floor(value / 2 ** (8 * i)) & 0xff);
 }
 
 /**
- * Returns the fields of a body from `at` on, or null when it is too short. Bytes after the last field are passed over: a newer
- * minor version may add fields.
+ * Returns the body that begins at `offset`, or null when it is too short for its fields (or ends within a u16 of a list).
+ * Bytes beyond the last field are ignored: a newer minor version may have appended fields.
  */
-export function decodeFields(list: FieldList, body: Uint8Array, at: number): Record<string, unknown> | null {
-  const values: Record<string, unknown> = {};
-  let next = at;
-  for (const [name, type] of list) {
+export function decodeBody<F extends FieldList>(fields: F, bytes: Uint8Array, offset: number): Body<F> | null {
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const body: Record<string, AnyValue> = {};
+  let at = offset;
+  for (const [name, type] of fields) {
     if (type === 'bytes') {
-      values[name] = body.slice(next);
-      next = body.length;
+      body[name] = bytes.slice(at);
+      at = bytes.length;
     } else if (type === 'u16s') {
-      const count = (body.length - next) >> 1;
-      if (next + 2 * count !== body.length) return null;
-      const items = new Uint16Array(count);
-      for (let i = 0; i < count; i++) items[i] = body[next + 2 * i]! | (body[next + 2 * i + 1]! << 8);
-      values[name] = items;
-      next = body.length;
+      if ((bytes.length - at) % 2 !== 0) return null;
+      body[name] = Uint16Array.from({ length: (bytes.length - at) / 2 }, (_, i) => view.getUint16(at + 2 * i, true));
+      at = bytes.length;
     } else {
-      if (next + size[type] > body.length) return null;
-      let number = 0;
-      for (let i = 0; i < size[type]; i++) number += body[next + i]! * 2 ** (8 * i);
-      values[name] = number;
-      next += size[type];
+      if (at + widths[type] > bytes.length) return null;
+      body[name] = readNumber(view, at, type);
+      at += widths[type];
     }
   }
-  return values;
+  return body as Body<F>;
+}
+
+function readNumber(view: DataView, at: number, type: 'u8' | 'u16' | 'u32'): number {
+  if (type === 'u8') return view.getUint8(at);
+  return type === 'u16' ? view.getUint16(at, true) : view.getUint32(at, true);
 }

@@ -2,94 +2,84 @@ import { crc16 } from './crc16.ts';
 import { frameTable } from './table.ts';
 
 const { end, esc, escEnd, escEsc } = frameTable;
-/** Type, sequence number and check value. */
+const crcBytes = 2;
+/** Type, sequence number and CRC are the least that a frame holds. */
 const leastBytes = 4;
 
-/** What a decoder has seen, for the record of a session. */
+/** What a decoder has seen since it was made. `bytes` counts every byte, `frames` those whose CRC held. */
 export interface DecoderCounters {
-  /** Whole frames with a right check value. */
   frames: number;
   crcErrors: number;
-  /** An ESC followed by neither of the two bytes that may follow it. */
   badEscapes: number;
-  /** Longer than a payload may be. */
   oversize: number;
-  /** Too short to hold type, sequence number and check value; empty ones are not counted. */
   runts: number;
   bytes: number;
 }
 
+type Spoilt = 'badEscapes' | 'oversize';
+
 /**
- * Splits a byte stream into checked payloads, in bounded memory and whatever the bytes.
+ * SLIP decoder (RFC 1055) with a bound and a CRC: END always resynchronises.
  *
- * Every END begins anew, so one damaged frame never costs the next. A frame with a bad escape, too many bytes or a wrong check
- * value is dropped and counted. RFC 1055 leaves open what a receiver does with a bad escape; here the frame is dropped.
+ * A frame with a wrong escape or longer than the bound is dropped whole, up to the next END, and counted. (The RFC leaves open
+ * what ESC before an ordinary byte means; here it spoils the frame.) Any chunking of the same bytes gives the same frames.
+ * Memory is one buffer of the bound, whatever comes in.
  */
 export class FrameDecoder {
   readonly counters: DecoderCounters = { frames: 0, crcErrors: 0, badEscapes: 0, oversize: 0, runts: 0, bytes: 0 };
   readonly #buffer: Uint8Array;
   #length = 0;
   #escaped = false;
-  #dropping = false;
+  #spoilt: Spoilt | null = null;
 
-  /** @param maxPayload longest payload with its check value, in bytes */
+  /** @param maxPayload longest payload in bytes, without its CRC; at least 2 */
   constructor(maxPayload: number = frameTable.maxPayloadBytes) {
-    this.#buffer = new Uint8Array(maxPayload);
+    this.#buffer = new Uint8Array(maxPayload + crcBytes);
   }
 
-  /** Takes the next bytes of the stream; `onFrame` gets each payload without its check value, valid during the call only. */
+  /** Takes bytes as they came and gives each whole, checked payload, CRC stripped, to `onFrame` as a copy of its own. */
   push(chunk: Uint8Array, onFrame: (payload: Uint8Array) => void): void {
     this.counters.bytes += chunk.length;
     for (const byte of chunk) {
       if (byte === end) this.#finish(onFrame);
-      else if (!this.#dropping) this.#take(byte);
+      else if (this.#spoilt === null) this.#take(byte);
     }
   }
 
   #take(byte: number): void {
-    let plain = byte;
-    if (this.#escaped) {
-      this.#escaped = false;
-      if (byte === escEnd) plain = end;
-      else if (byte === escEsc) plain = esc;
-      else {
-        this.counters.badEscapes += 1;
-        this.#dropping = true;
-        return;
-      }
-    } else if (byte === esc) {
-      this.#escaped = true;
+    if (!this.#escaped) {
+      if (byte === esc) this.#escaped = true;
+      else this.#store(byte);
       return;
     }
-    if (this.#length === this.#buffer.length) {
-      this.counters.oversize += 1;
-      this.#dropping = true;
-      return;
-    }
-    this.#buffer[this.#length++] = plain;
+    this.#escaped = false;
+    if (byte === escEnd) this.#store(end);
+    else if (byte === escEsc) this.#store(esc);
+    else this.#spoilt = 'badEscapes';
+  }
+
+  #store(byte: number): void {
+    if (this.#length === this.#buffer.length) this.#spoilt = 'oversize';
+    else this.#buffer[this.#length++] = byte;
   }
 
   #finish(onFrame: (payload: Uint8Array) => void): void {
     const length = this.#length;
-    const dropped = this.#dropping;
-    const cut = this.#escaped;
+    const spoilt = this.#escaped ? 'badEscapes' : this.#spoilt;
     this.#length = 0;
     this.#escaped = false;
-    this.#dropping = false;
-    if (dropped || (length === 0 && !cut)) return;
-    if (cut) {
-      this.counters.badEscapes += 1;
-      return;
+    this.#spoilt = null;
+    if (spoilt !== null) {
+      this.counters[spoilt]++;
+    } else if (length === 0) {
+      return; // END END: nothing between two frames
+    } else if (length < leastBytes) {
+      this.counters.runts++;
+    } else if (crc16(this.#buffer, 0, length) !== 0) {
+      this.counters.crcErrors++;
+    } else {
+      this.counters.frames++;
+      onFrame(this.#buffer.slice(0, length - crcBytes));
     }
-    if (length < leastBytes) {
-      this.counters.runts += 1;
-      return;
-    }
-    if (crc16(this.#buffer, 0, length) !== 0) {
-      this.counters.crcErrors += 1;
-      return;
-    }
-    this.counters.frames += 1;
-    onFrame(this.#buffer.subarray(0, length - 2));
   }
 }

@@ -1,53 +1,73 @@
-import { crc16 } from './crc16.ts';
-import { decodeFields, encodeFields, type FieldList, type FieldsOf } from './fields.ts';
-import { encodeSlip } from './slip.ts';
+import { type Body, decodeBody, encodeBody, type FieldList } from './fields.ts';
+import { encodeFrame } from './slip.ts';
 import { answerBit, enumTable, noticeTable, requestTable, statusTable } from './table.ts';
 
-export type RequestName = keyof typeof requestTable;
-export type NoticeName = keyof typeof noticeTable;
+type RequestTable = typeof requestTable;
+type NoticeTable = typeof noticeTable;
+type EnumTable = typeof enumTable;
+
+export type RequestName = keyof RequestTable;
+export type NoticeName = keyof NoticeTable;
 export type StatusName = keyof typeof statusTable;
-export type EventName = keyof typeof enumTable.event;
+export type EventName = keyof EnumTable['event'];
+export type LevelName = keyof EnumTable['level'];
+export type InputName = keyof EnumTable['input'];
 
-/** Fields that take a name in place of a number, by message: the names of `enumTable`. */
-type Named = { mode: keyof typeof enumTable.mode; level: keyof typeof enumTable.level; input: keyof typeof enumTable.input };
-type ModeFields = Named & { range: number | 'auto' };
-type StartFields = { rate: keyof typeof enumTable.rate; batch: number };
+/** Request fields that may be given by name, and the enum of the table that names their values. */
+const namedFields = { mode: 'mode', level: 'level', input: 'input', rate: 'rate', range: 'rangeAuto' } as const;
+type NamedFields = typeof namedFields;
 
-/** A request of the host: its name and its fields. Modes, levels, inputs and rates go by name. */
+/** A request's body as a caller writes it: `mode: 'resistance'` and `range: 'auto'` as well as numbers. */
+type RequestBody<F extends FieldList> = {
+  [K in keyof Body<F>]: K extends keyof NamedFields ? keyof EnumTable[NamedFields[K]] | number : Body<F>[K];
+};
+
+/** What a host asks: `{ type: 'start', rate: 'standard', batch: 8 }`. */
 export type Request = {
-  [N in RequestName]: { type: N } & (N extends 'mode'
-    ? ModeFields
-    : N extends 'start'
-      ? StartFields
-      : FieldsOf<(typeof requestTable)[N]['fields']>);
+  [N in RequestName]: { type: N } & RequestBody<RequestTable[N]['fields']>;
 }[RequestName];
 
-/** Fields of the answer to a request. */
-export type AnswerFields<N extends RequestName> = FieldsOf<(typeof requestTable)[N]['answer']>;
+/** The answer to a request that was carried out. */
+export type OkAnswer<N extends RequestName = RequestName> = {
+  [M in N]: { kind: 'answer'; request: M; seq: number; status: 'ok' } & Body<RequestTable[M]['answer']>;
+}[N];
 
-/** An answer as it stands on the wire; `fields` is null when the request was refused. */
-export interface Answer {
+/** A refusal: no fields. `unlisted` is a status that only a newer probe knows; its number is in `statusCode`. */
+export interface Refusal {
   kind: 'answer';
   request: RequestName;
   seq: number;
-  status: StatusName | 'unknown';
-  fields: Record<string, unknown> | null;
+  status: Exclude<StatusName, 'ok'> | 'unlisted';
+  statusCode: number;
 }
 
-export type ReadingsNotice = { kind: 'readings'; seq: number } & FieldsOf<typeof noticeTable.readings.fields>;
-export type EventNotice = { kind: 'event'; seq: number } & FieldsOf<typeof noticeTable.event.fields>;
-export type BootNotice = { kind: 'boot'; seq: number } & FieldsOf<typeof noticeTable.boot.fields>;
-export type Notice = ReadingsNotice | EventNotice | BootNotice;
+export type Answer = OkAnswer | Refusal;
+/** The answer that a request resolves to. */
+export type AnswerOf<R extends Request> = OkAnswer<R['type']>;
 
-/** A checked payload, read. `malformed`: its type is known and its body is not of that type. */
-export type Incoming =
-  | Answer
-  | Notice
-  | { kind: 'request'; name: RequestName; seq: number; fields: Record<string, unknown> }
-  | { kind: 'unknown'; type: number; seq: number }
-  | { kind: 'malformed'; type: number; seq: number; what: string };
+/** A notice as it stands on the wire: clock, index and flags not yet unwrapped. */
+export type Notice = { [N in NoticeName]: { kind: N; seq: number } & Body<NoticeTable[N]['fields']> }[NoticeName];
+export type ReadingsNotice = Extract<Notice, { kind: 'readings' }>;
+export type EventNotice = Extract<Notice, { kind: 'event' }>;
+export type BootNotice = Extract<Notice, { kind: 'boot' }>;
 
-/** What a probe said of itself in its answer to hello. */
+/** A payload of a type that this version does not know: to be counted and skipped. */
+export interface UnknownMessage {
+  kind: 'unknown';
+  type: number;
+  seq: number;
+}
+
+/** A payload whose check value held but whose body does not: to be counted and skipped. */
+export interface MalformedMessage {
+  kind: 'malformed';
+  type: number;
+  why: string;
+}
+
+export type Message = Answer | Notice | UnknownMessage | MalformedMessage;
+
+/** Who a probe says it is, from its answer to hello. Names that the table does not list are given as `bit9`. */
 export interface ProbeIdentity {
   protoMajor: number;
   protoMinor: number;
@@ -61,87 +81,69 @@ export interface ProbeIdentity {
   maxPayload: number;
 }
 
-const requestNames = byType(requestTable);
-const noticeNames = byType(noticeTable);
-const statusNames = new Map(Object.entries(statusTable).map(([name, row]) => [row.code as number, name as StatusName]));
+const requestByType = new Map(
+  Object.entries(requestTable).map(([name, entry]) => [entry.type as number, name as RequestName]),
+);
+const noticeByType = new Map(
+  Object.entries(noticeTable).map(([name, entry]) => [entry.type as number, name as NoticeName]),
+);
+const statusByCode = new Map(
+  Object.entries(statusTable).map(([name, entry]) => [entry.code as number, name as StatusName]),
+);
+const eventByCode = new Map(Object.entries(enumTable.event).map(([name, code]) => [code as number, name as EventName]));
 
-function byType<T extends Record<string, { type: number }>>(table: T): Map<number, keyof T> {
-  return new Map(Object.entries(table).map(([name, row]) => [row.type, name as keyof T]));
-}
-
-/** Returns the whole frame of a request. @throws RangeError for a field value that its type does not hold */
-export function encodeRequest(request: Request, seq: number): Uint8Array {
-  const { type, fields } = requestTable[request.type];
-  return frame(type, seq, fields, numbered(request));
-}
-
-/** Returns the whole frame of an answer, as a probe sends it. */
-export function encodeAnswer(answer: Answer): Uint8Array {
-  const row = requestTable[answer.request];
-  const status = answer.status === 'unknown' ? 0xff : statusTable[answer.status].code;
-  const list: FieldList = answer.fields === null ? [] : row.answer;
-  return frame(row.type | answerBit, answer.seq, [['status', 'u8'], ...list], { status, ...answer.fields });
-}
-
-/** Returns the whole frame of a notice, as a probe sends it. */
-export function encodeNotice(notice: Notice): Uint8Array {
-  const row = noticeTable[notice.kind];
-  return frame(row.type, notice.seq, row.fields, notice);
-}
-
-function frame(type: number, seq: number, list: FieldList, values: Record<string, unknown>): Uint8Array {
-  const out = [type, seq & 0xff];
-  encodeFields(list, values, out);
-  const payload = Uint8Array.from([...out, 0, 0]);
-  const check = crc16(payload, 0, out.length);
-  payload[out.length] = check >> 8;
-  payload[out.length + 1] = check & 0xff;
-  return encodeSlip(payload);
-}
-
-/** Returns the request's fields with names turned into the numbers of `enumTable`. */
-function numbered(request: Request): Record<string, unknown> {
-  const values: Record<string, unknown> = { ...request };
-  for (const name of ['mode', 'level', 'input', 'rate'] as const) {
-    const value = values[name];
-    if (typeof value === 'string') values[name] = (enumTable[name] as Record<string, number>)[value];
-  }
-  if (values['range'] === 'auto') values['range'] = enumTable.rangeAuto.auto;
-  return values;
-}
-
-/** Returns what a checked payload (without its check value) says. Never throws. */
-export function decodePayload(payload: Uint8Array): Incoming {
-  const type = payload[0] ?? 0;
-  const seq = payload[1] ?? 0;
-  if ((type & answerBit) !== 0) return decodeAnswer(type, seq, payload);
-  const notice = noticeNames.get(type);
-  if (notice !== undefined) {
-    const fields = decodeFields(noticeTable[notice].fields, payload, 2);
-    if (fields === null) return { kind: 'malformed', type, seq, what: `${notice} is too short` };
-    return { kind: notice, seq, ...fields } as Notice;
-  }
-  const request = requestNames.get(type);
-  if (request === undefined) return { kind: 'unknown', type, seq };
-  const fields = decodeFields(requestTable[request].fields, payload, 2);
-  if (fields === null) return { kind: 'malformed', type, seq, what: `${request} is too short` };
-  return { kind: 'request', name: request, seq, fields };
-}
-
-function decodeAnswer(type: number, seq: number, payload: Uint8Array): Incoming {
-  const request = requestNames.get(type & ~answerBit);
-  if (request === undefined) return { kind: 'unknown', type, seq };
-  if (payload.length < 3) return { kind: 'malformed', type, seq, what: `answer to ${request} has no status` };
-  const status = statusNames.get(payload[2]!) ?? 'unknown';
-  if (status !== 'ok') return { kind: 'answer', request, seq, status, fields: null };
-  const fields = decodeFields(requestTable[request].answer, payload, 3);
-  if (fields === null) return { kind: 'malformed', type, seq, what: `answer to ${request} is too short` };
-  return { kind: 'answer', request, seq, status, fields };
-}
-
-const eventNames = new Map(Object.entries(enumTable.event).map(([name, code]) => [code as number, name as EventName]));
-
-/** Returns the name of an event code, or null for one that this host does not know. */
+/** Returns the event's name, or null for one that only a newer probe knows. */
 export function eventName(code: number): EventName | null {
-  return eventNames.get(code) ?? null;
+  return eventByCode.get(code) ?? null;
+}
+
+/** Returns the whole frame of a request. `seq` 0..255. @throws RangeError when a field does not fit */
+export function encodeRequest(request: Request, seq: number): Uint8Array<ArrayBuffer> {
+  const { type, fields } = requestTable[request.type];
+  const values: Record<string, unknown> = { ...request };
+  for (const [field, enumName] of Object.entries(namedFields)) {
+    const named = values[field];
+    if (typeof named === 'string') values[field] = (enumTable[enumName] as Record<string, number>)[named];
+  }
+  return encodeFrame(Uint8Array.from([type, seq, ...encodeBody(fields, values)]));
+}
+
+/** Returns the whole frame of an answer, as a probe sends it: for tests and for replaying. */
+export function encodeAnswer(answer: Answer): Uint8Array<ArrayBuffer> {
+  const { type, answer: fields } = requestTable[answer.request];
+  const code = answer.status === 'unlisted' ? answer.statusCode : statusTable[answer.status].code;
+  const body = answer.status === 'ok' ? encodeBody(fields, { ...answer }) : [];
+  return encodeFrame(Uint8Array.from([type | answerBit, answer.seq, code, ...body]));
+}
+
+/** Returns the whole frame of a notice, as a probe sends it: for tests. */
+export function encodeNotice(notice: Notice): Uint8Array<ArrayBuffer> {
+  const { type, fields } = noticeTable[notice.kind];
+  return encodeFrame(Uint8Array.from([type, notice.seq, ...encodeBody(fields, { ...notice })]));
+}
+
+/** Returns the message in a payload whose CRC held (as {@link FrameDecoder} gives it). Never throws. */
+export function decodePayload(payload: Uint8Array): Message {
+  const [type, seq] = payload;
+  if (type === undefined || seq === undefined)
+    return { kind: 'malformed', type: type ?? 0, why: 'no type and sequence number' };
+  const request = (type & answerBit) === 0 ? undefined : requestByType.get(type & ~answerBit);
+  if (request !== undefined) return decodeAnswer(request, type, seq, payload);
+  const notice = noticeByType.get(type);
+  if (notice === undefined) return { kind: 'unknown', type, seq };
+  const body = decodeBody(noticeTable[notice].fields, payload, 2);
+  if (body === null)
+    return { kind: 'malformed', type, why: `${notice}: body of ${payload.length - 2} bytes is too short` };
+  return { kind: notice, seq, ...body } as Notice;
+}
+
+function decodeAnswer(request: RequestName, type: number, seq: number, payload: Uint8Array): Message {
+  const statusCode = payload[2];
+  if (statusCode === undefined) return { kind: 'malformed', type, why: `answer to ${request}: no status` };
+  const status = statusByCode.get(statusCode) ?? 'unlisted';
+  if (status !== 'ok') return { kind: 'answer', request, seq, status, statusCode };
+  const body = decodeBody(requestTable[request].answer, payload, 3);
+  if (body === null)
+    return { kind: 'malformed', type, why: `answer to ${request}: body of ${payload.length - 3} bytes is too short` };
+  return { kind: 'answer', request, seq, status, ...body } as OkAnswer;
 }
