@@ -1,4 +1,4 @@
-import type { ReadingBatch } from './batch.ts';
+import type { ReadingBatch } from '../protocol/readings.ts';
 import { ohmOfCode } from './calibration.ts';
 import { edgesTellBelowCode, holdTouch, noteEdges, stepHeld } from './held-touch.ts';
 import { type PathChange, type PathState, pathOpen, stepPath } from './path-state.ts';
@@ -21,7 +21,8 @@ export interface ContactState {
   path: PathState;
   touch: Touch | null;
   window: CaptureWindow | null;
-  stream: { nextUs: number; edges: number; range: number; live: boolean; internal: boolean } | null;
+  /** `live`: a foreign voltage dropped the source, or forbids it. `excited`: the source was on in the last batch. */
+  stream: { nextUs: number; edges: number; range: number; live: boolean; excited: boolean; internal: boolean } | null;
 }
 
 /** Progress of settling is told at most this often, in microseconds. */
@@ -67,7 +68,7 @@ export class ContactTracker {
     const internal = stream.internal;
     const model = this.models.of(batch.range, flags.level === 'dry', flags.voltage);
     const levels = model?.levels ?? null;
-    const blind = flags.live || (!flags.voltage && !flags.excitation && !internal);
+    const blind = stream.live || (!flags.voltage && !flags.excitation && !internal);
     const seated = internal || (flags.seatA && flags.seatB);
     const edges = (batch.edges - stream.edges) & 0xffff;
     const bouncing = edges > 0 && stream.range === batch.range && !(this.window.steady.median >= edgesTellBelowCode);
@@ -90,9 +91,9 @@ export class ContactTracker {
         if (contact) this.begin(tUs, flags.voltage || path.closed, seated);
         else this.mustLift = false;
       } else {
-        this.track(this.touch, tUs, periodUs, code, contact, flags.voltage || path.closed, change, blind, model);
+        this.track(this.touch, tUs, code, contact, flags.voltage || path.closed, change, blind, model);
       }
-      if (this.phase === 'settling' && !blind && contact) this.settle(tUs, periodUs, model, flags.auto, bouncing);
+      if (this.phase === 'settling' && !blind && contact) this.settle(tUs, model, flags.auto, bouncing);
       tUs += periodUs;
     }
     if (bouncing && this.phase === 'settling') this.void();
@@ -144,8 +145,11 @@ export class ContactTracker {
     if (this.touch !== null && (this.window.steady !== windowBefore || this.window.steady.size < sizeBefore)) {
       this.touch.steadySinceUs = null;
     }
-    if (batch.flags.live !== stream.live) this.out.push({ kind: 'live', tUs: batch.tUs, on: batch.flags.live });
-    stream.live = batch.flags.live;
+    // in voltage mode a voltage is what is looked for; it is news only when it came while the source was on
+    const live = batch.flags.live && (!batch.flags.voltage || stream.live || stream.excited);
+    if (live !== stream.live) this.out.push({ kind: 'live', tUs: batch.tUs, on: live });
+    stream.live = live;
+    stream.excited = batch.flags.excitation;
   }
 
   private leave(batch: ReadingBatch, nextUs: number): void {
@@ -165,7 +169,6 @@ export class ContactTracker {
   private track(
     touch: Touch,
     tUs: number,
-    periodUs: number,
     code: number,
     contact: boolean,
     closed: boolean,
@@ -175,7 +178,7 @@ export class ContactTracker {
   ): void {
     if (contact) {
       touch.absentSinceUs = null;
-      touch.lastContactUs = tUs + periodUs;
+      touch.lastContactUs = tUs;
     } else {
       touch.absentSinceUs ??= tUs;
     }
@@ -185,7 +188,7 @@ export class ContactTracker {
       const brokeUs = change === 'none' || change === 'made' ? tUs : this.path.brokeUs;
       if (noteJoined(touch, contact && closed, change === 'blip', tUs, brokeUs)) this.void();
     }
-    if (blind) touch.settleFromUs = tUs + periodUs;
+    if (blind) touch.settleFromUs = tUs;
     if (touch.absentSinceUs !== null && tUs - touch.absentSinceUs >= this.settings.liftUs) this.end(tUs, false);
   }
 
@@ -203,7 +206,7 @@ export class ContactTracker {
     this.out.push({ kind: 'unsteady', tUs, window: this.window.capture(), contact: summarize(touch, tUs), why });
   }
 
-  private settle(tUs: number, periodUs: number, model: RangeModel | null, auto: boolean, bouncing: boolean): void {
+  private settle(tUs: number, model: RangeModel | null, auto: boolean, bouncing: boolean): void {
     const touch = this.touch!;
     const { settings, window } = this;
     const onTheMove = auto && this.path.beyondSinceUs !== null && this.path.closed;
@@ -216,7 +219,7 @@ export class ContactTracker {
       return;
     }
     touch.steadySinceUs = null;
-    if (tUs + periodUs - touch.settleFromUs >= settings.unsteadyAfterUs) {
+    if (tUs - touch.settleFromUs >= settings.unsteadyAfterUs) {
       this.phase = 'spent';
       const why = this.restlessText(touch, restless, model);
       this.out.push({ kind: 'unsteady', tUs, window: window.capture(), contact: summarize(touch, tUs), why });
@@ -276,5 +279,6 @@ const freshStream: NonNullable<ContactState['stream']> = {
   edges: 0,
   range: -1,
   live: false,
+  excited: false,
   internal: false,
 };

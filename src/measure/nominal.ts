@@ -23,6 +23,8 @@ const uOffsetVolt = 10e-6;
 /** The tips are Kelvin: what is left is the metal between a tip's two pins and the pad, a few milliohm; common practice, no source. */
 const leadOhm = 0.002;
 const uLeadOhm = 0.0015;
+/** The tip voltage's attenuator lies across the tips for good (front-end.cir): seen from them, it lowers both the open level and Rs. */
+const loadOhm = 800e6;
 /** Reference of the voltage channel (not ratiometric) with its divider by 8: 1 % limits each. */
 const uVoltRel = 0.008;
 /** Middle of the voltage channel: 2.5 V from a 0.1 % divider on the reference, times the divider by 8. */
@@ -34,9 +36,11 @@ function nominalRange(row: (typeof rangeTable)[number], level: Level): RangeCali
   if (gain === 0) return null;
   const openVolt = level === 'dry' ? frontEndTable.openDryVolt : frontEndTable.openNormalVolt;
   const nOff = frontEndTable.liveZeroVolt * codesPerConverterVolt;
-  const span = openVolt * gain * codesPerConverterVolt;
   const hasSwitch = row.sourceOhm <= 10;
-  const rsOhm = row.sourceOhm + (hasSwitch ? switchOhm : 0);
+  const seriesOhm = row.sourceOhm + (hasSwitch ? switchOhm : 0);
+  const loaded = loadOhm / (loadOhm + seriesOhm);
+  const span = openVolt * gain * codesPerConverterVolt * loaded;
+  const rsOhm = seriesOhm * loaded;
   const varOff = (nOff * uLiveZeroRel) ** 2 + (uOffsetVolt * gain * codesPerConverterVolt) ** 2;
   const varSpan = (span * uSpanRel) ** 2;
   const varRs = (row.sourceOhm * uSourceRel) ** 2 + (hasSwitch ? uSwitchOhm ** 2 : 0);

@@ -1,5 +1,5 @@
+import type { ReadingBatch } from '../protocol/readings.ts';
 import { flagBits } from '../protocol/table.ts';
-import type { ReadingBatch } from './batch.ts';
 import { readingsInWindow } from './contact-settings.ts';
 import { SteadyWindow } from './steady-window.ts';
 import type { CaptureWindow } from './types.ts';

@@ -4,7 +4,7 @@ import type { ContactSummary } from './types.ts';
 /** A touch from its first make on. JSON-able; changed in place by its owner. Times on the probe's clock. */
 export interface Touch {
   firstUs: number;
-  /** End of the last reading with contact. */
+  /** The last reading with contact. */
   lastContactUs: number;
   absentSinceUs: number | null;
   /** Contact and a closed path, as of the last reading. */

@@ -1,6 +1,6 @@
-import type { ReadingBatch } from '../../../src/measure/batch.ts';
 import { codeOfOhm, rangeCalibration } from '../../../src/measure/calibration.ts';
 import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import { type ReadingBatch, readingFlags } from '../../../src/protocol/readings.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 
 /** A reading before it is put into a batch. */
@@ -122,25 +122,13 @@ function follows(before: RawReading, now: RawReading): boolean {
 }
 
 function batchOf(readings: RawReading[], index: number, first: RawReading): ReadingBatch {
-  const bits = first.flagBits;
-  const has = (bit: number): boolean => (bits & bit) !== 0;
-  const inputs = ['tips', 'short', 'check', 'open'] as const;
   return {
     index,
     tUs: first.tUs,
     periodUs: first.periodUs,
     range: first.range,
-    flagBits: bits,
-    flags: {
-      input: inputs[bits & 3]!,
-      level: has(flagBits.dry) ? 'dry' : 'normal',
-      excitation: has(flagBits.excitation),
-      voltage: has(flagBits.voltage),
-      live: has(flagBits.live),
-      seatA: has(flagBits.seatA),
-      seatB: has(flagBits.seatB),
-      auto: has(flagBits.auto),
-    },
+    flagBits: first.flagBits,
+    flags: readingFlags(first.flagBits),
     lost: 0,
     edges: first.edges & 0xffff,
     codes: Uint16Array.from(readings, (reading) => reading.code),
