@@ -1,0 +1,47 @@
+import { execFileSync, spawnSync } from 'node:child_process';
+import { mkdtempSync, readdirSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
+/** Folder of the firmware: Makefile, core, board, committed image. */
+export const firmwareFolder = here('../../firmware-protocol/firmware');
+
+/**
+ * Returns why tests that need `tool` must be skipped, or null when it is there.
+ * Prints the reason. Under CI a missing tool is an error, so that a skipped test can't pass for a run one.
+ */
+export function missingTool(tool: string): string | null {
+  if (spawnSync(tool, ['--version']).status === 0) return null;
+  const why = `${tool} isn't installed: firmware tests that need it are skipped`;
+  if (process.env.CI) throw new Error(why);
+  console.warn(why);
+  return why;
+}
+
+let program: string | null = null;
+
+/** Compiles the portable core with the host's compiler, warnings as errors, undefined behaviour as a trap. Returns the program's path. */
+function compiledCore(): string {
+  if (program) return program;
+  const core = join(firmwareFolder, 'core');
+  const sources = readdirSync(core)
+    .filter((name) => name.endsWith('.c'))
+    .sort()
+    .map((name) => join(core, name));
+  const out = join(mkdtempSync(join(tmpdir(), 'firmware-core-')), 'core');
+  const flags = ['-std=c11', '-O1', '-g', '-Wall', '-Wextra', '-Werror', '-fsanitize=undefined'];
+  execFileSync('cc', [...flags, '-fsanitize-undefined-trap-on-error', '-I', core, '-o', out, here('host/harness.c'), ...sources]);
+  program = out;
+  return out;
+}
+
+/** Returns the answer line for each command line, from one fresh run of the core (see host/harness.c for the commands). */
+export function runCore(commands: string[]): string[] {
+  const result = spawnSync(compiledCore(), { input: `${commands.join('\n')}\n`, encoding: 'utf8', maxBuffer: 1e8 });
+  const lines = result.stdout.split('\n').slice(0, -1);
+  if (result.status !== 0)
+    throw new Error(`the core ended with ${result.signal ?? result.status} at: ${commands[lines.length]}\n${result.stderr}`);
+  return lines.map((line) => line.trim());
+}
