@@ -4,7 +4,7 @@ const rooms = {
   measure: ['protocol'],
   link: ['protocol'],
   calibrate: ['protocol', 'measure'],
-  guide: ['measure'],
+  guide: ['protocol', 'measure'],
   isolate: ['guide', 'measure'],
   job: ['protocol', 'measure'],
   bench: ['protocol', 'link', 'measure', 'calibrate', 'guide', 'isolate', 'job'],

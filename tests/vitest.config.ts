@@ -9,6 +9,6 @@ export default defineConfig({
     maxWorkers: 2,
     testTimeout: 30_000,
     hookTimeout: 30_000,
-    reporters: ['default'],
+    reporters: ['default', './tests/closing-line.ts'],
   },
 });

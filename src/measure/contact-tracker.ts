@@ -1,4 +1,4 @@
-import type { ReadingBatch } from '../protocol/readings.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { ohmOfCode } from './calibration.ts';
 import { edgesTellBelowCode, holdTouch, noteEdges, stepHeld } from './held-touch.ts';
 import { type PathChange, type PathState, pathOpen, stepPath } from './path-state.ts';

@@ -1,4 +1,4 @@
-import type { ReadingBatch } from '../protocol/readings.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { type ContactState, ContactTracker } from './contact-tracker.ts';
 import { pathOpen } from './path-state.ts';
 import type { Calibration, CaptureWindow, ContactHappening, ContactSettings, ContactSummary } from './types.ts';

@@ -1,4 +1,4 @@
-import type { ReadingBatch } from '../protocol/readings.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { defaultContactSettings } from './contact-settings.ts';
 import { type PathState, pathOpen, stepPath } from './path-state.ts';
 import { rangeModels } from './range-models.ts';

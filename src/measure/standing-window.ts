@@ -1,4 +1,4 @@
-import type { ReadingBatch } from '../protocol/readings.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { flagBits } from '../protocol/table.ts';
 import { readingsInWindow } from './contact-settings.ts';
 import { SteadyWindow } from './steady-window.ts';

@@ -1,6 +1,7 @@
 import { codeOfOhm, rangeCalibration } from '../../../src/measure/calibration.ts';
 import { nominalCalibration } from '../../../src/measure/nominal.ts';
-import { type ReadingBatch, readingFlags } from '../../../src/protocol/readings.ts';
+import { readingFlags } from '../../../src/protocol/flags.ts';
+import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 
 /** A reading before it is put into a batch. */
