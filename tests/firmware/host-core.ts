@@ -32,7 +32,16 @@ function compiledCore(): string {
     .map((name) => join(core, name));
   const out = join(mkdtempSync(join(tmpdir(), 'firmware-core-')), 'core');
   const flags = ['-std=c11', '-O1', '-g', '-Wall', '-Wextra', '-Werror', '-fsanitize=undefined'];
-  execFileSync('cc', [...flags, '-fsanitize-undefined-trap-on-error', '-I', core, '-o', out, here('host/harness.c'), ...sources]);
+  execFileSync('cc', [
+    ...flags,
+    '-fsanitize-undefined-trap-on-error',
+    '-I',
+    core,
+    '-o',
+    out,
+    here('host/harness.c'),
+    ...sources,
+  ]);
   program = out;
   return out;
 }
@@ -42,6 +51,8 @@ export function runCore(commands: string[]): string[] {
   const result = spawnSync(compiledCore(), { input: `${commands.join('\n')}\n`, encoding: 'utf8', maxBuffer: 1e8 });
   const lines = result.stdout.split('\n').slice(0, -1);
   if (result.status !== 0)
-    throw new Error(`the core ended with ${result.signal ?? result.status} at: ${commands[lines.length]}\n${result.stderr}`);
+    throw new Error(
+      `the core ended with ${result.signal ?? result.status} at: ${commands[lines.length]}\n${result.stderr}`,
+    );
   return lines.map((line) => line.trim());
 }

@@ -16,7 +16,8 @@ interface Vector {
   message: Record<string, unknown> & { name: string; seq: number; status?: string; counter?: string };
   frameHex: string;
 }
-const read = (name: string) => JSON.parse(readFileSync(new URL(`../../firmware-protocol/${name}`, import.meta.url), 'utf8'));
+const read = (name: string) =>
+  JSON.parse(readFileSync(new URL(`../../firmware-protocol/${name}`, import.meta.url), 'utf8'));
 const table: Table = read('messages.json');
 const vectors: Vector[] = read('vectors.json').vectors;
 
@@ -30,7 +31,8 @@ function parts(v: Vector): { type: number; fields: [string, number][] } {
         return (value as number[]).map((n) => [kind === 'bytes' ? 'u8' : 'u16', n]);
       return [[kind, value as number]];
     });
-  if (v.direction === 'notice') return { type: table.notices[m.name]!.type, fields: spread(table.notices[m.name]!.fields) };
+  if (v.direction === 'notice')
+    return { type: table.notices[m.name]!.type, fields: spread(table.notices[m.name]!.fields) };
   const request = table.requests[m.name]!;
   if (v.direction === 'request') return { type: request.type, fields: spread(request.fields) };
   const fields = m.status === 'ok' ? spread(request.answer) : [];
@@ -59,7 +61,14 @@ describe.skipIf(missingTool('cc'))('the firmware and the golden frames', () => {
   });
 
   test('decodes every one of them to the same fields', () => {
-    const answers = runCore(good.map((v) => `unpack 64 ${v.frameHex} ${parts(v).fields.map(([k]) => k).join(',')}`));
+    const answers = runCore(
+      good.map(
+        (v) =>
+          `unpack 64 ${v.frameHex} ${parts(v)
+            .fields.map(([k]) => k)
+            .join(',')}`,
+      ),
+    );
     const expected = good.map((v) => {
       const { type, fields } = parts(v);
       return `${['frame', type, v.message.seq, ...fields.map(([, n]) => n)].join(' ')} ;`;
@@ -88,12 +97,17 @@ describe.skipIf(missingTool('cc'))('the firmware and the golden frames', () => {
   test('noise of any kind before a frame costs at most itself', () => {
     const noise = fc.sample(fc.uint8Array({ maxLength: 300 }), { numRuns: 400, seed: 20 });
     const next = good[0]!;
-    const answers = runCore(noise.map((bytes) => `unpack 44 ${Buffer.from(bytes).toString('hex')}${next.frameHex} u8,u8`));
+    const answers = runCore(
+      noise.map((bytes) => `unpack 44 ${Buffer.from(bytes).toString('hex')}${next.frameHex} u8,u8`),
+    );
     for (const line of answers) expect(line).toMatch(/frame 1 0 1 0 ;$/);
   });
 
   test('any body of up to 58 bytes comes back as it was', () => {
-    const bodies = fc.sample(fc.array(fc.constantFrom(0, 1, 0xc0, 0xdb, 0xdc, 0xdd, 0xff), { maxLength: 58 }), { numRuns: 200, seed: 21 });
+    const bodies = fc.sample(fc.array(fc.constantFrom(0, 1, 0xc0, 0xdb, 0xdc, 0xdd, 0xff), { maxLength: 58 }), {
+      numRuns: 200,
+      seed: 21,
+    });
     const frames = runCore(bodies.map((body) => `pack 11 9 ${body.map((n) => `u8:${n}`).join(' ')}`));
     for (const frame of frames) expect(frame.slice(2, -2).match(/../g)).not.toContain('c0');
     const answers = runCore(frames.map((frame) => `unpack 64 ${frame} u8,*`));

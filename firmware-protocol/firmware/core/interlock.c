@@ -28,7 +28,7 @@ void interlock_begin(struct interlock *il)
     il->range_auto = true;
     il->bridge = false;
     il->live = false;
-    il->tips_known = false;
+    il->looks = 1;
     il->tip_code = (uint16_t)TIP_ZERO_CODE;
     il->tip_filter = (uint16_t)TIP_ZERO_CODE;
     il->tip_last = OW_CONVERTER_CODES / 2u;
@@ -39,16 +39,21 @@ bool interlock_excitation(const struct interlock *il)
     return il->mode == OW_MODE_RESISTANCE;
 }
 
-bool interlock_must_wait(const struct interlock *il, uint8_t wanted_mode)
+void interlock_look_again(struct interlock *il)
 {
-    return wanted_mode != OW_MODE_OFF && !interlock_excitation(il) && !il->tips_known;
+    if (il->looks < 2) il->looks = 2; /* the running reading began before the request */
+}
+
+bool interlock_must_wait(const struct interlock *il)
+{
+    return !interlock_excitation(il) && il->looks > 0;
 }
 
 static void leave_excitation(struct interlock *il, uint8_t mode)
 {
     il->mode = mode;
     il->input = OW_INPUT_TIPS;
-    il->tips_known = false;
+    il->looks = 1;
 }
 
 static struct interlock_result open_bridge(struct interlock *il, uint8_t reason)
@@ -84,7 +89,7 @@ struct interlock_result interlock_set_mode(struct interlock *il, uint8_t mode, u
     bool was_on = interlock_excitation(il);
     uint16_t tips = was_on ? il->tip_filter : il->tip_code;
     bool reaches_tips = !was_on || (input == OW_INPUT_TIPS && il->input != OW_INPUT_TIPS);
-    if (!was_on && (!il->tips_known || il->live)) return refused(OW_STATUS_LIVE);
+    if (!was_on && (il->looks > 0 || il->live)) return refused(OW_STATUS_LIVE);
     if (reaches_tips && tip_distance(tips) > TIP_CODES(OW_LIVE_BEFORE_MV)) return refused(OW_STATUS_LIVE);
 
     if (!was_on) {
@@ -106,18 +111,19 @@ struct interlock_result interlock_set_bridge(struct interlock *il, uint16_t dura
     if (duration_ms > OW_BRIDGE_MAX_MS) return refused(OW_STATUS_BAD_VALUE);
     if (il->mode != OW_MODE_VOLTAGE) return refused(OW_STATUS_WRONG_MODE);
     if (il->bridge) return refused(OW_STATUS_BUSY); /* else a host could hold it closed for ever */
-    if (!il->tips_known || tip_distance(il->tip_code) > TIP_CODES(OW_BRIDGE_MAX_MV)) return refused(OW_STATUS_OVER_VOLTAGE);
+    if (il->looks > 0 || tip_distance(il->tip_code) > TIP_CODES(OW_BRIDGE_MAX_MV)) return refused(OW_STATUS_OVER_VOLTAGE);
     il->bridge = true;
     struct interlock_result r = {OW_STATUS_OK, HAPPENED_BRIDGE_CLOSED, 0};
     return r;
 }
 
-/* Two tip conversions in a row are summed, so that converter noise on top of the 0.2 V of our own source cannot trip, while one
-   conversion at twice the limit does. The sense code is finer, but only the tips are behind it, and range 0 saturates on an open. */
+/* One tip conversion at twice the limit trips. At the limit itself it takes the sum of two in a row, so that converter noise on top of
+   the 0.2 V of our own source does not. The sense code is finer, but only the tips are behind it, and range 0 saturates on an open. */
 static bool foreign_voltage(const struct interlock *il, uint16_t sum, uint16_t tip, bool blanked)
 {
-    uint16_t two = (uint16_t)(tip + il->tip_last);
-    if (distance(two, OW_CONVERTER_CODES) > (uint16_t)TIP_CODES(OW_LIVE_DURING_MV) / (OW_SUM_OF / 2u)) return true;
+    const uint16_t limit = (uint16_t)TIP_CODES(OW_LIVE_DURING_MV) / (OW_SUM_OF / 2u); /* of two conversions, or twice that of one */
+    if (distance(tip, OW_CONVERTER_CODES / 2u) > limit) return true;
+    if (distance((uint16_t)(tip + il->tip_last), OW_CONVERTER_CODES) > limit) return true;
     if (blanked || il->input != OW_INPUT_TIPS) return false;
     return sum < OW_LIVE_LOW_CODE || (sum > OW_LIVE_HIGH_CODE && il->range != 0);
 }
@@ -140,7 +146,7 @@ struct interlock_result interlock_reading(struct interlock *il, uint16_t sum, ui
     if (interlock_excitation(il)) return excited_reading(il, sum, tip, blanked);
     if (blanked) return nothing;
     il->tip_code = sum;
-    il->tips_known = true;
+    if (il->looks > 0) il->looks--;
     uint16_t away = tip_distance(sum);
     struct interlock_result r = nothing;
     if (il->bridge && away > TIP_CODES(OW_BRIDGE_MAX_MV)) r = open_bridge(il, OW_BRIDGE_OPEN_REASON_OVER_VOLTAGE);

@@ -20,7 +20,7 @@ struct interlock {
     bool range_auto;
     bool bridge;
     bool live;
-    bool tips_known;      /* tip_code is from after the last change: requests that depend on it may be decided */
+    uint8_t looks;        /* readings to come before tip_code may decide a request; 0: it may */
     uint16_t tip_code;    /* tip voltage, sum-of-16 scale */
     uint16_t tip_last;    /* last single tip conversion */
     uint16_t tip_filter;  /* 16 times the running mean of tip conversions while excitation is on */
@@ -46,8 +46,11 @@ void interlock_begin(struct interlock *il);
 
 bool interlock_excitation(const struct interlock *il);
 
-/* True: this request must wait for a reading, as the tip voltage is not known yet. */
-bool interlock_must_wait(const struct interlock *il, uint8_t wanted_mode);
+/* A request that depends on the tip voltage has come: it is decided on a reading that begins after now. */
+void interlock_look_again(struct interlock *il);
+
+/* True: a request that depends on the tip voltage must wait. Never with the excitation on: then each reading guards itself. */
+bool interlock_must_wait(const struct interlock *il);
 
 /* Requests. A refused one changes nothing. `range` may be OW_RANGE_AUTO_AUTO. */
 struct interlock_result interlock_set_mode(struct interlock *il, uint8_t mode, uint8_t level, uint8_t range, uint8_t input);

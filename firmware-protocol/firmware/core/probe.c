@@ -146,10 +146,17 @@ uint8_t probe_set_bridge(uint16_t duration_ms)
     return r.status;
 }
 
-bool probe_must_wait(uint8_t wanted_mode)
+void probe_look_again(void)
 {
     board_hold_interrupts();
-    bool wait = interlock_must_wait(&il, wanted_mode);
+    interlock_look_again(&il);
+    board_release_interrupts();
+}
+
+bool probe_must_wait(void)
+{
+    board_hold_interrupts();
+    bool wait = interlock_must_wait(&il);
     board_release_interrupts();
     return wait;
 }

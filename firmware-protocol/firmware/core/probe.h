@@ -21,7 +21,8 @@ void probe_on_bridge_timer(void);
 /* For the requests. All hold interrupts themselves. */
 uint8_t probe_set_mode(uint8_t mode, uint8_t level, uint8_t range, uint8_t input); /* OW_STATUS_... */
 uint8_t probe_set_bridge(uint16_t duration_ms);
-bool probe_must_wait(uint8_t wanted_mode);
+void probe_look_again(void);
+bool probe_must_wait(void);
 uint8_t probe_range(void);
 void probe_start(uint8_t rate, uint8_t batch);
 void probe_tone(uint16_t frequency_hz, uint16_t duration_ms);

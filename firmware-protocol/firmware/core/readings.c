@@ -118,9 +118,10 @@ static void take(const struct reading *r)
     if (++batch_count == batch_size) send_batch();
 }
 
+/* Only what is there now: at a rate and batch that fill the line, more would come for ever. */
 static void drain(void)
 {
-    while (tail != head) {
+    for (uint8_t n = (uint8_t)((uint8_t)(head - tail) % RING); n > 0; n--) {
         struct reading r = ring[tail];
         tail = (uint8_t)((tail + 1u) % RING);
         take(&r);

@@ -49,9 +49,16 @@ static uint8_t start(const uint8_t *body)
     return OW_STATUS_OK;
 }
 
+/* True: the tips have yet to be looked at for this request. */
+static bool must_look(void)
+{
+    if (!waiting) probe_look_again();
+    return probe_must_wait();
+}
+
 static uint8_t mode(const uint8_t *body)
 {
-    if (probe_must_wait(body[0])) return LATER;
+    if (body[0] == OW_MODE_RESISTANCE && must_look()) return LATER;
     uint8_t status = probe_set_mode(body[0], body[1], body[2], body[3]);
     payload_u8(&answer, probe_range());
     return status;
@@ -60,7 +67,7 @@ static uint8_t mode(const uint8_t *body)
 static uint8_t bridge(const uint8_t *body)
 {
     uint16_t duration_ms = field_u16(body);
-    if (duration_ms > 0 && probe_must_wait(OW_MODE_VOLTAGE)) return LATER;
+    if (duration_ms > 0 && must_look()) return LATER;
     return probe_set_bridge(duration_ms);
 }
 

@@ -116,7 +116,7 @@ static void print_interlock(struct interlock_result r)
 {
     struct outputs o;
     interlock_outputs(&il, &o);
-    printf("%u %u %u %u %u %u %u %u %u %u %u", r.status, r.happened, r.reason, il.mode, il.level, il.input, il.range, o.excitation, o.bridge, il.live, il.tips_known);
+    printf("%u %u %u %u %u %u %u %u %u %u %u", r.status, r.happened, r.reason, il.mode, il.level, il.input, il.range, o.excitation, o.bridge, il.live, il.looks == 0);
 }
 
 /* interlock begin | mode M L R I | bridge MS | reading SUM TIP BLANKED | timeUp | silence MS -> status happened reason mode level input range excitation bridge live known */
