@@ -1,0 +1,228 @@
+import fc from 'fast-check';
+import type { Entry, EntryKind, EntryOf } from '../../../src/job/entries.ts';
+import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import { contact } from './sample-job.ts';
+
+/** Few ids, so that entries meet; among them names that every plain object answers to. */
+const checkIds = ['spring', 'key', 'lens', '__proto__', 'constructor', 'toString', 'hasOwnProperty'];
+const check = fc.constantFrom(...checkIds);
+const finite = fc.double({ noNaN: true, noDefaultInfinity: true });
+const positive = fc.double({ min: 1e-9, max: 1e9, noNaN: true });
+const share = fc.double({ min: 0, max: 1, noNaN: true });
+const count = fc.integer({ min: 0, max: 100_000 });
+const text = fc.string({ unit: 'binary', maxLength: 12 });
+const name = fc.string({ unit: 'binary', minLength: 1, maxLength: 8 });
+const by = fc.constantFrom('person', 'button', 'hands', 'option' as const);
+const outcome = fc.constantFrom('pass', 'fail', 'borderline', 'unsteady', 'no-contact', 'live' as const);
+const phase = fc.constantFrom('before', 'after' as const);
+const serial = fc.constantFrom(4711, 99);
+const calibrationId = fc.constantFrom('nominal', 'other');
+const sha = fc
+  .array(fc.constantFrom(...'0123456789abcdef'), { minLength: 64, maxLength: 64 })
+  .map((all) => all.join(''));
+const at = fc
+  .date({ min: new Date('2000-01-01T00:00:00.000Z'), max: new Date('2099-12-31T00:00:00.000Z'), noInvalidDate: true })
+  .map((date) => date.toISOString());
+
+const bounds = fc.oneof(
+  fc.record({ max: finite }),
+  fc.record({ min: finite }),
+  fc.record({ min: finite, max: finite }),
+);
+const limits = bounds.chain((some) =>
+  fc.constantFrom('resistance', 'voltage' as const).map((quantity) => ({ quantity, ...some })),
+);
+const rule = fc.oneof(
+  fc.constant({ name: 'simple' as const }),
+  fc.record({ name: fc.constant('guarded' as const), p: fc.double({ min: 0.5, max: 1, noNaN: true }) }),
+);
+const level = fc.constantFrom('normal', 'dry' as const);
+const window = fc.record({
+  tUs: finite,
+  periodUs: positive,
+  range: fc.integer({ min: 0, max: 5 }),
+  level,
+  flagBits: fc.integer({ min: 0, max: 0xffff }),
+  codes: fc.array(fc.integer({ min: 0, max: 16_368 }), { maxLength: 6 }),
+});
+const source = { probeSerial: serial, calibration: calibrationId };
+const capture = fc.option(fc.record({ window, contact: fc.constant(contact), ...source }));
+const reading = fc.option(
+  fc.record({
+    value: finite,
+    u: positive,
+    dof: positive,
+    state: fc.constantFrom('in-range', 'above-range', 'below-range', 'unreadable' as const),
+  }),
+);
+const attempted = { check, attempt: fc.integer({ min: 1, max: 9 }), phase };
+const counts = fc.record({
+  checks: count,
+  passed: count,
+  failed: count,
+  undecided: count,
+  skipped: count,
+  notDone: count,
+  attempts: count,
+  gaps: count,
+  live: count,
+});
+
+type Fields<K extends EntryKind> = Omit<EntryOf<K>, 'prev' | 'n' | 'at' | 'kind'>;
+
+function entryOf<K extends EntryKind>(kind: K, fields: fc.Arbitrary<Fields<K>>): fc.Arbitrary<Entry> {
+  const chained = fc.record({ prev: sha, n: fc.integer({ min: 1, max: 9_999 }), at });
+  return fc.tuple(chained, fields).map(([place, rest]) => ({ ...place, kind, ...rest }) as unknown as Entry);
+}
+
+/** Draws an entry of any kind, valid by the schema; an opening rarely lists no checks. */
+export const anyEntry: fc.Arbitrary<Entry> = fc.oneof(
+  entryOf(
+    'opened',
+    fc.record({
+      format: fc.constant(1 as const),
+      job: fc.constant('2031-05-17-abcdef'),
+      tool: name,
+      guide: fc.record({
+        id: name,
+        title: text,
+        sha256: sha,
+        text,
+        checks: fc.uniqueArray(
+          check.map((id) => ({ id, title: id, kind: 'resistance' })),
+          { selector: ({ id }) => id, maxLength: 4 },
+        ),
+      }),
+      device: fc.record({ maker: text, name: text, revision: text }),
+      revision: fc.record({ holds: fc.boolean() }),
+    }),
+  ),
+  entryOf('caution', fc.record({ id: name, text, by })),
+  entryOf(
+    'probe',
+    fc.record({
+      identity: fc.record({
+        protoMajor: count,
+        protoMinor: count,
+        fwMajor: count,
+        fwMinor: count,
+        fwBuild: count,
+        probeSerial: serial,
+        capabilities: fc.array(text, { maxLength: 2 }),
+        resetCause: fc.array(text, { maxLength: 2 }),
+        bootCount: count,
+        maxPayload: count,
+      }),
+      path: text,
+      calibration: calibrationId.map((id) => ({ ...nominalCalibration, id })),
+      calibrationState: text,
+    }),
+  ),
+  {
+    weight: 4,
+    arbitrary: entryOf(
+      'proof',
+      fc.record({
+        when: fc.constantFrom('opening', 'closing' as const),
+        what: fc.constantFrom('shorted-tips', 'check-resistor' as const),
+        capture,
+        expected: fc.record({ min: finite, max: finite }),
+        rule,
+        reading,
+        outcome: fc.oneof(fc.constant('pass' as const), outcome),
+        why: text,
+      }),
+    ),
+  },
+  {
+    weight: 4,
+    arbitrary: entryOf(
+      'capture',
+      fc.record({
+        ...attempted,
+        quantity: fc.constantFrom('resistance', 'voltage' as const),
+        limits,
+        rule,
+        level,
+        power: fc.constantFrom('on', 'off' as const),
+        by: fc.constantFrom('settled', 'button' as const),
+        capture,
+        reading,
+        outcome: fc.oneof(fc.constant('pass' as const), outcome),
+        pInside: fc.option(share),
+        why: text,
+      }),
+    ),
+  },
+  entryOf(
+    'presses',
+    fc.record({
+      ...attempted,
+      limits,
+      rule,
+      count: fc.integer({ min: 1, max: 5 }),
+      maxBad: fc.integer({ min: 0, max: 2 }),
+      maxBounceUs: fc.option(positive),
+      ...source,
+      presses: fc.array(
+        fc.record({
+          window: fc.option(window),
+          heldUs: finite,
+          bounceUs: finite,
+          makes: count,
+          missed: fc.boolean(),
+          reading,
+          outcome,
+        }),
+        { maxLength: 3 },
+      ),
+      outcome,
+      why: text,
+    }),
+  ),
+  entryOf(
+    'observation',
+    fc.record({
+      ...attempted,
+      question: text,
+      passAnswer: fc.constantFrom('yes', 'no' as const),
+      answer: fc.constantFrom('yes', 'no', 'unsure' as const),
+      by,
+      outcome,
+    }),
+  ),
+  entryOf('skipped', fc.record({ check, reason: text, by })),
+  entryOf('repeat', fc.record({ check, by })),
+  entryOf(
+    'live',
+    fc.record({
+      tUs: finite,
+      volt: fc.option(finite),
+      check: fc.option(check),
+      where: fc.constantFrom('before', 'during' as const),
+    }),
+  ),
+  entryOf(
+    'gap',
+    fc.record({ cause: name, missing: fc.option(count), fromUs: fc.option(finite), toUs: fc.option(finite), text }),
+  ),
+  entryOf(
+    'link',
+    fc.record({
+      counters: fc.dictionary(name, fc.oneof(count, fc.dictionary(name, count, { maxKeys: 2 })), { maxKeys: 3 }),
+    }),
+  ),
+  entryOf('note', fc.record({ text })),
+  entryOf('resumed', fc.record({ tool: name })),
+  entryOf('power', fc.record({ to: fc.constantFrom('on', 'off' as const) })),
+  entryOf('recovered', fc.record({ file: fc.option(name), bytes: count, sha256: fc.option(sha), why: text })),
+  entryOf(
+    'closed',
+    fc.record({
+      result: fc.constantFrom('passed', 'failed', 'inconclusive' as const),
+      proofs: fc.constantFrom('held', 'failed', 'missing' as const),
+      counts,
+      why: text,
+    }),
+  ),
+);
