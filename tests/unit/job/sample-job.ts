@@ -180,16 +180,17 @@ export function wholeJob(springOhm = 0.4): NewEntry[] {
   return [...entries, closingEntry(foldJob(chainOf(entries).entries), 'done')];
 }
 
-/** Returns the entries chained, and the bytes of their record. The clock ticks a second an entry. */
+/** Returns the entries chained, and the bytes of their record. The clock ticks `stepMs` an entry. */
 export function chainOf(
   entries: NewEntry[],
   startMs = Date.UTC(2031, 4, 17, 8),
+  stepMs = 1000,
 ): { bytes: Buffer; entries: Entry[]; lines: Buffer[] } {
   const lines: Buffer[] = [];
   const chained: Entry[] = [];
   let prev = firstPrev;
   entries.forEach((entry, i) => {
-    const sealed = sealEntry(entry, { prev, n: i + 1, at: new Date(startMs + i * 1000).toISOString() });
+    const sealed = sealEntry(entry, { prev, n: i + 1, at: new Date(startMs + i * stepMs).toISOString() });
     if (!sealed.ok) throw new Error(sealed.what);
     prev = sealed.sha256;
     lines.push(sealed.line);
