@@ -58,16 +58,17 @@ export class Bench implements TipWorld {
     const { a, b } = this.tips;
     const seatA = a.place.on !== 'air';
     const seatB = b.place.on !== 'air';
-    const bridge = controls.bridge ? bridgeOhm : null;
     if (a.place.on === 'tips' && b.place.on === 'tips') {
       const touchOhm = constrictionOhm(Math.min(a.forceNewton, b.forceNewton));
       return { openVolt: 0, sourceOhm: 0, forceOhm: touchOhm, seatA, seatB };
     }
     if (a.place.on === 'pad' && b.place.on === 'pad') {
       const forceOhm = constrictionOhm(a.forceNewton) + constrictionOhm(b.forceNewton);
+      // the bridge is between the force leads: their contacts are in series with it
+      const bridge = controls.bridge ? bridgeOhm + forceOhm : null;
       return { ...this.device.between(a.place.pad, b.place.pad, bridge), forceOhm, seatA, seatB };
     }
-    return { ...tipsInAir, sourceOhm: bridge ?? Number.POSITIVE_INFINITY, seatA, seatB };
+    return { ...tipsInAir, sourceOhm: controls.bridge ? bridgeOhm : Number.POSITIVE_INFINITY, seatA, seatB };
   }
 
   excited(volt: number): void {

@@ -1,5 +1,5 @@
-/** Contact of a gold-plated tip or spring: resistivity (ohm metre) and hardness (pascal) of hard gold; common practice, no source. */
-export const goldContact = { resistivityOhmMetre: 3.6e-8, hardnessPascal: 1.7e9, deformation: 1 } as const;
+/** Contact of a hard-gold-plated tip or spring: resistivity (ohm metre) of gold and hardness (pascal) of the plating; handbook values, from memory. */
+export const goldContact = { resistivityOhmMetre: 2.214e-8, hardnessPascal: 1.7e9, deformation: 1 } as const;
 
 /**
  * Returns the constriction resistance in ohms of a metal contact under a force: R = (rho / 2) * sqrt(pi * xi * H / F).
