@@ -61,7 +61,7 @@ export function stepHeld(
   settings: ContactSettings,
 ): string | null {
   if (change === 'blip' && held.closed) noteDropOut(held, path.brokeUs, tUs);
-  const away = !contact || (held.closed && !path.closed);
+  const away = !contact || (held.closed && !model.voltage && !path.closed);
   if (away) {
     held.awaySinceUs ??= contact && change === 'broke' ? path.brokeUs : tUs;
   } else if (held.awaySinceUs !== null) {
