@@ -51,7 +51,11 @@ export function parseLimits(input: unknown, dimension: 'ohm' | 'volt'): ParsedLi
     const range = rangeForm.exec(text);
     if (range !== null) {
       const [, low, lowUnit, high, highUnit] = range as unknown as [string, string, string?, string?, string?];
-      return finish(take(`${low} ${lowUnit ?? highUnit ?? ''}`, []), take(`${high} ${highUnit ?? ''}`, []));
+      if (highUnit === undefined) {
+        issues.push({ code: 'units.missing', args: { written: text, dimension }, path: [] });
+        return { ok: false, issues };
+      }
+      return finish(take(`${low} ${lowUnit ?? highUnit}`, []), take(`${high} ${highUnit}`, []));
     }
     const around = aroundForm.exec(text);
     if (around !== null) {

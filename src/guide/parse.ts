@@ -1,4 +1,4 @@
-import { LineCounter, parseDocument } from 'yaml';
+import { type Document, LineCounter, parseDocument, visit } from 'yaml';
 import { type GuideFile, guideFileSchema } from './file-schema.ts';
 import { byPlace, problemAt } from './problem.ts';
 import { referenceProblems } from './references.ts';
@@ -56,7 +56,7 @@ function readYaml(text: string, fileName: string): ReadYaml {
     const document = parseDocument(text, {
       lineCounter: lines,
       prettyErrors: false,
-      logLevel: 'silent',
+      logLevel: 'error',
       version: '1.2',
     });
     if (document.errors.length > 0) {
@@ -66,6 +66,8 @@ function readYaml(text: string, fileName: string): ReadYaml {
       };
     }
     const warnings = document.warnings.map((warning) => at('warning', 'yaml.syntax', warning.pos[0], warning.message));
+    const loose = looseAlias(document);
+    if (loose !== null) return { ok: false, problems: [at('error', 'yaml.syntax', loose, 'no anchor has this alias')] };
     const source = sourceMap(document, lines);
     try {
       return { ok: true, data: document.toJS({ maxAliasCount: 100 }), source, warnings };
@@ -82,6 +84,19 @@ function readYaml(text: string, fileName: string): ReadYaml {
       problems: [{ ...problemAt(nowhere, 'error', 'yaml.syntax', [], { reason }), line: 1, column: 1 }],
     };
   }
+}
+
+/** Returns the offset of the first alias whose anchor isn't there, or null. */
+function looseAlias(document: Document): number | null {
+  let offset: number | null = null;
+  visit(document, {
+    Alias(_key, alias) {
+      if (alias.resolve(document) !== undefined) return undefined;
+      offset = alias.range?.[0] ?? 0;
+      return visit.BREAK;
+    },
+  });
+  return offset;
 }
 
 function toGuide(file: GuideFile): Guide {

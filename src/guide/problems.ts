@@ -53,7 +53,9 @@ function cutProblem(guide: Guide, add: Add): void {
   const pressed = guide.keys.filter((key) => isNormally(guide, key.link, 'open')).map((key) => key.id);
   const keyed = new Set(guide.keys.map((key) => key.link));
   const stuck = guide.links.filter((link) => link.normally === 'open' && !keyed.has(link.id));
-  const faults = stuck.filter((link) => link.kind === 'switch').map((link) => ({ link: link.id, mode: 'stuck' as const }));
+  const faults = stuck
+    .filter((link) => link.kind === 'switch')
+    .map((link) => ({ link: link.id, mode: 'stuck' as const }));
   const circuit = solveCircuit(guide, { power: 'on', pressed, faults, level: 'normal' });
   const parts: string[][] = [];
   for (const node of guide.nodes) {

@@ -21,7 +21,10 @@ const words = {
     'this program reads guide: 1',
   ],
   'field.missing': (a) => [`'${a.name}' is missing`, `add ${a.name}`],
-  'field.unknown': (a) => [`'${a.key}' is not a field here${a.near ?? ''}`, 'rename it or take it out; a text with a comma in it needs quotes'],
+  'field.unknown': (a) => [
+    `'${a.key}' is not a field here${a.near ?? ''}`,
+    'rename it or take it out; a text with a comma in it needs quotes',
+  ],
   'field.type': (a) => [`'${a.name}' must be ${a.expected}`, 'see the field in examples/ or in guide.schema.json'],
   'field.choice': (a) => [`'${a.name}' is ${a.written}${a.near ?? ''}`, `choose one of ${a.values}`],
   'field.range': (a) => [`'${a.name}' is out of range`, `it must be ${a.bounds}`],

@@ -1,0 +1,112 @@
+import { readFileSync } from 'node:fs';
+import { describe, expect, test } from 'vitest';
+import { parseScript } from '../../../sim/script.ts';
+import { parseFault } from '../../../src/guide/faults.ts';
+import { predictChecks } from '../../../src/guide/predict.ts';
+import { guideProblems } from '../../../src/guide/problems.ts';
+import { exampleGuide, exampleNames } from './example-guide.ts';
+
+/** Returns the checks whose prediction is outside its limits with these faults. */
+function failing(name: (typeof exampleNames)[number], ...faults: string[]): string[] {
+  const guide = exampleGuide(name);
+  const parsed = faults.map((text) => {
+    const fault = parseFault(text, guide);
+    if (!fault.ok) throw new Error(fault.what);
+    return fault.fault;
+  });
+  return predictChecks(guide, { faults: parsed })
+    .filter((one) => one.insideLimits === false)
+    .map((one) => one.check);
+}
+
+describe.each(exampleNames)('%s', (name) => {
+  const guide = exampleGuide(name);
+
+  test('has no problems, and passes when healthy', () => {
+    expect(guideProblems(guide)).toEqual([]);
+    expect(failing(name)).toEqual([]);
+  });
+
+  test('stays inside its limits over two standard deviations of every link', () => {
+    for (const sign of [-2, 2]) {
+      const linkOhm = Object.fromEntries(guide.links.map((link) => [link.id, link.ohm * (1 + link.spread) ** sign]));
+      const outside = predictChecks(guide, { linkOhm }).filter((one) => one.insideLimits === false);
+      expect(outside).toEqual([]);
+    }
+  });
+
+  test('notices every link that opens, but for those with another beside them', () => {
+    const unnoticed = guide.links
+      .filter((link) => failing(name, `${link.id}=open`).length === 0)
+      .map((link) => link.id);
+    expect(unnoticed).toEqual(name === 'field-recorder' ? ['plug-g1', 'plug-g2'] : []);
+  });
+
+  test('refuses a revision, and says why', () => {
+    expect(guide.revisions.not.length).toBeGreaterThan(0);
+    for (const { reason } of guide.revisions.not) expect(reason.length).toBeGreaterThan(30);
+  });
+});
+
+describe('faults show where a technician would expect them', () => {
+  test.each([
+    ['film on a contact', ['contact-a=film'], ['look-pads', 'whole-dry', 'whole']],
+    ['a weak spring', ['contact-b=weak'], ['look-springs', 'whole-dry', 'whole']],
+    ['a dead dome', ['dome=open'], ['key-closed', 'key-presses', 'whole-dry', 'whole']],
+    ['a dome that stays down', ['dome=stuck'], ['key-released', 'key-presses']],
+    [
+      'a cracked trace on the jack board',
+      ['trace-a=open'],
+      ['spring-a', 'springs-apart', 'whole-dry', 'whole', 'idle'],
+    ],
+    ['a bad contact in the board connector', ['plug-a=high:47ohm'], ['crossing', 'whole-dry', 'whole']],
+    [
+      'the key line touching its neighbour',
+      ['trace-a=short:JC_D'],
+      ['springs-apart', 'neighbours', 'line-ground', 'idle'],
+    ],
+    ['a dead regulator', ['regulator=open'], ['supply', 'idle', 'plug-present']],
+  ])('field recorder: %s', (_name, faults, checks) => {
+    expect(failing('field-recorder', ...faults)).toEqual(checks);
+  });
+
+  test.each([
+    ['the full stage stays closed', ['blade-full=stuck'], ['full-rest', 'full-early', 'full-presses', 'full-idle']],
+    ['the half stage stays closed', ['blade-half=stuck'], ['half-rest', 'half-presses', 'half-idle']],
+    ['the two stages touch on the flex', ['flex-half=short:FULL_K'], ['stages-apart', 'full-early']],
+    ['the pull-up of one stage is gone', ['pullup-half=open'], ['half-board', 'half-idle']],
+  ])('two-stage key: %s', (_name, faults, checks) => {
+    expect(failing('two-stage-key', ...faults)).toEqual(checks);
+  });
+
+  test('keypad: an open in a row kills the keys beyond it, and no others', () => {
+    expect(failing('membrane-keypad', 'r2-23=open').filter((id) => id.startsWith('key-'))).toEqual([
+      'key-6',
+      'key-down',
+    ]);
+    expect(failing('membrane-keypad', 'c1-34=open').filter((id) => id.startsWith('key-'))).toEqual(['key-sign']);
+    expect(failing('membrane-keypad', 'r3-tail=open').filter((id) => id.startsWith('key-'))).toEqual([
+      'key-7',
+      'key-8',
+      'key-9',
+      'key-clear',
+    ]);
+  });
+
+  test('keypad: two rows that touch, and a row that touches a column', () => {
+    expect(failing('membrane-keypad', 'r1-tail=short:R2_T')).toContain('rows-1-2');
+    expect(failing('membrane-keypad', 'r1-tail=short:R2_T')).not.toContain('rows-2-3');
+    expect(failing('membrane-keypad', 'r2-12=short:C3.2').filter((id) => id.startsWith('rest-'))).toEqual(['rest-6']);
+  });
+});
+
+test('the scripted run names pads and keys of its guide', () => {
+  const guide = exampleGuide('field-recorder');
+  const text = readFileSync(new URL('../../../examples/scripted-run.hands', import.meta.url), 'utf8');
+  const script = parseScript(text, {
+    pads: guide.pads.map((pad) => pad.id),
+    keys: guide.keys.map((key) => key.id),
+    access: guide.access.map((state) => state.id),
+  } as Parameters<typeof parseScript>[1]);
+  expect(script).toMatchObject({ ok: true });
+});

@@ -1,0 +1,54 @@
+import { expect, test } from 'vitest';
+import { formatOhm, formatVolt, parseQuantity } from '../../../src/guide/quantity.ts';
+
+test.each([
+  ['2 ohm', 2],
+  ['2ohm', 2],
+  ['4.7 kohm', 4700],
+  ['4.7 Kohm', 4700],
+  ['1 Mohm', 1e6],
+  ['1 MOhm', 1e6],
+  ['1 mohm', 1e-3],
+  ['.5 Ω', 0.5],
+  ['50 mΩ', 0.05],
+  ['3e-2 ohms', 0.03],
+  ['1 Gohm', 1e9],
+])('%s', (text, ohm) => {
+  const parsed = parseQuantity(text, 'ohm');
+  expect(parsed.ok && parsed.value).toBeCloseTo(ohm, 12);
+});
+
+test('volts and seconds', () => {
+  expect(parseQuantity('1.95 V', 'volt')).toMatchObject({ ok: true, value: 1.95 });
+  expect(parseQuantity('-250 mV', 'volt')).toMatchObject({ ok: true, value: -0.25 });
+  expect(parseQuantity('12 ms', 'second')).toMatchObject({ ok: true, value: 0.012 });
+});
+
+test.each([
+  ['2', 'ohm', 'units.missing'],
+  ['2 V', 'ohm', 'units.wrong'],
+  ['2 ohm', 'volt', 'units.wrong'],
+  ['2 Ms', 'second', 'units.wrong'],
+  ['2 furlongs', 'ohm', 'units.wrong'],
+  ['0,2 ohm', 'ohm', 'number.comma'],
+  ['about 2 ohm', 'ohm', 'number.bad'],
+  ['', 'ohm', 'number.bad'],
+  ['1..2 ohm', 'ohm', 'number.bad'],
+  ['1e400 ohm', 'ohm', 'number.bad'],
+  ['0x10 ohm', 'ohm', 'number.bad'],
+] as const)('%s as %s is refused: %s', (text, dimension, code) => {
+  expect(parseQuantity(text, dimension)).toEqual({ ok: false, code });
+});
+
+test('numbers for people', () => {
+  expect([0, 0.0229999, 999.99, 999_960, 4.7e4, 1.05e6, 1e9].map(formatOhm)).toEqual([
+    '0 ohm',
+    '23 mohm',
+    '1 kohm',
+    '1 Mohm',
+    '47 kohm',
+    '1.05 Mohm',
+    '1 Gohm',
+  ]);
+  expect([0.017391, -1.8].map(formatVolt)).toEqual(['17.39 mV', '-1.8 V']);
+});
