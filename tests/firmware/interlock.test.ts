@@ -240,7 +240,7 @@ describe.skipIf(missingTool('cc'))('interlocks', () => {
     );
     let excitedSomewhere = 0;
     let bridgedSomewhere = 0;
-    for (const events of fc.sample(fc.array(event, { minLength: 1, maxLength: 60 }), { numRuns: 150, seed: 22 })) {
+    for (const events of fc.sample(fc.array(event, { minLength: 30, maxLength: 80 }), { numRuns: 150, seed: 22 })) {
       let before: State | null = null;
       const states = play([quietTips, ...events]).slice(1);
       for (const [i, after] of states.entries()) {
