@@ -1,4 +1,4 @@
-import { parseQuantity, unitScale } from './quantity.ts';
+import { parseQuantity } from './quantity.ts';
 import type { Limits } from './types.ts';
 
 /** What is wrong with limits: a code of `words.ts`, its arguments, and where inside the limits. */
@@ -90,7 +90,7 @@ export function parseLimits(input: unknown, dimension: 'ohm' | 'volt'): ParsedLi
 }
 
 /** Returns why no reading can be inside the limits, or null when one can. */
-export function unmeetable(limits: Limits): string | null {
+function unmeetable(limits: Limits): string | null {
   const { min, max, quantity } = limits;
   if (min !== undefined && max !== undefined && min > max) return 'the minimum is above the maximum';
   if (min !== undefined && max !== undefined && min === max) {
@@ -98,10 +98,4 @@ export function unmeetable(limits: Limits): string | null {
   }
   if (quantity === 'resistance' && max !== undefined && max <= 0) return 'a resistance is never below 0';
   return null;
-}
-
-/** Returns whether a unit was typed as milliohm where megohm is likelier: `min: 1 mohm` asks for nothing. */
-export function looksLikeMegohm(text: string): boolean {
-  const unit = /[^\d\s.,+-]\S*$/.exec(text.trim())?.[0];
-  return unit?.startsWith('m') === true && unitScale(unit, 'ohm') === 1e-3;
 }

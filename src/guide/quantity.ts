@@ -44,7 +44,7 @@ export function parseQuantity(text: string, dimension: Dimension): ParsedQuantit
 }
 
 /** Returns how many SI units a unit as typed is, or null when it is not of this dimension. */
-export function unitScale(unit: string, dimension: Dimension): number | null {
+function unitScale(unit: string, dimension: Dimension): number | null {
   const prefix = units[dimension].exec(unit)?.[1];
   return prefix === undefined ? null : prefixes[prefix]!;
 }

@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parseScript } from '../../../sim/script.ts';
+import { restingState, solveCircuit } from '../../../src/guide/circuit.ts';
 import { parseFault } from '../../../src/guide/faults.ts';
 import { predictChecks } from '../../../src/guide/predict.ts';
 import { guideProblems } from '../../../src/guide/problems.ts';
@@ -109,4 +110,25 @@ test('the scripted run names pads and keys of its guide', () => {
     access: guide.access.map((state) => state.id),
   } as Parameters<typeof parseScript>[1]);
   expect(script).toMatchObject({ ok: true });
+});
+
+test('the scripted run says what a healthy recorder reads at each touch', () => {
+  const guide = exampleGuide('field-recorder');
+  const text = readFileSync(new URL('../../../examples/scripted-run.hands', import.meta.url), 'utf8');
+  let power: 'off' | 'on' = 'off';
+  let pressed: string[] = [];
+  let compared = 0;
+  for (const line of text.split('\n')) {
+    const [verb, a, b] = line.replace(/#.*/, '').trim().split(/\s+/);
+    if (verb === 'power') power = a === 'on' ? 'on' : 'off';
+    if (verb === 'hold') pressed = [a!];
+    if (verb === 'lift') pressed = [];
+    if (verb !== 'touch') continue;
+    const [, number, unit] = /# (\S+) (ohm|kohm|V):/.exec(line)!;
+    const circuit = solveCircuit(guide, { ...restingState, power, pressed });
+    const read = unit === 'V' ? circuit.thevenin(a!, b!).openVolt : circuit.resistanceOhm(a!, b!);
+    expect(read / (unit === 'kohm' ? 1e3 : 1) / Number(number)).toBeCloseTo(1, 2);
+    compared++;
+  }
+  expect(compared).toBe(7);
 });
