@@ -93,7 +93,8 @@ function rederiveMeasured(measured: Measured): Rederivation {
     if (measured.reading !== null) say('derive.reading', 'the entry has a reading without any codes to show for it');
     return found;
   }
-  if (claims && (window.flagBits & flagBits.live) !== 0) {
+  // in voltage mode a voltage is what is looked for
+  if (claims && (window.flagBits & flagBits.voltage) === 0 && (window.flagBits & flagBits.live) !== 0) {
     say('evidence.live', `the entry says ${outcome} while there was a voltage on the tips`);
   }
   // a calibration that is missing is told of by the caller
