@@ -2,10 +2,10 @@ import { frontEndTable } from '../protocol/table.ts';
 import { autocorrelation, robustMean } from './robust.ts';
 
 const conversions = frontEndTable.sumOf;
-/** Spread that rounding alone gives a sum of 16 conversions: sqrt(16) * LSB / sqrt(12) (IEEE 1241). */
-const roundingSpread = Math.sqrt(conversions / 12);
-/** A single conversion's noise when it can't be seen in the window: 0.6 steps rms beside rounding; common practice, no source. */
-const assumedLsb = 0.6;
+/** Spread of the sum of 16 conversions that each have 0.6 steps rms of noise (common practice, no source) beside rounding, LSB / sqrt(12) (IEEE 1241). */
+const usualSpread = Math.sqrt(conversions * (0.6 ** 2 + 1 / 12));
+/** Outliers lie beyond so many spreads. A closer cut takes good readings where the MAD of a few came out small by chance, and the scatter that is left says too little. */
+const outlierCut = 5;
 /** The converter's integral non-linearity: half a step of each conversion (ATmega328P data sheet, typical), as limits. */
 const inlLsb = 0.5;
 
@@ -33,15 +33,14 @@ export interface CodeStatistics {
  */
 export function codeStatistics(codes: readonly number[]): CodeStatistics | null {
   if (codes.length === 0 || !codes.every(Number.isFinite)) return null;
-  const { mean, sd, kept, dropped } = robustMean(codes, roundingSpread);
+  const { mean, sd, kept, dropped } = robustMean(codes, usualSpread, outlierCut);
   const n = kept.length;
   const effective = n / correlationLength(kept);
   const single = n === 1;
-  const assumed = Math.sqrt(conversions * (assumedLsb ** 2 + 1 / 12));
   const sigmaLsb2 = Math.max(0, sd ** 2 / conversions - 1 / 12);
   return {
     mean,
-    uRepeat: single ? assumed : sd / Math.sqrt(effective),
+    uRepeat: single ? usualSpread : sd / Math.sqrt(effective),
     dofRepeat: single ? Number.POSITIVE_INFINITY : Math.max(1, effective - 1),
     uRounding: (conversions / Math.sqrt(12)) * Math.exp(-2 * Math.PI ** 2 * sigmaLsb2),
     uNonlinearity: (conversions * inlLsb) / Math.sqrt(3),

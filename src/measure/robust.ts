@@ -26,10 +26,10 @@ export interface RobustMean {
 
 /**
  * Returns the mean of the values that lie within `cut` scaled MADs of the median (Hampel's rule), with their standard
- * deviation. `leastScale` keeps a MAD of zero from dropping everything else: pass the spread that rounding alone makes.
+ * deviation. `leastScale` keeps a MAD that is zero or small by chance from dropping good values: pass the usual spread.
  * No values: mean NaN.
  */
-export function robustMean(values: readonly number[], leastScale: number, cut = 3.5): RobustMean {
+export function robustMean(values: readonly number[], leastScale: number, cut: number): RobustMean {
   const middle = median(values);
   const reach = cut * Math.max(madScale * medianAbsoluteDeviation(values), leastScale);
   const kept = values.filter((value) => Math.abs(value - middle) <= reach);
