@@ -82,7 +82,8 @@ export class JobRecord {
       } catch (error) {
         // nothing in a file that was just made was ever said to be captured
         if (writer !== null) await Promise.allSettled([writer.close(), disk.remove(path)]);
-        await lock.release();
+        // what went wrong first is what the person has to know
+        await Promise.allSettled([lock.release()]);
         const drawn = opening.job === undefined && options.file === undefined;
         if (drawn && tried < namesTried && errnoOf(error) === 'record.exists') continue;
         throw error;
@@ -115,8 +116,7 @@ export class JobRecord {
       await record.append({ kind: 'resumed', tool: options.tool ?? state.opened?.tool ?? 'unknown' });
       return record;
     } catch (error) {
-      if (writer !== null) await Promise.allSettled([writer.close()]);
-      await lock.release();
+      await Promise.allSettled([writer?.close(), lock.release()]);
       throw error;
     }
   }

@@ -1,0 +1,120 @@
+import { type ChildProcess, spawn } from 'node:child_process';
+import { once } from 'node:events';
+import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { createInterface } from 'node:readline';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { parseRecord } from '../../src/job/parse-record.ts';
+import { JobRecord } from '../../src/job/record.ts';
+import { verifyRecord } from '../../src/job/verify.ts';
+
+const script = new URL('./record-writer.ts', import.meta.url).pathname;
+
+let dir: string;
+let path: string;
+beforeEach(async () => {
+  dir = await mkdtemp(join(tmpdir(), 'ohmwright-kill-'));
+  path = join(dir, 'a.owjob');
+});
+afterEach(() => rm(dir, { recursive: true, force: true }));
+
+interface Said {
+  open?: number;
+  captured?: number;
+  sha256?: string;
+  closed?: number;
+  refused?: string;
+}
+
+/** Runs the writer and returns everything that it said until it ended. `onSaid` may kill it. */
+async function runWriter(
+  args: string[],
+  onSaid: (said: Said, child: ChildProcess) => void = () => undefined,
+): Promise<{ said: Said[]; signal: string | null }> {
+  const child = spawn(process.execPath, [script, ...args], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const exit = once(child, 'exit');
+  const said: Said[] = [];
+  for await (const line of createInterface({ input: child.stdout })) {
+    // a line that the kill cut in two was not said
+    if (!line.endsWith('}')) continue;
+    const each = JSON.parse(line) as Said;
+    said.push(each);
+    onSaid(each, child);
+  }
+  const [, signal] = (await exit) as [number | null, string | null];
+  return { said, signal };
+}
+
+const captures = (said: Said[]) => said.filter(({ captured }) => captured !== undefined);
+
+describe('a writer that is killed (kill -9) at random moments', () => {
+  it('has in the record everything that it ever said to be captured, and the next one goes on', {
+    timeout: 120_000,
+  }, async () => {
+    const told: Said[] = [];
+    for (let run = 0; run < 30; run += 1) {
+      // after a random number of entries, and then a random number of turns into the next ones
+      const after = Math.floor(Math.random() * 25);
+      const turns = Math.floor(Math.random() * 40);
+      let seen = 0;
+      const { said, signal } = await runWriter([run === 0 ? 'create' : 'resume', path], (_, child) => {
+        seen += 1;
+        if (seen !== after + 1) return;
+        let left = turns;
+        const turn = () => {
+          left -= 1;
+          if (left < 0) child.kill('SIGKILL');
+          else setImmediate(turn);
+        };
+        turn();
+      });
+      expect(said.filter(({ refused }) => refused !== undefined)).toEqual([]);
+      expect(signal).toBe('SIGKILL');
+      told.push(...captures(said));
+      const { lines, damage } = parseRecord(await readFile(path));
+      expect(damage).toEqual([]);
+      for (const { captured, sha256 } of told) expect(lines[captured! - 1]?.sha256).toBe(sha256);
+    }
+    expect(told.length).toBeGreaterThan(30);
+    const record = await JobRecord.resume(path);
+    await record.append({ kind: 'note', text: 'and on' });
+    await record.close();
+    expect(verifyRecord(await readFile(path)).departures).toEqual([]);
+    expect(record.state.notes.some(({ text }) => text.startsWith('Took over the lock'))).toBe(true);
+  });
+});
+
+describe('two processes that write one record', () => {
+  it('the second is refused while the first lives, and the first is not disturbed', async () => {
+    let second: Promise<{ said: Said[] }> | null = null;
+    const first = await runWriter(['create', path], ({ captured }, child) => {
+      if (captured === 3) {
+        second = runWriter(['resume', path]);
+        void second.then(() => child.kill('SIGKILL'));
+      }
+    });
+    expect((await second!).said).toEqual([{ refused: 'record.locked' }]);
+    const { lines } = parseRecord(await readFile(path));
+    for (const { captured, sha256 } of captures(first.said)) expect(lines[captured! - 1]?.sha256).toBe(sha256);
+  });
+
+  it('that all meet a stale lock at once: one at a time gets in, and nothing that was said is lost', async () => {
+    await runWriter(['create', path], ({ captured }, child) => {
+      if (captured === 2) child.kill('SIGKILL');
+    });
+    expect(await readdir(dir)).toContain('a.owjob.lock');
+    const all = await Promise.all(Array.from({ length: 4 }, () => runWriter(['resume', path, '15'])));
+    const winners = all.filter(({ said }) => said.some(({ closed }) => closed !== undefined));
+    const refused = all.flatMap(({ said }) => said.flatMap((each) => each.refused ?? []));
+    expect(winners.length).toBeGreaterThanOrEqual(1);
+    expect(winners.length + refused.length).toBe(4);
+    expect(new Set([...refused, 'record.locked'])).toEqual(new Set(['record.locked']));
+    const bytes = await readFile(path);
+    expect(verifyRecord(bytes).departures).toEqual([]);
+    const { lines } = parseRecord(bytes);
+    for (const { said } of all) {
+      for (const { captured, sha256 } of captures(said)) expect(lines[captured! - 1]?.sha256).toBe(sha256);
+    }
+  });
+});
