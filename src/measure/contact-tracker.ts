@@ -149,7 +149,7 @@ export class ContactTracker {
     const live = batch.flags.live && (!batch.flags.voltage || stream.live || stream.excited);
     if (live !== stream.live) this.out.push({ kind: 'live', tUs: batch.tUs, on: live });
     stream.live = live;
-    stream.excited = batch.flags.excitation;
+    stream.excited = batch.flags.excitation && !batch.flags.voltage;
   }
 
   private leave(batch: ReadingBatch, nextUs: number): void {
