@@ -1,0 +1,218 @@
+import { merge, Observable, Subject } from 'rxjs';
+import type { NewEntry } from '../job/entries.ts';
+import type { JobRecord } from '../job/record.ts';
+import type { LinkItem, ProbeLink } from '../link/probe-link.ts';
+import { calibrationOf } from './calibration-in-force.ts';
+import type { Prompt } from './prompt.ts';
+import { openBench, stepBench } from './reducer.ts';
+import { sounds } from './sounds.ts';
+import type { BenchEvent, BenchSettings, BenchState, Effect, ProbeMode, Tracking } from './state.ts';
+import { Watch } from './watch.ts';
+import type { Guide } from '../guide/types.ts';
+
+/** What a session is joined to. */
+export interface SessionJoints {
+  guide: Guide;
+  record: JobRecord;
+  settings: BenchSettings;
+  /** Opens the link and gives every item of it, in order, to `onItem`. */
+  connect(onItem: (item: LinkItem) => void, signal: AbortSignal): Promise<ProbeLink>;
+  /** Stops the probe's clock while the host does slow work; only a virtual-time link has it. */
+  hold?: () => () => void;
+  /** Sees every state after it is made, with the event that made it. */
+  onState(state: BenchState, event: BenchEvent): void;
+  /** Sees what is asked of the hands. */
+  onPrompt(prompt: Prompt): void;
+}
+
+/**
+ * One sitting at the bench: joins link, measurement, reducer and record.
+ *
+ * Link items and commands are merged into one stream with one subscription; each becomes events for the pure reducer, and
+ * the effects that the reducer asks for are done one after another. An entry is appended and synced before the event
+ * that says so; while that goes on, a virtual probe's clock stands still.
+ */
+export class Session {
+  readonly #joints: SessionJoints;
+  readonly #watch = new Watch();
+  readonly #commands = new Subject<BenchEvent>();
+  readonly #abort = new AbortController();
+  #state: BenchState;
+  #effects: Effect[] = [];
+  #working = false;
+  #link: Promise<ProbeLink> | null = null;
+  #end: { resolve: (state: BenchState) => void; reject: (error: unknown) => void } | null = null;
+
+  constructor(joints: SessionJoints) {
+    this.#joints = joints;
+    this.#state = openBench(joints.guide, joints.record.state, joints.settings);
+  }
+
+  get state(): BenchState {
+    return this.#state;
+  }
+
+  /** Takes what a person, the hands or the screen says. */
+  command(event: BenchEvent): void {
+    this.#commands.next(event);
+  }
+
+  /**
+   * Runs until the job is closed or left, and returns the last state.
+   *
+   * @throws OhmwrightError `link.*` when the probe can't be reached, `record.*` when an entry could not be stored
+   */
+  async run(signal: AbortSignal): Promise<BenchState> {
+    const ended = new Promise<BenchState>((resolve, reject) => {
+      this.#end = { resolve, reject };
+    });
+    const items$ = new Observable<LinkItem>((out) => {
+      this.#link = this.#joints.connect((item) => out.next(item), this.#abort.signal);
+      this.#link.catch((error: unknown) => out.error(error));
+    });
+    const leave = () => this.command({ type: 'quit' });
+    const subscription = merge(items$, this.#commands).subscribe({
+      next: (item) => this.#take(item),
+      error: (error: unknown) => this.#end?.reject(error),
+    });
+    if (signal.aborted) leave();
+    signal.addEventListener('abort', leave, { once: true });
+    try {
+      return await ended;
+    } finally {
+      signal.removeEventListener('abort', leave);
+      subscription.unsubscribe();
+      this.#abort.abort();
+      await this.#link?.then(
+        (link) => link.close(),
+        () => undefined,
+      );
+    }
+  }
+
+  #take(item: LinkItem | BenchEvent): void {
+    if ('type' in item) {
+      this.#dispatch(item);
+      return;
+    }
+    switch (item.kind) {
+      case 'connected':
+        this.#welcome(item).catch((error: unknown) => this.#end?.reject(error));
+        return;
+      case 'readings':
+        for (const event of this.#watch.readings(item.batch)) this.#dispatch(event);
+        return;
+      case 'event':
+        for (const event of this.#watch.probeEvent(item, this.#feelsTips)) this.#dispatch(event);
+        return;
+      case 'gap': {
+        const { cause, missing, fromUs, toUs, text } = item;
+        this.#dispatch({ type: 'gap', cause, missing, fromUs, toUs, text });
+        return;
+      }
+      case 'disconnected':
+        this.#watch.stop();
+        this.#dispatch({ type: 'disconnected', why: item.why });
+        return;
+    }
+  }
+
+  get #feelsTips(): boolean {
+    return this.#state.probe?.identity.capabilities.includes('seatSense') ?? false;
+  }
+
+  /** A probe has answered: its calibration is read, its readings are started, then the session hears of it. */
+  async #welcome(item: Extract<LinkItem, { kind: 'connected' }>): Promise<void> {
+    const link = await this.#link!;
+    const stored = await link.readCalibration();
+    const { calibration, text } = calibrationOf(stored, item.identity.probeSerial);
+    await link.request({ type: 'start', rate: 'standard', batch: 8 });
+    this.#dispatch({
+      type: 'connected',
+      identity: item.identity,
+      path: link.path,
+      calibration,
+      calibrationState: text,
+    });
+  }
+
+  #dispatch(event: BenchEvent): void {
+    const { state, effects } = stepBench(this.#state, event);
+    this.#state = state;
+    this.#joints.onState(state, event);
+    this.#effects.push(...effects);
+    if (!this.#working) {
+      this.#work().catch((error: unknown) => this.#end?.reject(error));
+    }
+  }
+
+  async #work(): Promise<void> {
+    this.#working = true;
+    try {
+      for (let effect = this.#effects.shift(); effect !== undefined; effect = this.#effects.shift()) {
+        await this.#carryOut(effect);
+      }
+    } finally {
+      this.#working = false;
+    }
+  }
+
+  async #carryOut(effect: Effect): Promise<void> {
+    switch (effect.do) {
+      case 'append':
+        if (effect.entry.kind === 'closed') await this.#append(await this.#linkEntry());
+        await this.#append(effect.entry);
+        return;
+      case 'prompt':
+        this.#joints.onPrompt(effect.prompt);
+        return;
+      case 'sound': {
+        const link = await this.#link;
+        // a missed tone loses no evidence, so a link that just went away is left to its own report
+        await link?.request({ type: 'tone', ...sounds[effect.sound] }).catch(() => undefined);
+        return;
+      }
+      case 'mode':
+        await this.#setMode(effect.set, effect.tracking);
+        return;
+      case 'finish':
+        this.#end?.resolve(this.#state);
+        return;
+    }
+  }
+
+  async #append(entry: NewEntry): Promise<void> {
+    const release = this.#joints.hold?.();
+    try {
+      const stored = await this.#joints.record.append(entry);
+      this.#dispatch({ type: 'appended', entry: stored });
+    } finally {
+      release?.();
+    }
+  }
+
+  async #linkEntry(): Promise<NewEntry> {
+    const link = await this.#link!;
+    return { kind: 'link', counters: { ...link.counters() } };
+  }
+
+  async #setMode(set: ProbeMode, tracking: Tracking): Promise<void> {
+    this.#watch.stop();
+    const link = await this.#link!;
+    try {
+      await link.request({ type: 'mode', mode: set.mode, level: set.level, range: 'auto', input: set.input });
+    } catch (error) {
+      if (refusedStatus(error) === null) throw error;
+      this.#dispatch({ type: 'mode-refused', status: refusedStatus(error)! });
+      return;
+    }
+    this.#watch.start(set, tracking, this.#state.probe!.calibration, this.#feelsTips);
+    this.#dispatch({ type: 'mode-set' });
+  }
+}
+
+/** Returns the status with which the probe refused a request, or null for any other error. */
+function refusedStatus(error: unknown): string | null {
+  if (!(error instanceof Error) || !('code' in error) || error.code !== 'link.refused') return null;
+  return 'status' in error && typeof error.status === 'string' ? error.status : 'refused';
+}

@@ -1,0 +1,104 @@
+import type { Guide } from '../guide/types.ts';
+import type { Entry, NewEntry } from '../job/entries.ts';
+import type { JobState } from '../job/job-state.ts';
+import type { Calibration, CaptureWindow, ContactHappening, ContactSummary, Outcome, PressSummary } from '../measure/types.ts';
+import type { ProbeIdentity } from '../protocol/messages.ts';
+import type { Task } from './plan.ts';
+import type { Answer, Prompt } from './prompt.ts';
+
+/** What the probe has to be set to for a task. */
+export interface ProbeMode {
+  mode: 'off' | 'resistance' | 'voltage';
+  level: 'normal' | 'dry';
+  input: 'tips' | 'check';
+}
+
+/** How readings are watched: one touch, or closures of a key while the tips stay on. */
+export type Tracking = 'touch' | 'presses';
+
+export type Sound = 'beat' | 'pass' | 'fail' | 'borderline' | 'unsteady' | 'no-contact' | 'live';
+
+/** Who said or did something: a person at the keyboard, the probe's button, the simulator's hands, an option of the command. */
+export type By = 'person' | 'button' | 'hands' | 'option';
+
+export type BenchEvent =
+  | { type: 'connected'; identity: ProbeIdentity; path: string; calibration: Calibration; calibrationState: string }
+  | { type: 'disconnected'; why: string }
+  | { type: 'gap'; cause: string; missing: number | null; fromUs: number | null; toUs: number | null; text: string }
+  | { type: 'mode-set' }
+  | { type: 'mode-refused'; status: string }
+  | { type: 'happening'; happening: ContactHappening }
+  | { type: 'press'; press: PressSummary }
+  | { type: 'clock'; tUs: number }
+  | { type: 'button'; long: boolean; standing: { window: CaptureWindow; contact: ContactSummary } | null }
+  | { type: 'answer'; prompt: string; answer: Answer; by: By }
+  | { type: 'repeat'; by: By }
+  | { type: 'skip'; reason: string; by: By }
+  | { type: 'note'; text: string }
+  | { type: 'appended'; entry: Entry }
+  | { type: 'quit' };
+
+export type Effect =
+  | { do: 'mode'; set: ProbeMode; tracking: Tracking }
+  | { do: 'prompt'; prompt: Prompt }
+  | { do: 'append'; entry: NewEntry }
+  | { do: 'sound'; sound: Sound }
+  | { do: 'finish' };
+
+/** Where a task stands. `arming`: the probe is being set; `live`: waits until the voltage on the tips is gone. */
+export type Stage = 'arming' | 'waiting' | 'touching' | 'recording' | 'lifting' | 'asking' | 'live' | 'done';
+
+/** The task in hand. */
+export interface TaskRun {
+  stage: Stage;
+  prompt: Prompt | null;
+  outcome: Outcome | null;
+  lifted: boolean;
+  again: boolean;
+  /** Presses seen so far (press checks). */
+  presses: PressSummary[];
+  /** Probe time at which the wait or the press run began, in microseconds; null before the first reading. */
+  sinceUs: number | null;
+  beats: number;
+  /** 0..1 while a touch settles. */
+  progress: number;
+}
+
+/** Everything that a session knows; the job itself is the fold of its record. */
+export interface BenchState {
+  guide: Guide;
+  settings: BenchSettings;
+  tasks: Task[];
+  at: number;
+  /** Tries of the task in hand so far. */
+  tries: number;
+  run: TaskRun | null;
+  phase: 'opening' | 'running' | 'closed' | 'left';
+  connected: boolean;
+  linkText: string;
+  live: boolean;
+  power: 'on' | 'off' | null;
+  tUs: number;
+  probe: { identity: ProbeIdentity; calibration: Calibration; calibrationState: string } | null;
+  job: JobState;
+  prompts: number;
+  ending: string | null;
+}
+
+export interface BenchSettings {
+  /** Attempts of one check before the session goes on without a pass or a fail; default 3, least 1. */
+  attemptsMax: number;
+  /** Waiting this long in probe time for a touch gives 'no contact'; null waits for ever (a person may be reading). */
+  noContactAfterUs: number | null;
+  /** Time from one key press of a press check to the next, in microseconds of probe time. */
+  beatUs: number;
+  /** Cautions acknowledged beforehand, by id or 'all'. */
+  acceptedCautions: string[];
+}
+
+export const defaultBenchSettings: BenchSettings = {
+  attemptsMax: 3,
+  noContactAfterUs: null,
+  beatUs: 900_000,
+  acceptedCautions: [],
+};

@@ -1,0 +1,98 @@
+import type { Check, Guide } from '../../guide/types.ts';
+import type { NewEntry } from '../../job/entries.ts';
+import { decide } from '../../measure/decide.ts';
+import { readWindow } from '../../measure/read-window.ts';
+import type { Calibration, Limits, Outcome, Reading, Rule } from '../../measure/types.ts';
+import type { Turn } from '../turn.ts';
+import { isUndecided } from './handler.ts';
+import type { TouchPlan, TouchResult } from './touch.ts';
+
+type MeasuredCheck = Extract<Check, { kind: 'resistance' | 'voltage' }>;
+
+/** What a window says under a calibration, limits and rule; the same computation that `verify` does again. */
+export interface Judged {
+  reading: Reading | null;
+  outcome: Outcome;
+  pInside: number | null;
+  why: string;
+}
+
+/** Returns the outcome of a touch: the trouble it met, or the decision on its reading. */
+export function judge(result: TouchResult, calibration: Calibration, limits: Limits, rule: Rule): Judged {
+  const reading = result.window === null ? null : readWindow(result.window, calibration);
+  if (result.trouble !== null || reading === null) {
+    const outcome = result.trouble ?? 'unsteady';
+    return { reading, outcome, pInside: null, why: result.why ?? outcome };
+  }
+  const decision = decide(reading, limits, rule);
+  return { reading, ...decision };
+}
+
+/** Returns how a resistance or voltage check of the guide is measured and stored. */
+export function measuredCheck(guide: Guide, check: MeasuredCheck): TouchPlan {
+  const pads = check.pads;
+  const held = check.pressed;
+  return {
+    byHand: true,
+    power: () => check.power,
+    mode: () => ({
+      mode: check.kind,
+      level: check.kind === 'resistance' ? check.level : 'normal',
+      input: 'tips',
+    }),
+    prompt: () => ({ act: 'touch', pads, held, check: check.id, text: touchText(guide, check) }),
+    entry: (turn, result) => captureEntry(turn, check, guide.rule, result),
+    again: (turn, outcome) => isUndecided(outcome) && turn.state.tries < turn.state.settings.attemptsMax,
+  };
+}
+
+/** Returns what to do in one sentence for a person: state of the device, what to touch, where each pad is. */
+export function touchText(guide: Guide, check: Check & { pads: [string, string] }): string {
+  const access = guide.access.find((a) => a.id === check.access);
+  const state = `device ${check.power}${access === undefined ? '' : `, ${access.name}`}`;
+  const place = (pad: string) => {
+    const where = guide.pads.find((p) => p.id === pad)?.where ?? '';
+    return where === '' ? pad : `${pad} (${where})`;
+  };
+  return `${check.title} - ${state}. ${check.prompt} Tip A: ${place(check.pads[0])}; tip B: ${place(check.pads[1])}.`;
+}
+
+function captureEntry(turn: Turn, check: MeasuredCheck, rule: Rule, result: TouchResult): NewEntry {
+  const probe = turn.state.probe!;
+  const judged = judge(result, probe.calibration, check.limits, rule);
+  return {
+    kind: 'capture',
+    check: check.id,
+    attempt: (turn.state.job.checks[check.id]?.attempts.length ?? 0) + 1,
+    phase: 'before',
+    quantity: check.kind,
+    limits: check.limits,
+    rule,
+    level: check.kind === 'resistance' ? check.level : 'normal',
+    power: check.power,
+    by: result.by,
+    capture: captureOf(turn, result),
+    reading: storedReading(judged.reading),
+    outcome: judged.outcome,
+    pInside: judged.pInside,
+    why: judged.why,
+  };
+}
+
+/** The raw side of the evidence: codes, contact, probe and calibration; null when there was no contact to capture. */
+export function captureOf(turn: Turn, result: TouchResult) {
+  const probe = turn.state.probe!;
+  if (result.window === null || result.contact === null) return null;
+  return {
+    window: result.window,
+    contact: result.contact,
+    probeSerial: probe.identity.probeSerial,
+    calibration: probe.calibration.id,
+  };
+}
+
+export function storedReading(reading: Reading | null) {
+  if (reading === null) return null;
+  const { value, u, dof, state } = reading;
+  return { value, u, dof, state };
+}

@@ -1,0 +1,173 @@
+import type { Check, Guide } from '../../guide/types.ts';
+import { decide } from '../../measure/decide.ts';
+import type { Outcome, PressSummary, Rule } from '../../measure/types.ts';
+import type { BenchEvent } from '../state.ts';
+import type { Turn } from '../turn.ts';
+import { isUndecided, type TaskHandler } from './handler.ts';
+import { storedReading, touchText } from './measured.ts';
+import { askForPower } from './touch.ts';
+
+type PressCheck = Extract<Check, { kind: 'presses' }>;
+
+/** Returns the handler of a press check: tips stay on the pads, the key is pressed to a beat, each closure is judged. */
+export function pressTask(guide: Guide, check: PressCheck): TaskHandler {
+  return {
+    start(turn) {
+      turn.restart();
+      askForPower(turn, check.power);
+      turn.setMode({ mode: 'resistance', level: check.level, input: 'tips' }, 'presses');
+    },
+    on(turn, event) {
+      const run = turn.run;
+      switch (event.type) {
+        case 'mode-set':
+          if (run.stage !== 'arming') return false;
+          run.stage = 'waiting';
+          turn.prompt({ act: 'press', pads: check.pads, key: check.key, count: check.count, check: check.id, text: touchText(guide, check) });
+          return false;
+        case 'mode-refused':
+          run.stage = 'live';
+          run.again = true;
+          return false;
+        case 'clock':
+          return onClock(turn, check, guide.rule, event.tUs);
+        case 'press':
+          if (run.stage !== 'waiting' && run.stage !== 'touching') return false;
+          run.presses.push(event.press);
+          if (run.presses.length >= check.count) finish(turn, check, guide.rule, null);
+          return false;
+        case 'happening':
+          return onHappening(turn, check, guide.rule, event.happening);
+        case 'appended':
+          return onAppended(turn, event);
+        default:
+          return false;
+      }
+    },
+  };
+}
+
+function onHappening(
+  turn: Turn,
+  check: PressCheck,
+  rule: Rule,
+  happening: Extract<BenchEvent, { type: 'happening' }>['happening'],
+): boolean {
+  const run = turn.run;
+  if (happening.kind === 'make') {
+    run.lifted = false;
+    if (run.stage === 'waiting') {
+      run.stage = 'touching';
+      run.sinceUs = happening.tUs;
+    }
+  }
+  if (happening.kind === 'live' && happening.on && run.stage !== 'live') {
+    run.stage = 'live';
+    run.again = true;
+    turn.state.power = null;
+    turn.append({ kind: 'live', tUs: happening.tUs, volt: null, check: check.id, where: 'during' });
+    turn.sound('live');
+    turn.prompt({ act: 'lift', text: 'There is a voltage on the tips. Lift them and switch the device off.' });
+  }
+  if (happening.kind === 'lift') {
+    run.lifted = true;
+    if (run.stage === 'touching') finish(turn, check, rule, 'the tips lifted before the last press');
+  }
+  return leave(turn);
+}
+
+/** Beats the time while tips are on; closes the run when the last press is well overdue. */
+function onClock(turn: Turn, check: PressCheck, rule: Rule, tUs: number): boolean {
+  const run = turn.run;
+  const { beatUs, noContactAfterUs } = turn.state.settings;
+  if (run.stage === 'waiting') {
+    run.sinceUs ??= tUs;
+    if (noContactAfterUs !== null && tUs - run.sinceUs > noContactAfterUs) finish(turn, check, rule, 'no contact');
+    return false;
+  }
+  if (run.stage !== 'touching' || run.sinceUs === null) return false;
+  const due = Math.floor((tUs - run.sinceUs) / beatUs);
+  if (due > run.beats) {
+    run.beats = due;
+    if (due <= check.count) turn.sound('beat');
+  }
+  if (tUs - run.sinceUs > (check.count + 3) * beatUs) finish(turn, check, rule, null);
+  return false;
+}
+
+function onAppended(turn: Turn, event: Extract<BenchEvent, { type: 'appended' }>): boolean {
+  const run = turn.run;
+  if (run.stage !== 'recording' || event.entry.kind !== 'presses') return false;
+  run.outcome = event.entry.outcome;
+  run.again =
+    isUndecided(run.outcome) && turn.state.tries < turn.state.settings.attemptsMax;
+  turn.sound(run.outcome);
+  run.stage = 'lifting';
+  if (!run.lifted) turn.prompt({ act: 'lift', text: 'Lift the tips.' });
+  return leave(turn);
+}
+
+function leave(turn: Turn): boolean {
+  const run = turn.run;
+  if (run.stage === 'live') return run.lifted && !turn.state.live;
+  if (run.stage !== 'lifting' || !run.lifted) return false;
+  run.stage = 'done';
+  return true;
+}
+
+/** Judges what was pressed: each press by its closed ohms and bounce; presses that never closed count as bad. */
+function finish(turn: Turn, check: PressCheck, rule: Rule, trouble: string | null): void {
+  const run = turn.run;
+  const seen = run.presses.map((press) => judgePress(press, check, rule));
+  const missed = trouble === null ? Math.max(0, check.count - seen.length) : 0;
+  const bad = seen.filter((p) => p.outcome === 'fail').length + missed;
+  const unsure = seen.filter((p) => p.outcome !== 'fail' && p.outcome !== 'pass').length;
+  run.stage = 'recording';
+  turn.append({
+    kind: 'presses',
+    check: check.id,
+    attempt: (turn.state.job.checks[check.id]?.attempts.length ?? 0) + 1,
+    phase: 'before',
+    limits: check.limits,
+    rule,
+    count: check.count,
+    maxBad: check.maxBad,
+    maxBounceUs: check.maxBounceMs === undefined ? null : check.maxBounceMs * 1000,
+    presses: [...seen, ...Array.from({ length: missed }, () => missedPress)],
+    probeSerial: turn.state.probe!.identity.probeSerial,
+    calibration: turn.state.probe!.calibration.id,
+    outcome: runOutcome(check.maxBad, bad, unsure, trouble, seen.length),
+    why: trouble ?? `${bad} bad of ${check.count}`,
+  });
+}
+
+function runOutcome(maxBad: number, bad: number, unsure: number, trouble: string | null, seen: number): Outcome {
+  if (bad > maxBad) return 'fail';
+  if (trouble !== null) return seen === 0 ? 'no-contact' : 'unsteady';
+  return bad + unsure > maxBad ? 'borderline' : 'pass';
+}
+
+const missedPress = {
+  window: null,
+  heldUs: 0,
+  bounceUs: 0,
+  makes: 0,
+  missed: true,
+  reading: null,
+  outcome: 'fail' as Outcome,
+};
+
+function judgePress(press: PressSummary, check: PressCheck, rule: Rule) {
+  const reading = press.closedReading;
+  const tooBouncy = check.maxBounceMs !== undefined && press.bounceUs > check.maxBounceMs * 1000;
+  const outcome: Outcome = tooBouncy ? 'fail' : reading === null ? 'unsteady' : decide(reading, check.limits, rule).outcome;
+  return {
+    window: press.window,
+    heldUs: press.heldUs,
+    bounceUs: press.bounceUs,
+    makes: press.makes,
+    missed: press.missed,
+    reading: storedReading(reading),
+    outcome,
+  };
+}

@@ -1,0 +1,31 @@
+import type { Check, Guide } from '../../guide/types.ts';
+import type { Task } from '../plan.ts';
+import { cautionTask, lookTask } from './asked.ts';
+import type { TaskHandler } from './handler.ts';
+import { measuredCheck } from './measured.ts';
+import { pressTask } from './presses.ts';
+import { proofPlan } from './proof.ts';
+import { touchHandler } from './touch.ts';
+
+/** How each kind of check is carried out. A new kind is one entry here, one file beside this, and one in `guide/kinds/`. */
+const checkKinds: { [K in Check['kind']]: (guide: Guide, check: Extract<Check, { kind: K }>) => TaskHandler } = {
+  resistance: (guide, check) => touchHandler(measuredCheck(guide, check)),
+  voltage: (guide, check) => touchHandler(measuredCheck(guide, check)),
+  look: (_guide, check) => lookTask(check),
+  presses: pressTask,
+};
+
+/** Returns the handler of a task. */
+export function handlerOf(guide: Guide, task: Task): TaskHandler {
+  switch (task.kind) {
+    case 'caution':
+      return cautionTask(guide, task.id);
+    case 'proof':
+      return touchHandler(proofPlan(task.when, task.what));
+    case 'check': {
+      const check = guide.checks.find((c) => c.id === task.id)!;
+      const make = checkKinds[check.kind] as (guide: Guide, check: Check) => TaskHandler;
+      return make(guide, check);
+    }
+  }
+}

@@ -1,0 +1,178 @@
+import type { NewEntry } from '../../job/entries.ts';
+import type { CaptureWindow, ContactSummary, Outcome } from '../../measure/types.ts';
+import type { Prompt } from '../prompt.ts';
+import type { BenchEvent, ProbeMode } from '../state.ts';
+import type { Turn } from '../turn.ts';
+import type { TaskHandler } from './handler.ts';
+
+/** What a touch came to: a settled window, or why there is none. */
+export interface TouchResult {
+  window: CaptureWindow | null;
+  contact: ContactSummary | null;
+  by: 'settled' | 'button';
+  /** Set when the touch itself decides: unsteady, no contact, live. Null: the reading decides. */
+  trouble: Outcome | null;
+  why: string | null;
+}
+
+/** What differs from one measured task to the next. */
+export interface TouchPlan {
+  mode(turn: Turn): ProbeMode;
+  prompt(turn: Turn): Omit<Prompt, 'id'>;
+  /** False: the probe's own inputs are measured, no hand touches anything. */
+  byHand: boolean;
+  power(turn: Turn): 'on' | 'off' | null;
+  entry(turn: Turn, result: TouchResult): NewEntry;
+  /** True when a touch with this outcome is asked for again. */
+  again(turn: Turn, outcome: Outcome): boolean;
+}
+
+/** Returns the handler of a task in which tips touch, a reading settles, the evidence is stored, and the tips lift. */
+export function touchHandler(plan: TouchPlan): TaskHandler {
+  return {
+    start(turn) {
+      turn.restart();
+      askForPower(turn, plan.power(turn));
+      turn.setMode(plan.mode(turn));
+    },
+    on(turn, event) {
+      return step(plan, turn, event);
+    },
+  };
+}
+
+/** Asks for the device to be switched when it is not known to stand as wanted, and puts the change on record. */
+export function askForPower(turn: Turn, wanted: 'on' | 'off' | null): void {
+  if (wanted === null || turn.state.power === wanted) return;
+  turn.state.power = wanted;
+  turn.append({ kind: 'power', to: wanted });
+  turn.prompt({
+    act: 'power',
+    power: wanted,
+    text: wanted === 'on' ? 'Switch the device on.' : 'Switch the device off and disconnect its battery.',
+  });
+}
+
+function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
+  const run = turn.run;
+  switch (event.type) {
+    case 'mode-set':
+      if (run.stage !== 'arming') return false;
+      run.stage = 'waiting';
+      turn.prompt(plan.prompt(turn));
+      return false;
+    case 'mode-refused':
+      meetLive(turn, 'before');
+      return false;
+    case 'clock':
+      run.sinceUs ??= event.tUs;
+      if (run.stage === 'waiting' && overdue(turn, event.tUs)) record(plan, turn, nothing('no-contact'));
+      return false;
+    case 'button':
+      if (run.stage === 'waiting' || run.stage === 'touching') return pressedWhileWaiting(plan, turn, event);
+      return false;
+    case 'happening':
+      return onHappening(plan, turn, event.happening);
+    case 'appended':
+      return onAppended(plan, turn, event);
+    default:
+      return false;
+  }
+}
+
+function overdue(turn: Turn, tUs: number): boolean {
+  const after = turn.state.settings.noContactAfterUs;
+  return after !== null && turn.run.sinceUs !== null && tUs - turn.run.sinceUs > after;
+}
+
+function nothing(trouble: Outcome): TouchResult {
+  return { window: null, contact: null, by: 'settled', trouble, why: null };
+}
+
+function pressedWhileWaiting(plan: TouchPlan, turn: Turn, event: Extract<BenchEvent, { type: 'button' }>): boolean {
+  const probeFeelsTips = turn.state.probe?.identity.capabilities.includes('seatSense') ?? false;
+  if (event.long || probeFeelsTips || event.standing === null) return false;
+  record(plan, turn, { ...event.standing, by: 'button', trouble: null, why: null });
+  return false;
+}
+
+function onHappening(
+  plan: TouchPlan,
+  turn: Turn,
+  happening: Extract<BenchEvent, { type: 'happening' }>['happening'],
+): boolean {
+  const run = turn.run;
+  switch (happening.kind) {
+    case 'make':
+      if (run.stage === 'waiting') run.stage = 'touching';
+      run.lifted = false;
+      return false;
+    case 'settling':
+      run.progress = happening.progress;
+      return false;
+    case 'captured':
+      if (run.stage !== 'waiting' && run.stage !== 'touching') return false;
+      record(plan, turn, { window: happening.window, contact: happening.contact, by: 'settled', trouble: null, why: null });
+      return false;
+    case 'unsteady':
+      if (run.stage === 'arming' || run.stage === 'live' || run.stage === 'recording') return false;
+      record(plan, turn, {
+        window: happening.window,
+        contact: happening.contact,
+        by: 'settled',
+        trouble: 'unsteady',
+        why: happening.why,
+      });
+      return false;
+    case 'live':
+      if (happening.on) meetLive(turn, 'during');
+      return false;
+    case 'lift':
+      run.lifted = true;
+      run.progress = 0;
+      if (run.stage === 'touching') run.stage = 'waiting';
+      return leaveWhenLifted(turn);
+  }
+}
+
+function record(plan: TouchPlan, turn: Turn, result: TouchResult): void {
+  turn.run.stage = 'recording';
+  turn.run.lifted = turn.run.lifted || !plan.byHand;
+  turn.append(plan.entry(turn, result));
+}
+
+function onAppended(plan: TouchPlan, turn: Turn, event: Extract<BenchEvent, { type: 'appended' }>): boolean {
+  const run = turn.run;
+  if (run.stage !== 'recording' || !('outcome' in event.entry)) return false;
+  const outcome = event.entry.outcome;
+  run.outcome = outcome;
+  run.again = plan.again(turn, outcome);
+  turn.sound(outcome);
+  run.stage = 'lifting';
+  if (!run.lifted) turn.prompt({ act: 'lift', text: 'Lift the tips.' });
+  return leaveWhenLifted(turn);
+}
+
+function leaveWhenLifted(turn: Turn): boolean {
+  const run = turn.run;
+  if (run.stage === 'live' && run.lifted && !turn.state.live) return true;
+  if (run.stage !== 'lifting' || !run.lifted) return false;
+  run.stage = 'done';
+  return true;
+}
+
+/** A voltage where none may be: on record, said, and the task waits until the tips are off it. */
+function meetLive(turn: Turn, where: 'before' | 'during'): void {
+  const run = turn.run;
+  if (run.stage === 'live') return;
+  run.stage = 'live';
+  run.again = true;
+  turn.state.power = null;
+  const task = turn.task;
+  turn.append({ kind: 'live', tUs: turn.state.tUs, volt: null, check: task?.kind === 'check' ? task.id : null, where });
+  turn.sound('live');
+  turn.prompt({
+    act: 'lift',
+    text: 'There is a voltage on the tips. Lift them, switch the device off, disconnect its battery, and wait for it to discharge.',
+  });
+}

@@ -1,0 +1,66 @@
+import { defaultContactSettings, startContact } from '../measure/contact.ts';
+import { ContactTracker } from '../measure/contact-tracker.ts';
+import { defaultPressSettings, type PressState, startPresses, stepPresses } from '../measure/presses.ts';
+import type { Calibration } from '../measure/types.ts';
+import type { LinkItem } from '../link/link-item.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
+import { timeoutTable } from '../protocol/table.ts';
+import type { BenchEvent, ProbeMode, Tracking } from './state.ts';
+
+type ProbeEvent = Extract<LinkItem, { kind: 'event' }>;
+
+/** Watches readings for the task in hand and turns them into events; readings of an earlier mode are passed over. */
+export class Watch {
+  #mode: ProbeMode | null = null;
+  #tracker: ContactTracker | null = null;
+  #presses: PressState | null = null;
+
+  /** Watches for a new task: the probe is set to `mode` now. */
+  start(mode: ProbeMode, tracking: Tracking, calibration: Calibration, seatSense: boolean): void {
+    const contact = { ...defaultContactSettings, seatSense };
+    this.#mode = mode;
+    this.#tracker = new ContactTracker(startContact(contact, calibration));
+    this.#presses = tracking === 'presses' ? startPresses({ ...defaultPressSettings, contact }, calibration) : null;
+  }
+
+  stop(): void {
+    this.#mode = null;
+    this.#tracker = null;
+    this.#presses = null;
+  }
+
+  /** Returns what a batch of readings says: what happened to the contact, presses that ended, and the time it is. */
+  readings(batch: ReadingBatch): BenchEvent[] {
+    const events: BenchEvent[] = [{ type: 'clock', tUs: batch.tUs + batch.codes.length * batch.periodUs }];
+    if (this.#tracker === null || !this.#fits(batch)) return events;
+    for (const happening of this.#tracker.push(batch)) events.push({ type: 'happening', happening });
+    if (this.#presses !== null) {
+      const { state, happenings } = stepPresses(this.#presses, batch);
+      this.#presses = state;
+      for (const { press } of happenings) events.push({ type: 'press', press });
+    }
+    return events;
+  }
+
+  /** Returns what an event of the probe says. The button counts when it is let go: how long it was held tells what it means. */
+  probeEvent(event: ProbeEvent, feelsTips: boolean): BenchEvent[] {
+    if (event.name !== 'buttonUp') return [];
+    const standing = feelsTips ? null : (this.#tracker?.standing() ?? null);
+    return [{ type: 'button', long: event.arg >= timeoutTable.buttonLong.ms, standing }];
+  }
+
+  /** A live voltage switches the probe to voltage mode by itself, so live readings count whatever mode was asked for. */
+  #fits(batch: ReadingBatch): boolean {
+    const { flags } = batch;
+    const mode = this.#mode;
+    if (mode === null) return false;
+    if (flags.live && mode.mode === 'resistance') return true;
+    if (flags.voltage !== (mode.mode === 'voltage')) return this.#wasLive(batch, mode);
+    return flags.input === mode.input && (flags.voltage || flags.level === mode.level);
+  }
+
+  /** Readings after a live voltage went away: still in voltage mode, they tell that the tips are free again. */
+  #wasLive(batch: ReadingBatch, mode: ProbeMode): boolean {
+    return mode.mode === 'resistance' && batch.flags.voltage && !batch.flags.excitation;
+  }
+}

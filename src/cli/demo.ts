@@ -1,0 +1,23 @@
+import { fileURLToPath } from 'node:url';
+import type { Context } from './context.ts';
+import { type RunOptions, run } from './run.ts';
+import { simulatedPort } from './job-session.ts';
+
+export interface DemoOptions extends Partial<RunOptions> {
+  healthy?: boolean;
+}
+
+const guideFile = fileURLToPath(new URL('../../../examples/field-recorder.yaml', import.meta.url));
+const demoFault = 'trace-a=open';
+
+/** `demo`: the main job on the emulated probe, with a fault in the device unless a healthy one is asked for. */
+export async function demo(options: DemoOptions, context: Context): Promise<number> {
+  const asked = options.fault ?? [];
+  const fault = options.healthy === true ? [] : asked.length > 0 ? asked : [demoFault];
+  context.terminal.say(
+    `Demo: an emulated probe with its real firmware, an invented device with ${fault.length === 0 ? 'no fault' : `the fault ${fault.join(', ')}`}, and hands that do as they are told.`,
+  );
+  const code = await run(guideFile, { ...options, fault, port: simulatedPort, revision: 'A', ticket: 'DEMO' }, context);
+  const found = code === 1 && fault.length > 0;
+  return found ? 0 : code;
+}

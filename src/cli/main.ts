@@ -1,0 +1,16 @@
+#!/usr/bin/env node
+// Only this file runs under a Node.js that may be too old: it imports nothing before it has looked.
+const needed = [22, 13] as const;
+const [major = 0, minor = 0] = process.versions.node.split('.').map(Number);
+if (major < needed[0] || (major === needed[0] && minor < needed[1])) {
+  process.stderr.write(
+    `ohmwright needs Node.js ${needed[0]}.${needed[1]} or newer, and this is ${process.versions.node}: ` +
+      'start it with `npx ohmwright` in the checkout (after `npm ci` it brings its own runtime), or install a newer Node.js.\n',
+  );
+  process.exitCode = 2;
+} else {
+  const { runCli } = await import('./program.ts');
+  process.exitCode = await runCli(process.argv.slice(2));
+}
+
+export {};

@@ -1,0 +1,30 @@
+import type { Prompt } from '../bench/prompt.ts';
+import type { BenchEvent, BenchState } from '../bench/state.ts';
+import { viewOf } from '../bench/view.ts';
+import { entryLine } from '../report/entry-line.ts';
+
+/** Tells a session as plain lines, for any terminal and for a pipe: what is asked, what was stored, how the link is. */
+export class PlainReporter {
+  #say: (line: string) => void;
+  #linkText = '';
+
+  constructor(say: (line: string) => void) {
+    this.#say = say;
+  }
+
+  prompt(prompt: Prompt): void {
+    if (prompt.act !== 'lift') this.#say(`> ${prompt.text}`);
+    else this.#say(`  ${prompt.text}`);
+  }
+
+  state(state: BenchState, event: BenchEvent): void {
+    const view = viewOf(state);
+    if (view.linkText !== this.#linkText) {
+      this.#linkText = view.linkText;
+      this.#say(view.connected ? `link: ${view.linkText}` : `link: ${view.linkText}; the job is kept, looking for the probe again`);
+    }
+    if (event.type !== 'appended') return;
+    const line = entryLine(event.entry);
+    if (line !== null) this.#say(line);
+  }
+}

@@ -1,0 +1,160 @@
+import { Command, CommanderError, Option } from 'commander';
+import { errorText } from './error-text.ts';
+import { exitCodesHelp, interruptedExit, usageExit } from './exit-codes.ts';
+import { processTerminal, type Terminal } from './terminal.ts';
+
+/** Runs one command line and returns its exit code; every error ends here as one sentence on stderr. */
+export async function runCli(argv: string[], terminal: Terminal = processTerminal()): Promise<number> {
+  const stop = new AbortController();
+  const quiet = terminal.onInterrupt(() => stop.abort());
+  let exitCode = 0;
+  const program = buildProgram(terminal, stop.signal, (code) => {
+    exitCode = code;
+  });
+  try {
+    await program.parseAsync(argv, { from: 'user' });
+    return stop.signal.aborted && exitCode === 0 ? interruptedExit : exitCode;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : usageExit;
+    if (stop.signal.aborted && isAbort(error)) return interruptedExit;
+    const { text, exitCode: code } = errorText(error);
+    terminal.say(text);
+    return code;
+  } finally {
+    quiet();
+  }
+}
+
+function isAbort(error: unknown): boolean {
+  return error instanceof Error && (error.name === 'AbortError' || ('code' in error && error.code === 'link.aborted'));
+}
+
+/** Returns the whole command tree; actions load their code when they run, so that `--help` starts fast. */
+export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (code: number) => void): Command {
+  const program = new Command('ohmwright')
+    .description('Prove which replaceable unit of a battery-powered handheld device holds the fault, and keep the evidence.')
+    .version('0.1.0')
+    .showHelpAfterError('Add --help for the options and an example.')
+    .addHelpText('after', exitCodesHelp)
+    .exitOverride()
+    .configureOutput({ writeOut: (text) => terminal.out(text), writeErr: (text) => terminal.say(text) });
+  const command = (name: string, about: string, example: string) =>
+    program
+      .command(name)
+      .description(about)
+      .addHelpText('after', `\nExample:\n  ohmwright ${example}\n`)
+      .exitOverride()
+      .configureOutput({ writeOut: (text) => terminal.out(text), writeErr: (text) => terminal.say(text) });
+  const context = { terminal, signal };
+
+  simulated(command('demo', 'run the main job on the emulated probe and find a fault', 'demo --seed 7'))
+    .addOption(json())
+    .addOption(jobsFolder())
+    .option('--healthy', 'a device without a fault')
+    .action(async (options) => setExit(await (await import('./demo.ts')).demo(options, context)));
+
+  command('probes', 'list ports and the probes on them, and what keeps one from being opened', 'probes --json')
+    .addOption(json())
+    .action(async (options) => setExit(await (await import('./probes.ts')).probes(options, context)));
+
+  simulated(command('meter', 'show the reading at the tips, line by line', 'meter --port /dev/ttyUSB0 --count 20'))
+    .addOption(port())
+    .addOption(json())
+    .option('--guide <file>', 'the device at the tips of an emulated probe')
+    .option('--between <pads>', 'with an emulated probe: the pads touched, as PAD,PAD')
+    .addOption(new Option('--quantity <name>', 'what to read').choices(['resistance', 'voltage']).default('resistance'))
+    .addOption(new Option('--level <name>', 'open-circuit level').choices(['normal', 'dry']).default('normal'))
+    .option('--count <n>', 'stop after this many lines (about ten a second)', wholeNumber)
+    .action(async (options) => setExit(await (await import('./meter.ts')).meter(options, context)));
+
+  simulated(command('run', 'run a job by a guide, or go on with one', 'run examples/guides/NAME.yaml --port sim: --json'))
+    .argument('[guide]', 'guide file; not with --resume')
+    .addOption(port())
+    .addOption(json())
+    .addOption(jobsFolder())
+    .option('--resume <job>', 'go on with the job of this record file (or its name in the jobs folder)')
+    .option('--record <file>', 'where the record goes, instead of a new file in the jobs folder')
+    .option('--bytes <file>', 'also keep the byte stream of the session in this file')
+    .option('--revision <name>', 'revision of the device')
+    .option('--override <why>', 'go on although the guide does not hold for this revision; the reason stays in the record')
+    .option('--ticket <text>', 'ticket number')
+    .option('--symptom <text>', 'what the customer reports')
+    .option('--serial <text>', "the device's serial number")
+    .option('--technician <text>', 'who is at the bench')
+    .option('--accept-cautions <ids>', "cautions read and acknowledged beforehand: 'all', or ids with commas")
+    .action(async (guide, options) => setExit(await (await import('./run.ts')).run(guide, options, context)));
+
+  command('jobs', 'list the jobs of the jobs folder', 'jobs --json')
+    .addOption(json())
+    .addOption(jobsFolder())
+    .action(async (options) => setExit(await (await import('./jobs.ts')).jobs(options, context)));
+
+  command('show', 'show what stands in a job record', 'show ohmwright-jobs/NAME.owjob')
+    .argument('<job>', 'record file, or its name in the jobs folder')
+    .addOption(json())
+    .addOption(jobsFolder())
+    .action(async (job, options) => setExit(await (await import('./show.ts')).show(job, options, context)));
+
+  command('verify', 'check the chain of records and derive every outcome again from the raw codes', 'verify *.owjob')
+    .argument('<files...>', 'record files')
+    .addOption(json())
+    .action(async (files, options) => setExit(await (await import('./verify.ts')).verify(files, options, context)));
+
+  const guide = command('guide', 'check a device guide, or predict what its checks read', 'guide check FILE');
+  guide
+    .command('check')
+    .description('find errors in guide files, with line and column')
+    .argument('<files...>', 'guide files')
+    .addOption(json())
+    .exitOverride()
+    .action(async (files, options) => setExit(await (await import('./guide-check.ts')).guideCheck(files, options, context)));
+  guide
+    .command('predict')
+    .description('print what the circuit predicts for every check, or for the pairs asked')
+    .argument('<file>', 'guide file')
+    .addOption(faults())
+    .addOption(new Option('--power <state>', 'device power for --between').choices(['on', 'off']).default('off'))
+    .option('--between <pads>', 'a pair of pads, as PAD,PAD; may be repeated', collect, [])
+    .option('--bridge <pads>', 'join this pair of pads, as PAD,PAD')
+    .option('--pressed <key>', 'a key held down; may be repeated', collect, [])
+    .addOption(json())
+    .exitOverride()
+    .action(async (file, options) =>
+      setExit(await (await import('./guide-predict.ts')).guidePredict(file, options, context)),
+    );
+
+  simulated(command('sim', 'serve the emulated probe on a pseudo-terminal that any program can open', 'sim --guide FILE --seed 3'))
+    .requiredOption('--guide <file>', 'the device at its tips')
+    .option('--hands <file>', 'script for the hands; without one, commands are read from stdin')
+    .action(async (options) => setExit(await (await import('./sim.ts')).sim(options, context)));
+
+  command('replay', 'decode a recorded byte stream again, with the same verdicts', 'replay examples/recorded/NAME.owbytes')
+    .argument('<bytes>', 'byte log of a session, or a bare capture of what a probe sent')
+    .option('--limits <text>', "judge every capture against these limits, such as 'max: 2 ohm'")
+    .addOption(json())
+    .action(async (file, options) => setExit(await (await import('./replay.ts')).replay(file, options, context)));
+
+  return program;
+}
+
+const json = () => new Option('--json', 'data as JSON on stdout');
+const port = () => new Option('--port <path>', "serial port of the probe; 'sim:' for the emulated one");
+const jobsFolder = () => new Option('--jobs <folder>', 'jobs folder (default ./ohmwright-jobs, or OHMWRIGHT_JOBS)');
+const faults = () =>
+  new Option('--fault <fault>', 'fault in the emulated device, as LINK=MODE; may be repeated').argParser(collect).default([]);
+
+function simulated(command: Command): Command {
+  return command
+    .addOption(faults())
+    .option('--seed <n>', 'seed of the emulated probe, device and hands', wholeNumber, 1)
+    .option('--real-time', 'emulate at the pace of a clock instead of as fast as it goes');
+}
+
+function collect(value: string, before: string[]): string[] {
+  return [...before, value];
+}
+
+function wholeNumber(value: string): number {
+  if (!/^\d+$/.test(value)) throw new CommanderError(usageExit, 'usage.number', `not a whole number: '${value}'`);
+  return Number(value);
+}

@@ -1,0 +1,16 @@
+import { existsSync } from 'node:fs';
+import { join } from 'node:path';
+import { recordEnding } from '../job/job-name.ts';
+import type { Terminal } from './terminal.ts';
+
+/** Returns the jobs folder: the option, else the environment's OHMWRIGHT_JOBS, else `ohmwright-jobs` here. */
+export function jobsFolderOf(option: string | undefined, { env, cwd }: Terminal): string {
+  return option ?? env['OHMWRIGHT_JOBS'] ?? join(cwd, 'ohmwright-jobs');
+}
+
+/** Returns the record file that a person means by a path, or by a job's name in the jobs folder. */
+export function recordPath(named: string, folder: string): string {
+  if (existsSync(named)) return named;
+  const inFolder = join(folder, named.endsWith(recordEnding) ? named : `${named}${recordEnding}`);
+  return existsSync(inFolder) ? inFolder : named;
+}

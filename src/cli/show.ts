@@ -1,0 +1,26 @@
+import { readRecord } from '../job/read-record.ts';
+import { entryLine } from '../report/entry-line.ts';
+import { summaryLines } from '../report/summary-lines.ts';
+import { type Context, printJson } from './context.ts';
+import { exitCodes } from './exit-codes.ts';
+import { jobsFolderOf, recordPath } from './record-path.ts';
+
+/** `show`: tells what stands in a record, entry by entry, and what it comes to. */
+export async function show(
+  job: string,
+  options: { json?: boolean; jobs?: string },
+  { terminal }: Context,
+): Promise<number> {
+  const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
+  if (options.json === true) printJson(terminal, { path: read.path, whole: read.whole, state: read.state, entries: read.entries });
+  else {
+    for (const entry of read.entries) {
+      const line = entryLine(entry);
+      if (line !== null) terminal.out(`${entry.at.slice(0, 19).replace('T', ' ')}  ${line}`);
+    }
+    for (const line of summaryLines(read.state)) terminal.out(line);
+  }
+  if (read.whole) return exitCodes.passed;
+  terminal.say(`${read.path}: the record is not whole; \`ohmwright verify\` says where.`);
+  return exitCodes.record;
+}

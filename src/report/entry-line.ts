@@ -1,0 +1,76 @@
+import type { Entry } from '../job/entries.ts';
+import { formatLimits, formatQuantity } from '../measure/format.ts';
+
+/** Marks that stand beside an outcome's word, so that a column of them can be scanned. */
+const marks: Record<string, string> = {
+  pass: '[+]',
+  fail: '[x]',
+  borderline: '[~]',
+  unsteady: '[?]',
+  'no-contact': '[.]',
+  live: '[!]',
+};
+
+/** Returns one plain line for an entry of a record, or null for entries that say nothing to a reader. */
+export function entryLine(entry: Entry): string | null {
+  switch (entry.kind) {
+    case 'opened':
+      return `job ${entry.job} opened: ${entry.device.maker} ${entry.device.name}, revision ${entry.device.revision}, guide ${entry.guide.id}${revisionText(entry.revision)}`;
+    case 'caution':
+      return `caution ${entry.id} acknowledged (${entry.by})`;
+    case 'probe':
+      return `probe ${serialText(entry.identity.probeSerial)}, firmware ${entry.identity.fwMajor}.${entry.identity.fwMinor}, ${entry.path}; ${entry.calibrationState}`;
+    case 'proof':
+      return `${mark(entry.outcome)} ${entry.when} proof, ${entry.what}: ${readingText(entry.reading, 'resistance')} (${formatLimits({ quantity: 'resistance', ...entry.expected })})`;
+    case 'capture':
+      return `${mark(entry.outcome)} ${entry.check}, attempt ${entry.attempt}: ${entry.why}`;
+    case 'presses':
+      return `${mark(entry.outcome)} ${entry.check}, attempt ${entry.attempt}: ${entry.presses.filter((p) => !p.missed).length} closures of ${entry.count} presses - ${entry.why}`;
+    case 'observation':
+      return `${mark(entry.outcome)} ${entry.check}: ${entry.question} ${entry.answer} (${entry.by})`;
+    case 'skipped':
+      return `skipped ${entry.check}: ${entry.reason} (${entry.by})`;
+    case 'repeat':
+      return `repeat of ${entry.check} (${entry.by})`;
+    case 'live':
+      return `[!] voltage on the tips ${entry.where} the measurement: excitation off`;
+    case 'gap':
+      return `gap in the readings: ${entry.text}`;
+    case 'power':
+      return `device switched ${entry.to}`;
+    case 'note':
+      return `note: ${entry.text}`;
+    case 'resumed':
+      return 'job resumed';
+    case 'recovered':
+      return `recovered: ${entry.bytes} bytes of an unfinished entry set aside in ${entry.file ?? 'no file'} (${entry.why})`;
+    case 'closed':
+      return `job closed: ${entry.result} (${entry.why}); proofs ${entry.proofs}`;
+    default:
+      return null;
+  }
+}
+
+function mark(outcome: string): string {
+  return `${marks[outcome] ?? '[ ]'} ${outcome}`.padEnd(14);
+}
+
+function revisionText(revision: { holds: boolean; reason?: string; override?: string }): string {
+  if (revision.holds) return '';
+  return ` - the guide does not hold for it (${revision.reason ?? 'not listed'}); overridden: ${revision.override ?? ''}`;
+}
+
+/** Returns a probe's serial number as people read it. */
+export function serialText(serial: number): string {
+  return serial === 0xffffffff ? 'without a serial number' : serial.toString(16).toUpperCase().padStart(8, '0');
+}
+
+type StoredReading = { value: number; u: number; dof: number; state: string } | null;
+
+/** Returns a stored reading with its expanded uncertainty and unit, or what there is instead. */
+export function readingText(reading: StoredReading, quantity: 'resistance' | 'voltage'): string {
+  if (reading === null) return 'no reading';
+  if (reading.state === 'above-range') return `open, above ${formatQuantity(reading.value, quantity)}`;
+  return `${formatQuantity(reading.value, quantity)} +/- ${formatQuantity(2 * reading.u, quantity)}`;
+}
+

@@ -1,0 +1,27 @@
+import type { JobState } from '../job/job-state.ts';
+
+const words: Record<string, string> = {
+  passed: 'passed: every check of the guide passed, and the probe proved itself before and after',
+  failed: 'failed: a fault was found, and the probe proved itself before and after',
+  inconclusive: 'inconclusive: something stayed unknown, or the probe did not prove itself',
+  abandoned: 'abandoned',
+};
+
+/** Returns what a job comes to, as plain lines: the result, the checks that failed, what was not settled, the proofs. */
+export function summaryLines(state: JobState): string[] {
+  const checks = Object.values(state.checks);
+  const lines = [`result: ${words[state.result] ?? state.result}`];
+  for (const check of checks) {
+    if (check.outcome !== 'fail') continue;
+    const last = check.attempts[check.attempts.length - 1];
+    lines.push(`  failed: ${check.title}${last === undefined ? '' : ` - ${last.why}`}${check.doubtful ? ' (not to be relied on)' : ''}`);
+  }
+  const open = checks.filter((c) => c.inGuide && c.outcome !== 'pass' && c.outcome !== 'fail');
+  for (const check of open) {
+    lines.push(`  not settled: ${check.title} (${check.skipped === null ? (check.outcome ?? 'not done') : `skipped: ${check.skipped.reason}`})`);
+  }
+  lines.push(`  proofs: ${state.proofs.standing}; ${state.counts.passed} passed, ${state.counts.failed} failed of ${state.counts.checks} checks`);
+  if (state.gaps.length > 0) lines.push(`  gaps in the readings: ${state.gaps.length}`);
+  if (state.doubtful) lines.push('  Captures that rest on a failed or missing closing proof are not to be relied on.');
+  return lines;
+}
