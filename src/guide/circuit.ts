@@ -3,7 +3,7 @@ import { type Conductance, FactoredNetwork } from './laplacian.ts';
 import type { Fault, Guide, Level, Link, Power } from './types.ts';
 
 /** From every node to ground, so that no node floats: 1 nS. */
-export const leakSiemens = 1e-9;
+const leakSiemens = 1e-9;
 /** The least resistance that an element has in the solver: 1 uohm. */
 const leastOhm = 1e-6;
 

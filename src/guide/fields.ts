@@ -104,6 +104,6 @@ export const fixedFault = z
   });
 
 /** Returns a zod issue that carries a code of `words.ts`. */
-export function custom(input: unknown, code: string, args: Record<string, string>, path: string[] = []) {
+function custom(input: unknown, code: string, args: Record<string, string>, path: string[] = []) {
   return { code: 'custom' as const, message: code, params: args, path, input };
 }

@@ -2,7 +2,7 @@ import { parseQuantity } from './quantity.ts';
 import type { Limits } from './types.ts';
 
 /** What is wrong with limits: a code of `words.ts`, its arguments, and where inside the limits. */
-export interface LimitsIssue {
+interface LimitsIssue {
   code: string;
   args: Record<string, string>;
   path: string[];

@@ -17,7 +17,7 @@ export function didYouMean(written: string, known: readonly string[]): string {
 }
 
 /** Returns the optimal string alignment distance: insertions, deletions, substitutions, swaps of neighbours. */
-export function editDistance(a: string, b: string): number {
+function editDistance(a: string, b: string): number {
   if (Math.max(a.length, b.length) > 64) return Number.POSITIVE_INFINITY;
   let before: number[] = [];
   let last = Array.from({ length: b.length + 1 }, (_, j) => j);

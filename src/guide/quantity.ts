@@ -1,7 +1,7 @@
 /** What a number in a guide is of; its SI unit is what the program keeps. */
 export type Dimension = 'ohm' | 'volt' | 'second';
 
-export type QuantityFault = 'units.missing' | 'units.wrong' | 'number.comma' | 'number.bad';
+type QuantityFault = 'units.missing' | 'units.wrong' | 'number.comma' | 'number.bad';
 export type ParsedQuantity = { ok: true; value: number; unit: string } | { ok: false; code: QuantityFault };
 
 const prefixes: Record<string, number> = {

@@ -161,8 +161,6 @@ const words = {
   'repair.none': (a) => [`no repair mends link '${a.id}'`, 'add a repair that fixes it'],
 } satisfies Record<string, Words>;
 
-export type ProblemCode = keyof typeof words;
-
 /** Returns what is wrong and what to do, for a problem code; an unknown code speaks for itself. */
 export function problemWords(code: string, args: WordArgs): { what: string; help: string } {
   const [what, help] = (words as Record<string, Words>)[code]?.(args) ?? [code, 'see guide.schema.json'];

@@ -7,7 +7,7 @@ import type { CheckProblem } from './kind.ts';
 /** The largest resistance that the probe tells from an open: 10 Mohm, on its 1 Mohm range. */
 export const probeEndOhm = 10e6;
 /** The largest voltage that the probe reads, either way. */
-export const probeEndVolt = 20;
+const probeEndVolt = 20;
 /** A link with less than this part of a reading doesn't make it unsteady. */
 const noticedShare = 0.02;
 

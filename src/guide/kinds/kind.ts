@@ -40,7 +40,7 @@ export interface CheckProblem {
 /**
  * A kind of check: its fields in a guide file, what the circuit predicts for it, what it asks of the hands.
  *
- * A new kind is one file beside this one, a line in `registry.ts` and its type in `types.ts`.
+ * A new kind is one file beside this one, its two lines in `registry.ts` and its type in `types.ts`.
  */
 export interface CheckKind<C extends Check> {
   name: C['kind'];

@@ -1,3 +1,4 @@
+import { z } from 'zod';
 import type { Check, CheckKindName } from '../types.ts';
 import type { CheckKind } from './kind.ts';
 import { lookKind } from './look.ts';
@@ -12,6 +13,14 @@ export const checkKinds = {
   look: lookKind,
   presses: pressesKind,
 } satisfies { [K in CheckKindName]: CheckKind<Extract<Check, { kind: K }>> };
+
+/** A check in a guide file, by its `kind`. */
+export const checkSchema = z.discriminatedUnion('kind', [
+  resistanceKind.schema,
+  voltageKind.schema,
+  lookKind.schema,
+  pressesKind.schema,
+]);
 
 export const checkKindNames = Object.keys(checkKinds) as CheckKindName[];
 
