@@ -1,9 +1,8 @@
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
-import { ohmOfCode } from './calibration.ts';
-import { edgesTellBelowCode, holdTouch, noteEdges, stepHeld } from './held-touch.ts';
+import { edgesTellBelowCode, noteEdges, stepHeld } from './held-touch.ts';
 import { type PathChange, type PathState, pathOpen, stepPath } from './path-state.ts';
 import { type RangeModel, type RangeModels, rangeModels } from './range-models.ts';
-import { readWindow } from './read-window.ts';
+import { stepSettling } from './settling.ts';
 import { StandingWindow } from './standing-window.ts';
 import { beginTouch, copyTouch, noteJoined, summarize, type Touch } from './touch.ts';
 import type { Calibration, CaptureWindow, ContactHappening, ContactSettings, ContactSummary } from './types.ts';
@@ -24,9 +23,6 @@ export interface ContactState {
   /** `live`: a foreign voltage dropped the source, or forbids it. `excited`: the source was on in the last batch. */
   stream: { nextUs: number; edges: number; range: number; live: boolean; excited: boolean; internal: boolean } | null;
 }
-
-/** Progress of settling is told at most this often, in microseconds. */
-const progressEveryUs = 8_000;
 
 /**
  * Follows the contact through batches of readings: mutable inside, so that a reading costs a fraction of a microsecond. What comes
@@ -93,7 +89,10 @@ export class ContactTracker {
       } else {
         this.track(this.touch, tUs, code, contact, flags.voltage || path.closed, change, blind, model);
       }
-      if (this.phase === 'settling' && !blind && contact) this.settle(tUs, model, flags.auto, bouncing);
+      if (this.phase === 'settling' && this.touch !== null && !blind && contact) {
+        const onTheMove = flags.auto && path.closed && path.beyondSinceUs !== null;
+        this.settle(this.touch, tUs, model, !onTheMove && !bouncing);
+      }
       tUs += periodUs;
     }
     if (bouncing && this.phase === 'settling') this.void();
@@ -206,55 +205,21 @@ export class ContactTracker {
     this.out.push({ kind: 'unsteady', tUs, window: this.window.capture(), contact: summarize(touch, tUs), why });
   }
 
-  private settle(tUs: number, model: RangeModel | null, auto: boolean, bouncing: boolean): void {
-    const touch = this.touch!;
-    const { settings, window } = this;
-    const onTheMove = auto && this.path.beyondSinceUs !== null && this.path.closed;
-    const restless =
-      model === null || onTheMove || bouncing || !window.steady.full ? 'unfit' : model.limits.restless(window.steady);
-    if (restless === null) {
-      touch.steadySinceUs ??= tUs;
-      if (tUs - touch.steadySinceUs >= settings.dwellUs) this.capture(touch, tUs, model!);
-      else this.progress(touch, tUs);
-      return;
-    }
-    touch.steadySinceUs = null;
-    if (tUs - touch.settleFromUs >= settings.unsteadyAfterUs) {
-      this.phase = 'spent';
-      const why = this.restlessText(touch, restless, model);
-      this.out.push({ kind: 'unsteady', tUs, window: window.capture(), contact: summarize(touch, tUs), why });
-    } else {
-      this.progress(touch, tUs);
-    }
-  }
-
-  private progress(touch: Touch, tUs: number): void {
-    if (tUs < touch.nextProgressUs) return;
-    touch.nextProgressUs = tUs + progressEveryUs;
-    const { windowUs, dwellUs } = this.settings;
-    const filled = (this.window.steady.size / this.window.steady.capacity) * windowUs;
-    const dwelt = touch.steadySinceUs === null ? 0 : tUs - touch.steadySinceUs;
-    this.out.push({ kind: 'settling', tUs, progress: Math.min(1, (filled + dwelt) / (windowUs + dwellUs)) });
-  }
-
-  private capture(touch: Touch, tUs: number, model: RangeModel): void {
-    const window = this.window.capture();
-    const reading = readWindow(window, this.calibration);
-    const code = this.window.steady.median;
-    const closed = model.voltage || this.path.closed;
-    const ohm = model.levels === null || !closed ? null : ohmOfCode(code, model.levels.entry);
-    touch.settledUs = touch.steadySinceUs;
-    touch.held = holdTouch({ code, range: model.range, dry: model.dry, closed, ohm });
-    this.phase = 'held';
-    this.out.push({ kind: 'captured', tUs, window, contact: summarize(touch, tUs), reading });
-  }
-
-  private restlessText(touch: Touch, restless: string, model: RangeModel | null): string {
-    const forMs = `within ${this.settings.unsteadyAfterUs / 1000} ms`;
-    if (model === null) return `could not settle ${forMs}: the calibration does not hold this range`;
-    if (touch.makes > 2) return `did not settle ${forMs}: the contact closed ${touch.makes} times`;
-    if (restless === 'drift') return `did not settle ${forMs}: the value keeps drifting`;
-    return `did not settle ${forMs}: the value keeps jumping`;
+  private settle(touch: Touch, tUs: number, model: RangeModel | null, fit: boolean): void {
+    const happening = stepSettling(
+      touch,
+      tUs,
+      this.window,
+      model,
+      fit,
+      this.path.closed,
+      this.settings,
+      this.calibration,
+    );
+    if (happening === null) return;
+    this.out.push(happening);
+    if (happening.kind === 'captured') this.phase = 'held';
+    if (happening.kind === 'unsteady') this.phase = 'spent';
   }
 
   private void(): void {
