@@ -72,7 +72,7 @@ export class ChainWriter {
       doing = 'write to';
       const { bytesWritten } = await this.#file.write(data);
       // a disk that fills up takes a part and only then says so
-      if (bytesWritten !== data.length) throw Object.assign(new Error('short write'), { code: 'ENOSPC' });
+      if (bytesWritten !== data.length) throw Object.assign(new Error('short write'), { code: 'ESHORT' });
       doing = 'sync';
       await this.#file.datasync();
     } catch (error) {

@@ -2,38 +2,26 @@ import { z } from 'zod';
 import {
   bySchema,
   calibrationSchema,
-  captureSchema,
+  type captureSchema,
+  chained,
   countsSchema,
   identitySchema,
-  levelSchema,
-  limitsSchema,
   nonEmptyText,
-  outcomeSchema,
-  phaseSchema,
+  type phaseSchema,
   powerSchema,
-  proofKindSchema,
-  proofWhenSchema,
-  quantitySchema,
-  readingSchema,
-  ruleSchema,
+  type proofKindSchema,
+  type proofWhenSchema,
+  type readingSchema,
   sha256Hex,
   wellFormedText,
-  windowSchema,
 } from './entry-parts.ts';
+import { capturedSchema, observationSchema, pressesSchema, proofSchema } from './evidence-entries.ts';
 
 /** Version of the record's format, written into each `opened` entry. */
 export const recordFormat = 1;
 
 const finite = z.number();
 const count = z.int().min(0);
-
-/** Stands in every entry: the hash of the entry before (64 zeros in the first), its number from 1, the host's time. */
-const chained = {
-  prev: sha256Hex,
-  n: z.int().min(1),
-  at: z.iso.datetime({ precision: 3 }),
-};
-const attempted = { check: nonEmptyText, attempt: z.int().min(1), phase: phaseSchema };
 
 const openedSchema = z.strictObject({
   ...chained,
@@ -83,81 +71,6 @@ const probeSchema = z.strictObject({
   path: wellFormedText,
   calibration: calibrationSchema,
   calibrationState: wellFormedText,
-});
-
-const proofSchema = z.strictObject({
-  ...chained,
-  kind: z.literal('proof'),
-  when: proofWhenSchema,
-  what: proofKindSchema,
-  /** Null when nothing was touched. */
-  capture: captureSchema.nullable(),
-  /** Bounds in ohm that the reading is decided against, by `rule`. */
-  expected: z.strictObject({ min: finite, max: finite }),
-  rule: ruleSchema,
-  reading: readingSchema.nullable(),
-  outcome: outcomeSchema,
-  why: wellFormedText,
-});
-
-const capturedSchema = z.strictObject({
-  ...chained,
-  kind: z.literal('capture'),
-  ...attempted,
-  quantity: quantitySchema,
-  limits: limitsSchema,
-  rule: ruleSchema,
-  level: levelSchema,
-  power: powerSchema,
-  by: z.enum(['settled', 'button']),
-  /** Null when there was no contact to read. */
-  capture: captureSchema.nullable(),
-  reading: readingSchema.nullable(),
-  outcome: outcomeSchema,
-  /** Probability that the true value lies inside the limits; null when the reading did not decide. */
-  pInside: finite.min(0).max(1).nullable(),
-  why: wellFormedText,
-});
-
-const pressesSchema = z.strictObject({
-  ...chained,
-  kind: z.literal('presses'),
-  ...attempted,
-  /** Limits of the steady closed resistance of one press. */
-  limits: limitsSchema,
-  rule: ruleSchema,
-  /** Presses asked for, and how many of them may be bad. */
-  count: z.int().min(1),
-  maxBad: count,
-  /** Longest bounce of a good press in microseconds; null: bounce does not count. */
-  maxBounceUs: finite.nullable(),
-  probeSerial: z.int(),
-  calibration: nonEmptyText,
-  presses: z.array(
-    z.strictObject({
-      window: windowSchema.nullable(),
-      heldUs: finite,
-      bounceUs: finite,
-      makes: count,
-      missed: z.boolean(),
-      reading: readingSchema.nullable(),
-      outcome: outcomeSchema,
-    }),
-  ),
-  outcome: outcomeSchema,
-  why: wellFormedText,
-});
-
-const observationSchema = z.strictObject({
-  ...chained,
-  kind: z.literal('observation'),
-  ...attempted,
-  question: wellFormedText,
-  passAnswer: z.enum(['yes', 'no']),
-  answer: z.enum(['yes', 'no', 'unsure']),
-  by: bySchema,
-  /** `unsure` is borderline: neither a pass nor a fail. */
-  outcome: outcomeSchema,
 });
 
 const skippedSchema = z.strictObject({

@@ -67,7 +67,7 @@ async function writeNew(disk: Disk, path: string, text: string): Promise<void> {
   try {
     const bytes = Buffer.from(text);
     const { bytesWritten } = await file.write(bytes);
-    if (bytesWritten !== bytes.length) throw Object.assign(new Error('short write'), { code: 'ENOSPC' });
+    if (bytesWritten !== bytes.length) throw Object.assign(new Error('short write'), { code: 'ESHORT' });
   } catch (error) {
     await file.close();
     await disk.remove(path);

@@ -25,6 +25,15 @@ export function recordError(code: RecordErrorCode, message: string, help: string
 /** What the errno of a failed file operation means to a person, and what to do about it. */
 const sentences: Record<string, { what: string; help: string }> = {
   ENOSPC: { what: 'the disk is full', help: 'Free some space, then resume the job.' },
+  // made here, for a write that took less than it was given
+  ESHORT: {
+    what: 'only a part of it was taken; the disk is full or a limit is reached',
+    help: 'Free some space, then resume the job.',
+  },
+  EFBIG: {
+    what: 'the file has reached the largest size allowed here',
+    help: 'Raise the limit (ulimit -f), then resume the job.',
+  },
   EDQUOT: { what: 'the disk quota is used up', help: 'Free some space, then resume the job.' },
   EACCES: {
     what: 'permission denied',

@@ -3,7 +3,7 @@ import { dirname, join } from 'node:path';
 import { type ChainEnd, ChainWriter, chainStart } from './chain-writer.ts';
 import { type Disk, type DiskFile, errnoOf, realDisk, syncDir } from './disk.ts';
 import { type Entry, type NewEntry, type Opening, recordFormat } from './entries.ts';
-import { emptyJob, foldEntry, foldJob } from './fold.ts';
+import { closingEntry, emptyJob, foldEntry, foldJob } from './fold.ts';
 import { jobName, recordEnding } from './job-name.ts';
 import type { JobState } from './job-state.ts';
 import { type RecordLock, takeLock } from './lock.ts';
@@ -130,12 +130,17 @@ export class JobRecord {
    *   `record.closed` when the job or this record is closed
    */
   append(entry: NewEntry): Promise<Entry> {
-    const done = this.#queue.then(() => this.#appendNow(entry));
-    this.#queue = done.then(
-      () => undefined,
-      () => undefined,
-    );
-    return done;
+    return this.#inTurn(() => this.#appendNow(entry));
+  }
+
+  /**
+   * Adds the closing entry, made of what the entries before it bear out at the moment of writing (entries still on their way
+   * count), and returns it. `why`: in words.
+   *
+   * @throws OhmwrightError as `append`
+   */
+  closeJob(why: string, how: { abandoned?: boolean } = {}): Promise<Entry> {
+    return this.#inTurn(() => this.#appendNow(closingEntry(this.#state, why, how)));
   }
 
   /** Waits for entries on their way, then closes the file and gives the lock back. A second call does nothing. */
@@ -145,6 +150,15 @@ export class JobRecord {
     this.#ended = true;
     await this.#writer.close();
     await this.#lock.release();
+  }
+
+  #inTurn(work: () => Promise<Entry>): Promise<Entry> {
+    const done = this.#queue.then(work);
+    this.#queue = done.then(
+      () => undefined,
+      () => undefined,
+    );
+    return done;
   }
 
   async #appendNow(entry: NewEntry): Promise<Entry> {

@@ -48,7 +48,7 @@ async function setAside(disk: Disk, path: string, torn: TornTail, beside: string
   try {
     for (let done = 0; done < torn.bytes.length; ) {
       const { bytesWritten } = await file.write(torn.bytes.subarray(done));
-      if (bytesWritten === 0) throw Object.assign(new Error('nothing was written'), { code: 'ENOSPC' });
+      if (bytesWritten === 0) throw Object.assign(new Error('nothing was written'), { code: 'ESHORT' });
       done += bytesWritten;
     }
     await file.sync();

@@ -20,7 +20,7 @@ function tornFiles(disk: MemoryDisk): Buffer[] {
   return [...disk.files].filter(([name]) => name.includes('.torn-')).map(([, content]) => content);
 }
 
-describe('a record cut at every byte', () => {
+describe('a record cut at every byte', { timeout: 120_000 }, () => {
   it('is resumed with all its whole entries, what was torn is kept, and appending goes on', async () => {
     for (let cut = 0; cut <= bytes.length; cut += 1) {
       const disk = diskWith(bytes.subarray(0, cut));

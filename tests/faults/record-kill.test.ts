@@ -31,8 +31,12 @@ interface Said {
 async function runWriter(
   args: string[],
   onSaid: (said: Said, child: ChildProcess) => void = () => undefined,
+  limitKib: number | null = null,
 ): Promise<{ said: Said[]; signal: string | null }> {
-  const child = spawn(process.execPath, [script, ...args], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const limited = `ulimit -f ${limitKib ?? 'unlimited'} && exec "$0" "$@"`;
+  const child = spawn('bash', ['-c', limited, process.execPath, script, ...args], {
+    stdio: ['ignore', 'pipe', 'inherit'],
+  });
   const exit = once(child, 'exit');
   const said: Said[] = [];
   for await (const line of createInterface({ input: child.stdout })) {
@@ -85,7 +89,7 @@ describe('a writer that is killed (kill -9) at random moments', () => {
   });
 });
 
-describe('two processes that write one record', () => {
+describe('two processes that write one record', { timeout: 120_000 }, () => {
   it('the second is refused while the first lives, and the first is not disturbed', async () => {
     let second: Promise<{ said: Said[] }> | null = null;
     const first = await runWriter(['create', path], ({ captured }, child) => {
@@ -116,5 +120,24 @@ describe('two processes that write one record', () => {
     for (const { said } of all) {
       for (const { captured, sha256 } of captures(said)) expect(lines[captured! - 1]?.sha256).toBe(sha256);
     }
+  });
+});
+
+describe('a file that may grow no more (ulimit -f: a real short write)', { timeout: 120_000 }, () => {
+  it('ends in an entry that is not captured; the next writer sets its torn part aside and loses nothing', async () => {
+    const { said } = await runWriter(['create', path], undefined, 64);
+    const told = captures(said);
+    expect(said.at(-1)).toEqual({ refused: 'record.not-captured' });
+    const left = await readFile(path);
+    expect(left.length).toBe(64 * 1024);
+    expect(parseRecord(left).torn).not.toBeNull();
+    const again = await runWriter(['resume', path, '2']);
+    expect(again.said.at(-1)?.closed).toBeGreaterThan(0);
+    const bytes = await readFile(path);
+    expect(verifyRecord(bytes).departures).toEqual([]);
+    const { lines } = parseRecord(bytes);
+    for (const { captured, sha256 } of told) expect(lines[captured! - 1]?.sha256).toBe(sha256);
+    expect(lines.some(({ entry }) => entry.kind === 'recovered')).toBe(true);
+    expect(await readdir(dir)).toContain('a.owjob.torn-1');
   });
 });

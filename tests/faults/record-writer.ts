@@ -14,7 +14,7 @@ try {
   say({ open: process.pid });
   for (let i = 0; i < Number(count); i += 1) {
     // lines of very different length, so that a kill meets short and long writes
-    const entry = await record.append({ kind: 'note', text: `${i} ${'x'.repeat((i * 7919) % 20_000)}` });
+    const entry = await record.append({ kind: 'note', text: `${i} ${'x'.repeat((i * 7919) % 5_000)}` });
     const { prev, n, at, ...rest } = entry;
     const sealed = sealEntry(rest, { prev, n, at });
     say({ captured: n, sha256: sealed.ok ? sealed.sha256 : null });

@@ -61,8 +61,8 @@ describe('opening a line', () => {
   });
 });
 
-describe('a record cut at every byte', () => {
-  const { bytes, lines } = chainOf(wholeJob());
+describe('a record cut at every byte', { timeout: 120_000 }, () => {
+  const { bytes, lines } = chainOf(wholeJob().slice(0, 8));
 
   it('gives all entries that are whole, and what is left as a torn end', () => {
     const ends = lines.map((line, i) => Buffer.concat(lines.slice(0, i)).length + line.length);

@@ -105,6 +105,24 @@ describe('appending', () => {
     await refusal(JobRecord.resume(record.path), 'record.closed');
   });
 
+  it('closes a job by what the entries before bear out, those still on their way too', async () => {
+    const record = await JobRecord.create(dir, named);
+    const entries = wholeJob(47).slice(1, -1);
+    const all = [...entries.map((entry) => record.append(entry)), record.closeJob('done')];
+    const closed = (await Promise.all(all)).at(-1);
+    expect(closed).toMatchObject({ kind: 'closed', result: 'failed', proofs: 'held', why: 'done' });
+    await record.close();
+    expect(verifyRecord(await readFile(record.path)).departures).toEqual([]);
+
+    const other = await JobRecord.create(dir, { ...opening, job: 'b' });
+    expect(await other.closeJob('given up', { abandoned: true })).toMatchObject({
+      result: 'abandoned',
+      proofs: 'missing',
+    });
+    await other.close();
+    expect(verifyRecord(await readFile(other.path)).ok).toBe(true);
+  });
+
   it('notices a clock that goes back without minding it', async () => {
     const times = [5_000, 5_000, 5_000, 1_000, 9_000];
     const record = await JobRecord.create(dir, named, { clock: () => times.shift() ?? 9_000 });

@@ -174,7 +174,7 @@ describe('verifying finds', () => {
   });
 });
 
-describe('verifying a small record with one byte changed', () => {
+describe('verifying a small record with one byte changed', { timeout: 120_000 }, () => {
   const { bytes } = chainOf([...start, captured('spring', 0.4), { kind: 'note', text: 'né' }]);
 
   it('finds it, whichever byte it is', () => {
