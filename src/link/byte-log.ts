@@ -1,79 +1,123 @@
 import { closeSync, openSync, writeSync } from 'node:fs';
 
 /**
- * The byte log of a session: the line `ohmwright bytes 1\n`, then records of one direction byte (`r` received, `t` sent), the
- * microseconds since the record before (u32, little-endian), the length (u16, little-endian) and the bytes. A record that is cut
- * off at the end of the file is left out by readers.
+ * The byte log of a session: the line `ohmwright bytes 1\n`, then records of
+ * - kind, one byte: `o` opened (bytes: the port's name), `r` received, `t` sent, `c` closed (bytes: why)
+ * - microseconds since the record before on the host's clock, u32 little-endian
+ * - length, u16 little-endian, and that many bytes.
+ *
+ * A record that is cut off at the end of the file is left out by readers. The first line lets a later version say that it differs.
  */
 export const byteLogHeader = 'ohmwright bytes 1\n';
 const headBytes = 7;
 const mostBytes = 0xffff;
+const mostUs = 0xffffffff;
 
-/** Writes a byte log. Diagnostics, not evidence: it is written, not synced. */
+const kinds = { opened: 'o', received: 'r', sent: 't', closed: 'c' } as const;
+export type LoggedKind = keyof typeof kinds;
+
+/** One record of a byte log. */
+export interface LoggedBytes {
+  kind: LoggedKind;
+  /** Since the record before, on the host's clock. */
+  afterUs: number;
+  bytes: Uint8Array;
+}
+
+/** Returns the bytes of one record. `bytes`: 65 535 at most. */
+export function encodeLogged({ kind, afterUs, bytes }: LoggedBytes): Uint8Array {
+  const record = new Uint8Array(headBytes + bytes.length);
+  const view = new DataView(record.buffer);
+  record[0] = kinds[kind].charCodeAt(0);
+  view.setUint32(1, Math.min(mostUs, Math.max(0, Math.round(afterUs))), true);
+  view.setUint16(5, bytes.length, true);
+  record.set(bytes, headBytes);
+  return record;
+}
+
+/**
+ * Writes a byte log. Diagnostics, not evidence: it is written, not synced, and a disk that fills up ends the log and not the
+ * session; {@link problem} then says so.
+ */
 export class ByteLog {
+  readonly path: string;
   readonly #file: number;
   readonly #nowMs: () => number;
   #lastMs: number;
+  #problem: string | null = null;
 
-  /** @param nowMs the host's clock; default the process's */
+  /**
+   * @param nowMs the host's clock; default the process's
+   * @throws the system's error when the file can't be made
+   */
   constructor(path: string, nowMs: () => number = () => performance.now()) {
+    this.path = path;
     this.#file = openSync(path, 'w');
     this.#nowMs = nowMs;
     this.#lastMs = nowMs();
-    writeSync(this.#file, byteLogHeader);
+    this.#put(new TextEncoder().encode(byteLogHeader));
+  }
+
+  /** Why the log ended before the session, or null. */
+  get problem(): string | null {
+    return this.#problem;
+  }
+
+  opened(path: string): void {
+    this.#write('opened', new TextEncoder().encode(path));
   }
 
   received(bytes: Uint8Array): void {
-    this.#write('r', bytes);
+    this.#write('received', bytes);
   }
 
   sent(bytes: Uint8Array): void {
-    this.#write('t', bytes);
+    this.#write('sent', bytes);
+  }
+
+  closed(why: string): void {
+    this.#write('closed', new TextEncoder().encode(why));
   }
 
   close(): void {
     closeSync(this.#file);
   }
 
-  #write(direction: 'r' | 't', bytes: Uint8Array): void {
+  #write(kind: LoggedKind, bytes: Uint8Array): void {
     for (let at = 0; at < bytes.length; at += mostBytes) {
-      const part = bytes.subarray(at, at + mostBytes);
       const nowMs = this.#nowMs();
-      const head = Buffer.alloc(headBytes);
-      head.write(direction, 0, 'latin1');
-      head.writeUInt32LE(Math.min(0xffffffff, Math.max(0, Math.round((nowMs - this.#lastMs) * 1000))), 1);
-      head.writeUInt16LE(part.length, 5);
+      this.#put(
+        encodeLogged({ kind, afterUs: (nowMs - this.#lastMs) * 1000, bytes: bytes.subarray(at, at + mostBytes) }),
+      );
       this.#lastMs = nowMs;
-      writeSync(this.#file, Buffer.concat([head, part]));
+    }
+  }
+
+  #put(bytes: Uint8Array): void {
+    if (this.#problem !== null) return;
+    try {
+      for (let at = 0; at < bytes.length; ) at += writeSync(this.#file, bytes, at);
+    } catch (error) {
+      this.#problem = `the byte log ${this.path} ends early: ${error instanceof Error ? error.message : String(error)}`;
     }
   }
 }
 
-/** One record of a byte log. */
-export interface LoggedBytes {
-  direction: 'received' | 'sent';
-  /** Since the record before. */
-  afterUs: number;
-  bytes: Uint8Array;
-}
-
-/** Returns the records of a byte log; a file without the header is taken as bare bytes that were received. */
+/** Returns the records of a byte log; a file without the first line is taken as bare bytes that were received. */
 export function readByteLog(file: Uint8Array): { bare: boolean; records: LoggedBytes[] } {
   const header = new TextEncoder().encode(byteLogHeader);
-  const bare = header.some((b, i) => file[i] !== b);
-  if (bare) return { bare, records: [{ direction: 'received', afterUs: 0, bytes: file }] };
+  const bare = header.some((byte, i) => file[i] !== byte);
+  if (bare) return { bare, records: file.length === 0 ? [] : [{ kind: 'received', afterUs: 0, bytes: file }] };
   const view = new DataView(file.buffer, file.byteOffset, file.byteLength);
+  const byMark = new Map(Object.entries(kinds).map(([kind, mark]) => [mark.charCodeAt(0), kind as LoggedKind]));
   const records: LoggedBytes[] = [];
   let at = header.length;
   while (at + headBytes <= file.length) {
-    const length = view.getUint16(at + 5, true);
-    if (at + headBytes + length > file.length) break;
-    records.push({
-      direction: file[at] === 0x74 ? 'sent' : 'received',
-      afterUs: view.getUint32(at + 1, true),
-      bytes: file.slice(at + headBytes, at + headBytes + length),
-    });
-    at += headBytes + length;
+    const kind = byMark.get(file[at]!);
+    const end = at + headBytes + view.getUint16(at + 5, true);
+    if (end > file.length || kind === undefined) break;
+    records.push({ kind, afterUs: view.getUint32(at + 1, true), bytes: file.slice(at + headBytes, end) });
+    at = end;
   }
   return { bare, records };
 }

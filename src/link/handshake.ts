@@ -1,34 +1,103 @@
-import { identityOf } from '../protocol/flags.ts';
 import type { OkAnswer, ProbeIdentity } from '../protocol/messages.ts';
-import { protocolVersion } from '../protocol/table.ts';
+import { protocolVersion, timeoutTable } from '../protocol/table.ts';
+import type { Connection } from './connection.ts';
 import { LinkError } from './link-error.ts';
 
-/** Returns what a probe said of itself. @throws LinkError `link.wrong-version` when it speaks another major version */
-export function welcome(hello: OkAnswer<'hello'>, path: string): ProbeIdentity {
-  if (hello.protoMajor !== protocolVersion.major) throw wrongVersion(path, `${hello.protoMajor}.${hello.protoMinor}`);
-  return identityOf(hello);
+/** Sends of hello until a board that reset at opening must have answered. */
+const helloTries = Math.ceil(timeoutTable.helloAfterOpen.ms / timeoutTable.answer.ms);
+/** Highest major version asked for when a probe refuses ours, to say which it speaks. */
+const highestMajorTried = 15;
+const unsetSerial = 0xffffffff;
+
+/**
+ * Says hello until the probe answers, and returns the answer; opening may have reset it and started its boot loader. Without an answer the
+ * probe is reset by the control line, if there is one, and greeted once more.
+ *
+ * @throws LinkError `link.not-a-probe`, `link.wrong-version`, or `link.lost` when the port closes meanwhile
+ */
+export async function greet(connection: Connection): Promise<OkAnswer<'hello'>> {
+  const { transport, decoder } = connection;
+  const before = { ...decoder.counters };
+  const hello = (await sayHello(connection)) ?? (await sayHelloAfterReset(connection));
+  if (hello === null) {
+    const { bytes, frames } = decoder.counters;
+    throw notAProbe(transport.path, bytes - before.bytes, frames - before.frames);
+  }
+  if (hello.protoMajor !== protocolVersion.major)
+    throw wrongVersion(transport.path, `${hello.protoMajor}.${hello.protoMinor}`);
+  return hello;
 }
 
-export function wrongVersion(path: string, theirs: string): LinkError {
+async function sayHello(connection: Connection): Promise<OkAnswer<'hello'> | null> {
+  try {
+    return await ask(connection, protocolVersion.major, helloTries);
+  } catch (error) {
+    if (!(error instanceof LinkError)) throw error;
+    if (error.code === 'link.no-answer') return null;
+    if (error.status !== 'wrongVersion') throw error;
+    throw wrongVersion(connection.transport.path, await spokenVersion(connection));
+  }
+}
+
+async function sayHelloAfterReset(connection: Connection): Promise<OkAnswer<'hello'> | null> {
+  const { transport } = connection;
+  if (transport.pulseReset === undefined) return null;
+  await transport.pulseReset();
+  return await sayHello(connection);
+}
+
+function ask(connection: Connection, hostMajor: number, tries: number): Promise<OkAnswer<'hello'>> {
+  const hello = { type: 'hello', hostMajor, hostMinor: protocolVersion.minor } as const;
+  return connection.requests.send(hello, { tries, breaksLink: false });
+}
+
+/** Returns the version that a probe speaks which refused ours: a refusal holds no numbers, so each major is tried. */
+async function spokenVersion(connection: Connection): Promise<string> {
+  for (let major = 0; major <= highestMajorTried; major++) {
+    if (major === protocolVersion.major) continue;
+    try {
+      const hello = await ask(connection, major, 1);
+      return `${hello.protoMajor}.${hello.protoMinor}`;
+    } catch (error) {
+      if (!(error instanceof LinkError) || error.code === 'link.lost') throw error;
+    }
+  }
+  return `above ${highestMajorTried}`;
+}
+
+/** Returns the error of a probe with which this program shares no language. `theirs` like `2.0`. */
+function wrongVersion(path: string, theirs: string): LinkError {
   const ours = `${protocolVersion.major}.${protocolVersion.minor}`;
   return new LinkError(
     'link.wrong-version',
-    `The probe on ${path} speaks protocol version ${theirs}, this program speaks ${ours}.`,
-    'Flash the firmware that came with this program, or use the program that goes with the probe.',
+    `The probe on ${path} speaks protocol version ${theirs}, this program ${ours}.`,
+    {
+      help: 'Flash the firmware that came with this program, or use the program that goes with the probe.',
+    },
   );
 }
 
-/** Returns the error of a port on which nothing answered as a probe would. */
-export function notAProbe(path: string, bytes: number, frames: number): LinkError {
-  const heard =
-    bytes === 0
-      ? 'nothing came back'
-      : frames > 0
-        ? `${bytes} bytes came, with whole frames but no answer to 'hello'`
-        : `${bytes} bytes came, none of them a whole frame`;
-  return new LinkError(
-    'link.not-a-probe',
-    `What is on ${path} does not answer as a probe: ${heard}.`,
-    "Try 'ohmwright probes' to see which port it is on, or plug it in again.",
+/** Returns the error of a port on which nothing answered as a probe would, with what was heard. */
+function notAProbe(path: string, bytes: number, frames: number): LinkError {
+  const came = `${bytes} byte${bytes === 1 ? '' : 's'} came`;
+  let heard = 'nothing came back';
+  if (frames > 0) heard = `${came}, with ${frames} whole frame${frames === 1 ? '' : 's'} but no answer to hello`;
+  else if (bytes > 0) heard = `${came}, no whole frame among them`;
+  return new LinkError('link.not-a-probe', `What is on ${path} does not answer as a probe: ${heard}.`, {
+    help: 'Run "ohmwright probes" to see which port the probe is on, or unplug it, plug it in and try again.',
+  });
+}
+
+/** @throws LinkError `link.other-probe` when a reconnect found another probe than the one before */
+export function checkSameProbe(path: string, before: ProbeIdentity | null, now: OkAnswer<'hello'>): void {
+  if (before === null || before.probeSerial === now.probeSerial) return;
+  throw new LinkError(
+    'link.other-probe',
+    `The probe on ${path} is ${serialText(now.probeSerial)}, not ${serialText(before.probeSerial)} of before.`,
+    { help: 'Plug the first one in again, or leave and resume the job with the other.' },
   );
+}
+
+function serialText(serial: number): string {
+  return serial === unsetSerial ? 'one without a serial number' : `number ${serial}`;
 }

@@ -1,31 +1,33 @@
-import { OhmwrightError } from '../protocol/ohmwright-error.ts';
-import { statusTable } from '../protocol/table.ts';
+import { type ErrorDetails, OhmwrightError } from '../protocol/ohmwright-error.ts';
 
-const linkExit = 5;
-
+/** Stable codes of errors about the link to a probe. */
 export type LinkErrorCode =
   | 'link.not-a-probe'
   | 'link.wrong-version'
   | 'link.other-probe'
-  | 'link.no-answer'
   | 'link.refused'
+  | 'link.no-answer'
+  | 'link.reset'
   | 'link.lost'
   | 'link.closed'
-  | 'link.aborted';
+  | 'link.recording';
 
-/** An error of the link to a probe. `status` is set when the probe refused a request. */
-export class LinkError extends OhmwrightError {
-  readonly status: string | null;
-
-  constructor(code: LinkErrorCode, message: string, help: string, status: string | null = null) {
-    super(code, message, { exitCode: linkExit, help });
-    this.name = 'LinkError';
-    this.status = status;
-  }
+/** What a {@link LinkError} may say beside its sentence. */
+export interface LinkErrorDetails extends Partial<ErrorDetails> {
+  /** Name of the status with which the probe refused. */
+  status?: string;
 }
 
-/** Returns the error of a refused request, in the words of the table. */
-export function refusal(request: string, status: string): LinkError {
-  const row = Object.entries(statusTable).find(([name]) => name === status)?.[1];
-  return new LinkError('link.refused', `The probe refused '${request}': ${row?.help ?? 'for a reason that this program does not know'}.`, '', status);
+const linkExit = 5;
+
+/** An error about the link to a probe. `status` is set when the probe refused a request. */
+export class LinkError extends OhmwrightError {
+  declare readonly code: LinkErrorCode;
+  readonly status: string | undefined;
+
+  constructor(code: LinkErrorCode, message: string, details: LinkErrorDetails = {}) {
+    super(code, message, { exitCode: linkExit, ...details });
+    this.name = 'LinkError';
+    this.status = details.status;
+  }
 }

@@ -1,14 +1,26 @@
 import { type CalibrationBlockState, decodeCalibrationBlock } from '../protocol/calibration-block.ts';
-import { FrameDecoder } from '../protocol/frame-decoder.ts';
-import { type AnswerOf, decodePayload, type OkAnswer, type ProbeIdentity, type Request } from '../protocol/messages.ts';
+import { identityOf } from '../protocol/flags.ts';
+import {
+  type Answer,
+  type AnswerOf,
+  eventName,
+  type Message,
+  type Notice,
+  type OkAnswer,
+  type ProbeIdentity,
+  type Request,
+} from '../protocol/messages.ts';
+import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { limitTable, timeoutTable } from '../protocol/table.ts';
 import type { ByteLog } from './byte-log.ts';
-import { notAProbe, welcome, wrongVersion } from './handshake.ts';
+import { Connection } from './connection.ts';
+import { checkSameProbe, greet } from './handshake.ts';
 import { LinkError } from './link-error.ts';
-import type { LinkCounters, LinkItem } from './link-item.ts';
-import { RequestQueue } from './requests.ts';
-import { StreamWatch } from './stream-watch.ts';
-import { type HostClock, systemClock, type Transport } from './transport.ts';
+import type { GapCause, LinkCounters, LinkItem } from './link-item.ts';
+import { NoticeTracker } from './notice-tracker.ts';
+import { PastConnections } from './past-connections.ts';
+import { pause, systemTimers, type Timers } from './timers.ts';
+import type { TransportSource } from './transport.ts';
 
 export type { LinkCounters, LinkItem } from './link-item.ts';
 
@@ -16,60 +28,67 @@ export type { LinkCounters, LinkItem } from './link-item.ts';
 export interface LinkOptions {
   /** Gets every item, in order, while the call that brought its bytes runs. */
   onItem(item: LinkItem): void;
-  /** Stops connecting and reconnecting. */
+  /** Ends connecting, and the link. */
   signal?: AbortSignal;
   /** Keeps every byte of the session. */
   byteLog?: ByteLog;
   /** Goes on looking for the same probe after the link broke; default false. */
   reconnect?: boolean;
-  clock?: HostClock;
+  /** Clock of time-outs; default the transport's own, else the machine's. */
+  timers?: Timers;
 }
 
-/** First and longest pause before another try to reconnect, in milliseconds. */
+/** First and longest pause before another try to reconnect. */
 const backOffMs = { first: 250, longest: 4000 } as const;
 
-/** A connection to one probe, with its requests, its stream of items, and its way back after trouble. */
+/**
+ * A link to one probe: requests, a stream of items, and the way back after trouble.
+ *
+ * Items come in this order: `connected`, then readings, events and gaps; when the link breaks, `disconnected`, and when the probe is found
+ * again, a gap and `connected`. A probe that restarts, or that stopped because it heard nothing, has lost its mode: that is
+ * `disconnected`, gap, `connected` as well, over the same port.
+ */
 export class ProbeLink {
-  readonly #factory: () => Transport | Promise<Transport>;
+  readonly #source: TransportSource;
   readonly #options: LinkOptions;
-  readonly #clock: HostClock;
-  readonly #counters: LinkCounters = newCounters();
-  readonly #watch = new StreamWatch(this.#counters);
-  readonly #requests: RequestQueue;
-  #transport: Transport | null = null;
-  #decoder = new FrameDecoder();
+  readonly #tracker: NoticeTracker;
+  readonly #ending = new AbortController();
+  #phase: 'connecting' | 'up' | 'greeting' | 'away' | 'closed' = 'connecting';
+  #connection: Connection | null = null;
   #identity: ProbeIdentity | null = null;
-  #state: 'connecting' | 'up' | 'down' | 'closed' = 'connecting';
-  #streaming = false;
+  /** Probe time of the last request. */
   #askedAtUs = 0;
-  #endSilence: () => void = () => undefined;
+  /** The gap to tell when the probe is found again. */
+  #gap: { cause: GapCause; text: string } | null = null;
+  readonly #past = new PastConnections();
+  readonly #counts = { unknownMessages: 0, malformedMessages: 0, reconnects: 0 };
 
-  private constructor(factory: () => Transport | Promise<Transport>, options: LinkOptions) {
-    this.#factory = factory;
+  private constructor(source: TransportSource, options: LinkOptions) {
+    this.#source = source;
     this.#options = options;
-    this.#clock = options.clock ?? systemClock;
-    this.#requests = new RequestQueue(
-      (frame) => this.#write(frame),
-      this.#clock,
-      this.#counters,
-      (why) => this.#broken('silence', why),
-    );
+    this.#tracker = new NoticeTracker(options.onItem);
   }
 
   /**
    * Opens a port and returns the link once a probe has answered on it; `connected` is the first item.
    *
-   * @throws OhmwrightError `port.*` when the port can't be opened; LinkError `link.not-a-probe`, `link.wrong-version`, `link.aborted`
+   * @throws OhmwrightError `port.*` when the port can't be opened; LinkError `link.not-a-probe`, `link.wrong-version`, `link.lost`; the signal's reason
    */
-  static async connect(factory: () => Transport | Promise<Transport>, options: LinkOptions): Promise<ProbeLink> {
-    const link = new ProbeLink(factory, options);
+  static async connect(source: TransportSource, options: LinkOptions): Promise<ProbeLink> {
+    const { signal } = options;
+    signal?.throwIfAborted();
+    const link = new ProbeLink(source, options);
+    const abort = () => void link.close();
+    signal?.addEventListener('abort', abort, { once: true });
     try {
-      await link.#open();
+      await link.#establish();
+      return link;
     } catch (error) {
+      signal?.removeEventListener('abort', abort);
       await link.close();
+      signal?.throwIfAborted();
       throw error;
     }
-    return link;
   }
 
   /** What the probe said of itself when it was last connected. */
@@ -77,39 +96,19 @@ export class ProbeLink {
     return this.#identity!;
   }
 
+  /** The port's name, for people. */
   get path(): string {
-    return this.#transport?.path ?? '';
+    return this.#connection?.transport.path ?? '';
   }
 
-  /** Returns counts over the whole session. */
-  counters(): LinkCounters {
-    const { frames, crcErrors, badEscapes, oversize, runts, bytes } = this.#decoder.counters;
-    const c = this.#counters;
-    return {
-      ...c,
-      frames: c.frames + frames,
-      crcErrors: c.crcErrors + crcErrors,
-      badEscapes: c.badEscapes + badEscapes,
-      oversize: c.oversize + oversize,
-      runts: c.runts + runts,
-      bytes: c.bytes + bytes,
-    };
-  }
-
-  /** Sends a request and returns the fields of its answer. @throws LinkError `link.refused`, `link.no-answer`, `link.lost`, `link.closed` */
-  async request<R extends Request>(request: R): Promise<AnswerOf<R>> {
-    if (this.#state !== 'up') throw lost(this.#state === 'closed');
-    const answer = await this.#requests.ask(request);
-    if (request.type === 'start') {
-      this.#watch.restartIndex();
-      this.#streaming = true;
-      this.#listenForSilence();
-    }
-    if (request.type === 'stop') {
-      this.#streaming = false;
-      this.#endSilence();
-    }
-    return answer;
+  /**
+   * Sends a request in its turn and returns the answer.
+   *
+   * @throws LinkError `link.refused` (with the status), `link.no-answer`, `link.lost`, `link.reset`, `link.closed`; the signal's reason
+   */
+  async request<R extends Request>(request: R, signal?: AbortSignal): Promise<AnswerOf<R>> {
+    if (this.#phase !== 'up') throw this.#notUp();
+    return await this.#connection!.requests.send(request, signal === undefined ? {} : { signal });
   }
 
   /** Reads the probe's calibration area and returns what it holds. */
@@ -119,224 +118,207 @@ export class ProbeLink {
     for (let offset = 0; offset < size; offset += limitTable.dataMaxBytes) {
       const { data } = await this.request({ type: 'calRead', offset, count: limitTable.dataMaxBytes });
       bytes.set(data.subarray(0, size - offset), offset);
-      if (offset === 0 && data.every((b) => b === 0xff)) return { state: 'blank' };
+      if (offset === 0 && data.every((byte) => byte === 0xff)) return { state: 'blank' };
     }
     return decodeCalibrationBlock(bytes);
   }
 
+  /** Writes the bytes of a calibration block, which the probe reads back. @throws as {@link request} */
+  async writeCalibration(block: Uint8Array): Promise<void> {
+    for (let offset = 0; offset < block.length; offset += limitTable.dataMaxBytes) {
+      const data = block.slice(offset, offset + limitTable.dataMaxBytes);
+      await this.request({ type: 'calWrite', offset, data });
+    }
+  }
+
+  /** Returns counts over the whole session. */
+  counters(): LinkCounters {
+    return { ...this.#past.with(this.#connection), ...this.#tracker.counters, ...this.#counts };
+  }
+
   /** Switches the probe off as far as it answers, and closes the port. */
   async close(): Promise<void> {
-    if (this.#state === 'closed') return;
-    if (this.#state === 'up') {
-      await this.#askInTime({ type: 'mode', mode: 'off', level: 'normal', range: 'auto', input: 'tips' });
-      await this.#askInTime({ type: 'stop' });
+    if (this.#phase === 'closed') return;
+    const wasUp = this.#phase === 'up';
+    this.#phase = 'closed';
+    this.#ending.abort();
+    const connection = this.#connection;
+    if (connection === null) return;
+    if (wasUp && !connection.transport.isRecording) {
+      await this.#lastWord(connection, { type: 'mode', mode: 'off', level: 'normal', range: 'auto', input: 'tips' });
+      await this.#lastWord(connection, { type: 'stop' });
     }
-    this.#state = 'closed';
-    this.#endSilence();
-    this.#requests.fail(lost(true));
-    await this.#transport?.close();
+    await connection.close(this.#notUp());
   }
 
-  /** A last word to a probe that may be gone: an answer is welcome, none is no error. */
-  async #askInTime(request: Request): Promise<void> {
-    await this.request(request).catch((error: unknown) => {
-      if (!(error instanceof LinkError)) throw error;
+  async #lastWord(connection: Connection, request: Request): Promise<void> {
+    await connection.requests.send(request, { tries: 1, breaksLink: false }).catch((error: unknown) => {
+      if (!(error instanceof LinkError)) throw error; // a probe that does not answer is as off as it gets from here
     });
   }
 
-  async #open(): Promise<void> {
-    this.#options.signal?.throwIfAborted();
-    this.#state = 'connecting';
-    const transport = await this.#factory();
-    this.#transport = transport;
-    this.#keepDecoderCounters();
-    this.#watch.restart();
-    transport.onData((bytes) => {
-      if (transport === this.#transport) this.#take(bytes);
+  async #establish(): Promise<void> {
+    this.#keepCounters();
+    const transport = await this.#source();
+    const connection: Connection = new Connection(transport, {
+      timers: this.#options.timers ?? transport.timers ?? systemTimers,
+      byteLog: this.#options.byteLog,
+      onMessage: (message) => this.#message(connection, message),
+      onSend: () => {
+        this.#askedAtUs = this.#tracker.lastUs ?? 0;
+      },
+      onBroken: (cause, why) => this.#broken(cause, why),
     });
-    transport.onClose((why) => {
-      if (transport === this.#transport && this.#state === 'up') this.#broken('closed', why);
-    });
-    await transport.open();
-    await this.#handshake();
-  }
-
-  /** Says hello until the probe answers; opening may have reset it, so that takes a while. */
-  async #handshake(): Promise<void> {
-    const transport = this.#transport!;
-    let hello = await this.#hello();
-    if (hello === null && transport.pulseReset !== undefined) {
-      await transport.pulseReset();
-      hello = await this.#hello();
+    this.#connection = connection;
+    try {
+      if (!this.#ending.signal.aborted) await connection.open();
+      if (this.#ending.signal.aborted) throw this.#notUp();
+      await this.#greet(connection);
+    } catch (error) {
+      await connection.close(error as Error);
+      throw error;
     }
-    if (hello === null) {
-      const { bytes, frames } = this.#decoder.counters;
-      throw notAProbe(transport.path, bytes, frames);
-    }
-    const identity = welcome(hello, transport.path);
-    if (this.#identity !== null && identity.probeSerial !== this.#identity.probeSerial) {
-      throw new LinkError(
-        'link.other-probe',
-        `Another probe is on ${transport.path} now.`,
-        'Plug the first one in again, or end the job and resume it with the other.',
-      );
-    }
-    this.#identity = identity;
-    this.#state = 'up';
-    this.#streaming = false;
-    this.#askedAtUs = this.#watch.nowUs ?? 0;
-    this.#options.onItem({ kind: 'connected', identity });
   }
 
-  async #hello(): Promise<OkAnswer<'hello'> | null> {
-    const until = this.#clock.nowMs() + timeoutTable.helloAfterOpen.ms;
-    while (this.#clock.nowMs() < until && this.#state !== 'closed') {
-      this.#options.signal?.throwIfAborted();
-      try {
-        return await this.#requests.ask({ type: 'hello', hostMajor: 1, hostMinor: 0 });
-      } catch (error) {
-        if (!(error instanceof LinkError)) throw error;
-        if (error.status === 'wrongVersion') throw wrongVersion(this.#transport!.path, 'of another major number');
-      }
-    }
-    return null;
+  /** Finds out who answers, stops what may still be running from before, and goes on from there. */
+  async #greet(connection: Connection): Promise<void> {
+    const hello = await greet(connection);
+    checkSameProbe(connection.transport.path, this.#identity, hello);
+    await connection.requests.send({ type: 'stop' });
+    if (this.#phase === 'closed') throw this.#notUp();
+    this.#welcome(hello);
   }
 
-  #write(frame: Uint8Array): void {
-    this.#askedAtUs = this.#watch.nowUs ?? 0;
-    this.#options.byteLog?.sent(frame);
-    this.#transport?.write(frame).catch((error: unknown) => {
-      if (this.#state === 'up') this.#broken('closed', error instanceof Error ? error.message : String(error));
-    });
+  #welcome(hello: OkAnswer<'hello'>): void {
+    const fromUs = this.#tracker.lastUs;
+    const isSameBoot = this.#identity?.bootCount === hello.bootCount;
+    this.#tracker.restart(isSameBoot);
+    const nowUs = this.#tracker.clockIs(hello.clockUs);
+    if (this.#gap !== null) this.#tracker.gap(this.#gap.cause, null, fromUs, isSameBoot ? nowUs : null, this.#gap.text);
+    this.#gap = null;
+    this.#askedAtUs = nowUs;
+    this.#identity = identityOf(hello);
+    this.#phase = 'up';
+    this.#options.onItem({ kind: 'connected', identity: this.#identity });
   }
 
-  #take(bytes: Uint8Array): void {
-    this.#options.byteLog?.received(bytes);
-    this.#decoder.push(bytes, (payload) => this.#payload(payload));
-    if (this.#streaming) this.#listenForSilence();
-  }
-
-  #payload(payload: Uint8Array): void {
-    const message = decodePayload(payload);
+  #message(connection: Connection, message: Message): void {
+    if (connection !== this.#connection) return;
     switch (message.kind) {
       case 'answer':
-        this.#requests.answer(message);
-        return;
-      case 'readings':
-        if (this.#state !== 'up') return;
-        for (const item of this.#watch.readings(message)) this.#options.onItem(item);
-        this.#keepAlive();
-        return;
-      case 'event':
-        if (this.#state !== 'up') return;
-        for (const item of this.#watch.event(message)) this.#options.onItem(item);
-        return;
-      case 'boot':
-        if (this.#state === 'up') this.#wasReset();
+        this.#answer(connection, message);
         return;
       case 'malformed':
-        this.#counters.malformed += 1;
+        this.#counts.malformedMessages++;
+        return;
+      case 'unknown':
+        this.#counts.unknownMessages++;
         return;
       default:
-        this.#counters.unknown += 1;
+        if (this.#phase === 'up') this.#notice(connection, message);
     }
   }
 
-  /** While readings are worked on, the probe hears of it: by its own clock, so that a stalled host lets a bridge open. */
-  #keepAlive(): void {
-    const nowUs = this.#watch.nowUs ?? 0;
-    if (nowUs - this.#askedAtUs < timeoutTable.keepAlive.ms * 1000 || !this.#requests.isIdle) return;
-    this.#requests.ask({ type: 'keepAlive' }).catch((error: unknown) => {
-      if (!(error instanceof LinkError)) throw error;
+  #answer(connection: Connection, answer: Answer): void {
+    if (!connection.requests.take(answer) || answer.status !== 'ok') return;
+    if (answer.request === 'start') this.#tracker.startReadings();
+    if (answer.request === 'start' || answer.request === 'stop') connection.expectFrames(answer.request === 'start');
+  }
+
+  #notice(connection: Connection, notice: Notice): void {
+    if (this.#tracker.showsReset(notice)) {
+      this.#interrupted(connection, 'the probe has restarted');
+      this.#tracker.reset();
+      return;
+    }
+    this.#tracker.take(notice);
+    if (notice.kind === 'readings') this.#keepAlive(connection);
+    else if (notice.kind === 'event' && eventName(notice.code) === 'heartbeatLost') {
+      this.#gap = {
+        cause: 'silence',
+        text: 'the probe heard nothing from the host for too long and switched itself off',
+      };
+      this.#interrupted(connection, this.#gap.text);
+    }
+  }
+
+  /** While readings are worked on, the probe hears of it, by its own clock: a host that stands still lets a bridge open. */
+  #keepAlive(connection: Connection): void {
+    const ageUs = (this.#tracker.lastUs ?? 0) - this.#askedAtUs;
+    if (ageUs < timeoutTable.keepAlive.ms * 1000 || !connection.requests.isIdle) return;
+    connection.requests.send({ type: 'keepAlive' }).catch((error: unknown) => {
+      if (!(error instanceof LinkError)) throw error; // the link has told of it as an item
     });
   }
 
-  #listenForSilence(): void {
-    this.#endSilence();
-    this.#endSilence = this.#clock.after(timeoutTable.silence.ms, () =>
-      this.#broken('silence', `nothing came for ${timeoutTable.silence.ms} ms`),
-    );
-  }
-
-  /** The probe booted in mid-session: what it was set to is gone, so it is greeted anew. */
-  #wasReset(): void {
-    this.#counters.resets += 1;
-    this.#down('reset', 'the probe was reset');
-    this.#watch.restart();
-    this.#state = 'connecting';
-    this.#handshake().catch((error: unknown) => this.#failReconnect(error));
+  /** The probe has lost its mode; the port is well. What waits fails, and the probe is greeted anew. */
+  #interrupted(connection: Connection, why: string): void {
+    this.#phase = 'greeting';
+    connection.expectFrames(false);
+    connection.requests.fail(this.#notUp());
+    this.#options.onItem({ kind: 'disconnected', why });
+    this.#greet(connection).catch((error: unknown) => {
+      if (this.#phase !== 'greeting') return;
+      const text = error instanceof Error ? error.message : String(error);
+      connection.close(error as Error).catch(() => undefined); // a port that cannot even be closed is as lost as any
+      this.#lost('closed', text);
+    });
   }
 
   #broken(cause: 'silence' | 'closed', why: string): void {
-    if (this.#state !== 'up') return;
-    this.#down(cause, why);
-    const { reconnect, signal } = this.#options;
-    if (reconnect !== true || signal?.aborted === true) return;
-    this.#reconnect(backOffMs.first);
+    if (this.#phase !== 'up' && this.#phase !== 'greeting') return;
+    this.#connection?.transport.close().catch(() => undefined); // likewise
+    this.#lost(cause, why);
   }
 
-  #down(cause: 'reset' | 'silence' | 'closed', why: string): void {
-    this.#state = 'down';
-    this.#streaming = false;
-    this.#endSilence();
-    this.#requests.fail(lost(false));
-    this.#options.onItem(this.#watch.gap(cause, why));
+  #lost(cause: 'silence' | 'closed', why: string): void {
+    this.#phase = 'away';
+    this.#gap ??= { cause, text: `the link was lost: ${why}` };
     this.#options.onItem({ kind: 'disconnected', why });
+    if (this.#options.reconnect === true) this.#reconnect(why).catch((error: unknown) => this.#giveUp(error));
   }
 
-  #reconnect(waitMs: number): void {
-    const again = () => {
-      if (this.#state === 'closed' || this.#options.signal?.aborted === true) return;
-      const old = this.#transport;
-      this.#transport = null;
-      (old?.close() ?? Promise.resolve())
-        .then(() => this.#open())
-        .then(() => {
-          this.#counters.reconnects += 1;
-        })
-        .catch((error: unknown) => {
-          if (error instanceof LinkError && error.code === 'link.other-probe') this.#failReconnect(error);
-          else this.#reconnect(Math.min(2 * waitMs, backOffMs.longest));
-        });
-    };
-    this.#clock.after(waitMs, again);
+  /** Looks for the same probe until it is found or the link is closed. Only what is new is told. */
+  async #reconnect(why: string): Promise<void> {
+    let told = why;
+    let waitMs: number = backOffMs.first;
+    while (this.#phase === 'away') {
+      await pause(this.#options.timers ?? systemTimers, waitMs, this.#ending.signal);
+      waitMs = Math.min(2 * waitMs, backOffMs.longest);
+      if (this.#phase !== 'away') return;
+      try {
+        await this.#establish();
+        this.#counts.reconnects++;
+        return;
+      } catch (error) {
+        if (!(error instanceof OhmwrightError)) throw error;
+        if (this.#phase === 'away' && error.message !== told && error.code !== 'port.gone') {
+          told = error.message;
+          this.#options.onItem({ kind: 'disconnected', why: `${error.message} ${error.help}`.trim() });
+        }
+      }
+    }
   }
 
-  #failReconnect(error: unknown): void {
-    this.#state = 'down';
-    const why = error instanceof Error ? error.message : String(error);
-    this.#options.onItem({ kind: 'disconnected', why });
+  #giveUp(error: unknown): void {
+    if (this.#phase !== 'away') return;
+    this.#options.onItem({ kind: 'disconnected', why: error instanceof Error ? error.message : String(error) });
   }
 
-  #keepDecoderCounters(): void {
-    const before = this.counters();
-    Object.assign(this.#counters, before);
-    this.#decoder = new FrameDecoder();
+  #notUp(): LinkError {
+    if (this.#phase === 'closed') return new LinkError('link.closed', 'The link to the probe is closed.');
+    if (this.#phase === 'greeting')
+      return new LinkError('link.reset', 'The probe restarted, and lost what it was set to.', {
+        help: 'Set it anew once it is connected.',
+      });
+    return new LinkError('link.lost', 'The link to the probe is lost.', {
+      help: 'Check the cable. What was captured is kept; the job can be resumed.',
+    });
   }
-}
 
-function lost(byUs: boolean): LinkError {
-  return byUs
-    ? new LinkError('link.closed', 'The link to the probe is closed.', '')
-    : new LinkError('link.lost', 'The link to the probe is lost.', 'Check the cable; the job is kept and can be resumed.');
-}
-
-function newCounters(): LinkCounters {
-  return {
-    frames: 0,
-    crcErrors: 0,
-    badEscapes: 0,
-    oversize: 0,
-    runts: 0,
-    bytes: 0,
-    unknown: 0,
-    malformed: 0,
-    sequenceGaps: 0,
-    readings: 0,
-    readingsMissing: 0,
-    resends: 0,
-    refusals: 0,
-    reconnects: 0,
-    resets: 0,
-  };
+  #keepCounters(): void {
+    const now = this.#connection;
+    this.#connection = null;
+    if (now !== null) this.#past.add(now);
+  }
 }

@@ -1,33 +1,30 @@
-/** A path for bytes to and from a probe. Real ports, the emulated probe and recordings are alike behind it. */
+import type { Timers } from './timers.ts';
+
+/**
+ * A way for bytes to and from a probe: a serial port, an emulated probe, a recording. What only some can do is an optional member.
+ */
 export interface Transport {
-  /** Name of the port, for people. */
+  /** Name for people: a port's path, `sim:`, a file. */
   readonly path: string;
-  /** @throws OhmwrightError `port.*` when it can't be opened */
+  /** Opens it. Many probes reset at that. @throws OhmwrightError `port.*` */
   open(): Promise<void>;
+  /** Resolves when the bytes are on their way. */
   write(bytes: Uint8Array): Promise<void>;
+  /** Gives every chunk of bytes from the probe, in order. */
   onData(listener: (bytes: Uint8Array) => void): void;
-  /** Called once, when the path is gone for another reason than `close`, or by it. */
+  /** Tells that nothing more will come, with the reason; also after {@link close}. */
   onClose(listener: (why: string) => void): void;
+  /** Closes it; a second call does nothing. */
   close(): Promise<void>;
-  /** Resets the probe by a modem line; ports without such lines do not have it. */
+  /** Resets the probe by a control line. Pseudo-terminals have no such lines. */
   pulseReset?(): Promise<void>;
-  /** Stops a virtual probe's clock until the returned function is called. */
+  /** Virtual time only: stops the probe's clock while the host does slow work; the returned function lets it go on. */
   hold?(): () => void;
-  /** True for a recording: nothing that is written changes what comes. */
+  /** Virtual time only: time-outs by the probe's clock, so that a slow or busy host changes nothing. */
+  readonly timers?: Timers;
+  /** A recording: what is written changes nothing, and no last words are needed. */
   readonly isRecording?: boolean;
 }
 
-/** Timers and the clock of the host, so that tests run in virtual time. */
-export interface HostClock {
-  nowMs(): number;
-  /** Calls back once after `ms`; returns the way to cancel. */
-  after(ms: number, run: () => void): () => void;
-}
-
-export const systemClock: HostClock = {
-  nowMs: () => performance.now(),
-  after(ms, run) {
-    const timer = setTimeout(run, ms);
-    return () => clearTimeout(timer);
-  },
-};
+/** Makes a transport: at connecting, and again for each attempt to reconnect. */
+export type TransportSource = () => Transport | Promise<Transport>;

@@ -32,9 +32,9 @@ export class FrameDecoder {
   #escaped = false;
   #spoilt: Spoilt | null = null;
 
-  /** @param maxPayload longest payload in bytes, without its CRC; at least 2 */
+  /** @param maxPayload longest payload in bytes, its CRC included; at least 4 */
   constructor(maxPayload: number = frameTable.maxPayloadBytes) {
-    this.#buffer = new Uint8Array(maxPayload + crcBytes);
+    this.#buffer = new Uint8Array(maxPayload);
   }
 
   /** Takes bytes as they came and gives each whole, checked payload, CRC stripped, to `onFrame` as a copy of its own. */

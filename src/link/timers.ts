@@ -1,0 +1,32 @@
+/** The clock of time-outs, so that tests and transports in virtual time can bring their own. */
+export interface Timers {
+  /** Calls `run` once, `ms` milliseconds from now, unless cleared. Returns what {@link clear} takes. */
+  set(ms: number, run: () => void): unknown;
+  clear(timer: unknown): void;
+  /** Milliseconds from some fixed moment. */
+  now(): number;
+}
+
+/** The machine's own timers. */
+export const systemTimers: Timers = {
+  set: (ms, run) => setTimeout(run, ms),
+  clear: (timer) => clearTimeout(timer as NodeJS.Timeout),
+  now: () => performance.now(),
+};
+
+/** Resolves after `ms`, or as soon as `signal` is aborted: whoever waits looks at the signal. */
+export function pause(timers: Timers, ms: number, signal: AbortSignal): Promise<void> {
+  return new Promise((resolve) => {
+    if (signal.aborted) {
+      resolve();
+      return;
+    }
+    const end = () => {
+      timers.clear(timer);
+      signal.removeEventListener('abort', end);
+      resolve();
+    };
+    const timer = timers.set(ms, end);
+    signal.addEventListener('abort', end, { once: true });
+  });
+}
