@@ -8,7 +8,7 @@ import type { Timers } from './timers.ts';
 import type { Transport } from './transport.ts';
 
 /** Longest payload that a hello can announce: a probe of a newer minor version may send longer ones than ours. */
-const widestPayload = 255;
+export const widestPayload = 255;
 /**
  * Silence is counted in so many looks: a host that was busy for longer than the time-out looks only once before it reads
  * what came meanwhile.

@@ -8,6 +8,7 @@ const clockBackUs = 1_000_000;
 
 /** What a tracker has counted. */
 export interface NoticeCounters {
+  readings: number;
   /** Gaps in the notices' sequence numbers, and the notices missing there. */
   sequenceGaps: number;
   missedNotices: number;
@@ -26,6 +27,7 @@ export interface NoticeCounters {
  */
 export class NoticeTracker {
   readonly counters: NoticeCounters = {
+    readings: 0,
     sequenceGaps: 0,
     missedNotices: 0,
     missedReadings: 0,
@@ -118,6 +120,7 @@ export class NoticeTracker {
     const untold = Math.max(0, jump - this.#toldLost);
     this.#toldLost = Math.max(0, this.#toldLost - jump);
     this.#nextIndex = index + notice.codes.length;
+    this.counters.readings += notice.codes.length;
     this.counters.missedReadings += jump;
     this.counters.lostReadings += notice.lost;
     if (missedNotices > 0) {
