@@ -32,27 +32,37 @@ static void apply(void)
     board_set_channel(o.excitation ? CHANNEL_SENSE : CHANNEL_TIPS);
 }
 
-/* Sets the hardware and tells what happened. `arg` goes with liveOn and liveOff (tip code) or bridgeClosed (ms). */
-static void carry_out(struct interlock_result r, uint16_t arg, uint32_t now)
+/* Sets the hardware to what the interlock has decided. `arg`: bridge time in ms. */
+static void carry_out(struct interlock_result r, uint16_t arg)
 {
     if (r.happened == 0) return;
     apply();
-    if (r.happened & HAPPENED_BRIDGE_OPENED) {
-        board_disarm_bridge_timer();
-        events_add(OW_EVENT_BRIDGE_OPENED, r.reason, now);
-    }
+    if (r.happened & HAPPENED_BRIDGE_OPENED) board_disarm_bridge_timer();
     if (r.happened & HAPPENED_BRIDGE_CLOSED) {
-        counters.bridge_closes++;
         board_arm_bridge_timer(arg);
-        events_add(OW_EVENT_BRIDGE_CLOSED, arg, now);
+        counters.bridge_closes++;
     }
-    if (r.happened & HAPPENED_EXCITATION_OFF) {
-        if (r.reason == OW_EXCITATION_OFF_REASON_LIVE) counters.live_trips++;
-        events_add(OW_EVENT_EXCITATION_OFF, r.reason, now);
-    }
+    if ((r.happened & HAPPENED_LIVE_ON) && (r.happened & HAPPENED_EXCITATION_OFF)) counters.live_trips++;
+    if (r.happened & ~(HAPPENED_LIVE_ON | HAPPENED_LIVE_OFF)) blank_at_least(1);
+}
+
+/* Tells it. `arg` goes with liveOn and liveOff (tip code) or bridgeClosed (ms). */
+static void tell(struct interlock_result r, uint16_t arg, uint32_t now)
+{
+    if (r.happened & HAPPENED_BRIDGE_OPENED) events_add(OW_EVENT_BRIDGE_OPENED, r.reason, now);
+    if (r.happened & HAPPENED_BRIDGE_CLOSED) events_add(OW_EVENT_BRIDGE_CLOSED, arg, now);
+    if (r.happened & HAPPENED_EXCITATION_OFF) events_add(OW_EVENT_EXCITATION_OFF, r.reason, now);
     if (r.happened & HAPPENED_LIVE_ON) events_add(OW_EVENT_LIVE_ON, arg, now);
     if (r.happened & HAPPENED_LIVE_OFF) events_add(OW_EVENT_LIVE_OFF, arg, now);
-    if (r.happened & ~(HAPPENED_LIVE_ON | HAPPENED_LIVE_OFF)) blank_at_least(1);
+}
+
+/* The same from the main loop. Interrupts are held anew, as in one stretch the converter could miss its moment to change channels. */
+static void tell_held(struct interlock_result r, uint16_t arg, uint32_t now)
+{
+    if (r.happened == 0) return;
+    board_hold_interrupts();
+    tell(r, arg, now);
+    board_release_interrupts();
 }
 
 static uint16_t state_flags(void)
@@ -73,7 +83,8 @@ void probe_on_reading(uint16_t sum, bool over, uint16_t tip, bool seat_a, bool s
     uint8_t range = interlock_excitation(&il) ? il.range : 0;
     struct interlock_result r = interlock_reading(&il, sum, tip, blanked);
     if (r.happened) {
-        carry_out(r, il.tip_code, now);
+        carry_out(r, 0);
+        tell(r, il.tip_code, now);
         if (r.happened & HAPPENED_EXCITATION_OFF) flags &= (uint16_t)~OW_FLAG_EXCITATION;
     }
     if (blanked) {
@@ -95,7 +106,9 @@ void probe_on_reading(uint16_t sum, bool over, uint16_t tip, bool seat_a, bool s
 
 void probe_on_bridge_timer(void)
 {
-    carry_out(interlock_bridge_time_up(&il), 0, board_now_us());
+    struct interlock_result r = interlock_bridge_time_up(&il);
+    carry_out(r, 0);
+    tell(r, 0, board_now_us());
 }
 
 /* --- main loop ------------------------------------------------------------------------------------------------------ */
@@ -121,19 +134,20 @@ void probe_hello(void)
 
 uint8_t probe_set_mode(uint8_t mode, uint8_t level, uint8_t range, uint8_t input)
 {
+    uint16_t period_us = readings_period_us();
     board_hold_interrupts();
     uint8_t old_mode = il.mode;
     struct interlock_result r = interlock_set_mode(&il, mode, level, range, input);
     if (r.status == OW_STATUS_OK) {
-        uint32_t now = board_now_us();
-        carry_out(r, 0, now);
         apply();
+        carry_out(r, 0);
         bool still = mode != OW_MODE_RESISTANCE && old_mode != OW_MODE_RESISTANCE;
         /* the running reading is part old; the one after may still begin on the old channel */
-        if (!still) blank_at_least((uint8_t)(1u + range_blank(il.range, readings_period_us())));
+        if (!still) blank_at_least((uint8_t)(1u + range_blank(il.range, period_us)));
         up_count = 0;
     }
     board_release_interrupts();
+    tell_held(r, 0, board_now_us());
     return r.status;
 }
 
@@ -141,8 +155,9 @@ uint8_t probe_set_bridge(uint16_t duration_ms)
 {
     board_hold_interrupts();
     struct interlock_result r = interlock_set_bridge(&il, duration_ms);
-    carry_out(r, duration_ms, board_now_us());
+    carry_out(r, duration_ms);
     board_release_interrupts();
+    tell_held(r, duration_ms, board_now_us());
     return r.status;
 }
 
@@ -220,13 +235,20 @@ static void watch_silence(uint32_t now)
         silence_told = false;
         return;
     }
+    uint32_t age_ms = age_us / 1000u;
     board_hold_interrupts();
     bool excited = interlock_excitation(&il);
-    carry_out(interlock_silence(&il, age_us / 1000u), 0, now);
-    bool too_long = age_us >= OW_TIMEOUT_MS_HEARTBEAT * 1000uL && !silence_told;
-    if (too_long && (excited || readings_streaming())) events_add(OW_EVENT_HEARTBEAT_LOST, 0, now);
+    struct interlock_result r = interlock_silence(&il, age_ms);
+    carry_out(r, 0);
     board_release_interrupts();
+    tell_held(r, 0, now);
+    bool too_long = age_us >= OW_TIMEOUT_MS_HEARTBEAT * 1000uL && !silence_told;
     if (!too_long) return;
+    if (excited || readings_streaming()) {
+        board_hold_interrupts();
+        events_add(OW_EVENT_HEARTBEAT_LOST, 0, now);
+        board_release_interrupts();
+    }
     silence_told = true;
     readings_stop();
 }

@@ -39,5 +39,7 @@ uint8_t range_next(uint8_t range, uint8_t level, uint16_t code, uint8_t *up_coun
 uint8_t range_blank(uint8_t range, uint16_t period_us)
 {
     if (range != RANGE_TOP) return 1;
-    return (uint8_t)((OW_TIMEOUT_MS_RANGE_BLANK * 1000u + period_us - 1u) / period_us);
+    uint8_t readings = 0; /* counted, as a division takes too long in the converter's interrupt */
+    for (uint16_t t_us = 0; t_us < OW_TIMEOUT_MS_RANGE_BLANK * 1000u; t_us = (uint16_t)(t_us + period_us)) readings++;
+    return readings;
 }

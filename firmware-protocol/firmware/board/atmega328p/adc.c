@@ -4,12 +4,14 @@
 #include "../../core/average.h"
 #include "../../core/board.h"
 #include "../../core/probe.h"
+#include "../../core/readings.h"
 #include "modules.h"
 
 #define REFERENCE _BV(REFS0) /* AVcc: the source is made from it too, so that a supply change cancels */
 
 static struct average average;
 static volatile uint8_t main_channel = ADC_TIPS;
+static uint8_t skip; /* conversions to pass over after a missed change of channel */
 
 void adc_begin(void)
 {
@@ -33,26 +35,53 @@ void board_set_rate(uint8_t rate)
     PORTC &= (uint8_t)~_BV(PIN_SEAT_STROBE);
     ADMUX = (uint8_t)(REFERENCE | main_channel);
     average_begin(&average);
+    skip = 0;
     ADCSRA = (uint8_t)(_BV(ADEN) | _BV(ADATE) | _BV(ADIE) | prescalers[rate]);
     ADCSRA |= _BV(ADSC);
 }
 
-ISR(ADC_vect)
+/* Apart from the interrupt, so that the other 16 conversions of a reading don't save registers for it. */
+static void __attribute__((noinline)) end_of_reading(uint16_t tip)
 {
-    uint16_t conversion = ADC;
-    uint8_t slot = average.slot;
-    if (slot == AVERAGE_TIP_SLOT - 2u) {
-        ADMUX = REFERENCE | ADC_TIPS; /* for the 17th */
-    } else if (slot == AVERAGE_TIP_SLOT - 1u) {
-        ADMUX = (uint8_t)(REFERENCE | main_channel); /* for the first of the next reading */
-        PORTC |= _BV(PIN_SEAT_STROBE); /* the 17th runs now and has sampled by the time the strobe settles */
-    }
-    if (!average_add(&average, conversion)) return;
     uint8_t seats = PINC; /* low while strobed: both pins of the tip touch one conductor */
     PORTC &= (uint8_t)~_BV(PIN_SEAT_STROBE);
     uint16_t sum = average.sum;
     bool over = average.over;
     average_begin(&average);
-    probe_on_reading(sum, over, conversion, !(seats & _BV(PIN_SEAT_A)), !(seats & _BV(PIN_SEAT_B)));
+    probe_on_reading(sum, over, tip, !(seats & _BV(PIN_SEAT_A)), !(seats & _BV(PIN_SEAT_B)));
     WORK_REGISTER |= _BV(WORK_BIT);
+}
+
+/* The channel was written after the next conversion had begun (at the fast rate, with other interrupts in the way): what follows is of the
+   wrong channel, and a sense code must never be judged as a tip voltage. The reading is dropped. */
+static void __attribute__((noinline)) begin_anew(void)
+{
+    PORTC &= (uint8_t)~_BV(PIN_SEAT_STROBE);
+    ADMUX = (uint8_t)(REFERENCE | main_channel);
+    average_begin(&average);
+    skip = 3; /* the one that has ended, the running one, and one to be sure */
+    readings_gap();
+}
+
+ISR(ADC_vect)
+{
+    uint16_t conversion = ADC;
+    if (skip > 0) {
+        skip--;
+        return;
+    }
+    uint8_t slot = average.slot;
+    if (slot >= AVERAGE_TIP_SLOT - 2u && slot < AVERAGE_TIP_SLOT) {
+        if (slot == AVERAGE_TIP_SLOT - 2u) {
+            ADMUX = REFERENCE | ADC_TIPS; /* for the 17th */
+        } else {
+            ADMUX = (uint8_t)(REFERENCE | main_channel); /* for the first of the next reading */
+            PORTC |= _BV(PIN_SEAT_STROBE); /* the 17th runs now and has sampled by the time the strobe settles */
+        }
+        if (ADCSRA & _BV(ADIF)) { /* the running one has ended meanwhile: too late */
+            begin_anew();
+            return;
+        }
+    }
+    if (average_add(&average, conversion)) end_of_reading(conversion);
 }
