@@ -1,0 +1,37 @@
+import { spawnSync } from 'node:child_process';
+import { existsSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { type Measured, median } from './benchmark.ts';
+
+export const name = 'start-up';
+export const claim = 'the built program with --help against `node -e 0`, runs taking turns';
+
+const runs = 21;
+const warmUps = 2;
+const main = fileURLToPath(new URL('../../dist/src/cli/main.js', import.meta.url));
+
+function wallMs(args: readonly string[]): number {
+  const startMs = performance.now();
+  const { status, stderr } = spawnSync(process.execPath, args, { stdio: ['ignore', 'ignore', 'pipe'], encoding: 'utf8' });
+  const tookMs = performance.now() - startMs;
+  if (status !== 0) throw new Error(`node ${args.join(' ')} ended with ${status}: ${stderr}`);
+  return tookMs;
+}
+
+/** Returns the median over runs that take turns, so that a busy machine slows both. @throws when there is no build */
+export async function measure(): Promise<Measured> {
+  if (!existsSync(main)) throw new Error('there is no build to start: run `npm run build` first');
+  const helpMs: number[] = [];
+  const bareMs: number[] = [];
+  for (let run = -warmUps; run < runs; run++) {
+    const help = wallMs([main, '--help']);
+    const bare = wallMs(['-e', '0']);
+    if (run < 0) continue;
+    helpMs.push(help);
+    bareMs.push(bare);
+  }
+  return {
+    figures: [{ what: '--help / node -e 0', value: median(helpMs) / median(bareMs), sense: 'at most', target: 2 }],
+    numbers: { helpMs: median(helpMs), bareMs: median(bareMs), runs },
+  };
+}
