@@ -2,7 +2,7 @@ import { FrameDecoder } from '../protocol/frame-decoder.ts';
 import { decodePayload, type Message } from '../protocol/messages.ts';
 import { timeoutTable } from '../protocol/table.ts';
 import type { ByteLog } from './byte-log.ts';
-import { LinkError } from './link-error.ts';
+import { linkLost } from './link-error.ts';
 import { RequestQueue } from './request-queue.ts';
 import type { Timers } from './timers.ts';
 import type { Transport } from './transport.ts';
@@ -103,11 +103,7 @@ export class Connection {
   #broken(cause: 'silence' | 'closed', why: string): void {
     if (this.#ended) return;
     this.#joints.byteLog?.closed(why);
-    this.#end(
-      new LinkError('link.lost', `The link to the probe on ${this.transport.path} is lost: ${why}.`, {
-        help: 'Check the cable. What was captured is kept; the job can be resumed.',
-      }),
-    );
+    this.#end(linkLost(this.transport.path, why));
     this.#joints.onBroken(cause, why);
   }
 

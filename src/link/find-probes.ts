@@ -59,7 +59,7 @@ export async function onlyProbe(options: FindOptions = {}): Promise<string> {
     const paths = probes.map((probe) => probe.port.path).join(', ');
     throw noPortError(`There are ${probes.length} probes: ${paths}.`, 'Say which with --port PATH.');
   }
-  const hindered = findings.filter((finding) => finding.state === 'closed-to-us').map((finding) => finding.why);
+  const hindered = findings.flatMap((finding) => (finding.state === 'closed-to-us' ? [finding.why] : []));
   throw noPortError(
     ['There is no probe on any port.', ...hindered].join(' '),
     'Plug it in; "ohmwright probes" says what is on each port. Without one, --port sim: is an emulated probe.',

@@ -65,6 +65,19 @@ async function spokenVersion(connection: Connection): Promise<string> {
   return `above ${highestMajorTried}`;
 }
 
+/** Switches a probe off, as far as it answers: a probe that does not is as off as it gets from here. */
+export async function sayGoodbye(connection: Connection): Promise<void> {
+  const lastWords = [
+    { type: 'mode', mode: 'off', level: 'normal', range: 'auto', input: 'tips' },
+    { type: 'stop' },
+  ] as const;
+  for (const request of lastWords) {
+    await connection.requests.send(request, { tries: 1, breaksLink: false }).catch((error: unknown) => {
+      if (!(error instanceof LinkError)) throw error;
+    });
+  }
+}
+
 /** Returns the error of a probe with which this program shares no language. `theirs` like `2.0`. */
 function wrongVersion(path: string, theirs: string): LinkError {
   const ours = `${protocolVersion.major}.${protocolVersion.minor}`;

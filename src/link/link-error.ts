@@ -31,3 +31,24 @@ export class LinkError extends OhmwrightError {
     this.status = details.status;
   }
 }
+
+/** Returns the error of a link that has broken, with the port and the reason where they are known. */
+export function linkLost(path?: string, why?: string): LinkError {
+  const what =
+    path === undefined ? 'The link to the probe is lost.' : `The link to the probe on ${path} is lost: ${why}.`;
+  return new LinkError('link.lost', what, {
+    help: 'Check the cable. What was captured is kept; the job can be resumed.',
+  });
+}
+
+/** Returns the error of a link that this program has closed. */
+export function linkClosed(): LinkError {
+  return new LinkError('link.closed', 'The link to the probe is closed.');
+}
+
+/** Returns the error of a request that a restart of the probe has overtaken. */
+export function probeRestarted(): LinkError {
+  return new LinkError('link.reset', 'The probe restarted, and lost what it was set to.', {
+    help: 'It is set anew as soon as it answers.',
+  });
+}

@@ -1,4 +1,4 @@
-import { type CalibrationBlockState, decodeCalibrationBlock } from '../protocol/calibration-block.ts';
+import type { CalibrationBlockState } from '../protocol/calibration-block.ts';
 import { identityOf } from '../protocol/flags.ts';
 import {
   type Answer,
@@ -10,36 +10,21 @@ import {
   type ProbeIdentity,
   type Request,
 } from '../protocol/messages.ts';
-import { OhmwrightError } from '../protocol/ohmwright-error.ts';
-import { limitTable, timeoutTable } from '../protocol/table.ts';
-import type { ByteLog } from './byte-log.ts';
+import { timeoutTable } from '../protocol/table.ts';
+import { readCalibration } from './calibration-area.ts';
 import { Connection } from './connection.ts';
-import { checkSameProbe, greet } from './handshake.ts';
-import { LinkError } from './link-error.ts';
+import { checkSameProbe, greet, sayGoodbye } from './handshake.ts';
+import { keepTrying } from './keep-trying.ts';
+import { LinkError, linkClosed, linkLost, probeRestarted } from './link-error.ts';
 import type { GapCause, LinkCounters, LinkItem } from './link-item.ts';
+import type { LinkOptions } from './link-options.ts';
 import { NoticeTracker } from './notice-tracker.ts';
 import { PastConnections } from './past-connections.ts';
-import { pause, systemTimers, type Timers } from './timers.ts';
+import { systemTimers } from './timers.ts';
 import type { TransportSource } from './transport.ts';
 
 export type { LinkCounters, LinkItem } from './link-item.ts';
-
-/** Options of a link. */
-export interface LinkOptions {
-  /** Gets every item, in order, while the call that brought its bytes runs. */
-  onItem(item: LinkItem): void;
-  /** Ends connecting, and the link. */
-  signal?: AbortSignal;
-  /** Keeps every byte of the session. */
-  byteLog?: ByteLog;
-  /** Goes on looking for the same probe after the link broke; default false. */
-  reconnect?: boolean;
-  /** Clock of time-outs; default the transport's own, else the machine's. */
-  timers?: Timers;
-}
-
-/** First and longest pause before another try to reconnect. */
-const backOffMs = { first: 250, longest: 4000 } as const;
+export type { LinkOptions } from './link-options.ts';
 
 /**
  * A link to one probe: requests, a stream of items, and the way back after trouble.
@@ -60,6 +45,8 @@ export class ProbeLink {
   #askedAtUs = 0;
   /** The gap to tell when the probe is found again. */
   #gap: { cause: GapCause; text: string } | null = null;
+  /** Boots while the probe is being greeted: they are expected then. */
+  #unseenBoots = 0;
   readonly #past = new PastConnections();
   readonly #counts = { unknownMessages: 0, malformedMessages: 0, reconnects: 0 };
 
@@ -111,24 +98,9 @@ export class ProbeLink {
     return await this.#connection!.requests.send(request, signal === undefined ? {} : { signal });
   }
 
-  /** Reads the probe's calibration area and returns what it holds. */
-  async readCalibration(): Promise<CalibrationBlockState> {
-    const size = limitTable.calibrationBytes;
-    const bytes = new Uint8Array(size);
-    for (let offset = 0; offset < size; offset += limitTable.dataMaxBytes) {
-      const { data } = await this.request({ type: 'calRead', offset, count: limitTable.dataMaxBytes });
-      bytes.set(data.subarray(0, size - offset), offset);
-      if (offset === 0 && data.every((byte) => byte === 0xff)) return { state: 'blank' };
-    }
-    return decodeCalibrationBlock(bytes);
-  }
-
-  /** Writes the bytes of a calibration block, which the probe reads back. @throws as {@link request} */
-  async writeCalibration(block: Uint8Array): Promise<void> {
-    for (let offset = 0; offset < block.length; offset += limitTable.dataMaxBytes) {
-      const data = block.slice(offset, offset + limitTable.dataMaxBytes);
-      await this.request({ type: 'calWrite', offset, data });
-    }
+  /** Reads the probe's calibration area and returns what it holds. @throws as {@link request} */
+  readCalibration(): Promise<CalibrationBlockState> {
+    return readCalibration(this);
   }
 
   /** Returns counts over the whole session. */
@@ -144,17 +116,8 @@ export class ProbeLink {
     this.#ending.abort();
     const connection = this.#connection;
     if (connection === null) return;
-    if (wasUp && !connection.transport.isRecording) {
-      await this.#lastWord(connection, { type: 'mode', mode: 'off', level: 'normal', range: 'auto', input: 'tips' });
-      await this.#lastWord(connection, { type: 'stop' });
-    }
+    if (wasUp && !connection.transport.isRecording) await sayGoodbye(connection);
     await connection.close(this.#notUp());
-  }
-
-  async #lastWord(connection: Connection, request: Request): Promise<void> {
-    await connection.requests.send(request, { tries: 1, breaksLink: false }).catch((error: unknown) => {
-      if (!(error instanceof LinkError)) throw error; // a probe that does not answer is as off as it gets from here
-    });
   }
 
   async #establish(): Promise<void> {
@@ -182,9 +145,14 @@ export class ProbeLink {
 
   /** Finds out who answers, stops what may still be running from before, and goes on from there. */
   async #greet(connection: Connection): Promise<void> {
-    const hello = await greet(connection);
-    checkSameProbe(connection.transport.path, this.#identity, hello);
-    await connection.requests.send({ type: 'stop' });
+    let hello: OkAnswer<'hello'>;
+    let boots: number;
+    do {
+      hello = await greet(connection);
+      boots = this.#unseenBoots;
+      checkSameProbe(connection.transport.path, this.#identity, hello);
+      await connection.requests.send({ type: 'stop' });
+    } while (boots !== this.#unseenBoots); // it answered just before the reset that opening gave it
     if (this.#phase === 'closed') throw this.#notUp();
     this.#welcome(hello);
   }
@@ -216,6 +184,7 @@ export class ProbeLink {
         return;
       default:
         if (this.#phase === 'up') this.#notice(connection, message);
+        else if (message.kind === 'boot') this.#unseenBoots++;
     }
   }
 
@@ -275,45 +244,27 @@ export class ProbeLink {
     this.#phase = 'away';
     this.#gap ??= { cause, text: `the link was lost: ${why}` };
     this.#options.onItem({ kind: 'disconnected', why });
-    if (this.#options.reconnect === true) this.#reconnect(why).catch((error: unknown) => this.#giveUp(error));
+    if (this.#options.reconnect === true) this.#reconnect().catch((error: unknown) => this.#giveUp(error));
   }
 
-  /** Looks for the same probe until it is found or the link is closed. Only what is new is told. */
-  async #reconnect(why: string): Promise<void> {
-    let told = why;
-    let waitMs: number = backOffMs.first;
-    while (this.#phase === 'away') {
-      await pause(this.#options.timers ?? systemTimers, waitMs, this.#ending.signal);
-      waitMs = Math.min(2 * waitMs, backOffMs.longest);
-      if (this.#phase !== 'away') return;
-      try {
-        await this.#establish();
-        this.#counts.reconnects++;
-        return;
-      } catch (error) {
-        if (!(error instanceof OhmwrightError)) throw error;
-        if (this.#phase === 'away' && error.message !== told && error.code !== 'port.gone') {
-          told = error.message;
-          this.#options.onItem({ kind: 'disconnected', why: `${error.message} ${error.help}`.trim() });
-        }
-      }
-    }
+  /** Looks for the same probe until it is found or the link is closed. */
+  async #reconnect(): Promise<void> {
+    const timers = this.#options.timers ?? systemTimers;
+    const onTrouble = (why: string) => this.#options.onItem({ kind: 'disconnected', why });
+    const attempt = () => this.#establish();
+    if (await keepTrying(attempt, { timers, signal: this.#ending.signal, onTrouble })) this.#counts.reconnects++;
   }
 
-  #giveUp(error: unknown): void {
-    if (this.#phase !== 'away') return;
-    this.#options.onItem({ kind: 'disconnected', why: error instanceof Error ? error.message : String(error) });
-  }
-
+  /** Why no request can be sent now. */
   #notUp(): LinkError {
-    if (this.#phase === 'closed') return new LinkError('link.closed', 'The link to the probe is closed.');
-    if (this.#phase === 'greeting')
-      return new LinkError('link.reset', 'The probe restarted, and lost what it was set to.', {
-        help: 'Set it anew once it is connected.',
-      });
-    return new LinkError('link.lost', 'The link to the probe is lost.', {
-      help: 'Check the cable. What was captured is kept; the job can be resumed.',
-    });
+    if (this.#phase === 'closed') return linkClosed();
+    return this.#phase === 'greeting' ? probeRestarted() : linkLost();
+  }
+
+  /** An error that no probe and no port can cause: told, since nobody waits for it. */
+  #giveUp(error: unknown): void {
+    if (this.#phase !== 'closed')
+      this.#options.onItem({ kind: 'disconnected', why: `ohmwright itself failed: ${String(error)}` });
   }
 
   #keepCounters(): void {
