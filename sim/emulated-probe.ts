@@ -51,6 +51,7 @@ export class EmulatedProbe {
   private readonly world: TipWorld;
   private readonly driven: Record<PortName, number> = { b: 0, c: 0, d: 0 };
   private controlsNow: Controls = controlsInReset;
+  private off = false;
   private cancelEdge: () => void = () => undefined;
 
   constructor(options: EmulatedProbeOptions) {
@@ -116,11 +117,24 @@ export class EmulatedProbe {
 
   /** Lets the supply dip below the brown-out level for `durationUs`. */
   brownOut(durationUs = 20_000): void {
-    this.machine.reset('brownOut', durationUs);
+    this.reset('brownOut', durationUs);
+  }
+
+  /** True after {@link switchOff} until a power-on reset. */
+  get isOff(): boolean {
+    return this.off;
+  }
+
+  /** Takes the supply away: everything is off and stays so until `reset('powerOn')`. */
+  switchOff(): void {
+    this.off = true;
+    this.machine.reset('powerOn', Number.MAX_SAFE_INTEGER);
   }
 
   /** Resets the chip as a pulse on its reset pin, a dip of its supply or a power cycle does. */
   reset(cause: Exclude<ResetCause, 'watchdog'>, holdUs = 0): void {
+    if (this.off && cause !== 'powerOn') return;
+    this.off = false;
     this.machine.reset(cause, holdUs);
   }
 

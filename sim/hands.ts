@@ -7,9 +7,12 @@ import { landTips, liftTips } from './tip-motion.ts';
 /** What a live session asks of whoever holds the tips. */
 export interface Prompt {
   readonly id: string;
-  readonly act: 'touch' | 'lift' | 'short-tips' | 'press' | 'power' | 'answer' | 'button';
+  readonly act: 'touch' | 'lift' | 'short-tips' | 'press' | 'power' | 'answer' | 'button' | 'wait';
   readonly pads?: readonly [string, string];
+  /** Key to press `count` times. */
   readonly key?: string;
+  /** Keys to hold down during a touch; those of the check if not given. */
+  readonly held?: readonly string[];
   readonly count?: number;
   readonly power?: 'on' | 'off';
   readonly check?: string;
@@ -122,8 +125,8 @@ export class Hands {
         return [
           react,
           { do: 'lift' },
-          ...this.toReach(check),
-          ...keysToHold(check),
+          ...toReach(check),
+          ...keysToHold(prompt, check),
           travel,
           { do: 'touch', pads: prompt.pads },
         ];
@@ -136,7 +139,7 @@ export class Hands {
         const pads = prompt.pads ?? (check?.kind === 'presses' ? check.pads : undefined);
         const press: Move = { do: 'press', key: prompt.key, count: prompt.count ?? 1 };
         if (pads === undefined || this.isOn(pads)) return [react, press];
-        return [react, { do: 'lift' }, ...this.toReach(check), travel, { do: 'touch', pads }, react, press];
+        return [react, { do: 'lift' }, ...toReach(check), travel, { do: 'touch', pads }, react, press];
       }
       case 'power':
         return [react, { do: 'wait', us: this.humanUs(switchUs) }, { do: 'power', power: prompt.power ?? 'on' }];
@@ -147,13 +150,14 @@ export class Hands {
         ];
       case 'button':
         return [react, { do: 'button', us: buttonUs }];
+      case 'wait':
+        // tips off everything, as asked
+        return this.tipsAreUp ? [] : [react, { do: 'lift' }];
     }
   }
 
-  /** A check tells how far the device is taken apart for it. */
-  private toReach(check: Check | undefined): Move[] {
-    if (check === undefined || check.access === this.bench.device.access) return [];
-    return [{ do: 'lift' }, { do: 'wait', us: this.humanUs(accessUs) }, { do: 'access', access: check.access }];
+  private get tipsAreUp(): boolean {
+    return this.bench.tipAt('a').on === 'air' && this.bench.tipAt('b').on === 'air';
   }
 
   private isOn(pads: readonly [string, string]): boolean {
@@ -227,8 +231,14 @@ export class Hands {
         this.pressNext(move.key, move.count, done);
         return;
       case 'access':
-        bench.device.setAccess(move.access);
-        done();
+        if (move.access === bench.device.access) done();
+        else
+          liftTips(bench, random, () =>
+            this.after(this.humanUs(accessUs), () => {
+              bench.device.setAccess(move.access);
+              done();
+            }),
+          );
         return;
       case 'power':
         bench.device.setPower(move.power);
@@ -261,5 +271,11 @@ export class Hands {
   }
 }
 
-const keysToHold = (check: Check | undefined): Move[] =>
-  check !== undefined && 'pressed' in check ? check.pressed.map((key): Move => ({ do: 'hold', key })) : [];
+/** A check tells how far the device is taken apart for it. */
+const toReach = (check: Check | undefined): Move[] =>
+  check === undefined ? [] : [{ do: 'access', access: check.access }];
+
+function keysToHold(prompt: Prompt, check: Check | undefined): Move[] {
+  const keys = prompt.held ?? (check !== undefined && 'pressed' in check ? check.pressed : []);
+  return keys.map((key): Move => ({ do: 'hold', key }));
+}

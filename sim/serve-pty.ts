@@ -85,7 +85,10 @@ export async function servePty(options: ServePtyOptions): Promise<ServedPty> {
       return stablePath ?? pty?.path ?? firstPath;
     },
     counters: () => ({ droppedBytes, timeSlips: pacer.slips }),
-    unplug,
+    unplug: () => {
+      unplug();
+      probe.switchOff();
+    },
     plugIn: () => {
       if (pty !== null) return;
       probe.reset('powerOn');

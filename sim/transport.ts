@@ -1,5 +1,6 @@
 import type { EmulatedProbe } from './emulated-probe.ts';
 import { Pacer } from './pacer.ts';
+import { ProbeTimers, type Timers } from './probe-timers.ts';
 
 /** Probe time that one turn of the host's event loop gets. */
 const sliceUs = 2_000;
@@ -27,12 +28,14 @@ export interface SimTransportOptions {
 export class SimTransport {
   readonly path: string;
   readonly probe: EmulatedProbe;
+  /** In virtual time: time-outs by the probe's clock. */
+  readonly timers?: Timers;
+  private readonly probeTimers: ProbeTimers;
   private readonly pacer: Pacer | null;
   private readonly sliceUs: number;
   private dataListeners: ((bytes: Uint8Array) => void)[] = [];
   private closeListeners: ((why: string) => void)[] = [];
   private isOpen = false;
-  private unplugged = false;
   private holds = 0;
   private running = false;
   private outgoing: number[] = [];
@@ -42,6 +45,8 @@ export class SimTransport {
     this.path = options.path ?? 'sim:';
     this.pacer = options.realTime === true ? new Pacer() : null;
     this.sliceUs = options.sliceUs ?? sliceUs;
+    this.probeTimers = new ProbeTimers(() => this.probe.nowUs);
+    if (this.pacer === null) this.timers = this.probeTimers;
   }
 
   /** Times that probe time slipped behind the wall clock because the machine was too busy; 0 in virtual time. */
@@ -53,9 +58,10 @@ export class SimTransport {
   async open(): Promise<void> {
     if (this.isOpen) return;
     const { probe } = this;
-    if (probe.nowUs > 0) probe.reset(this.unplugged ? 'powerOn' : 'external');
-    this.unplugged = false;
+    if (probe.isOff) probe.reset('powerOn');
+    else if (probe.nowUs > 0) probe.reset('external');
     this.isOpen = true;
+    this.probeTimers.start();
     this.outgoing = [];
     probe.onByte = (byte) => {
       this.outgoing.push(byte);
@@ -97,9 +103,9 @@ export class SimTransport {
     };
   }
 
-  /** Pulls the plug: the probe loses its supply and the port is gone. Opening again plugs it in. */
+  /** Pulls the plug: the probe loses its supply and the port is gone. Opening it again, by this transport or another one, plugs it in. */
   unplug(): void {
-    this.unplugged = true;
+    this.probe.switchOff();
     this.end('unplugged');
   }
 
@@ -108,6 +114,7 @@ export class SimTransport {
     this.isOpen = false;
     this.outgoing = [];
     for (const listener of this.closeListeners) listener(why);
+    this.probeTimers.stop();
   }
 
   private get mayRun(): boolean {
@@ -134,6 +141,7 @@ export class SimTransport {
     const { nowUs } = this.probe;
     this.probe.runUntilUs(this.pacer?.targetUs(nowUs) ?? nowUs + this.sliceUs);
     this.deliver();
+    this.probeTimers.runDue();
     this.schedule();
   };
 

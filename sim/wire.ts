@@ -1,3 +1,4 @@
+import type { Timers } from './probe-timers.ts';
 import { type Random, randomOf } from './random.ts';
 
 /** A path for bytes; the link's transports and the simulator's are of this shape. */
@@ -10,6 +11,7 @@ export interface BytePath {
   close(): Promise<void>;
   pulseReset?(): Promise<void>;
   hold?(): () => void;
+  readonly timers?: Timers;
 }
 
 /** How bad the wire is: chances a byte (lost, flipped, doubled) or a delivery (delayed, stalled). All 0 if not given. */
@@ -55,6 +57,7 @@ export class FaultyWire implements BytePath {
   rates: WireFaultRates;
   readonly pulseReset?: () => Promise<void>;
   readonly hold?: () => () => void;
+  readonly timers?: Timers;
   private readonly inner: BytePath;
   private readonly toHost: Random;
   private readonly toProbe: Random;
@@ -72,6 +75,7 @@ export class FaultyWire implements BytePath {
     this.waits = randomOf(seed, 'wire waits');
     if (inner.pulseReset !== undefined) this.pulseReset = () => inner.pulseReset!();
     if (inner.hold !== undefined) this.hold = () => inner.hold!();
+    if (inner.timers !== undefined) this.timers = inner.timers;
     inner.onData((bytes) => this.receive(bytes));
   }
 

@@ -37,4 +37,9 @@ export class Agenda {
   runDue(now: number): void {
     while (this.items.length > 0 && this.items[0]!.at <= now) this.items.shift()!.run();
   }
+
+  /** Takes everything out without running it. */
+  takeAll(): { readonly at: number; readonly run: () => void }[] {
+    return this.items.splice(0);
+  }
 }

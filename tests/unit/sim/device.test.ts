@@ -1,43 +1,23 @@
 import { describe, expect, test } from 'vitest';
-import { Bench } from '../../../sim/bench.ts';
 import { controlsInReset } from '../../../sim/controls.ts';
-import { Device } from '../../../sim/device.ts';
-import { Agenda } from '../../../sim/machine/agenda.ts';
 import { solveCircuit } from '../../../src/guide/circuit.ts';
 import { filmBreakdownVolt, filmBrokenOhm, filmDryOhm } from '../../../src/guide/faults.ts';
 import type { Fault } from '../../../src/guide/types.ts';
+import { freeBench } from './free-bench.ts';
 import { recorderGuide } from './guides.ts';
 
 const guide = recorderGuide();
 const held = { ...controlsInReset };
 
-/** A bench in a time of its own, without a probe. */
 function bench(faults: Fault[] = [], seed = 1) {
-  const agenda = new Agenda();
-  const clock = {
-    nowUs: 0,
-    at: (tUs: number, run: () => void) => agenda.put(tUs, run),
-    changes: 0,
-    changed() {
-      this.changes++;
-    },
-  };
-  const device = new Device({ guide, faults, seed });
-  const made = new Bench(device);
-  made.connect(clock);
-  const runTo = (tUs: number): void => {
-    while (agenda.nextAt <= tUs) {
-      clock.nowUs = agenda.nextAt;
-      agenda.runDue(clock.nowUs);
-    }
-    clock.nowUs = tUs;
-  };
+  const free = freeBench(guide, faults, seed);
+  const made = free.bench;
   const touch = (padA: string, padB: string, newton = 1): void => {
     made.setTip('a', { on: 'pad', pad: padA }, newton);
     made.setTip('b', { on: 'pad', pad: padB }, newton);
   };
   const ohm = (bridge = false): number => made.look({ ...held, bridge }, 1).sourceOhm;
-  return { clock, device, made, runTo, touch, ohm };
+  return { ...free, made, touch, ohm };
 }
 
 describe('a healthy device', () => {
