@@ -10,9 +10,13 @@ export function calibrationOf(
   stored: CalibrationBlockState,
   probeSerial: number,
 ): { calibration: Calibration; text: string } {
-  if (stored.state === 'blank') return { calibration: nominalCalibration, text: `no calibration in the probe: ${nominalText}` };
+  if (stored.state === 'blank')
+    return { calibration: nominalCalibration, text: `no calibration in the probe: ${nominalText}` };
   if (stored.state !== 'valid') {
-    return { calibration: nominalCalibration, text: `calibration in the probe not used (${stored.why}): ${nominalText}` };
+    return {
+      calibration: nominalCalibration,
+      text: `calibration in the probe not used (${stored.why}): ${nominalText}`,
+    };
   }
   if (stored.block.probeSerial !== probeSerial) {
     return { calibration: nominalCalibration, text: `calibration in the probe is another probe's: ${nominalText}` };

@@ -1,7 +1,6 @@
 import type { Guide } from '../guide/types.ts';
 import { foldEntry } from '../job/fold.ts';
 import type { JobState } from '../job/job-state.ts';
-import { closingEntry } from '../job/result.ts';
 import { planTasks } from './plan.ts';
 import type { BenchEvent, BenchSettings, BenchState, Effect } from './state.ts';
 import { handlerOf } from './tasks/registry.ts';
@@ -50,7 +49,11 @@ function note(turn: Turn, event: BenchEvent): void {
     case 'connected':
       state.connected = true;
       state.linkText = `probe ${event.identity.probeSerial} on ${event.path}`;
-      state.probe = { identity: event.identity, calibration: event.calibration, calibrationState: event.calibrationState };
+      state.probe = {
+        identity: event.identity,
+        calibration: event.calibration,
+        calibrationState: event.calibrationState,
+      };
       turn.append({
         kind: 'probe',
         identity: event.identity,
@@ -162,7 +165,7 @@ function end(turn: Turn): void {
     state.phase = 'left';
   } else {
     state.phase = 'closed';
-    turn.append(closingEntry(state.job, state.ending ?? 'done'));
+    turn.effects.push({ do: 'close', why: state.ending ?? 'done' });
   }
   turn.effects.push({ do: 'finish' });
 }

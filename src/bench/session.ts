@@ -1,5 +1,6 @@
 import { merge, Observable, Subject } from 'rxjs';
-import type { NewEntry } from '../job/entries.ts';
+import type { Guide } from '../guide/types.ts';
+import type { Entry } from '../job/entries.ts';
 import type { JobRecord } from '../job/record.ts';
 import type { LinkItem, ProbeLink } from '../link/probe-link.ts';
 import { calibrationOf } from './calibration-in-force.ts';
@@ -8,7 +9,6 @@ import { openBench, stepBench } from './reducer.ts';
 import { sounds } from './sounds.ts';
 import type { BenchEvent, BenchSettings, BenchState, Effect, ProbeMode, Tracking } from './state.ts';
 import { Watch } from './watch.ts';
-import type { Guide } from '../guide/types.ts';
 
 /** What a session is joined to. */
 export interface SessionJoints {
@@ -160,9 +160,14 @@ export class Session {
   async #carryOut(effect: Effect): Promise<void> {
     switch (effect.do) {
       case 'append':
-        if (effect.entry.kind === 'closed') await this.#append(await this.#linkEntry());
-        await this.#append(effect.entry);
+        await this.#store((record) => record.append(effect.entry));
         return;
+      case 'close': {
+        const link = await this.#link!;
+        await this.#store((record) => record.append({ kind: 'link', counters: { ...link.counters() } }));
+        await this.#store((record) => record.closeJob(effect.why));
+        return;
+      }
       case 'prompt':
         this.#joints.onPrompt(effect.prompt);
         return;
@@ -181,19 +186,14 @@ export class Session {
     }
   }
 
-  async #append(entry: NewEntry): Promise<void> {
+  async #store(write: (record: JobRecord) => Promise<Entry>): Promise<void> {
     const release = this.#joints.hold?.();
     try {
-      const stored = await this.#joints.record.append(entry);
+      const stored = await write(this.#joints.record);
       this.#dispatch({ type: 'appended', entry: stored });
     } finally {
       release?.();
     }
-  }
-
-  async #linkEntry(): Promise<NewEntry> {
-    const link = await this.#link!;
-    return { kind: 'link', counters: { ...link.counters() } };
   }
 
   async #setMode(set: ProbeMode, tracking: Tracking): Promise<void> {

@@ -1,7 +1,14 @@
 import type { Guide } from '../guide/types.ts';
 import type { Entry, NewEntry } from '../job/entries.ts';
 import type { JobState } from '../job/job-state.ts';
-import type { Calibration, CaptureWindow, ContactHappening, ContactSummary, Outcome, PressSummary } from '../measure/types.ts';
+import type {
+  Calibration,
+  CaptureWindow,
+  ContactHappening,
+  ContactSummary,
+  Outcome,
+  PressSummary,
+} from '../measure/types.ts';
 import type { ProbeIdentity } from '../protocol/messages.ts';
 import type { Task } from './plan.ts';
 import type { Answer, Prompt } from './prompt.ts';
@@ -43,6 +50,7 @@ export type Effect =
   | { do: 'prompt'; prompt: Prompt }
   | { do: 'append'; entry: NewEntry }
   | { do: 'sound'; sound: Sound }
+  | { do: 'close'; why: string }
   | { do: 'finish' };
 
 /** Where a task stands. `arming`: the probe is being set; `live`: waits until the voltage on the tips is gone. */

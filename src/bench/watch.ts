@@ -1,8 +1,8 @@
+import type { LinkItem } from '../link/link-item.ts';
 import { defaultContactSettings, startContact } from '../measure/contact.ts';
 import { ContactTracker } from '../measure/contact-tracker.ts';
 import { defaultPressSettings, type PressState, startPresses, stepPresses } from '../measure/presses.ts';
 import type { Calibration } from '../measure/types.ts';
-import type { LinkItem } from '../link/link-item.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { timeoutTable } from '../protocol/table.ts';
 import type { BenchEvent, ProbeMode, Tracking } from './state.ts';

@@ -1,7 +1,7 @@
 import { fileURLToPath } from 'node:url';
 import type { Context } from './context.ts';
-import { type RunOptions, run } from './run.ts';
 import { simulatedPort } from './job-session.ts';
+import { type RunOptions, run } from './run.ts';
 
 export interface DemoOptions extends Partial<RunOptions> {
   healthy?: boolean;

@@ -14,7 +14,9 @@ export async function guideCheck(files: string[], options: { json?: boolean }, {
   else {
     for (const { file, ok, problems } of results) {
       for (const problem of problems) terminal.out(`${problem.severity}: ${problemText(file, problem)}`);
-      terminal.out(`${file}: ${ok ? 'good' : 'not usable'}${problems.length === 0 ? '' : `, ${problems.length} found`}`);
+      terminal.out(
+        `${file}: ${ok ? 'good' : 'not usable'}${problems.length === 0 ? '' : `, ${problems.length} found`}`,
+      );
     }
   }
   return results.every((r) => r.ok) ? exitCodes.passed : exitCodes.usage;

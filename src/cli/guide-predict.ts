@@ -30,7 +30,13 @@ export async function guidePredict(file: string, options: PredictOptions, { term
     level: 'normal',
     ...(bridge === undefined ? {} : { bridge: { padA: bridge[0], padB: bridge[1], ohm: 0.2 } }),
   };
-  for (const key of options.pressed) mustBe(key, guide.keys.map((k) => k.id), 'key', '--pressed');
+  for (const key of options.pressed)
+    mustBe(
+      key,
+      guide.keys.map((k) => k.id),
+      'key',
+      '--pressed',
+    );
   const circuit = solveCircuit(guide, state);
   const pairs = options.between.map((text) => {
     const [padA, padB] = padPair(text, guide, '--between');
@@ -44,7 +50,14 @@ export async function guidePredict(file: string, options: PredictOptions, { term
   }));
   const checks = predictChecks(guide, { faults });
   if (options.json === true) {
-    printJson(terminal, { guide: guide.id, faults: options.fault, power: options.power, checks, between: pairs, inputs });
+    printJson(terminal, {
+      guide: guide.id,
+      faults: options.fault,
+      power: options.power,
+      checks,
+      between: pairs,
+      inputs,
+    });
     return exitCodes.passed;
   }
   for (const check of checks) terminal.out(checkText(check));
@@ -55,14 +68,17 @@ export async function guidePredict(file: string, options: PredictOptions, { term
   }
   if (options.power === 'on') {
     for (const input of inputs) {
-      terminal.out(`input ${input.id}: ${formatQuantity(input.volt, 'voltage')}, ${input.responds ? 'responds' : 'rests'}`);
+      terminal.out(
+        `input ${input.id}: ${formatQuantity(input.volt, 'voltage')}, ${input.responds ? 'responds' : 'rests'}`,
+      );
     }
   }
   return exitCodes.passed;
 }
 
 function checkText(check: ReturnType<typeof predictChecks>[number]): string {
-  const limits = check.insideLimits === null ? '' : check.insideLimits ? ' (inside its limits)' : ' (OUTSIDE its limits)';
+  const limits =
+    check.insideLimits === null ? '' : check.insideLimits ? ' (inside its limits)' : ' (OUTSIDE its limits)';
   const { predicted } = check;
   const values = [
     predicted.ohm === undefined ? null : formatQuantity(predicted.ohm, 'resistance'),
@@ -83,7 +99,13 @@ export function padPair(text: string, guide: Guide, option: string): [string, st
     });
   }
   for (const pad of [a, b]) {
-    if (nodeOf(guide, pad) === null) mustBe(pad, guide.pads.map((p) => p.id), 'pad', option);
+    if (nodeOf(guide, pad) === null)
+      mustBe(
+        pad,
+        guide.pads.map((p) => p.id),
+        'pad',
+        option,
+      );
   }
   return [a, b];
 }

@@ -5,17 +5,17 @@ import { type BenchSettings, type BenchState, defaultBenchSettings } from '../be
 import type { Guide } from '../guide/types.ts';
 import type { JobRecord } from '../job/record.ts';
 import { ByteLog } from '../link/byte-log.ts';
+import { onlyProbe, serialSource } from '../link/find-probes.ts';
 import { ProbeLink } from '../link/probe-link.ts';
-import { SerialTransport } from '../link/serial-port.ts';
 import { summaryLines } from '../report/summary-lines.ts';
 import type { Context } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
-import { parseTyped, typedHelp } from './typed-line.ts';
 import { PlainReporter } from './plain-reporter.ts';
 import { makeSimulator, type SimulatorOptions } from './simulator.ts';
+import { parseTyped, typedHelp } from './typed-line.ts';
 
 export interface SessionOptions extends SimulatorOptions {
-  port: string;
+  port?: string;
   bytes?: string;
   acceptCautions?: string;
 }
@@ -27,9 +27,16 @@ export const simulatedPort = 'sim:';
 const handsNoContactUs = 20_000_000;
 
 /** Runs a job to its end on a real or emulated probe, told in plain lines; returns the last state. Closes the record. */
-export async function runJob(guide: Guide, record: JobRecord, options: SessionOptions, context: Context): Promise<BenchState> {
+export async function runJob(
+  guide: Guide,
+  record: JobRecord,
+  options: SessionOptions,
+  context: Context,
+): Promise<BenchState> {
   const { terminal, signal } = context;
   const simulated = options.port === simulatedPort;
+  const port = options.port ?? (await onlyProbe({ signal }));
+  const openSerial = serialSource(port);
   const simulator = simulated ? await makeSimulator(guide, options) : null;
   const byteLog = options.bytes === undefined ? undefined : new ByteLog(options.bytes);
   const reporter = new PlainReporter((line) => terminal.say(line));
@@ -38,7 +45,7 @@ export async function runJob(guide: Guide, record: JobRecord, options: SessionOp
     record,
     settings: settingsOf(options, simulated),
     connect: (onItem, stop) =>
-      ProbeLink.connect(() => simulator?.transport ?? new SerialTransport(options.port), {
+      ProbeLink.connect(() => simulator?.transport ?? openSerial(), {
         onItem,
         signal: stop,
         reconnect: true,

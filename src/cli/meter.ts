@@ -1,8 +1,8 @@
-import { contactText, MeterState } from '../bench/meter.ts';
 import { calibrationOf } from '../bench/calibration-in-force.ts';
+import { contactText, MeterState } from '../bench/meter.ts';
 import { loadGuide } from '../guide/load.ts';
+import { onlyProbe, serialSource } from '../link/find-probes.ts';
 import { ProbeLink } from '../link/probe-link.ts';
-import { SerialTransport } from '../link/serial-port.ts';
 import { formatReading } from '../measure/format.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { serialText } from '../report/entry-line.ts';
@@ -25,16 +25,19 @@ export interface MeterOptions extends SimulatorOptions {
 /** `meter`: prints what the tips read, about ten lines a second, until interrupted or `count` lines are out. */
 export async function meter(options: MeterOptions, { terminal, signal }: Context): Promise<number> {
   const simulator = options.port === simulatedPort ? await simulatedTips(options) : null;
-  if (options.port === undefined) throw usage('meter needs --port PATH.', "Name the probe's port, or 'sim:'.");
-  const { port } = options;
+  const port = options.port ?? (await onlyProbe({ signal }));
+  const openSerial = serialSource(port);
   const state = new MeterState();
   let shown = 0;
-  let end: { resolve: () => void; reject: (error: Error) => void } = { resolve: () => undefined, reject: () => undefined };
+  let end: { resolve: () => void; reject: (error: Error) => void } = {
+    resolve: () => undefined,
+    reject: () => undefined,
+  };
   const ended = new Promise<void>((resolve, reject) => {
     end = { resolve, reject };
   });
   signal.addEventListener('abort', () => end.resolve(), { once: true });
-  const link = await ProbeLink.connect(() => simulator?.transport ?? new SerialTransport(port), {
+  const link = await ProbeLink.connect(() => simulator?.transport ?? openSerial(), {
     signal,
     onItem(item) {
       if (item.kind === 'disconnected') end.reject(lost(item.why));

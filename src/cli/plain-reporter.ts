@@ -21,7 +21,11 @@ export class PlainReporter {
     const view = viewOf(state);
     if (view.linkText !== this.#linkText) {
       this.#linkText = view.linkText;
-      this.#say(view.connected ? `link: ${view.linkText}` : `link: ${view.linkText}; the job is kept, looking for the probe again`);
+      this.#say(
+        view.connected
+          ? `link: ${view.linkText}`
+          : `link: ${view.linkText}; the job is kept, looking for the probe again`,
+      );
     }
     if (event.type !== 'appended') return;
     const line = entryLine(event.entry);

@@ -32,7 +32,9 @@ function isAbort(error: unknown): boolean {
 /** Returns the whole command tree; actions load their code when they run, so that `--help` starts fast. */
 export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (code: number) => void): Command {
   const program = new Command('ohmwright')
-    .description('Prove which replaceable unit of a battery-powered handheld device holds the fault, and keep the evidence.')
+    .description(
+      'Prove which replaceable unit of a battery-powered handheld device holds the fault, and keep the evidence.',
+    )
     .version('0.1.0')
     .showHelpAfterError('Add --help for the options and an example.')
     .addHelpText('after', exitCodesHelp)
@@ -55,7 +57,8 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
 
   command('probes', 'list ports and the probes on them, and what keeps one from being opened', 'probes --json')
     .addOption(json())
-    .action(async (options) => setExit(await (await import('./probes.ts')).probes(options, context)));
+    .argument('[ports...]', 'ports to look at; all that the system lists if none is named')
+    .action(async (ports, options) => setExit(await (await import('./probes.ts')).probes(ports, options, context)));
 
   simulated(command('meter', 'show the reading at the tips, line by line', 'meter --port /dev/ttyUSB0 --count 20'))
     .addOption(port())
@@ -67,7 +70,9 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .option('--count <n>', 'stop after this many lines (about ten a second)', wholeNumber)
     .action(async (options) => setExit(await (await import('./meter.ts')).meter(options, context)));
 
-  simulated(command('run', 'run a job by a guide, or go on with one', 'run examples/guides/NAME.yaml --port sim: --json'))
+  simulated(
+    command('run', 'run a job by a guide, or go on with one', 'run examples/guides/NAME.yaml --port sim: --json'),
+  )
     .argument('[guide]', 'guide file; not with --resume')
     .addOption(port())
     .addOption(json())
@@ -76,7 +81,10 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .option('--record <file>', 'where the record goes, instead of a new file in the jobs folder')
     .option('--bytes <file>', 'also keep the byte stream of the session in this file')
     .option('--revision <name>', 'revision of the device')
-    .option('--override <why>', 'go on although the guide does not hold for this revision; the reason stays in the record')
+    .option(
+      '--override <why>',
+      'go on although the guide does not hold for this revision; the reason stays in the record',
+    )
     .option('--ticket <text>', 'ticket number')
     .option('--symptom <text>', 'what the customer reports')
     .option('--serial <text>', "the device's serial number")
@@ -107,7 +115,9 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .argument('<files...>', 'guide files')
     .addOption(json())
     .exitOverride()
-    .action(async (files, options) => setExit(await (await import('./guide-check.ts')).guideCheck(files, options, context)));
+    .action(async (files, options) =>
+      setExit(await (await import('./guide-check.ts')).guideCheck(files, options, context)),
+    );
   guide
     .command('predict')
     .description('print what the circuit predicts for every check, or for the pairs asked')
@@ -123,12 +133,22 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
       setExit(await (await import('./guide-predict.ts')).guidePredict(file, options, context)),
     );
 
-  simulated(command('sim', 'serve the emulated probe on a pseudo-terminal that any program can open', 'sim --guide FILE --seed 3'))
+  simulated(
+    command(
+      'sim',
+      'serve the emulated probe on a pseudo-terminal that any program can open',
+      'sim --guide FILE --seed 3',
+    ),
+  )
     .requiredOption('--guide <file>', 'the device at its tips')
     .option('--hands <file>', 'script for the hands; without one, commands are read from stdin')
     .action(async (options) => setExit(await (await import('./sim.ts')).sim(options, context)));
 
-  command('replay', 'decode a recorded byte stream again, with the same verdicts', 'replay examples/recorded/NAME.owbytes')
+  command(
+    'replay',
+    'decode a recorded byte stream again, with the same verdicts',
+    'replay examples/recorded/NAME.owbytes',
+  )
     .argument('<bytes>', 'byte log of a session, or a bare capture of what a probe sent')
     .option('--limits <text>', "judge every capture against these limits, such as 'max: 2 ohm'")
     .addOption(json())
@@ -138,10 +158,16 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
 }
 
 const json = () => new Option('--json', 'data as JSON on stdout');
-const port = () => new Option('--port <path>', "serial port of the probe; 'sim:' for the emulated one");
+const port = () =>
+  new Option(
+    '--port <path>',
+    "serial port of the probe (default: the one that a probe is on); 'sim:' for the emulated one",
+  );
 const jobsFolder = () => new Option('--jobs <folder>', 'jobs folder (default ./ohmwright-jobs, or OHMWRIGHT_JOBS)');
 const faults = () =>
-  new Option('--fault <fault>', 'fault in the emulated device, as LINK=MODE; may be repeated').argParser(collect).default([]);
+  new Option('--fault <fault>', 'fault in the emulated device, as LINK=MODE; may be repeated')
+    .argParser(collect)
+    .default([]);
 
 function simulated(command: Command): Command {
   return command

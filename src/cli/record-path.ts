@@ -5,7 +5,7 @@ import type { Terminal } from './terminal.ts';
 
 /** Returns the jobs folder: the option, else the environment's OHMWRIGHT_JOBS, else `ohmwright-jobs` here. */
 export function jobsFolderOf(option: string | undefined, { env, cwd }: Terminal): string {
-  return option ?? env['OHMWRIGHT_JOBS'] ?? join(cwd, 'ohmwright-jobs');
+  return option ?? env.OHMWRIGHT_JOBS ?? join(cwd, 'ohmwright-jobs');
 }
 
 /** Returns the record file that a person means by a path, or by a job's name in the jobs folder. */

@@ -10,6 +10,7 @@ import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { conclude, runJob, type SessionOptions } from './job-session.ts';
 import { jobsFolderOf, recordPath } from './record-path.ts';
+import { faultsOf } from './simulator.ts';
 
 export interface RunOptions extends SessionOptions {
   json?: boolean;
@@ -28,10 +29,12 @@ export const toolName = 'ohmwright 0.1.0';
 
 /** `run`: opens a job by a guide, or goes on with one, and runs it to its end; returns the exit code. */
 export async function run(guideFile: string | undefined, options: RunOptions, context: Context): Promise<number> {
-  if (options.port === undefined) throw usage('run needs --port PATH.', "Name the probe's port, or 'sim:' for the emulated probe.");
   const { guide, record } = await openOrResume(guideFile, options, context);
   context.terminal.say(`record: ${record.path}`);
-  const state = await runJob(guide, record, options, context);
+  const state = await runJob(guide, record, options, context).catch((error: unknown) => {
+    context.terminal.say(`The job is kept; go on with: ohmwright run --resume ${record.path}`);
+    throw error;
+  });
   const exitCode = conclude(state, record.path, context);
   if (options.json === true) {
     const { job, result, counts, proofs, doubtful, checks } = state.job;
@@ -58,6 +61,7 @@ async function openOrResume(guideFile: string | undefined, options: RunOptions, 
   }
   if (guideFile === undefined) throw usage('run needs a guide file.', 'Name one, or go on with a job by --resume JOB.');
   const { guide, text, sha256 } = await loadGuide(guideFile);
+  faultsOf(options.fault ?? [], guide);
   const opening = openingOf(guide, { text, sha256 }, options);
   if (options.record === undefined) return { guide, record: await JobRecord.create(folder, opening) };
   const path = resolve(options.record);
@@ -70,8 +74,13 @@ async function resumeJob(path: string): Promise<{ guide: Guide; record: JobRecor
   const parsed = opened === null ? null : parseGuide(opened.guide.text, 'the guide in the record');
   if (parsed?.ok === true && record.state.closed === null) return { guide: parsed.guide, record };
   await record.close();
-  if (parsed?.ok === true) throw usage(`The job in ${path} is closed.`, 'Open a new job by its guide.', 'record.closed-job');
-  throw usage(`The guide in ${path} can't be read by this version.`, 'Use the version that wrote the record.', 'record.guide');
+  if (parsed?.ok === true)
+    throw usage(`The job in ${path} is closed.`, 'Open a new job by its guide.', 'record.closed-job');
+  throw usage(
+    `The guide in ${path} can't be read by this version.`,
+    'Use the version that wrote the record.',
+    'record.guide',
+  );
 }
 
 /** Returns what a job is opened with. A revision that the guide does not hold for needs a reason to go on. */
@@ -103,7 +112,10 @@ export function openingOf(guide: Guide, file: { text: string; sha256: string }, 
 function onlyRevision(guide: Guide): string {
   const { holds } = guide.revisions;
   if (holds.length === 1) return holds[0]!;
-  throw usage(`The guide holds for revisions ${holds.join(', ')}.`, 'Say which one is on the bench with --revision NAME.');
+  throw usage(
+    `The guide holds for revisions ${holds.join(', ')}.`,
+    'Say which one is on the bench with --revision NAME.',
+  );
 }
 
 function refusedRevision(guide: Guide, revision: string, why: string | undefined): OhmwrightError {

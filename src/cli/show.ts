@@ -12,7 +12,8 @@ export async function show(
   { terminal }: Context,
 ): Promise<number> {
   const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
-  if (options.json === true) printJson(terminal, { path: read.path, whole: read.whole, state: read.state, entries: read.entries });
+  if (options.json === true)
+    printJson(terminal, { path: read.path, whole: read.whole, state: read.state, entries: read.entries });
   else {
     for (const entry of read.entries) {
       const line = entryLine(entry);

@@ -1,5 +1,5 @@
-import { createInterface } from 'node:readline';
 import { readFile } from 'node:fs/promises';
+import { createInterface } from 'node:readline';
 import { loadGuide } from '../guide/load.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import type { Context } from './context.ts';

@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises';
+import { readRecord } from '../job/read-record.ts';
 import { verifyRecord } from '../job/verify.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
@@ -8,7 +8,7 @@ export async function verify(files: string[], options: { json?: boolean }, { ter
   let good = true;
   const reports = [];
   for (const file of files) {
-    const report = verifyRecord(await readFile(file));
+    const report = verifyRecord((await readRecord(file)).bytes);
     good &&= report.ok;
     reports.push({ file, ...report });
     if (options.json === true) continue;
@@ -16,7 +16,8 @@ export async function verify(files: string[], options: { json?: boolean }, { ter
     terminal.out(
       `${file}: ${report.ok ? 'verified' : 'NOT verified'}; ${report.entries} entries, ${captures} captures, ${derived} outcomes derived again`,
     );
-    for (const departure of report.departures) terminal.out(`  line ${departure.line}: ${departure.what} (${departure.code})`);
+    for (const departure of report.departures)
+      terminal.out(`  line ${departure.line}: ${departure.what} (${departure.code})`);
     for (const note of report.notes) terminal.out(`  note, line ${note.line}: ${note.what}`);
   }
   if (options.json === true) printJson(terminal, reports);

@@ -73,4 +73,3 @@ export function readingText(reading: StoredReading, quantity: 'resistance' | 'vo
   if (reading.state === 'above-range') return `open, above ${formatQuantity(reading.value, quantity)}`;
   return `${formatQuantity(reading.value, quantity)} +/- ${formatQuantity(2 * reading.u, quantity)}`;
 }
-

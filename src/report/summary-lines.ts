@@ -14,13 +14,19 @@ export function summaryLines(state: JobState): string[] {
   for (const check of checks) {
     if (check.outcome !== 'fail') continue;
     const last = check.attempts[check.attempts.length - 1];
-    lines.push(`  failed: ${check.title}${last === undefined ? '' : ` - ${last.why}`}${check.doubtful ? ' (not to be relied on)' : ''}`);
+    lines.push(
+      `  failed: ${check.title}${last === undefined ? '' : ` - ${last.why}`}${check.doubtful ? ' (not to be relied on)' : ''}`,
+    );
   }
   const open = checks.filter((c) => c.inGuide && c.outcome !== 'pass' && c.outcome !== 'fail');
   for (const check of open) {
-    lines.push(`  not settled: ${check.title} (${check.skipped === null ? (check.outcome ?? 'not done') : `skipped: ${check.skipped.reason}`})`);
+    lines.push(
+      `  not settled: ${check.title} (${check.skipped === null ? (check.outcome ?? 'not done') : `skipped: ${check.skipped.reason}`})`,
+    );
   }
-  lines.push(`  proofs: ${state.proofs.standing}; ${state.counts.passed} passed, ${state.counts.failed} failed of ${state.counts.checks} checks`);
+  lines.push(
+    `  proofs: ${state.proofs.standing}; ${state.counts.passed} passed, ${state.counts.failed} failed of ${state.counts.checks} checks`,
+  );
   if (state.gaps.length > 0) lines.push(`  gaps in the readings: ${state.gaps.length}`);
   if (state.doubtful) lines.push('  Captures that rest on a failed or missing closing proof are not to be relied on.');
   return lines;

@@ -11,7 +11,12 @@ export function lookTask(check: Extract<Check, { kind: 'look' }>): TaskHandler {
       turn.restart();
       askForPower(turn, check.power);
       turn.run.stage = 'asking';
-      turn.prompt({ act: 'answer', check: check.id, question: check.question, text: `${check.title}: ${check.question}` });
+      turn.prompt({
+        act: 'answer',
+        check: check.id,
+        question: check.question,
+        text: `${check.title}: ${check.question}`,
+      });
     },
     on(turn, event) {
       const answered = answerTo(turn, event);

@@ -23,7 +23,14 @@ export function pressTask(guide: Guide, check: PressCheck): TaskHandler {
         case 'mode-set':
           if (run.stage !== 'arming') return false;
           run.stage = 'waiting';
-          turn.prompt({ act: 'press', pads: check.pads, key: check.key, count: check.count, check: check.id, text: touchText(guide, check) });
+          turn.prompt({
+            act: 'press',
+            pads: check.pads,
+            key: check.key,
+            count: check.count,
+            check: check.id,
+            text: touchText(guide, check),
+          });
           return false;
         case 'mode-refused':
           run.stage = 'live';
@@ -71,6 +78,8 @@ function onHappening(
   }
   if (happening.kind === 'lift') {
     run.lifted = true;
+    // before the first closure it was only the landing: the tips are still being put on
+    if (run.stage === 'touching' && run.presses.length === 0) run.stage = 'waiting';
     if (run.stage === 'touching') finish(turn, check, rule, 'the tips lifted before the last press');
   }
   return leave(turn);
@@ -99,8 +108,7 @@ function onAppended(turn: Turn, event: Extract<BenchEvent, { type: 'appended' }>
   const run = turn.run;
   if (run.stage !== 'recording' || event.entry.kind !== 'presses') return false;
   run.outcome = event.entry.outcome;
-  run.again =
-    isUndecided(run.outcome) && turn.state.tries < turn.state.settings.attemptsMax;
+  run.again = isUndecided(run.outcome) && turn.state.tries < turn.state.settings.attemptsMax;
   turn.sound(run.outcome);
   run.stage = 'lifting';
   if (!run.lifted) turn.prompt({ act: 'lift', text: 'Lift the tips.' });
@@ -160,7 +168,11 @@ const missedPress = {
 function judgePress(press: PressSummary, check: PressCheck, rule: Rule) {
   const reading = press.closedReading;
   const tooBouncy = check.maxBounceMs !== undefined && press.bounceUs > check.maxBounceMs * 1000;
-  const outcome: Outcome = tooBouncy ? 'fail' : reading === null ? 'unsteady' : decide(reading, check.limits, rule).outcome;
+  const outcome: Outcome = tooBouncy
+    ? 'fail'
+    : reading === null
+      ? 'unsteady'
+      : decide(reading, check.limits, rule).outcome;
   return {
     window: press.window,
     heldUs: press.heldUs,

@@ -1,5 +1,5 @@
-import { frontEndTable } from '../../protocol/table.ts';
 import type { ProofKind, ProofWhen } from '../../job/entries.ts';
+import { frontEndTable } from '../../protocol/table.ts';
 import { captureOf, judge, storedReading } from './measured.ts';
 import type { TouchPlan } from './touch.ts';
 
@@ -27,7 +27,10 @@ export function proofPlan(when: ProofWhen, what: ProofKind): TouchPlan {
     prompt: () =>
       byHand
         ? { act: 'short-tips', text: 'Prove the probe: hold the two tips together.' }
-        : { act: 'wait', text: 'Prove the probe: it measures its built-in check resistor; keep the tips off everything.' },
+        : {
+            act: 'wait',
+            text: 'Prove the probe: it measures its built-in check resistor; keep the tips off everything.',
+          },
     entry: (turn, result) => {
       const expected = proofBounds(what);
       const judged = judge(result, turn.state.probe!.calibration, { quantity: 'resistance', ...expected }, proofRule);

@@ -112,7 +112,13 @@ function onHappening(
       return false;
     case 'captured':
       if (run.stage !== 'waiting' && run.stage !== 'touching') return false;
-      record(plan, turn, { window: happening.window, contact: happening.contact, by: 'settled', trouble: null, why: null });
+      record(plan, turn, {
+        window: happening.window,
+        contact: happening.contact,
+        by: 'settled',
+        trouble: null,
+        why: null,
+      });
       return false;
     case 'unsteady':
       if (run.stage === 'arming' || run.stage === 'live' || run.stage === 'recording') return false;

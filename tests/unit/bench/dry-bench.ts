@@ -4,6 +4,7 @@ import { parseGuide } from '../../../src/guide/parse.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import type { Entry, NewEntry } from '../../../src/job/entries.ts';
 import { emptyJob, foldEntry } from '../../../src/job/fold.ts';
+import { closingEntry } from '../../../src/job/result.ts';
 import { codeOfOhm, rangeCalibration } from '../../../src/measure/calibration.ts';
 import { nominalCalibration } from '../../../src/measure/nominal.ts';
 import { readWindow } from '../../../src/measure/read-window.ts';
@@ -139,12 +140,19 @@ export class DryBench {
     this.effects.push(...effects);
     for (const effect of effects) {
       if (effect.do === 'append') this.#step({ type: 'appended', entry: this.#store(effect.entry) });
+      else if (effect.do === 'close')
+        this.#step({ type: 'appended', entry: this.#store(closingEntry(this.state.job, effect.why)) });
       else if (effect.do === 'mode') this.#step({ type: 'mode-set' });
     }
   }
 
   #store(entry: NewEntry): Entry {
-    const stored = { ...entry, n: this.entries.length + 1, prev: '0'.repeat(64), at: '2026-01-01T00:00:00.000Z' } as Entry;
+    const stored = {
+      ...entry,
+      n: this.entries.length + 1,
+      prev: '0'.repeat(64),
+      at: '2026-01-01T00:00:00.000Z',
+    } as Entry;
     this.entries.push(stored);
     return stored;
   }

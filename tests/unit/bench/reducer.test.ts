@@ -20,7 +20,8 @@ describe('a session', () => {
     const bench = new DryBench().opened().touch(0.2).answer('unsure').answer('no');
     bench.give({ type: 'skip', reason: 'no power', by: 'person' }).touch(0.002).happen(make, captured(100));
     expect(bench.state.phase).toBe('closed');
-    for (const entry of bench.entries) expect(entrySchema.safeParse(entry), entry.kind).toMatchObject({ success: true });
+    for (const entry of bench.entries)
+      expect(entrySchema.safeParse(entry), entry.kind).toMatchObject({ success: true });
   });
 
   test('asks for an undecided check again, three times at most, and then goes on without a pass', () => {
@@ -29,7 +30,7 @@ describe('a session', () => {
     const outcomes = bench.entries.flatMap((e) => (e.kind === 'capture' ? [e.outcome] : []));
     expect(outcomes).toEqual(['borderline', 'borderline', 'borderline']);
     expect(bench.state.tasks[bench.state.at]).toEqual({ kind: 'check', id: 'eyes' });
-    expect(bench.state.job.checks['path']?.outcome).toBe('borderline');
+    expect(bench.state.job.checks.path?.outcome).toBe('borderline');
   });
 
   test('waits for the tips to lift before it asks for the next touch', () => {
@@ -45,7 +46,7 @@ describe('a session', () => {
     const bench = new DryBench().opened().happen(make, captured(0.2));
     const { window, contact } = captured(0.2) as Extract<ReturnType<typeof captured>, { kind: 'captured' }>;
     bench.happen({ kind: 'unsteady', tUs: 1_050_000, window, contact, why: 'dropped out once while held' });
-    expect(bench.state.job.checks['path']?.outcome).toBe('unsteady');
+    expect(bench.state.job.checks.path?.outcome).toBe('unsteady');
     bench.happen(lift);
     expect(bench.state.run?.prompt?.check).toBe('path');
   });
@@ -59,7 +60,7 @@ describe('a session', () => {
     expect(bench.state.run?.stage).toBe('waiting');
     expect(bench.entries.filter((e) => e.kind === 'power')).toHaveLength(2);
     bench.touch(0.2);
-    expect(bench.state.job.checks['path']?.outcome).toBe('pass');
+    expect(bench.state.job.checks.path?.outcome).toBe('pass');
   });
 
   test('without a proved probe no check is measured', () => {
@@ -79,10 +80,10 @@ describe('a session', () => {
   test('the short press repeats a check, the long press skips it', () => {
     const bench = new DryBench().opened().happen(make, captured(5));
     bench.give({ type: 'button', long: false, standing: null }).happen(lift).touch(0.2);
-    expect(bench.state.job.checks['path']?.outcome).toBe('pass');
-    expect(bench.state.job.checks['path']?.attempts.map((a) => a.outcome)).toEqual(['fail', 'pass']);
+    expect(bench.state.job.checks.path?.outcome).toBe('pass');
+    expect(bench.state.job.checks.path?.attempts.map((a) => a.outcome)).toEqual(['fail', 'pass']);
     bench.answer('yes').give({ type: 'button', long: true, standing: null });
-    expect(bench.state.job.checks['idle']?.skipped?.by).toBe('button');
+    expect(bench.state.job.checks.idle?.skipped?.by).toBe('button');
   });
 
   test('a lost link keeps the job, and the check in hand begins anew when the probe is back', () => {
@@ -94,7 +95,7 @@ describe('a session', () => {
     bench.give(connected);
     expect(bench.state.run?.prompt).toMatchObject({ act: 'touch', check: 'path' });
     bench.touch(0.2);
-    expect(bench.state.job.checks['path']?.outcome).toBe('pass');
+    expect(bench.state.job.checks.path?.outcome).toBe('pass');
   });
 
   test('goes on where the record stands: done checks and acknowledged cautions are not asked again', () => {

@@ -1,0 +1,132 @@
+import { readByteLog } from '../link/byte-log.ts';
+import type { LinkItem } from '../link/link-item.ts';
+import { NoticeTracker } from '../link/notice-tracker.ts';
+import { defaultContactSettings, startContact } from '../measure/contact.ts';
+import { ContactTracker } from '../measure/contact-tracker.ts';
+import { decide } from '../measure/decide.ts';
+import type { Calibration, CaptureWindow, Limits, Outcome, Reading } from '../measure/types.ts';
+import { decodeCalibrationBlock } from '../protocol/calibration-block.ts';
+import { identityOf, readingFlags } from '../protocol/flags.ts';
+import { FrameDecoder } from '../protocol/frame-decoder.ts';
+import { decodePayload, type OkAnswer } from '../protocol/messages.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
+import { limitTable } from '../protocol/table.ts';
+import { calibrationOf } from './calibration-in-force.ts';
+
+/** One capture found in a byte stream. `outcome` is null without limits that fit its quantity. */
+export interface ReplayedCapture {
+  tUs: number;
+  input: string;
+  level: 'normal' | 'dry';
+  quantity: 'resistance' | 'voltage';
+  window: CaptureWindow;
+  reading: Reading;
+  outcome: Outcome | null;
+  why: string;
+}
+
+export interface Replay {
+  captures: ReplayedCapture[];
+  gaps: number;
+  counters: { bytes: number; frames: number; crcErrors: number; badEscapes: number; readings: number };
+}
+
+/**
+ * Returns what a byte stream comes to: a byte log of a session, or bare bytes as a probe sent them. The same bytes give the same
+ * captures and verdicts as the session did, because time comes from the probe; limits are applied to every capture of their quantity.
+ *
+ * The calibration is the one that the stream itself carries (the host reads it when a session begins), else the nominal one.
+ */
+export function replayBytes(file: Uint8Array, limits: Limits | null): Replay {
+  const decoder = new FrameDecoder();
+  const captures: ReplayedCapture[] = [];
+  const setup = new SetupHeard();
+  let following: Following | null = null;
+  let gaps = 0;
+  let readings = 0;
+  const tracker = new NoticeTracker((item: LinkItem) => {
+    if (item.kind === 'gap') gaps += 1;
+    if (item.kind !== 'readings') return;
+    readings += item.batch.codes.length;
+    if (following === null || !following.fits(item.batch)) following = new Following(item.batch, setup);
+    captures.push(...following.push(item.batch, limits));
+  });
+  for (const { kind, bytes } of readByteLog(file).records) {
+    if (kind !== 'received') continue;
+    decoder.push(bytes, (payload) => {
+      const message = decodePayload(payload);
+      if (message.kind === 'answer' && message.status === 'ok') {
+        setup.hear(message);
+        if (message.request === 'start') tracker.startReadings();
+      } else if (message.kind === 'readings' || message.kind === 'event' || message.kind === 'boot')
+        tracker.take(message);
+    });
+  }
+  const { bytes, frames, crcErrors, badEscapes } = decoder.counters;
+  return { captures, gaps, counters: { bytes, frames, crcErrors, badEscapes, readings } };
+}
+
+/** What the answers in the stream tell of the probe: its calibration, and whether it feels its tips. */
+class SetupHeard {
+  readonly #bytes = new Uint8Array(limitTable.calibrationBytes).fill(0xff);
+  #serial = 0;
+  seatSense = true;
+
+  hear(answer: OkAnswer): void {
+    if (answer.request === 'hello') {
+      const identity = identityOf(answer as OkAnswer<'hello'>);
+      this.#serial = identity.probeSerial;
+      this.seatSense = identity.capabilities.includes('seatSense');
+    } else if (answer.request === 'calRead') {
+      const { offset, data } = answer as OkAnswer<'calRead'>;
+      this.#bytes.set(data.subarray(0, Math.max(0, this.#bytes.length - offset)), Math.min(offset, this.#bytes.length));
+    }
+  }
+
+  get calibration(): Calibration {
+    return calibrationOf(decodeCalibrationBlock(this.#bytes), this.#serial).calibration;
+  }
+}
+
+/** Follows the contact while the probe stays in one mode. */
+class Following {
+  readonly #tracker: ContactTracker;
+  readonly #key: string;
+
+  constructor(batch: ReadingBatch, setup: SetupHeard) {
+    this.#key = modeKey(batch);
+    this.#tracker = new ContactTracker(
+      startContact({ ...defaultContactSettings, seatSense: setup.seatSense }, setup.calibration),
+    );
+  }
+
+  fits(batch: ReadingBatch): boolean {
+    return modeKey(batch) === this.#key;
+  }
+
+  push(batch: ReadingBatch, limits: Limits | null): ReplayedCapture[] {
+    const found: ReplayedCapture[] = [];
+    for (const happening of this.#tracker.push(batch)) {
+      if (happening.kind !== 'captured') continue;
+      const { window, reading, tUs } = happening;
+      const flags = readingFlags(window.flagBits);
+      const decision =
+        limits?.quantity === reading.quantity ? decide(reading, limits, { name: 'guarded', p: 0.975 }) : null;
+      found.push({
+        tUs,
+        input: flags.input,
+        level: flags.level,
+        quantity: reading.quantity,
+        window,
+        reading,
+        outcome: decision?.outcome ?? null,
+        why: decision?.why ?? '',
+      });
+    }
+    return found;
+  }
+}
+
+function modeKey({ flags }: ReadingBatch): string {
+  return `${flags.voltage} ${flags.level} ${flags.input}`;
+}
