@@ -1,7 +1,16 @@
 #include "events.h"
+#include <stdbool.h>
 #include "board.h"
+#include "notice.h"
+#include "readings.h"
 
 #define QUEUE 8u
+
+struct event {
+    uint8_t code;
+    uint16_t arg;
+    uint32_t t_us;
+};
 
 static struct event queue[QUEUE];
 static volatile uint8_t head, tail;
@@ -14,7 +23,7 @@ void events_add(uint8_t code, uint16_t arg, uint32_t t_us)
     head = next;
 }
 
-bool events_take(struct event *e)
+static bool take(struct event *e)
 {
     bool any = false;
     board_hold_interrupts();
@@ -25,4 +34,17 @@ bool events_take(struct event *e)
     }
     board_release_interrupts();
     return any;
+}
+
+void events_send(void)
+{
+    struct event e;
+    while (take(&e)) {
+        readings_flush(); /* what was read before an event goes before it */
+        struct payload *p = notice_begin(OW_NOTE_EVENT);
+        payload_u8(p, e.code);
+        payload_u32(p, e.t_us);
+        payload_u16(p, e.arg);
+        notice_send();
+    }
 }

@@ -7,6 +7,7 @@
 #include "readings.h"
 #include "requests.h"
 #include "store.h"
+#include "tone.h"
 
 static struct interlock il;
 static struct probe_counters counters;
@@ -14,7 +15,6 @@ static volatile uint8_t blank; /* readings still to be dropped after a change */
 static uint8_t up_count;
 static uint32_t boot_count;
 static struct button button;
-static uint32_t tone_from_us, tone_for_us; /* tone_for_us 0: silent */
 static bool silence_told;
 
 /* --- with interrupts held ------------------------------------------------------------------------------------------- */
@@ -191,13 +191,6 @@ void probe_start(uint8_t rate, uint8_t batch)
     board_release_interrupts();
 }
 
-void probe_tone(uint16_t frequency_hz, uint16_t duration_ms)
-{
-    tone_from_us = board_now_us();
-    tone_for_us = duration_ms * 1000uL;
-    board_tone(duration_ms == 0 ? 0 : frequency_hz);
-}
-
 uint32_t probe_boot_count(void)
 {
     return boot_count;
@@ -209,13 +202,6 @@ struct probe_counters probe_counters(void)
     struct probe_counters c = counters;
     board_release_interrupts();
     return c;
-}
-
-static void end_tone(uint32_t now)
-{
-    if (tone_for_us == 0 || now - tone_from_us < tone_for_us) return;
-    tone_for_us = 0;
-    board_tone(0);
 }
 
 static void watch_button(uint32_t now)
@@ -253,19 +239,6 @@ static void watch_silence(uint32_t now)
     readings_stop();
 }
 
-static void send_events(void)
-{
-    struct event e;
-    while (events_take(&e)) {
-        readings_flush(); /* what was read before an event goes before it */
-        struct payload *p = notice_begin(OW_NOTE_EVENT);
-        payload_u8(p, e.code);
-        payload_u32(p, e.t_us);
-        payload_u16(p, e.arg);
-        notice_send();
-    }
-}
-
 void probe_loop(void)
 {
     readings_poll();
@@ -273,12 +246,12 @@ void probe_loop(void)
     uint32_t now = board_now_us();
     watch_silence(now);
     watch_button(now);
-    end_tone(now);
+    tone_poll(now);
     uint16_t losses = readings_take_new_losses();
     if (losses) {
         board_hold_interrupts();
         events_add(OW_EVENT_READINGS_LOST, losses, now);
         board_release_interrupts();
     }
-    send_events();
+    events_send();
 }

@@ -25,7 +25,6 @@ void probe_look_again(void);
 bool probe_must_wait(void);
 uint8_t probe_range(void);
 void probe_start(uint8_t rate, uint8_t batch);
-void probe_tone(uint16_t frequency_hz, uint16_t duration_ms);
 uint32_t probe_boot_count(void);
 
 struct probe_counters {

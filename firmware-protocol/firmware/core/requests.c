@@ -5,6 +5,7 @@
 #include "readings.h"
 #include "slip.h"
 #include "store.h"
+#include "tone.h"
 
 #define CAPABILITIES (OW_CAP_DRY_LEVEL | OW_CAP_BRIDGE | OW_CAP_SEAT_SENSE | OW_CAP_TONE | OW_CAP_EDGE_COUNTER | OW_CAP_CHECK_RESISTOR)
 #define LATER 0xFFu /* no status of the wire: the request stays, and is tried again in the next pass */
@@ -76,7 +77,7 @@ static uint8_t tone(const uint8_t *body)
     uint16_t frequency_hz = field_u16(body), duration_ms = field_u16(body + 2);
     if (duration_ms > OW_TONE_MAX_MS) return OW_STATUS_BAD_VALUE;
     if (duration_ms > 0 && (frequency_hz < OW_TONE_MIN_HZ || frequency_hz > OW_TONE_MAX_HZ)) return OW_STATUS_BAD_VALUE;
-    probe_tone(frequency_hz, duration_ms);
+    tone_start(frequency_hz, duration_ms);
     return OW_STATUS_OK;
 }
 
