@@ -3,7 +3,7 @@ export interface Prompt {
   /** Unique within a session; answers name it. */
   id: string;
   act: 'touch' | 'lift' | 'short-tips' | 'press' | 'power' | 'answer' | 'wait';
-  /** One plain sentence for a person. */
+  /** What to do, for a person; the first line says what it is about. */
   text: string;
   /** Pads to touch: [tip A, tip B]. */
   pads?: [string, string];

@@ -13,8 +13,8 @@ export class PlainReporter {
   }
 
   prompt(prompt: Prompt): void {
-    if (prompt.act !== 'lift') this.#say(`> ${prompt.text}`);
-    else this.#say(`  ${prompt.text}`);
+    const mark = prompt.act === 'lift' ? ' ' : '>';
+    this.#say(`${mark} ${prompt.text.replaceAll('\n', '\n    ')}`);
   }
 
   state(state: BenchState, event: BenchEvent): void {

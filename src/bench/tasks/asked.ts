@@ -15,7 +15,7 @@ export function lookTask(check: Extract<Check, { kind: 'look' }>): TaskHandler {
         act: 'answer',
         check: check.id,
         question: check.question,
-        text: `${check.title}: ${check.question}`,
+        text: `${check.title}\n${check.prompt}\n${check.question} (yes, no or unsure)`,
       });
     },
     on(turn, event) {
@@ -63,7 +63,7 @@ export function cautionTask(guide: Guide, id: string): TaskHandler {
       turn.prompt({
         act: 'answer',
         question: `understood: ${id}?`,
-        text: `Caution ${id} - ${caution.title}: ${caution.text} Understood (yes or no)?`,
+        text: `Caution ${id}: ${caution.title}\n${caution.text}\nUnderstood (yes or no)?`,
       });
     },
     on(turn, event) {

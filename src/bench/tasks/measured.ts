@@ -46,7 +46,7 @@ export function measuredCheck(guide: Guide, check: MeasuredCheck): TouchPlan {
   };
 }
 
-/** Returns what to do in one sentence for a person: state of the device, what to touch, where each pad is. */
+/** Returns what to do, in lines for a person: state of the device, what to touch, where each pad is. */
 export function touchText(guide: Guide, check: Check & { pads: [string, string] }): string {
   const access = guide.access.find((a) => a.id === check.access);
   const state = `device ${check.power}${access === undefined ? '' : `, ${access.name}`}`;
@@ -54,7 +54,8 @@ export function touchText(guide: Guide, check: Check & { pads: [string, string] 
     const where = guide.pads.find((p) => p.id === pad)?.where ?? '';
     return where === '' ? pad : `${pad} (${where})`;
   };
-  return `${check.title} - ${state}. ${check.prompt} Tip A: ${place(check.pads[0])}; tip B: ${place(check.pads[1])}.`;
+  const [a, b] = check.pads;
+  return [`${check.title} - ${state}`, check.prompt, `Tip A: ${place(a)}`, `Tip B: ${place(b)}`].join('\n');
 }
 
 function captureEntry(turn: Turn, check: MeasuredCheck, rule: Rule, result: TouchResult): NewEntry {
