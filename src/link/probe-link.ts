@@ -16,7 +16,7 @@ import { Connection } from './connection.ts';
 import { checkSameProbe, greet, sayGoodbye } from './handshake.ts';
 import { keepTrying } from './keep-trying.ts';
 import { LinkError, linkClosed, linkLost, probeRestarted } from './link-error.ts';
-import type { GapCause, LinkCounters, LinkItem } from './link-item.ts';
+import type { GapCause, LinkCounters } from './link-item.ts';
 import type { LinkOptions } from './link-options.ts';
 import { NoticeTracker } from './notice-tracker.ts';
 import { PastConnections } from './past-connections.ts';

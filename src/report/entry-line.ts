@@ -23,9 +23,9 @@ export function entryLine(entry: Entry): string | null {
     case 'proof':
       return `${mark(entry.outcome)} ${entry.when} proof, ${entry.what}: ${readingText(entry.reading, 'resistance')} (${formatLimits({ quantity: 'resistance', ...entry.expected })})`;
     case 'capture':
-      return `${mark(entry.outcome)} ${entry.check}, attempt ${entry.attempt}: ${entry.why}`;
+      return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.why}`;
     case 'presses':
-      return `${mark(entry.outcome)} ${entry.check}, attempt ${entry.attempt}: ${entry.presses.filter((p) => !p.missed).length} closures of ${entry.count} presses - ${entry.why}`;
+      return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.presses.filter((p) => !p.missed).length} closures of ${entry.count} presses - ${entry.why}`;
     case 'observation':
       return `${mark(entry.outcome)} ${entry.check}: ${entry.question} ${entry.answer} (${entry.by})`;
     case 'skipped':
@@ -52,7 +52,12 @@ export function entryLine(entry: Entry): string | null {
 }
 
 function mark(outcome: string): string {
-  return `${marks[outcome] ?? '[ ]'} ${outcome}`.padEnd(14);
+  return `${marks[outcome] ?? '[ ]'} ${outcome}`.padEnd(9);
+}
+
+/** The check, and which attempt it was when it was not the first. */
+function attempted({ check, attempt }: { check: string; attempt: number }): string {
+  return attempt === 1 ? check : `${check}, attempt ${attempt}`;
 }
 
 function revisionText(revision: { holds: boolean; reason?: string; override?: string }): string {

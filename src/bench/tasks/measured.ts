@@ -55,7 +55,7 @@ export function touchText(guide: Guide, check: Check & { pads: [string, string] 
     return where === '' ? pad : `${pad} (${where})`;
   };
   const [a, b] = check.pads;
-  return [`${check.title} - ${state}`, check.prompt, `Tip A: ${place(a)}`, `Tip B: ${place(b)}`].join('\n');
+  return [check.title, state, check.prompt, `Tip A: ${place(a)}`, `Tip B: ${place(b)}`].join('\n');
 }
 
 function captureEntry(turn: Turn, check: MeasuredCheck, rule: Rule, result: TouchResult): NewEntry {
