@@ -7,9 +7,13 @@ import type { WorldClock } from './tips.ts';
 /** A film breaks this long after its voltage is reached, and is whole again this long after the voltage went; our choice. */
 const filmBreaksUs = 30;
 const filmReformsUs = 500_000;
-/** Mean times of an intermittent contact while something is measured over it; our choice, agitated enough to show within one touch. */
-const intermittentGoodUs = 5_000;
-const intermittentOpenUs = 2_000;
+/**
+ * Stretches of an intermittent contact while something is measured over it, each drawn evenly from its range; our choice.
+ *
+ * The hand's tremor keeps such a contact moving: no good stretch is long enough for a reading to settle in it.
+ */
+const intermittentGoodUs = { low: 1_000, high: 12_000 } as const;
+const intermittentOpenUs = { low: 50, high: 5_000 } as const;
 /** A weak spring's resistance is drawn anew this often on average, about its mean by this many log units. */
 const weakStepUs = 3_000;
 const weakLogSpread = 0.2;
@@ -202,8 +206,8 @@ export class Device {
 
   private scheduleFlip(each: MovingFault): void {
     const clock = this.clock!;
-    const meanUs = each.active ? intermittentOpenUs : intermittentGoodUs;
-    each.cancel = clock.at(clock.nowUs + 20 + each.random.exponential(meanUs), () => {
+    const { low, high } = each.active ? intermittentOpenUs : intermittentGoodUs;
+    each.cancel = clock.at(clock.nowUs + low + (high - low) * each.random.uniform(), () => {
       each.active = !each.active;
       this.scheduleFlip(each);
       this.changed();

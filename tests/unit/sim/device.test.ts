@@ -3,6 +3,7 @@ import { controlsInReset } from '../../../sim/controls.ts';
 import { solveCircuit } from '../../../src/guide/circuit.ts';
 import { filmBreakdownVolt, filmBrokenOhm, filmDryOhm } from '../../../src/guide/faults.ts';
 import type { Fault } from '../../../src/guide/types.ts';
+import { defaultContactSettings } from '../../../src/measure/contact-settings.ts';
 import { freeBench } from './free-bench.ts';
 import { recorderGuide } from './guides.ts';
 
@@ -158,11 +159,18 @@ describe('faults', () => {
     one.touch('K1', 'S1');
     let opens = 0;
     let closed = 0;
+    let stretchUs = 0;
+    let longestUs = 0;
     for (let us = 1_000_000; us < 1_500_000; us += 200) {
       one.runTo(us);
-      if (one.ohm() > 1e3) opens++;
+      const isOpen = one.ohm() > 1e3;
+      if (isOpen) opens++;
       else closed++;
+      stretchUs = isOpen ? 0 : stretchUs + 200;
+      longestUs = Math.max(longestUs, stretchUs);
     }
+    // a capture needs a settled window and a dwell
+    expect(longestUs).toBeLessThan(defaultContactSettings.windowUs);
     expect(opens).toBeGreaterThan(300);
     expect(closed).toBeGreaterThan(opens);
   });
