@@ -48,7 +48,7 @@ function note(turn: Turn, event: BenchEvent): void {
   switch (event.type) {
     case 'connected':
       state.connected = true;
-      state.linkText = `probe ${event.identity.probeSerial} on ${event.path}`;
+      state.linkText = `probe found on ${event.path}`;
       state.probe = {
         identity: event.identity,
         calibration: event.calibration,

@@ -12,13 +12,30 @@ const system: Record<string, string> = {
 /** Returns the sentence and the exit code of an error: what, where, what to do. */
 export function errorText(error: unknown): { text: string; exitCode: number } {
   if (error instanceof OhmwrightError) {
-    const help = error.help === '' ? '' : ` ${error.help}`;
-    return { text: `${error.message}${help}`, exitCode: error.exitCode };
+    return {
+      text: [error.message, error.help]
+        .filter((t) => t !== '')
+        .map(asSentence)
+        .join(' '),
+      exitCode: error.exitCode,
+    };
   }
+  if (isSimError(error)) return { text: `${error.message}. ${error.help}`, exitCode: error.exitCode };
   if (error instanceof Error && 'code' in error && typeof error.code === 'string' && 'path' in error) {
     const what = system[error.code] ?? error.code;
     return { text: `${String(error.path)}: ${what}.`, exitCode: exitCodes.usage };
   }
   const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
   return { text: `This is a fault in ohmwright itself, please report it: ${text}`, exitCode: 70 };
+}
+
+/** Returns a text with a capital letter (unless a path begins it) and a full stop. */
+function asSentence(text: string): string {
+  const begun = /^[a-z]+ /.test(text) ? text[0]!.toUpperCase() + text.slice(1) : text;
+  return /[.!?:]$/.test(begun) ? begun : `${begun}.`;
+}
+
+/** The simulator's own errors, known by their name: to import their class here would load the simulator for every command. */
+function isSimError(error: unknown): error is Error & { help: string; exitCode: number } {
+  return error instanceof Error && error.name === 'SimError' && 'help' in error && 'exitCode' in error;
 }

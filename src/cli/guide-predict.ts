@@ -1,4 +1,5 @@
 import { type CircuitState, nodeOf, solveCircuit } from '../guide/circuit.ts';
+import { openOhm } from '../guide/faults.ts';
 import { loadGuide } from '../guide/load.ts';
 import { didYouMean } from '../guide/near.ts';
 import { predictChecks } from '../guide/predict.ts';
@@ -10,27 +11,28 @@ import { exitCodes } from './exit-codes.ts';
 import { faultsOf } from './simulator.ts';
 
 interface PredictOptions {
-  fault: string[];
+  fault?: string[];
   power: 'on' | 'off';
-  between: string[];
+  between?: string[];
   bridge?: string;
-  pressed: string[];
+  pressed?: string[];
   json?: boolean;
 }
 
 /** `guide predict`: prints what the circuit predicts for every check, and for the pairs asked. */
 export async function guidePredict(file: string, options: PredictOptions, { terminal }: Context): Promise<number> {
   const { guide } = await loadGuide(file);
-  const faults = faultsOf(options.fault, guide);
+  const pressed = options.pressed ?? [];
+  const faults = faultsOf(options.fault ?? [], guide);
   const bridge = options.bridge === undefined ? undefined : padPair(options.bridge, guide, '--bridge');
   const state: CircuitState = {
     power: options.power,
-    pressed: options.pressed,
+    pressed,
     faults,
     level: 'normal',
     ...(bridge === undefined ? {} : { bridge: { padA: bridge[0], padB: bridge[1], ohm: 0.2 } }),
   };
-  for (const key of options.pressed)
+  for (const key of pressed)
     mustBe(
       key,
       guide.keys.map((k) => k.id),
@@ -38,7 +40,7 @@ export async function guidePredict(file: string, options: PredictOptions, { term
       '--pressed',
     );
   const circuit = solveCircuit(guide, state);
-  const pairs = options.between.map((text) => {
+  const pairs = (options.between ?? []).map((text) => {
     const [padA, padB] = padPair(text, guide, '--between');
     const { openVolt, sourceOhm } = circuit.thevenin(padA, padB);
     return { pads: [padA, padB], ohm: circuit.resistanceOhm(padA, padB), volt: openVolt, sourceOhm };
@@ -52,7 +54,7 @@ export async function guidePredict(file: string, options: PredictOptions, { term
   if (options.json === true) {
     printJson(terminal, {
       guide: guide.id,
-      faults: options.fault,
+      faults: options.fault ?? [],
       power: options.power,
       checks,
       between: pairs,
@@ -62,15 +64,11 @@ export async function guidePredict(file: string, options: PredictOptions, { term
   }
   for (const check of checks) terminal.out(checkText(check));
   for (const pair of pairs) {
-    terminal.out(
-      `${pair.pads.join(' - ')}: ${formatQuantity(pair.ohm, 'resistance')}, ${formatQuantity(pair.volt, 'voltage')} (device ${options.power})`,
-    );
+    terminal.out(`${pair.pads.join(' - ')}: ${ohmText(pair.ohm)}, ${voltText(pair.volt)} (device ${options.power})`);
   }
   if (options.power === 'on') {
     for (const input of inputs) {
-      terminal.out(
-        `input ${input.id}: ${formatQuantity(input.volt, 'voltage')}, ${input.responds ? 'responds' : 'rests'}`,
-      );
+      terminal.out(`input ${input.id}: ${voltText(input.volt)}, ${input.responds ? 'responds' : 'rests'}`);
     }
   }
   return exitCodes.passed;
@@ -81,11 +79,20 @@ function checkText(check: ReturnType<typeof predictChecks>[number]): string {
     check.insideLimits === null ? '' : check.insideLimits ? ' (inside its limits)' : ' (OUTSIDE its limits)';
   const { predicted } = check;
   const values = [
-    predicted.ohm === undefined ? null : formatQuantity(predicted.ohm, 'resistance'),
-    predicted.volt === undefined ? null : formatQuantity(predicted.volt, 'voltage'),
+    predicted.ohm === undefined ? null : ohmText(predicted.ohm),
+    predicted.volt === undefined ? null : voltText(predicted.volt),
     predicted.answer ?? null,
   ].filter((v) => v !== null);
   return `${check.check}: ${values.join(', ')}${limits}`;
+}
+
+function ohmText(ohm: number): string {
+  return ohm >= openOhm ? 'open' : formatQuantity(ohm, 'resistance');
+}
+
+/** A microvolt is less than any check can see: leak currents of the model, not of the device. */
+function voltText(volt: number): string {
+  return formatQuantity(Math.round(volt * 1e6) / 1e6 + 0, 'voltage');
 }
 
 /** Returns the two pads of `PAD,PAD`. @throws usage.pads */

@@ -103,12 +103,12 @@ function takeTypedLines(session: Session, { terminal }: Context): () => void {
 }
 
 /** Says what a job came to, and returns its exit code. */
-export function conclude(state: BenchState, recordPath: string, { terminal }: Context): number {
+export function conclude(state: BenchState, recordPath: string, { terminal, signal }: Context): number {
   for (const line of summaryLines(state.job)) terminal.say(line);
   terminal.say(`record: ${recordPath}`);
   if (state.phase === 'left') {
     terminal.say(`The job is open; go on with: ohmwright run --resume ${recordPath}`);
-    return exitCodes.inconclusive;
+    return signal.aborted ? exitCodes.interrupted : exitCodes.inconclusive;
   }
   switch (state.job.result) {
     case 'passed':

@@ -1,4 +1,4 @@
-import { Command, CommanderError, Option } from 'commander';
+import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
 import { errorText } from './error-text.ts';
 import { exitCodesHelp, interruptedExit, usageExit } from './exit-codes.ts';
 import { processTerminal, type Terminal } from './terminal.ts';
@@ -71,7 +71,11 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .action(async (options) => setExit(await (await import('./meter.ts')).meter(options, context)));
 
   simulated(
-    command('run', 'run a job by a guide, or go on with one', 'run examples/guides/NAME.yaml --port sim: --json'),
+    command(
+      'run',
+      'run a job by a guide, or go on with one',
+      'run examples/field-recorder.yaml --revision A --ticket T1',
+    ),
   )
     .argument('[guide]', 'guide file; not with --resume')
     .addOption(port())
@@ -114,6 +118,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .description('find errors in guide files, with line and column')
     .argument('<files...>', 'guide files')
     .addOption(json())
+    .addHelpText('after', '\nExample:\n  ohmwright guide check examples/field-recorder.yaml\n')
     .exitOverride()
     .action(async (files, options) =>
       setExit(await (await import('./guide-check.ts')).guideCheck(files, options, context)),
@@ -124,9 +129,9 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .argument('<file>', 'guide file')
     .addOption(faults())
     .addOption(new Option('--power <state>', 'device power for --between').choices(['on', 'off']).default('off'))
-    .option('--between <pads>', 'a pair of pads, as PAD,PAD; may be repeated', collect, [])
+    .option('--between <pads>', 'a pair of pads, as PAD,PAD; may be repeated', collect)
     .option('--bridge <pads>', 'join this pair of pads, as PAD,PAD')
-    .option('--pressed <key>', 'a key held down; may be repeated', collect, [])
+    .option('--pressed <key>', 'a key held down; may be repeated', collect)
     .addOption(json())
     .exitOverride()
     .action(async (file, options) =>
@@ -142,12 +147,13 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
   )
     .requiredOption('--guide <file>', 'the device at its tips')
     .option('--hands <file>', 'script for the hands; without one, commands are read from stdin')
+    .option('--link <path>', 'make this a symbolic link that leads to the pseudo-terminal, also after unplug and plug')
     .action(async (options) => setExit(await (await import('./sim.ts')).sim(options, context)));
 
   command(
     'replay',
     'decode a recorded byte stream again, with the same verdicts',
-    'replay examples/recorded/NAME.owbytes',
+    'replay examples/field-recorder.owbytes',
   )
     .argument('<bytes>', 'byte log of a session, or a bare capture of what a probe sent')
     .option('--limits <text>', "judge every capture against these limits, such as 'max: 2 ohm'")
@@ -165,9 +171,7 @@ const port = () =>
   );
 const jobsFolder = () => new Option('--jobs <folder>', 'jobs folder (default ./ohmwright-jobs, or OHMWRIGHT_JOBS)');
 const faults = () =>
-  new Option('--fault <fault>', 'fault in the emulated device, as LINK=MODE; may be repeated')
-    .argParser(collect)
-    .default([]);
+  new Option('--fault <fault>', 'fault in the emulated device, as LINK=MODE; may be repeated').argParser(collect);
 
 function simulated(command: Command): Command {
   return command
@@ -176,11 +180,11 @@ function simulated(command: Command): Command {
     .option('--real-time', 'emulate at the pace of a clock instead of as fast as it goes');
 }
 
-function collect(value: string, before: string[]): string[] {
-  return [...before, value];
+function collect(value: string, before: string[] | undefined): string[] {
+  return [...(before ?? []), value];
 }
 
 function wholeNumber(value: string): number {
-  if (!/^\d+$/.test(value)) throw new CommanderError(usageExit, 'usage.number', `not a whole number: '${value}'`);
+  if (!/^\d+$/.test(value)) throw new InvalidArgumentError('It takes a whole number.');
   return Number(value);
 }

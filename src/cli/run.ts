@@ -31,10 +31,12 @@ export const toolName = 'ohmwright 0.1.0';
 export async function run(guideFile: string | undefined, options: RunOptions, context: Context): Promise<number> {
   const { guide, record } = await openOrResume(guideFile, options, context);
   context.terminal.say(`record: ${record.path}`);
-  const state = await runJob(guide, record, options, context).catch((error: unknown) => {
-    context.terminal.say(`The job is kept; go on with: ohmwright run --resume ${record.path}`);
-    throw error;
-  });
+  const state = await runJob(guide, record, options, context)
+    .catch((error: unknown) => {
+      context.terminal.say(`The job is kept; go on with: ohmwright run --resume ${record.path}`);
+      throw error;
+    })
+    .finally(() => record.close());
   const exitCode = conclude(state, record.path, context);
   if (options.json === true) {
     const { job, result, counts, proofs, doubtful, checks } = state.job;

@@ -9,6 +9,7 @@ import { makeSimulator, type SimulatorOptions } from './simulator.ts';
 export interface SimOptions extends SimulatorOptions {
   guide: string;
   hands?: string;
+  link?: string;
 }
 
 /** `sim`: serves the emulated probe on a pseudo-terminal; its path is the first line on stdout. Ends on an interrupt, or on `quit`. */
@@ -22,7 +23,7 @@ export async function sim(options: SimOptions, { terminal, signal }: Context): P
     const lines = parsed.problems.map((p) => `${options.hands}:${p.line}: ${p.what}. ${p.help}`);
     throw new OhmwrightError('sim.script', lines.join('\n'), { exitCode: exitCodes.usage });
   }
-  const served = await servePty({ probe });
+  const served = await servePty({ probe, ...(options.link === undefined ? {} : { stablePath: options.link }) });
   terminal.out(served.path);
   terminal.say(`hands take: ${scriptHelp.map((line) => line.split('  ')[0]).join('; ')}; unplug; plug; quit`);
   if (parsed?.ok === true) hands.perform(parsed.moves, () => terminal.say('the script is done'));

@@ -1,5 +1,4 @@
 import type { Entry } from '../job/entries.ts';
-import { formatLimits, formatQuantity } from '../measure/format.ts';
 
 /** Marks that stand beside an outcome's word, so that a column of them can be scanned. */
 const marks: Record<string, string> = {
@@ -21,7 +20,7 @@ export function entryLine(entry: Entry): string | null {
     case 'probe':
       return `probe ${serialText(entry.identity.probeSerial)}, firmware ${entry.identity.fwMajor}.${entry.identity.fwMinor}, ${entry.path}; ${entry.calibrationState}`;
     case 'proof':
-      return `${mark(entry.outcome)} ${entry.when} proof, ${entry.what}: ${readingText(entry.reading, 'resistance')} (${formatLimits({ quantity: 'resistance', ...entry.expected })})`;
+      return `${mark(entry.outcome)} ${entry.when} proof, ${entry.what}: ${entry.why}`;
     case 'capture':
       return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.why}`;
     case 'presses':
@@ -68,13 +67,4 @@ function revisionText(revision: { holds: boolean; reason?: string; override?: st
 /** Returns a probe's serial number as people read it. */
 export function serialText(serial: number): string {
   return serial === 0xffffffff ? 'without a serial number' : serial.toString(16).toUpperCase().padStart(8, '0');
-}
-
-type StoredReading = { value: number; u: number; dof: number; state: string } | null;
-
-/** Returns a stored reading with its expanded uncertainty and unit, or what there is instead. */
-export function readingText(reading: StoredReading, quantity: 'resistance' | 'voltage'): string {
-  if (reading === null) return 'no reading';
-  if (reading.state === 'above-range') return `open, above ${formatQuantity(reading.value, quantity)}`;
-  return `${formatQuantity(reading.value, quantity)} +/- ${formatQuantity(2 * reading.u, quantity)}`;
 }
