@@ -10,7 +10,7 @@ import { TouchRig } from './touch-rig.ts';
 
 export const name = 'classification';
 export const claim =
-  'decisions on emulated touches whose truth is the solver\'s answer for the drawn device; \'clear\' means 4 standard uncertainties or more from every limit';
+  "decisions on emulated touches whose truth is the solver's answer for the drawn device; 'clear' means 4 standard uncertainties or more from every limit";
 
 const probes = 40;
 const touchesEach = 25;
@@ -80,9 +80,17 @@ function limitsAbout(truthOhm: number, u: number, random: Random): Limits {
   }
 }
 
-function truthOf(truthOhm: number, u: number, { min = 0, max = Number.POSITIVE_INFINITY }: Limits): Omit<Judged, 'outcome'> {
+function truthOf(
+  truthOhm: number,
+  u: number,
+  { min = 0, max = Number.POSITIVE_INFINITY }: Limits,
+): Omit<Judged, 'outcome'> {
   const truth = truthOhm >= min && truthOhm <= max ? 'inside' : 'outside';
-  const distance = Math.min(...[min, max].filter((limit) => limit > 0 && limit < Number.POSITIVE_INFINITY).map((limit) => Math.abs(truthOhm - limit)));
+  const distance = Math.min(
+    ...[min, max]
+      .filter((limit) => limit > 0 && limit < Number.POSITIVE_INFINITY)
+      .map((limit) => Math.abs(truthOhm - limit)),
+  );
   return { truth, clear: distance >= clearFrom * u };
 }
 

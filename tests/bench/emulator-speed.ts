@@ -3,7 +3,8 @@ import { groundPad, padOf, resistorBoard } from './resistor-board.ts';
 import { TouchRig } from './touch-rig.ts';
 
 export const name = 'emulator-speed';
-export const claim = 'probe time against wall time while the emulated probe streams at the standard rate and is decoded';
+export const claim =
+  'probe time against wall time while the emulated probe streams at the standard rate and is decoded';
 
 const warmUpUs = 2_000_000;
 const measuredUs = 20_000_000;

@@ -12,7 +12,10 @@ const main = fileURLToPath(new URL('../../dist/src/cli/main.js', import.meta.url
 
 function wallMs(args: readonly string[]): number {
   const startMs = performance.now();
-  const { status, stderr } = spawnSync(process.execPath, args, { stdio: ['ignore', 'ignore', 'pipe'], encoding: 'utf8' });
+  const { status, stderr } = spawnSync(process.execPath, args, {
+    stdio: ['ignore', 'ignore', 'pipe'],
+    encoding: 'utf8',
+  });
   const tookMs = performance.now() - startMs;
   if (status !== 0) throw new Error(`node ${args.join(' ')} ended with ${status}: ${stderr}`);
   return tookMs;

@@ -50,7 +50,10 @@ export async function measure(): Promise<Measured> {
   }
   const decadeLines = [...byDecade]
     .sort(([a], [b]) => a - b)
-    .map(([decade, ratios]) => `  1e${decade} ohm and up: median ${median(ratios).toFixed(3)} over ${ratios.length} touches`);
+    .map(
+      ([decade, ratios]) =>
+        `  1e${decade} ohm and up: median ${median(ratios).toFixed(3)} over ${ratios.length} touches`,
+    );
   return {
     figures: [
       { what: 'first make to captured / least possible, median', value: median(known), sense: 'at most', target: 1.3 },

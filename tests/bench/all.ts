@@ -1,0 +1,21 @@
+import type { Benchmark } from './benchmark.ts';
+import * as classification from './classification.ts';
+import * as emulatorSpeed from './emulator-speed.ts';
+import * as hostCpu from './host-cpu.ts';
+import * as memory from './memory.ts';
+import * as pipeline from './pipeline.ts';
+import * as recordAppend from './record-append.ts';
+import * as startUp from './start-up.ts';
+import * as touchToCaptured from './touch-to-captured.ts';
+
+/** Every benchmark, in the order in which they run: one at a time, so that none disturbs another. */
+export const benchmarks: readonly Benchmark[] = [
+  pipeline,
+  touchToCaptured,
+  classification,
+  hostCpu,
+  startUp,
+  memory,
+  recordAppend,
+  emulatorSpeed,
+];
