@@ -1,6 +1,6 @@
 import { identityOf } from '../protocol/flags.ts';
 import { FrameDecoder } from '../protocol/frame-decoder.ts';
-import { decodePayload, type Message } from '../protocol/messages.ts';
+import { decodePayload, type Message, type OkAnswer } from '../protocol/messages.ts';
 import { readByteLog } from './byte-log.ts';
 import { widestPayload } from './connection.ts';
 import type { LinkCounters, LinkItem } from './link-item.ts';
@@ -12,7 +12,11 @@ import { NoticeTracker } from './notice-tracker.ts';
  * `file`: a byte log, of which the received bytes count, or bare bytes as they came from a probe. Readings and events are the same items as
  * on a live link. `connected` comes for each answer to hello in it; `disconnected` where a log says that the port closed.
  */
-export function listenOnly(file: Uint8Array, onItem: (item: LinkItem) => void): LinkCounters {
+export function listenOnly(
+  file: Uint8Array,
+  onItem: (item: LinkItem) => void,
+  onAnswer: (answer: OkAnswer) => void = () => undefined,
+): LinkCounters {
   const tracker = new NoticeTracker(onItem);
   const counts = { unknownMessages: 0, malformedMessages: 0, refusals: 0, reconnects: 0 };
   const past = { frames: 0, crcErrors: 0, badEscapes: 0, oversize: 0, runts: 0, bytes: 0 };
@@ -25,7 +29,13 @@ export function listenOnly(file: Uint8Array, onItem: (item: LinkItem) => void): 
     else if (message.kind === 'unknown') counts.unknownMessages++;
     else if (message.kind !== 'answer') tracker.take(message);
     else if (message.status !== 'ok') counts.refusals++;
-    else if (message.request === 'start') tracker.startReadings();
+    else {
+      onAnswer(message);
+      takeAnswer(message);
+    }
+  };
+  const takeAnswer = (message: OkAnswer): void => {
+    if (message.request === 'start') tracker.startReadings();
     else if (message.request === 'hello') {
       if (message.bootCount !== bootCount) tracker.restart(false);
       bootCount = message.bootCount;
