@@ -1,14 +1,12 @@
-import { readByteLog } from '../link/byte-log.ts';
-import type { LinkItem } from '../link/link-item.ts';
-import { NoticeTracker } from '../link/notice-tracker.ts';
+import type { LinkCounters, LinkItem } from '../link/link-item.ts';
+import { listenOnly } from '../link/listen-only.ts';
 import { defaultContactSettings, startContact } from '../measure/contact.ts';
 import { ContactTracker } from '../measure/contact-tracker.ts';
 import { decide } from '../measure/decide.ts';
 import type { Calibration, CaptureWindow, Limits, Outcome, Reading } from '../measure/types.ts';
 import { decodeCalibrationBlock } from '../protocol/calibration-block.ts';
-import { identityOf, readingFlags } from '../protocol/flags.ts';
-import { FrameDecoder } from '../protocol/frame-decoder.ts';
-import { decodePayload, type OkAnswer } from '../protocol/messages.ts';
+import { readingFlags } from '../protocol/flags.ts';
+import type { OkAnswer, ProbeIdentity } from '../protocol/messages.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { limitTable } from '../protocol/table.ts';
 import { calibrationOf } from './calibration-in-force.ts';
@@ -28,7 +26,8 @@ export interface ReplayedCapture {
 export interface Replay {
   captures: ReplayedCapture[];
   gaps: number;
-  counters: { bytes: number; frames: number; crcErrors: number; badEscapes: number; readings: number };
+  readings: number;
+  counters: LinkCounters;
 }
 
 /**
@@ -38,32 +37,21 @@ export interface Replay {
  * The calibration is the one that the stream itself carries (the host reads it when a session begins), else the nominal one.
  */
 export function replayBytes(file: Uint8Array, limits: Limits | null): Replay {
-  const decoder = new FrameDecoder();
   const captures: ReplayedCapture[] = [];
   const setup = new SetupHeard();
   let following: Following | null = null;
   let gaps = 0;
   let readings = 0;
-  const tracker = new NoticeTracker((item: LinkItem) => {
+  const onItem = (item: LinkItem): void => {
+    if (item.kind === 'connected') setup.connected(item.identity);
     if (item.kind === 'gap') gaps += 1;
     if (item.kind !== 'readings') return;
     readings += item.batch.codes.length;
     if (following === null || !following.fits(item.batch)) following = new Following(item.batch, setup);
     captures.push(...following.push(item.batch, limits));
-  });
-  for (const { kind, bytes } of readByteLog(file).records) {
-    if (kind !== 'received') continue;
-    decoder.push(bytes, (payload) => {
-      const message = decodePayload(payload);
-      if (message.kind === 'answer' && message.status === 'ok') {
-        setup.hear(message);
-        if (message.request === 'start') tracker.startReadings();
-      } else if (message.kind === 'readings' || message.kind === 'event' || message.kind === 'boot')
-        tracker.take(message);
-    });
-  }
-  const { bytes, frames, crcErrors, badEscapes } = decoder.counters;
-  return { captures, gaps, counters: { bytes, frames, crcErrors, badEscapes, readings } };
+  };
+  const counters = listenOnly(file, onItem, (answer) => setup.hear(answer));
+  return { captures, gaps, readings, counters };
 }
 
 /** What the answers in the stream tell of the probe: its calibration, and whether it feels its tips. */
@@ -72,15 +60,15 @@ class SetupHeard {
   #serial = 0;
   seatSense = true;
 
+  connected({ probeSerial, capabilities }: ProbeIdentity): void {
+    this.#serial = probeSerial;
+    this.seatSense = capabilities.includes('seatSense');
+  }
+
   hear(answer: OkAnswer): void {
-    if (answer.request === 'hello') {
-      const identity = identityOf(answer as OkAnswer<'hello'>);
-      this.#serial = identity.probeSerial;
-      this.seatSense = identity.capabilities.includes('seatSense');
-    } else if (answer.request === 'calRead') {
-      const { offset, data } = answer as OkAnswer<'calRead'>;
-      this.#bytes.set(data.subarray(0, Math.max(0, this.#bytes.length - offset)), Math.min(offset, this.#bytes.length));
-    }
+    if (answer.request !== 'calRead') return;
+    const { offset, data } = answer as OkAnswer<'calRead'>;
+    this.#bytes.set(data.subarray(0, Math.max(0, this.#bytes.length - offset)), Math.min(offset, this.#bytes.length));
   }
 
   get calibration(): Calibration {

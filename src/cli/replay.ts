@@ -14,12 +14,12 @@ export async function replay(
   { terminal }: Context,
 ): Promise<number> {
   const limits = options.limits === undefined ? null : limitsOf(options.limits);
-  const { captures, counters, gaps } = replayBytes(await readFile(file), limits);
-  if (options.json === true) printJson(terminal, { file, captures, counters, gaps });
+  const { captures, counters, readings, gaps } = replayBytes(await readFile(file), limits);
+  if (options.json === true) printJson(terminal, { file, captures, readings, gaps, counters });
   else {
     if (limits !== null) terminal.say(`limits: ${formatLimits(limits)}`);
     for (const capture of captures) terminal.out(captureText(capture));
-    terminal.say(`${counters.frames} frames, ${counters.readings} readings, ${captures.length} captures, ${gaps} gaps`);
+    terminal.say(`${counters.frames} frames, ${readings} readings, ${captures.length} captures, ${gaps} gaps`);
   }
   if (captures.length === 0) return exitCodes.inconclusive;
   const outcomes = captures.map((c) => c.outcome);
