@@ -91,7 +91,9 @@ export class NoticeTracker {
 
   /** Takes a notice; one that shows a restart tells the gap first. */
   take(notice: Notice): void {
-    if (this.showsReset(notice)) this.reset();
+    // the boot that a stream begins with is no restart: nothing was seen before it
+    const isFirst = this.#clock.last === null && this.#lastSeq === null;
+    if (!isFirst && this.showsReset(notice)) this.reset();
     if (notice.kind === 'boot') {
       this.#lastSeq = notice.seq;
       return;
