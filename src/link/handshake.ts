@@ -56,10 +56,10 @@ async function spokenVersion(connection: Connection): Promise<string> {
   for (let major = 0; major <= highestMajorTried; major++) {
     if (major === protocolVersion.major) continue;
     try {
-      const hello = await ask(connection, major, 1);
+      const hello = await ask(connection, major, timeoutTable.answerTries.ms);
       return `${hello.protoMajor}.${hello.protoMinor}`;
     } catch (error) {
-      if (!(error instanceof LinkError) || error.code === 'link.lost') throw error;
+      if (!(error instanceof LinkError) || error.status !== 'wrongVersion') throw error;
     }
   }
   return `above ${highestMajorTried}`;
