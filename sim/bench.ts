@@ -73,7 +73,8 @@ export class Bench implements TipWorld {
 
   excited(volt: number): void {
     const { a, b } = this.tips;
-    if (a.place.on === 'pad' && b.place.on === 'pad') this.device.excited(volt, a.place.pad, b.place.pad);
-    else this.device.excited(0, '', '');
+    this.device.excited(
+      a.place.on === 'pad' && b.place.on === 'pad' ? { volt, padA: a.place.pad, padB: b.place.pad } : null,
+    );
   }
 }

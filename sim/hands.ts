@@ -1,23 +1,8 @@
-import type { Check } from '../src/guide/types.ts';
 import type { Bench } from './bench.ts';
 import type { Answer, Move } from './moves.ts';
+import { humanUs, movesFor, type Prompt } from './prompt-moves.ts';
 import { type Random, randomOf } from './random.ts';
 import { landTips, liftTips } from './tip-motion.ts';
-
-/** What a live session asks of whoever holds the tips. */
-export interface Prompt {
-  readonly id: string;
-  readonly act: 'touch' | 'lift' | 'short-tips' | 'press' | 'power' | 'answer' | 'button' | 'wait';
-  readonly pads?: readonly [string, string];
-  /** Key to press `count` times. */
-  readonly key?: string;
-  /** Keys to hold down during a touch; those of the check if not given. */
-  readonly held?: readonly string[];
-  readonly count?: number;
-  readonly power?: 'on' | 'off';
-  readonly check?: string;
-  readonly question?: string;
-}
 
 /** Options of {@link Hands}. */
 export interface HandsOptions {
@@ -33,18 +18,11 @@ export interface HandsOptions {
   readonly pace?: number;
 }
 
-/** Reaction to a prompt, way to a pad, time to find a switch or to judge by eye: medians in microseconds; common practice, no source. */
-const reactionUs = 280e3;
-const travelUs = 400e3;
-const switchUs = 600e3;
-const lookUs = 1_200e3;
 /** Opening and closing the device, far quicker than in life: it isn't what is simulated. */
 const accessUs = 1_000e3;
-const timeLogSpread = 0.25;
 /** Presses come to a beat of 2 a second, held down for less than half of it. */
 const beatUs = 500e3;
 const pressedUs = 180e3;
-const buttonUs = 80e3;
 
 /**
  * A person's two hands over probe time: does moves one after another, from a script or from a session's prompts.
@@ -86,7 +64,9 @@ export class Hands {
   prompt(prompt: Prompt): void {
     if (this.taken.has(prompt.id)) return;
     this.taken.add(prompt.id);
-    this.perform(this.movesFor(prompt), () => this.onDone?.(prompt.id));
+    const { bench, random, answerErrorRate } = this;
+    const moves = movesFor(prompt, { bench, random, answerErrorRate, pace: this.pace });
+    this.perform(moves, () => this.onDone?.(prompt.id));
   }
 
   /** Puts moves at the end of what is to be done; `done` is called after the last one. */
@@ -113,71 +93,6 @@ export class Hands {
       this.busy = false;
       this.next();
     });
-  }
-
-  private movesFor(prompt: Prompt): Move[] {
-    const react: Move = { do: 'wait', us: this.humanUs(reactionUs) };
-    const travel: Move = { do: 'wait', us: this.humanUs(travelUs) };
-    const check = this.bench.device.guide.checks.find((one) => one.id === prompt.check);
-    switch (prompt.act) {
-      case 'touch':
-        if (prompt.pads === undefined) return [];
-        return [
-          react,
-          { do: 'lift' },
-          ...toReach(check),
-          ...keysToHold(prompt, check),
-          travel,
-          { do: 'touch', pads: prompt.pads },
-        ];
-      case 'lift':
-        return [react, { do: 'lift' }];
-      case 'short-tips':
-        return [react, { do: 'lift' }, travel, { do: 'short' }];
-      case 'press': {
-        if (prompt.key === undefined) return [];
-        const pads = prompt.pads ?? (check?.kind === 'presses' ? check.pads : undefined);
-        const press: Move = { do: 'press', key: prompt.key, count: prompt.count ?? 1 };
-        if (pads === undefined || this.isOn(pads)) return [react, press];
-        return [react, { do: 'lift' }, ...toReach(check), travel, { do: 'touch', pads }, react, press];
-      }
-      case 'power':
-        return [react, { do: 'wait', us: this.humanUs(switchUs) }, { do: 'power', power: prompt.power ?? 'on' }];
-      case 'answer':
-        return [
-          { do: 'wait', us: this.humanUs(lookUs) },
-          { do: 'answer', answer: this.look(check), id: prompt.id },
-        ];
-      case 'button':
-        return [react, { do: 'button', us: buttonUs }];
-      case 'wait':
-        // tips off everything, as asked
-        return this.tipsAreUp ? [] : [react, { do: 'lift' }];
-    }
-  }
-
-  private get tipsAreUp(): boolean {
-    return this.bench.tipAt('a').on === 'air' && this.bench.tipAt('b').on === 'air';
-  }
-
-  private isOn(pads: readonly [string, string]): boolean {
-    const a = this.bench.tipAt('a');
-    const b = this.bench.tipAt('b');
-    return a.on === 'pad' && a.pad === pads[0] && b.on === 'pad' && b.pad === pads[1];
-  }
-
-  private look(check: Check | undefined): Answer {
-    if (check?.kind !== 'look') return 'unsure';
-    const seen = check.sees.some((one) =>
-      this.bench.device.faults.some((fault) => fault.link === one.link && fault.mode === one.mode),
-    );
-    const wrong = this.random.uniform() < this.answerErrorRate;
-    const opposite = check.passAnswer === 'yes' ? 'no' : 'yes';
-    return seen !== wrong ? opposite : check.passAnswer;
-  }
-
-  private humanUs(medianUs: number): number {
-    return this.pace * medianUs * Math.exp(timeLogSpread * this.random.normalWithin(3));
   }
 
   private after(us: number, run: () => void): void {
@@ -234,7 +149,7 @@ export class Hands {
         if (move.access === bench.device.access) done();
         else
           liftTips(bench, random, () =>
-            this.after(this.humanUs(accessUs), () => {
+            this.after(humanUs(random, this.pace * accessUs), () => {
               bench.device.setAccess(move.access);
               done();
             }),
@@ -269,13 +184,4 @@ export class Hands {
       this.after(Math.max(0, beatUs - heldUs), () => this.pressNext(key, count - 1, done));
     });
   }
-}
-
-/** A check tells how far the device is taken apart for it. */
-const toReach = (check: Check | undefined): Move[] =>
-  check === undefined ? [] : [{ do: 'access', access: check.access }];
-
-function keysToHold(prompt: Prompt, check: Check | undefined): Move[] {
-  const keys = prompt.held ?? (check !== undefined && 'pressed' in check ? check.pressed : []);
-  return keys.map((key): Move => ({ do: 'hold', key }));
 }

@@ -1,9 +1,10 @@
 export { Bench } from './bench.ts';
 export { Device } from './device.ts';
 export { EmulatedProbe, type EmulatedProbeOptions, type ToneChange } from './emulated-probe.ts';
-export { Hands, type HandsOptions, type Prompt } from './hands.ts';
+export { Hands, type HandsOptions } from './hands.ts';
 export { committedImagePath, loadImage } from './image.ts';
 export type { Answer, Move } from './moves.ts';
+export type { Prompt } from './prompt-moves.ts';
 export { parseScript, parseScriptLine, type ScriptNames, type ScriptProblem, scriptHelp } from './script.ts';
 export { type ServedPty, type ServePtyOptions, servePty } from './serve-pty.ts';
 export { SimError } from './sim-error.ts';

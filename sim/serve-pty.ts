@@ -1,4 +1,4 @@
-import { rmSync, symlinkSync } from 'node:fs';
+import { lstatSync, rmSync, symlinkSync } from 'node:fs';
 import type { EmulatedProbe } from './emulated-probe.ts';
 import { Pacer } from './pacer.ts';
 import { openPty, type Pty } from './pty.ts';
@@ -100,13 +100,15 @@ export async function servePty(options: ServePtyOptions): Promise<ServedPty> {
 
 function link(target: string, path: string): void {
   try {
+    // a file that someone keeps there is not ours to replace
+    if (lstatSync(path, { throwIfNoEntry: false })?.isSymbolicLink() === false) throw new Error('it exists already');
     rmSync(path, { force: true });
     symlinkSync(target, path);
   } catch (cause) {
     throw new SimError(
       'sim.link',
       `can't make the link ${path}: ${cause instanceof Error ? cause.message : String(cause)}`,
-      'Give a path in a folder that you may write to, where no folder of that name stands.',
+      'Give a path in a folder that you may write to, where nothing but such a link stands.',
     );
   }
 }
