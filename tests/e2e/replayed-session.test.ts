@@ -1,0 +1,103 @@
+import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { replayBytes } from '../../src/bench/replay.ts';
+import { Session } from '../../src/bench/session.ts';
+import { defaultBenchSettings } from '../../src/bench/state.ts';
+import { loadGuide } from '../../src/guide/load.ts';
+import type { Entry, EntryOf } from '../../src/job/entries.ts';
+import { readRecord } from '../../src/job/read-record.ts';
+import { JobRecord } from '../../src/job/record.ts';
+import { verifyRecord } from '../../src/job/verify.ts';
+import { ProbeLink } from '../../src/link/probe-link.ts';
+import { replayFile } from '../../src/link/replay-transport.ts';
+
+const guideFile = 'examples/field-recorder.yaml';
+const bytesFile = 'examples/field-recorder.owbytes';
+const recordFile = 'examples/field-recorder.owjob';
+
+/** The verdicts of a record: what was checked, from which raw codes, with which outcome. */
+function verdicts(entries: readonly Entry[]): { of: string; outcome: string; window: unknown }[] {
+  return entries.flatMap((entry): { of: string; outcome: string; window: unknown }[] => {
+    switch (entry.kind) {
+      case 'capture':
+      case 'proof':
+        return [
+          {
+            of: entry.kind === 'proof' ? `${entry.when} ${entry.what}` : entry.check,
+            outcome: entry.outcome,
+            window: entry.capture?.window ?? null,
+          },
+        ];
+      case 'presses':
+        return [{ of: entry.check, outcome: entry.outcome, window: entry.presses.map((p) => p.window) }];
+      case 'observation':
+        return [{ of: entry.check, outcome: entry.outcome, window: null }];
+      default:
+        return [];
+    }
+  });
+}
+
+describe('the recorded byte stream among the examples', () => {
+  let folder = '';
+  let sample: Entry[] = [];
+  beforeAll(async () => {
+    folder = await mkdtemp(join(tmpdir(), 'ohmwright-'));
+    const read = await readRecord(recordFile);
+    expect(verifyRecord(read.bytes)).toMatchObject({ ok: true, departures: [] });
+    sample = read.entries;
+  });
+  afterAll(() => rm(folder, { recursive: true, force: true }));
+
+  test('holds every capture of the sample record, code by code', async () => {
+    const { captures, gaps } = replayBytes(await readFile(bytesFile), null);
+    expect(gaps).toBe(0);
+    const stored = sample.filter((e): e is EntryOf<'capture'> => e.kind === 'capture');
+    expect(stored.length).toBeGreaterThan(10);
+    for (const entry of stored) {
+      expect(captures.map((c) => c.window)).toContainEqual(entry.capture?.window);
+    }
+  });
+
+  test('gives a whole session the verdicts of the sample record again', async () => {
+    const { guide, text, sha256 } = await loadGuide(guideFile);
+    const opened = sample[0] as EntryOf<'opened'>;
+    const answers = sample.filter((e): e is EntryOf<'observation'> => e.kind === 'observation');
+    const record = await JobRecord.create(folder, {
+      tool: opened.tool,
+      guide: { ...opened.guide, text, sha256 },
+      device: opened.device,
+      revision: opened.revision,
+    });
+    const source = await replayFile(bytesFile);
+    const held: { hold?: () => () => void } = {};
+    const session: Session = new Session({
+      guide,
+      record,
+      settings: { ...defaultBenchSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'] },
+      connect: (onItem, signal) =>
+        ProbeLink.connect(
+          async () => {
+            const transport = await source();
+            if (transport.hold !== undefined) held.hold = () => transport.hold!();
+            return transport;
+          },
+          { onItem, signal },
+        ),
+      hold: () => held.hold?.() ?? (() => undefined),
+      onState: () => undefined,
+      onPrompt: (prompt) => {
+        if (prompt.act !== 'answer') return;
+        const known = answers.find((a) => a.check === prompt.check);
+        session.command({ type: 'answer', prompt: prompt.id, answer: known?.answer ?? 'yes', by: 'hands' });
+      },
+    });
+    const state = await session.run(new AbortController().signal);
+    const again = await readRecord(record.path);
+    await record.close();
+    expect(state.phase).toBe('closed');
+    expect(verdicts(again.entries)).toEqual(verdicts(sample));
+  });
+});
