@@ -62,7 +62,12 @@ function whyUnusable(reading: Reading, limits: Limits): string | null {
   if (min !== undefined && max !== undefined && min > max)
     return 'the limits contradict each other: nothing can meet them';
   if (reading.state === 'unreadable') return 'there is no reading';
-  if (!Number.isFinite(reading.value) || !(reading.u >= 0) || !(reading.dof > 0)) return 'the reading is not a number';
+  if (
+    !Number.isFinite(reading.value) ||
+    !(reading.u >= 0 && reading.u < Number.POSITIVE_INFINITY) ||
+    !(reading.dof > 0)
+  )
+    return 'the reading is not a number';
   return null;
 }
 

@@ -28,8 +28,11 @@ export function formatReading(reading: Reading): string {
   }
   const expanded = expandedUncertainty(reading);
   const { factor, unit } = unitOf(Math.max(Math.abs(value), expanded), quantity);
-  const { rounded, decimals } = roundUp(expanded / factor);
-  const shown = (value / factor).toFixed(decimals).replace(/^-(0(?:\.0*)?)$/, '$1');
+  const { rounded, place } = roundUp(expanded / factor);
+  const decimals = Math.min(9, Math.max(0, -place));
+  const tens = 10 ** Math.max(0, place);
+  const toPlace = place > 0 ? Math.round(value / factor / tens) * tens : value / factor;
+  const shown = toPlace.toFixed(decimals).replace(/^-(0(?:\.0*)?)$/, '$1');
   return `${shown} ${unit} +/- ${rounded.toFixed(decimals)} ${unit}`;
 }
 
@@ -55,12 +58,13 @@ function unitOf(magnitude: number, quantity: Quantity): { factor: number; unit: 
   return { factor: step.from, unit: step.name };
 }
 
-function roundUp(expanded: number): { rounded: number; decimals: number } {
-  if (!(expanded > 0)) return { rounded: 0, decimals: 4 };
+/** Rounds U up to one digit, two if it begins with a 1; `place` is the power of ten of the last digit. */
+function roundUp(expanded: number): { rounded: number; place: number } {
+  if (!(expanded > 0)) return { rounded: 0, place: -4 };
   const exponent = Math.floor(Math.log10(expanded));
-  const digits = expanded / 10 ** exponent < 2 ? 2 : 1;
-  const place = exponent - digits + 1;
   // the small allowance keeps 0.06 from becoming 0.07 by binary rounding
-  const rounded = Math.ceil(expanded / 10 ** place - 1e-9) * 10 ** place;
-  return { rounded, decimals: Math.min(9, Math.max(0, -place)) };
+  const upTo = (place: number): number => Math.ceil(expanded / 10 ** place - 1e-9);
+  const two = upTo(exponent - 1);
+  const place = two < 20 ? exponent - 1 : exponent;
+  return { rounded: (two < 20 ? two : upTo(exponent)) * 10 ** place, place };
 }

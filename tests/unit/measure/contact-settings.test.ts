@@ -1,0 +1,27 @@
+import { expect, it } from 'vitest';
+import {
+  contactSettingsProblem,
+  defaultContactSettings,
+  readingsInWindow,
+} from '../../../src/measure/contact-settings.ts';
+
+it('the defaults are sound', () => {
+  expect(contactSettingsProblem(defaultContactSettings)).toBeNull();
+});
+
+it.each([
+  [{ dwellUs: -1 }, 'dwellUs'],
+  [{ liftUs: Number.NaN }, 'liftUs'],
+  [{ windowUs: 0 }, 'windowUs'],
+  [{ unsteadyAfterUs: 30_000 }, 'unsteadyAfterUs'],
+  [{ makeBelow: 0.96 }, 'makeBelow'],
+  [{ breakAbove: 1 }, 'breakAbove'],
+])('%o is refused by name', (wrong, name) => {
+  expect(contactSettingsProblem({ ...defaultContactSettings, ...wrong })).toContain(name);
+});
+
+it('a window has at least eight readings, and as many as its time holds', () => {
+  expect(readingsInWindow(24_000, 884)).toBe(27);
+  expect(readingsInWindow(24_000, 1768)).toBe(14);
+  expect(readingsInWindow(1, 884)).toBe(8);
+});
