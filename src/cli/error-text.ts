@@ -11,7 +11,7 @@ const system: Record<string, string> = {
 
 /** Returns the sentence and the exit code of an error: what, where, what to do. */
 export function errorText(error: unknown): { text: string; exitCode: number } {
-  if (error instanceof OhmwrightError) {
+  if (error instanceof OhmwrightError || isSimError(error)) {
     return {
       text: [error.message, error.help]
         .filter((t) => t !== '')
@@ -20,7 +20,6 @@ export function errorText(error: unknown): { text: string; exitCode: number } {
       exitCode: error.exitCode,
     };
   }
-  if (isSimError(error)) return { text: `${error.message}. ${error.help}`, exitCode: error.exitCode };
   if (error instanceof Error && 'code' in error && typeof error.code === 'string' && 'path' in error) {
     const what = system[error.code] ?? error.code;
     return { text: `${String(error.path)}: ${what}.`, exitCode: exitCodes.usage };

@@ -133,6 +133,10 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .option('--bridge <pads>', 'join this pair of pads, as PAD,PAD')
     .option('--pressed <key>', 'a key held down; may be repeated', collect)
     .addOption(json())
+    .addHelpText(
+      'after',
+      '\nExample:\n  ohmwright guide predict examples/field-recorder.yaml --fault trace-a=open --between S1,J1\n',
+    )
     .exitOverride()
     .action(async (file, options) =>
       setExit(await (await import('./guide-predict.ts')).guidePredict(file, options, context)),

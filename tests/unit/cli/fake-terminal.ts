@@ -1,0 +1,80 @@
+import { PassThrough } from 'node:stream';
+import { runCli } from '../../../src/cli/program.ts';
+import type { Terminal } from '../../../src/cli/terminal.ts';
+
+/** A terminal in memory: what a command prints is kept, what a person types and when they interrupt is up to the test. */
+export class FakeTerminal implements Terminal {
+  readonly outLines: string[] = [];
+  readonly saidLines: string[] = [];
+  readonly stdin = new PassThrough();
+  readonly env: Record<string, string | undefined>;
+  readonly cwd: string;
+  /** Called with each line of talk. */
+  onSaid: (line: string) => void = () => undefined;
+  /** Called with each line of data. */
+  onOut: (line: string) => void = () => undefined;
+  #onInterrupt: () => void = () => undefined;
+
+  constructor(cwd: string) {
+    this.cwd = cwd;
+    this.env = {};
+  }
+
+  out(text: string): void {
+    for (const line of linesOf(text)) {
+      this.outLines.push(line);
+      this.onOut(line);
+    }
+  }
+
+  say(text: string): void {
+    for (const line of linesOf(text)) {
+      this.saidLines.push(line);
+      this.onSaid(line);
+    }
+  }
+
+  now(): Date {
+    return new Date(0);
+  }
+
+  random(): number {
+    return 0.5;
+  }
+
+  onInterrupt(callback: () => void): () => void {
+    this.#onInterrupt = callback;
+    return () => {
+      this.#onInterrupt = () => undefined;
+    };
+  }
+
+  interrupt(): void {
+    this.#onInterrupt();
+  }
+
+  get said(): string {
+    return this.saidLines.join('\n');
+  }
+
+  /** The only line of data, as JSON. */
+  get json(): unknown {
+    if (this.outLines.length !== 1) throw new Error(`${this.outLines.length} lines of data, not one`);
+    return JSON.parse(this.outLines[0]!);
+  }
+}
+
+const linesOf = (text: string): string[] => text.replace(/\n$/, '').split('\n');
+
+/** Runs one command line in this process; `prepare` may set what happens meanwhile. */
+export async function cli(
+  cwd: string,
+  args: string[],
+  prepare: (terminal: FakeTerminal) => void = () => undefined,
+): Promise<{ code: number; terminal: FakeTerminal }> {
+  const terminal = new FakeTerminal(cwd);
+  prepare(terminal);
+  const code = await runCli(args, terminal);
+  terminal.stdin.destroy();
+  return { code, terminal };
+}
