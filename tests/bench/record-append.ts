@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { open } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -18,7 +18,7 @@ export const claim =
 const appends = 200;
 const warmUps = 20;
 /** On the disk of the checkout: a temporary folder may be in memory, where a sync costs nothing. */
-const folder = fileURLToPath(new URL('../../', import.meta.url));
+const folder = fileURLToPath(new URL('../../dist/', import.meta.url));
 
 const guideText = 'id: resistor-row\n';
 /** A job's checks come one after another, each with a few attempts. */
@@ -63,7 +63,8 @@ function captureEntry(): Omit<CaptureEntry, 'check' | 'attempt'> {
 /** Returns the median ratio; the two take turns on the same disk. */
 export async function measure(): Promise<Measured> {
   const entry = captureEntry();
-  const dir = mkdtempSync(join(folder, '.bench-record-'));
+  mkdirSync(folder, { recursive: true });
+  const dir = mkdtempSync(join(folder, 'bench-record-'));
   try {
     const record = await JobRecord.create(dir, opening);
     const bare = await open(join(dir, 'bare'), 'a');
