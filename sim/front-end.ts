@@ -7,7 +7,7 @@ import { type TipCircuit, tipsInAir } from './tips.ts';
 const codes = 1024;
 const largestCode = codes - 1;
 /** Thresholds of the open comparator at the amplifier's output: high above the first, low again below the second. */
-export const openComparatorVolt = { high: 3.9, low: 3.7 } as const;
+const openComparatorVolt = { high: 3.9, low: 3.7 } as const;
 const channel = { sense: 0, tipVoltage: 1, light: 2, bandgap: 14 } as const;
 const microsecond = 1e-6;
 

@@ -18,7 +18,7 @@ const intermittentOpenUs = { low: 50, high: 5_000 } as const;
 const weakStepUs = 3_000;
 const weakLogSpread = 0.2;
 /** Tip force at which a weak spring reads its mean. */
-export const meanForceNewton = 1;
+const meanForceNewton = 1;
 
 interface LiveFault {
   readonly link: Link;

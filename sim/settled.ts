@@ -13,7 +13,7 @@ export interface Settled {
 }
 
 /** Returns a nominal voltage that a divider makes from the reference: it follows the reference. */
-export function ratiometric(parts: FrontEndParts, nominalVolt: number): number {
+function ratiometric(parts: FrontEndParts, nominalVolt: number): number {
   return (nominalVolt * parts.referenceVolt) / 5;
 }
 

@@ -1,7 +1,7 @@
 import { SimError } from '../sim-error.ts';
 
 /** Flash of the ATmega328P in 16-bit words. */
-export const flashWords = 0x4000;
+const flashWords = 0x4000;
 
 const bad = (line: number, what: string): SimError =>
   new SimError(

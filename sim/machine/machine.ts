@@ -7,7 +7,7 @@ import { cyclesPerUs } from './time.ts';
 /** EEPROM bytes of the ATmega328P. */
 export const eepromBytes = 1024;
 /** Time from the end of a reset to the first instruction (data sheet, start-up times, slowly rising power). */
-export const startUpUs = 65_000;
+const startUpUs = 65_000;
 
 /** What stands around the chip on the board. */
 export interface Board {

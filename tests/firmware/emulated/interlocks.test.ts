@@ -245,7 +245,7 @@ describe('any sequence of requests', () => {
     fc.record({
       type: fc.constant('start' as const),
       rate: fc.constantFrom('precise' as const, 'standard' as const, 'fast' as const),
-      batch: fc.integer({ min: 2, max: 20 }),
+      batch: fc.integer({ min: 0, max: 20 }),
     }),
     fc.constant<Request>({ type: 'stop' }),
     fc.constant<Request>({ type: 'keepAlive' }),
