@@ -67,7 +67,9 @@ export class ContactTracker {
     const blind = stream.live || (!flags.voltage && !flags.excitation && !internal);
     const seated = internal || (flags.seatA && flags.seatB);
     const edges = (batch.edges - stream.edges) & 0xffff;
-    const bouncing = edges > 0 && stream.range === batch.range && !(this.window.steady.median >= edgesTellBelowCode);
+    // changing range and turning the source on may add an edge that is no drop-out
+    const carriedOn = stream.range === batch.range && stream.excited === (flags.excitation && !flags.voltage);
+    const bouncing = edges > 0 && carriedOn && !(this.window.steady.median >= edgesTellBelowCode);
     const zero = this.calibration.voltage.nZero;
     let tUs = batch.tUs;
     for (const code of batch.codes) {
@@ -97,7 +99,7 @@ export class ContactTracker {
     }
     if (bouncing && this.phase === 'settling') this.void();
     const held = this.touch?.held;
-    if (held) noteEdges(held, tUs, edges, stream.range === batch.range ? batch.range : -1);
+    if (held) noteEdges(held, tUs, edges, carriedOn ? batch.range : -1);
     this.leave(batch, tUs);
     return this.out;
   }
@@ -148,13 +150,13 @@ export class ContactTracker {
     const live = batch.flags.live && (!batch.flags.voltage || stream.live || stream.excited);
     if (live !== stream.live) this.out.push({ kind: 'live', tUs: batch.tUs, on: live });
     stream.live = live;
-    stream.excited = batch.flags.excitation && !batch.flags.voltage;
   }
 
   private leave(batch: ReadingBatch, nextUs: number): void {
     this.stream.nextUs = nextUs;
     this.stream.edges = batch.edges;
     this.stream.range = batch.range;
+    this.stream.excited = batch.flags.excitation && !batch.flags.voltage;
     this.started = true;
   }
 

@@ -10,6 +10,7 @@ export interface HeldTouch {
   code: number;
   range: number;
   dry: boolean;
+  voltage: boolean;
   closed: boolean;
   ohm: number | null;
   /** Drop-outs that count: the touch held on after them. */
@@ -30,7 +31,9 @@ export interface HeldTouch {
 export const edgesTellBelowCode = 11_000;
 
 /** Returns a touch just captured. */
-export function holdTouch(captured: Pick<HeldTouch, 'code' | 'range' | 'dry' | 'closed' | 'ohm'>): HeldTouch {
+export function holdTouch(
+  captured: Pick<HeldTouch, 'code' | 'range' | 'dry' | 'voltage' | 'closed' | 'ohm'>,
+): HeldTouch {
   return {
     ...captured,
     dropOuts: { count: 0, longestUs: 0, totalUs: 0, subReading: 0 },
@@ -61,7 +64,7 @@ export function stepHeld(
   settings: ContactSettings,
 ): string | null {
   if (change === 'blip' && held.closed) noteDropOut(held, path.brokeUs, tUs);
-  const away = !contact || (held.closed && !model.voltage && !path.closed);
+  const away = !contact || (held.closed && !held.voltage && !model.voltage && !path.closed);
   if (away) {
     held.awaySinceUs ??= contact && change === 'broke' ? path.brokeUs : tUs;
   } else if (held.awaySinceUs !== null) {
@@ -69,6 +72,11 @@ export function stepHeld(
     held.awaySinceUs = null;
   }
   if (!contact) return null;
+  // the host has changed what is measured: nothing to compare with what was captured
+  if (model.voltage !== held.voltage || model.dry !== held.dry) {
+    held.deviantSinceUs = null;
+    return null;
+  }
   if (isDeviant(held, code, model, settings)) {
     held.deviantSinceUs ??= tUs;
     if (tUs - held.deviantSinceUs >= settings.windowUs) held.wanderedAtUs ??= tUs;
@@ -100,7 +108,7 @@ function noteDropOut(held: HeldTouch, fromUs: number, toUs: number): void {
 }
 
 function isDeviant(held: HeldTouch, code: number, model: RangeModel, settings: ContactSettings): boolean {
-  if (model.range === held.range && model.dry === held.dry) {
+  if (model.range === held.range) {
     return Math.abs(code - held.code) > model.limits.wander(held.code);
   }
   if (held.ohm === null || model.levels === null) return true;

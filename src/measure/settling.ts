@@ -40,7 +40,7 @@ export function stepSettling(
   const code = steady.median;
   const ohm = model.levels === null || !closed ? null : ohmOfCode(code, model.levels.entry);
   touch.settledUs = touch.steadySinceUs;
-  touch.held = holdTouch({ code, range: model.range, dry: model.dry, closed, ohm });
+  touch.held = holdTouch({ code, range: model.range, dry: model.dry, voltage: model.voltage, closed, ohm });
   const captured = window.capture();
   const reading = readWindow(captured, calibration);
   return { kind: 'captured', tUs, window: captured, contact: summarize(touch, tUs), reading };

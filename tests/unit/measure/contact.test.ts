@@ -300,6 +300,29 @@ describe('a captured touch that is held', () => {
     expect(kinds(run(touchDown(new Script(11)).ohm(20_000_000, 0.43, 0)))).toEqual(['make', 'captured']);
   });
 
+  it('stays what it was when the host goes on to measure something else', () => {
+    const script = settled().volt(300_000, 2.5, voltSeated);
+    script.edges += 1;
+    expect(kinds(run(script.ohm(300_000, 0.43, 0)))).toEqual(['make', 'captured']);
+  });
+
+  it('of a voltage is captured once, however long', () => {
+    expect(kinds(run(new Script().volt(50_000, 0, flagBits.voltage).volt(3_000_000, 3.3, voltSeated)))).toEqual([
+      'make',
+      'captured',
+    ]);
+  });
+
+  it('of a voltage that collapses is unsteady', () => {
+    expect(
+      kinds(
+        run(
+          new Script().volt(50_000, 0, flagBits.voltage).volt(200_000, 3.3, voltSeated).volt(300_000, 1.1, voltSeated),
+        ),
+      ),
+    ).toEqual(['make', 'captured', 'unsteady']);
+  });
+
   it('and closes after it was captured open is unsteady', () => {
     const result = run(new Script().air(50_000).ohm(100_000, open, 4).ohm(300_000, 1e6, 4));
     expect(kinds(result)).toEqual(['make', 'captured', 'unsteady']);
