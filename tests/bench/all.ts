@@ -4,7 +4,6 @@ import * as emulatorSpeed from './emulator-speed.ts';
 import * as hostCpu from './host-cpu.ts';
 import * as memory from './memory.ts';
 import * as pipeline from './pipeline.ts';
-import * as recordAppend from './record-append.ts';
 import * as startUp from './start-up.ts';
 import * as touchToCaptured from './touch-to-captured.ts';
 
@@ -16,6 +15,5 @@ export const benchmarks: readonly Benchmark[] = [
   hostCpu,
   startUp,
   memory,
-  recordAppend,
   emulatorSpeed,
 ];
