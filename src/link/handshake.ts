@@ -56,10 +56,12 @@ async function spokenVersion(connection: Connection): Promise<string> {
   for (let major = 0; major <= highestMajorTried; major++) {
     if (major === protocolVersion.major) continue;
     try {
-      const hello = await ask(connection, major, timeoutTable.answerTries.ms);
+      const hello = await ask(connection, major, 2);
       return `${hello.protoMajor}.${hello.protoMinor}`;
     } catch (error) {
-      if (!(error instanceof LinkError) || error.status !== 'wrongVersion') throw error;
+      if (!(error instanceof LinkError)) throw error;
+      if (error.code === 'link.no-answer') return 'of another major number';
+      if (error.status !== 'wrongVersion') throw error;
     }
   }
   return `above ${highestMajorTried}`;

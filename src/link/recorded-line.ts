@@ -40,6 +40,8 @@ class LineSplitter {
   readonly #pieces: RecordedPiece[];
   #raw: number[] = [];
   #rest: number[] = [];
+  /** An END whose frame is still to come: it goes with that frame. */
+  #opening: number[] = [];
 
   constructor(pieces: RecordedPiece[]) {
     this.#pieces = pieces;
@@ -54,16 +56,19 @@ class LineSplitter {
   }
 
   end(last: RecordedPiece | null): void {
-    this.#rest.push(...this.#raw.splice(0));
+    this.#rest.push(...this.#opening.splice(0), ...this.#raw.splice(0));
     this.#flush();
     if (last !== null) this.#pieces.push(last);
   }
 
   #cut(): void {
     const raw = Uint8Array.from(this.#raw.splice(0));
+    const opening = this.#opening.splice(0);
     const answer = answerIn(raw);
     if (answer === null) {
-      this.#rest.push(...raw);
+      this.#rest.push(...opening);
+      if (raw.length === 1) this.#opening.push(...raw);
+      else this.#rest.push(...raw);
       return;
     }
     this.#flush();

@@ -107,9 +107,19 @@ export class ReplayTransport implements Transport {
     }
     if (piece.kind === 'bytes') this.#deliver(piece.bytes);
     else if (this.#asked?.request === piece.answer.request) this.#answer(piece.answer, this.#asked);
-    else if (this.#asked === null && !idle.has(piece.answer.request)) return false;
+    else if (this.#asked === null && !idle.has(piece.answer.request)) return this.#waitOrEnd();
     this.#at++;
     return true;
+  }
+
+  /** Nobody asks for the next answer yet. If only answers are left, nobody need: that is the end. */
+  #waitOrEnd(): boolean {
+    const rest = this.#pieces.slice(this.#at);
+    if (rest.every((piece) => piece.kind !== 'bytes')) {
+      const last = rest.at(-1);
+      this.#end(last?.kind === 'closed' ? last.why : 'the recording is at its end');
+    }
+    return false;
   }
 
   /** Whether an answer to this request is still to come. To an idle one: before any that is not. */
