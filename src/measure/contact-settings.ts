@@ -19,7 +19,7 @@ export const defaultContactSettings: ContactSettings = {
 };
 
 /** Least number of readings in a window: fewer give no spread to speak of. */
-export const leastReadings = 8;
+const leastReadings = 8;
 
 /** Returns how many readings a window holds at a reading period. */
 export function readingsInWindow(windowUs: number, periodUs: number): number {

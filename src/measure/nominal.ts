@@ -2,7 +2,7 @@ import { frontEndTable, rangeTable } from '../protocol/table.ts';
 import type { Calibration, Level, RangeCalibration, VoltageCalibration } from './types.ts';
 
 /** Codes per volt at the converter: full scale of a reading over the reference. */
-export const codesPerConverterVolt = (frontEndTable.converterCodes * frontEndTable.sumOf) / frontEndTable.referenceVolt;
+const codesPerConverterVolt = (frontEndTable.converterCodes * frontEndTable.sumOf) / frontEndTable.referenceVolt;
 
 /** Largest code of a reading: every conversion at the converter's end. */
 export const fullScaleCode = (frontEndTable.converterCodes - 1) * frontEndTable.sumOf;
