@@ -116,7 +116,7 @@ export function readByteLog(file: Uint8Array): { bare: boolean; records: LoggedB
     const kind = byMark.get(file[at]!);
     const end = at + headBytes + view.getUint16(at + 5, true);
     if (end > file.length || kind === undefined) break;
-    records.push({ kind, afterUs: view.getUint32(at + 1, true), bytes: file.slice(at + headBytes, end) });
+    records.push({ kind, afterUs: view.getUint32(at + 1, true), bytes: new Uint8Array(file.subarray(at + headBytes, end)) });
     at = end;
   }
   return { bare, records };
