@@ -20,9 +20,11 @@ export function errorText(error: unknown): { text: string; exitCode: number } {
       exitCode: error.exitCode,
     };
   }
-  if (error instanceof Error && 'code' in error && typeof error.code === 'string' && 'path' in error) {
+  if (error instanceof Error && 'code' in error && typeof error.code === 'string' && 'syscall' in error) {
     const what = system[error.code] ?? error.code;
-    return { text: `${String(error.path)}: ${what}.`, exitCode: exitCodes.usage };
+    // reading a folder fails without a word of its path
+    const where = 'path' in error ? `${String(error.path)}: ` : '';
+    return { text: asSentence(`${where}${what}`), exitCode: exitCodes.usage };
   }
   const text = error instanceof Error ? (error.stack ?? error.message) : String(error);
   return { text: `This is a fault in ohmwright itself, please report it: ${text}`, exitCode: 70 };

@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises';
+import { readGuideFile } from '../guide/load.ts';
 import { parseGuide } from '../guide/parse.ts';
 import { byPlace, problemText } from '../guide/problem.ts';
 import { guideProblems } from '../guide/problems.ts';
@@ -23,7 +23,7 @@ export async function guideCheck(files: string[], options: { json?: boolean }, {
 }
 
 async function checkFile(file: string) {
-  const parsed = parseGuide(await readFile(file, 'utf8'), file);
+  const parsed = parseGuide((await readGuideFile(file)).text, file);
   if (!parsed.ok) return { file, ok: false, problems: parsed.problems };
   const problems = [...parsed.warnings, ...guideProblems(parsed.guide)].sort(byPlace);
   return { file, ok: !problems.some((p) => p.severity === 'error'), problems };

@@ -21,7 +21,7 @@ export async function show(
     }
     for (const line of summaryLines(read.state)) terminal.out(line);
   }
-  if (read.whole) return exitCodes.passed;
+  if (read.whole && read.entries.length > 0) return exitCodes.passed;
   terminal.say(`${read.path}: the record is not whole; \`ohmwright verify\` says where.`);
   return exitCodes.record;
 }

@@ -14,20 +14,9 @@ export interface LoadedGuide {
   warnings: GuideProblem[];
 }
 
-/** Returns the guide in a file, with its text and its digest. @throws guide.read, guide.invalid (exit code 2) */
+/** Returns the guide in a file, with its text and its digest. @throws guide.read, guide.encoding, guide.invalid (exit code 2) */
 export async function loadGuide(path: string, signal?: AbortSignal): Promise<LoadedGuide> {
-  let bytes: Buffer;
-  try {
-    bytes = await readFile(path, { signal });
-  } catch (cause) {
-    signal?.throwIfAborted();
-    throw new OhmwrightError('guide.read', `the guide ${path} can't be read: ${readReason(cause)}`, {
-      exitCode: 2,
-      help: 'name the YAML file of a device guide, as in examples/field-recorder.yaml',
-      cause,
-    });
-  }
-  const text = bytes.toString('utf8');
+  const { bytes, text } = await readGuideFile(path, signal);
   const parsed = parseGuide(text, path);
   if (!parsed.ok) {
     const lines = parsed.problems.map((problem) => problemText(path, problem));
@@ -42,6 +31,30 @@ export async function loadGuide(path: string, signal?: AbortSignal): Promise<Loa
     sha256: createHash('sha256').update(bytes).digest('hex'),
     warnings: parsed.warnings,
   };
+}
+
+/** Returns the text of a guide file and its bytes, which are UTF-8: so a digest of either is a digest of both. @throws guide.read, guide.encoding (exit code 2) */
+export async function readGuideFile(path: string, signal?: AbortSignal): Promise<{ bytes: Buffer; text: string }> {
+  let bytes: Buffer;
+  try {
+    bytes = await readFile(path, { signal });
+  } catch (cause) {
+    signal?.throwIfAborted();
+    throw new OhmwrightError('guide.read', `the guide ${path} can't be read: ${readReason(cause)}`, {
+      exitCode: 2,
+      help: 'name the YAML file of a device guide, as in examples/field-recorder.yaml',
+      cause,
+    });
+  }
+  try {
+    return { bytes, text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes) };
+  } catch (cause) {
+    throw new OhmwrightError('guide.encoding', `the guide ${path} is not UTF-8 text`, {
+      exitCode: 2,
+      help: 'save it in the encoding UTF-8',
+      cause,
+    });
+  }
 }
 
 function readReason(cause: unknown): string {

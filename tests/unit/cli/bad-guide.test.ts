@@ -1,0 +1,183 @@
+// Guides, revisions and options that can't be used: where it is wrong, exit 2, and no record begun.
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { basename, join } from 'node:path';
+import { beforeEach, describe, expect, it } from 'vitest';
+import { cli } from './fake-terminal.ts';
+import { scratch, shortGuide } from './scratch.ts';
+
+const good = readFileSync(shortGuide, 'utf8');
+let cwd: string;
+beforeEach(async () => {
+  cwd = await scratch();
+});
+
+/** Writes the short guide with one change; returns its path and the 1-based line of the change. */
+function spoilt(name: string, from: string, to: string): { path: string; line: number } {
+  const at = good.indexOf(from);
+  if (at < 0) throw new Error(`the guide has no '${from}'`);
+  const path = join(cwd, name);
+  writeFileSync(path, good.slice(0, at) + to + good.slice(at + from.length));
+  return { path, line: good.slice(0, at).split('\n').length };
+}
+
+/** One problem a line: `file:line:column: ...` */
+const places = (text: string, path: string): number[] =>
+  [...text.matchAll(/:(\d+):(\d+): /g)].filter(() => text.includes(basename(path))).map((match) => Number(match[1]));
+
+const spoilings: [string, string, string][] = [
+  ['broken YAML', 'units:\n', 'units: [\n'],
+  ['an unknown pad', 'pads: [P1, P2]', 'pads: [P1, P9]'],
+  ['limits without a unit', 'limits: max 1 ohm', 'limits: max 1'],
+  ['limits in the wrong unit', 'limits: max 1 ohm', 'limits: max 1 V'],
+  ['a resistance without a unit', 'ohm: 300 mohm', 'ohm: 300'],
+  ['a field that nobody knows', 'prompt: Touch both ends', 'promt: Touch both ends'],
+  ['a link to nowhere', 'from: A, to: FAR', 'from: A, to: AFAR'],
+];
+
+describe('a guide with', () => {
+  it.each(spoilings)('%s: its line is named, exit 2, and run begins no job', async (_what, from, to) => {
+    const { path, line } = spoilt('guide.yaml', from, to);
+    const checked = await cli(cwd, ['guide', 'check', path]);
+    expect(checked.code).toBe(2);
+    const lines = places(checked.terminal.outLines.join('\n'), path);
+    // a bracket that is never closed is noticed further down
+    if (to.includes('[\n')) expect(Math.min(...lines)).toBeGreaterThanOrEqual(line);
+    else expect(lines).toContain(line);
+    const run = await cli(cwd, ['run', path, '--port', 'sim:', '--revision', 'A', '--json']);
+    expect(run.code).toBe(2);
+    expect(run.terminal.said).toContain('guide.yaml');
+    expect(places(run.terminal.said, path).length).toBeGreaterThan(0);
+    expect(run.terminal.outLines).toEqual([]);
+    expect(readdirSync(cwd)).toEqual(['guide.yaml']);
+  });
+
+  it('limits that nothing can meet: guide check says so in JSON with line and code', async () => {
+    const { path, line } = spoilt('guide.yaml', 'limits: max 1 ohm', 'limits: 2..1 ohm');
+    const { code, terminal } = await cli(cwd, ['guide', 'check', path, '--json']);
+    expect(code).toBe(2);
+    const [{ ok, problems }] = terminal.json as [{ ok: boolean; problems: { line: number; severity: string }[] }];
+    expect(ok).toBe(false);
+    expect(problems.filter(({ severity }) => severity === 'error').map((problem) => problem.line)).toContain(line);
+  });
+
+  it('limits that a healthy device does not meet: guide check says so', async () => {
+    const { path } = spoilt('guide.yaml', 'limits: max 1 ohm', 'limits: max 100 mohm');
+    expect((await cli(cwd, ['guide', 'check', path])).code).toBe(2);
+  });
+});
+
+describe('a guide file that', () => {
+  it('is missing, or a folder: its name, exit 2', async () => {
+    for (const path of [join(cwd, 'none.yaml'), cwd]) {
+      for (const args of [
+        ['guide', 'check', path],
+        ['guide', 'predict', path],
+        ['run', path, '--port', 'sim:'],
+      ]) {
+        const { code, terminal } = await cli(cwd, args);
+        expect(code).toBe(2);
+        expect(terminal.said).toContain(path);
+        expect(terminal.said).not.toContain('ohmwright itself');
+      }
+    }
+  });
+});
+
+describe('a guide file in another encoding', () => {
+  it('is refused, so that its digest in a record is one of the text that stands there', async () => {
+    const path = join(cwd, 'latin.yaml');
+    writeFileSync(
+      path,
+      Buffer.from(good.replace('Touch both ends', 'Touch both ends (0.3 \u00b5V at most)'), 'latin1'),
+    );
+    for (const args of [
+      ['guide', 'check', path],
+      ['run', path, '--port', 'sim:', '--revision', 'A'],
+    ]) {
+      const { code, terminal } = await cli(cwd, args);
+      expect(code).toBe(2);
+      expect(terminal.said).toContain('UTF-8');
+    }
+    expect(readdirSync(cwd)).toEqual(['latin.yaml']);
+  });
+});
+
+describe('a revision', () => {
+  const onSim = ['run', shortGuide, '--port', 'sim:', '--json'];
+
+  it("that the guide does not hold for is refused with the guide's reason, exit 2, no record", async () => {
+    const { code, terminal } = await cli(cwd, [...onSim, '--revision', 'C']);
+    expect(code).toBe(2);
+    expect(terminal.said).toContain('the switch of C has a resistor of its own');
+    expect(readdirSync(cwd)).toEqual([]);
+  });
+
+  it('that the guide has never heard of is refused', async () => {
+    const { code, terminal } = await cli(cwd, [...onSim, '--revision', 'D']);
+    expect(code).toBe(2);
+    expect(terminal.said).toContain("'D'");
+  });
+
+  it('has to be said when the guide holds for several', async () => {
+    const { code, terminal } = await cli(cwd, onSim);
+    expect(code).toBe(2);
+    expect(terminal.said).toContain('--revision');
+  });
+
+  it('may be overridden; reason and override stand in the record', async () => {
+    const record = join(cwd, 'c.owjob');
+    const why = 'resistor bridged by hand';
+    const { code } = await cli(cwd, [...onSim, '--revision', 'C', '--override', why, '--record', record]);
+    expect(code).toBe(0);
+    const { terminal } = await cli(cwd, ['show', record, '--json']);
+    const { entries } = terminal.json as { entries: { kind: string; revision?: object }[] };
+    expect(entries[0]).toMatchObject({
+      kind: 'opened',
+      revision: { holds: false, reason: 'the switch of C has a resistor of its own', override: why },
+    });
+    const verified = await cli(cwd, ['verify', record, '--json']);
+    expect(verified.code).toBe(0);
+  });
+});
+
+describe('options', () => {
+  const wrong: [string, string[], string][] = [
+    ['a command that is none', ['measure'], 'measure'],
+    ['an option that is none', ['run', shortGuide, '--fast'], '--fast'],
+    ['a seed that is no number', ['run', shortGuide, '--seed', 'x'], 'x'],
+    [
+      'a fault on no link',
+      ['run', shortGuide, '--port', 'sim:', '--revision', 'A', '--fault', 'wire-z=open'],
+      'wire-z',
+    ],
+    ['a fault of no kind', ['run', shortGuide, '--port', 'sim:', '--revision', 'A', '--fault', 'wire-a=bent'], 'bent'],
+    ['no guide', ['run', '--port', 'sim:'], 'guide'],
+    ['a guide beside --resume', ['run', shortGuide, '--resume', 'x.owjob'], '--resume'],
+    ['a pair with an unknown pad', ['guide', 'predict', shortGuide, '--between', 'P1,P9'], 'P9'],
+    ['a pair of one', ['guide', 'predict', shortGuide, '--between', 'P1'], 'P1'],
+    ['a bridge to itself', ['guide', 'predict', shortGuide, '--bridge', 'P1,P1'], 'P1,P1'],
+    ['a key that is none', ['guide', 'predict', shortGuide, '--pressed', 'zap'], 'zap'],
+    ['a meter without a device', ['meter', '--port', 'sim:'], '--guide'],
+    ['limits that are none', ['replay', shortGuide, '--limits', 'about right'], 'about right'],
+    ['a byte log that is not there', ['replay', 'none.owbytes'], 'none.owbytes'],
+    ['a folder for a byte log', ['replay', '/'], 'folder'],
+    ['a script with a pad that is none', ['sim', '--guide', shortGuide, '--hands', 'bad.hands'], 'bad.hands:2'],
+    ['a link where a file stands', ['sim', '--guide', shortGuide, '--link', 'kept.txt'], 'kept.txt'],
+  ];
+
+  it.each(wrong)('%s: exit 2, what was wrong is named, nothing on stdout', async (_what, args, named) => {
+    const inFolder = new Set(['bad.hands', 'kept.txt', 'none.owbytes']);
+    writeFileSync(join(cwd, 'bad.hands'), 'lift\ntouch P1 P9\n');
+    writeFileSync(join(cwd, 'kept.txt'), 'kept');
+    const { code, terminal } = await cli(
+      cwd,
+      args.map((arg) => (inFolder.has(arg) ? join(cwd, arg) : arg)),
+    );
+    expect(code).toBe(2);
+    expect(terminal.said).toContain(named);
+    expect(terminal.said).not.toContain('ohmwright itself');
+    expect(terminal.outLines).toEqual([]);
+    expect(readFileSync(join(cwd, 'kept.txt'), 'utf8')).toBe('kept');
+    expect(readdirSync(cwd).sort()).toEqual(['bad.hands', 'kept.txt']);
+  });
+});

@@ -1,0 +1,144 @@
+// Records that are damaged, closed, held or not to be had: exit 6 with the line, and never a byte changed.
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeEach, describe, expect, it } from 'vitest';
+import { JobRecord } from '../../../src/job/record.ts';
+import { cli } from './fake-terminal.ts';
+import { ranRecord, scratch, shortGuide } from './scratch.ts';
+
+let cwd: string;
+beforeEach(async () => {
+  cwd = await scratch();
+});
+
+/** Turns one bit of a byte in the middle of a line (counted from 1). */
+function flipBit(path: string, line: number, bit: number): void {
+  const bytes = readFileSync(path);
+  let start = 0;
+  for (let at = 1; at < line; at++) start = bytes.indexOf(10, start) + 1;
+  const end = bytes.indexOf(10, start);
+  const middle = (start + end) >> 1;
+  bytes.writeUInt8(bytes.readUInt8(middle) ^ (1 << bit), middle);
+  writeFileSync(path, bytes);
+}
+
+interface Report {
+  ok: boolean;
+  departures: { line: number; code: string }[];
+}
+
+describe('a record with one flipped bit', () => {
+  it.each([1, 4, 8, 12])(
+    'in line %i: verify finds the line, exit 6; resume refuses; the file stays as it is',
+    async (line) => {
+      const path = await ranRecord(cwd, 'flipped.owjob');
+      flipBit(path, line, line % 7);
+      const before = readFileSync(path);
+      const { code, terminal } = await cli(cwd, ['verify', path, '--json']);
+      expect(code).toBe(6);
+      const [report] = terminal.json as [Report];
+      expect(report.ok).toBe(false);
+      expect(report.departures.map((departure) => departure.line)).toContain(line);
+      expect((await cli(cwd, ['show', path])).code).toBe(6);
+      const resumed = await cli(cwd, ['run', '--resume', path, '--port', 'sim:']);
+      expect(resumed.code).toBe(6);
+      expect(resumed.terminal.said).toContain(`line ${line}`);
+      expect(readFileSync(path).equals(before)).toBe(true);
+      expect(readdirSync(cwd)).toEqual(['flipped.owjob']);
+    },
+  );
+
+  it('beside a good one: verify tells both, exit 6', async () => {
+    const [bad, fine] = [await ranRecord(cwd, 'bad.owjob'), await ranRecord(cwd, 'fine.owjob')];
+    flipBit(bad, 5, 3);
+    const { code, terminal } = await cli(cwd, ['verify', fine, bad]);
+    expect(code).toBe(6);
+    expect(terminal.outLines[0]).toContain(`${fine}: verified`);
+    expect(terminal.outLines[1]).toContain(`${bad}: NOT verified`);
+    expect(terminal.outLines[2]).toContain('line 5');
+  });
+});
+
+describe('a record that', () => {
+  it('is closed is not resumed: exit 6', async () => {
+    const path = await ranRecord(cwd, 'closed.owjob');
+    const before = readFileSync(path);
+    const { code, terminal } = await cli(cwd, ['run', '--resume', path, '--port', 'sim:']);
+    expect(code).toBe(6);
+    expect(terminal.said).toContain(path);
+    expect(readFileSync(path).equals(before)).toBe(true);
+  });
+
+  it('another writer holds is not resumed: exit 6, the holder is named, and the lock stays', async () => {
+    const path = join(cwd, 'held.owjob');
+    await cli(cwd, ['run', shortGuide, '--port', 'sim:', '--revision', 'A', '--record', path], (terminal) => {
+      terminal.onSaid = (line) => {
+        if (line.includes('Wire from end')) terminal.interrupt();
+      };
+    });
+    const holder = await JobRecord.resume(path);
+    const { code, terminal } = await cli(cwd, ['run', '--resume', path, '--port', 'sim:']);
+    expect(code).toBe(6);
+    expect(terminal.said).toContain(String(process.pid));
+    expect(readdirSync(cwd).sort()).toEqual(['held.owjob', 'held.owjob.lock']);
+    await holder.close();
+    expect((await cli(cwd, ['run', '--resume', path, '--port', 'sim:'])).code).toBe(0);
+  });
+
+  it('is missing, empty or no record at all: its name, exit 6', async () => {
+    const empty = join(cwd, 'empty.owjob');
+    writeFileSync(empty, '');
+    for (const path of [join(cwd, 'none.owjob'), empty, shortGuide]) {
+      for (const args of [
+        ['verify', path],
+        ['show', path],
+        ['run', '--resume', path, '--port', 'sim:'],
+      ]) {
+        const { code, terminal } = await cli(cwd, args);
+        expect(`${args[0]} ${path} ${code}`).toBe(`${args[0]} ${path} 6`);
+        expect(terminal.said + terminal.outLines.join('\n')).toContain(path);
+        expect(terminal.said).not.toContain('ohmwright itself');
+      }
+    }
+  });
+
+  it('exists already is not written over by a new job: exit 6', async () => {
+    const path = await ranRecord(cwd, 'there.owjob');
+    const before = readFileSync(path);
+    const { code } = await cli(cwd, ['run', shortGuide, '--port', 'sim:', '--revision', 'A', '--record', path]);
+    expect(code).toBe(6);
+    expect(readFileSync(path).equals(before)).toBe(true);
+  });
+
+  it('was cut short is resumed: the torn end is set aside and told of', async () => {
+    const path = await ranRecord(cwd, 'torn.owjob');
+    const whole = readFileSync(path);
+    // as a power cut leaves it: in the middle of the second last line
+    const lastLine = whole.lastIndexOf(10, whole.length - 2);
+    const cut = whole.subarray(0, (whole.lastIndexOf(10, lastLine - 1) + lastLine) >> 1);
+    writeFileSync(path, cut);
+    expect((await cli(cwd, ['verify', path])).code).toBe(6);
+    const { code, terminal } = await cli(cwd, ['run', '--resume', path, '--port', 'sim:', '--json']);
+    expect(code).toBe(0);
+    expect(terminal.json).toMatchObject({ result: 'passed' });
+    expect(readdirSync(cwd).sort()).toEqual(['torn.owjob', 'torn.owjob.torn-1']);
+    expect((await cli(cwd, ['verify', path])).code).toBe(0);
+  });
+});
+
+describe('the jobs folder', () => {
+  it('with a damaged record lists it with its trouble', async () => {
+    const path = await ranRecord(cwd, 'bad.owjob');
+    flipBit(path, 3, 2);
+    const { code, terminal } = await cli(cwd, ['jobs', '--jobs', cwd, '--json']);
+    expect(code).toBe(0);
+    const [job] = terminal.json as [{ trouble: string | null }];
+    expect(job.trouble).toContain('line 3');
+  });
+
+  it('that is a file: its name, exit 6', async () => {
+    const { code, terminal } = await cli(cwd, ['jobs', '--jobs', shortGuide]);
+    expect(code).toBe(6);
+    expect(terminal.said).toContain(shortGuide);
+  });
+});
