@@ -41,7 +41,8 @@ export function encodeLogged({ kind, afterUs, bytes }: LoggedBytes): Uint8Array 
  */
 export class ByteLog {
   readonly path: string;
-  readonly #file: number;
+  /** Null once closed: the number may be another file's by then. */
+  #file: number | null;
   readonly #nowMs: () => number;
   #lastMs: number;
   #problem: string | null = null;
@@ -79,8 +80,10 @@ export class ByteLog {
     this.#write('closed', new TextEncoder().encode(why));
   }
 
+  /** Ends the log; what comes later is not kept. */
   close(): void {
-    closeSync(this.#file);
+    if (this.#file !== null) closeSync(this.#file);
+    this.#file = null;
   }
 
   #write(kind: LoggedKind, bytes: Uint8Array): void {
@@ -94,9 +97,10 @@ export class ByteLog {
   }
 
   #put(bytes: Uint8Array): void {
-    if (this.#problem !== null) return;
+    const file = this.#file;
+    if (file === null || this.#problem !== null) return;
     try {
-      for (let at = 0; at < bytes.length; ) at += writeSync(this.#file, bytes, at);
+      for (let at = 0; at < bytes.length; ) at += writeSync(file, bytes, at);
     } catch (error) {
       this.#problem = `the byte log ${this.path} ends early: ${error instanceof Error ? error.message : String(error)}`;
     }
@@ -116,7 +120,11 @@ export function readByteLog(file: Uint8Array): { bare: boolean; records: LoggedB
     const kind = byMark.get(file[at]!);
     const end = at + headBytes + view.getUint16(at + 5, true);
     if (end > file.length || kind === undefined) break;
-    records.push({ kind, afterUs: view.getUint32(at + 1, true), bytes: new Uint8Array(file.subarray(at + headBytes, end)) });
+    records.push({
+      kind,
+      afterUs: view.getUint32(at + 1, true),
+      bytes: new Uint8Array(file.subarray(at + headBytes, end)),
+    });
     at = end;
   }
   return { bare, records };

@@ -38,6 +38,7 @@ export class ProbeLink {
   readonly #options: LinkOptions;
   readonly #tracker: NoticeTracker;
   readonly #ending = new AbortController();
+  #closed: Promise<void> | null = null;
   #phase: 'connecting' | 'up' | 'greeting' | 'away' | 'closed' = 'connecting';
   #connection: Connection | null = null;
   #identity: ProbeIdentity | null = null;
@@ -108,9 +109,13 @@ export class ProbeLink {
     return { ...this.#past.with(this.#connection), ...this.#tracker.counters, ...this.#counts };
   }
 
-  /** Switches the probe off as far as it answers, and closes the port. */
-  async close(): Promise<void> {
-    if (this.#phase === 'closed') return;
+  /** Switches the probe off as far as it answers, and closes the port. A second call waits for the first. */
+  close(): Promise<void> {
+    this.#closed ??= this.#close();
+    return this.#closed;
+  }
+
+  async #close(): Promise<void> {
     const wasUp = this.#phase === 'up';
     this.#phase = 'closed';
     this.#ending.abort();

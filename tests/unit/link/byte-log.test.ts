@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { closeSync, mkdtempSync, openSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import * as fc from 'fast-check';
@@ -56,6 +56,18 @@ describe('the byte log', () => {
     log.close();
     const { records } = readByteLog(readFileSync(path));
     expect(records.map((one) => one.bytes.length)).toEqual([65_535, 65_535, 18_930]);
+  });
+
+  test('keeps nothing after its end, not even in a file that was opened since', () => {
+    const [path, other] = [newPath(), newPath()];
+    const log = new ByteLog(path, () => 0);
+    log.close();
+    const file = openSync(other, 'w'); // takes the number that has come free
+    log.received(Uint8Array.of(1, 2, 3));
+    log.close();
+    closeSync(file);
+    expect(readFileSync(other)).toHaveLength(0);
+    expect(log.problem).toBeNull();
   });
 
   test('cut at any byte gives all whole records', () => {

@@ -196,6 +196,16 @@ describe('stopping', () => {
     await expect(link.request({ type: 'keepAlive' })).rejects.toMatchObject({ code: 'link.closed' });
   });
 
+  test('whoever closes second waits for the first', async () => {
+    const abort = new AbortController();
+    const { link, probe } = await openLink({ signal: abort.signal });
+    abort.abort();
+    expect(probe.transport.isOpen).toBe(true);
+    await link.close();
+    expect(probe.names.slice(-2)).toEqual(['mode', 'stop']);
+    expect(probe.transport.isOpen).toBe(false);
+  });
+
   test('closing does not wait for a probe that is silent', async () => {
     const { link, probe, timers } = await openLink();
     probe.onRequest = () => null;
