@@ -2,6 +2,7 @@ import { merge, Observable, Subject } from 'rxjs';
 import type { Guide } from '../guide/types.ts';
 import type { Entry } from '../job/entries.ts';
 import type { JobRecord } from '../job/record.ts';
+import { LinkError } from '../link/link-error.ts';
 import type { LinkItem, ProbeLink } from '../link/probe-link.ts';
 import { calibrationOf } from './calibration-in-force.ts';
 import type { Prompt } from './prompt.ts';
@@ -97,7 +98,9 @@ export class Session {
     }
     switch (item.kind) {
       case 'connected':
-        this.#welcome(item).catch((error: unknown) => this.#end?.reject(error));
+        this.#welcome(item).catch((error: unknown) => {
+          if (!isLinkTrouble(error)) this.#end?.reject(error);
+        });
         return;
       case 'readings':
         for (const event of this.#watch.readings(item.batch)) this.#dispatch(event);
@@ -202,8 +205,10 @@ export class Session {
     try {
       await link.request({ type: 'mode', mode: set.mode, level: set.level, range: 'auto', input: set.input });
     } catch (error) {
-      if (refusedStatus(error) === null) throw error;
-      this.#dispatch({ type: 'mode-refused', status: refusedStatus(error)! });
+      // a link that broke tells so itself, and the task begins anew when the probe is back
+      if (isLinkTrouble(error)) return;
+      if (!(error instanceof LinkError) || error.status !== 'live') throw error;
+      this.#dispatch({ type: 'mode-refused' });
       return;
     }
     this.#watch.start(set, tracking, this.#state.probe!.calibration, this.#feelsTips);
@@ -211,8 +216,10 @@ export class Session {
   }
 }
 
-/** Returns the status with which the probe refused a request, or null for any other error. */
-function refusedStatus(error: unknown): string | null {
-  if (!(error instanceof Error) || !('code' in error) || error.code !== 'link.refused') return null;
-  return 'status' in error && typeof error.status === 'string' ? error.status : 'refused';
+/** Trouble that the link reports by itself, as `disconnected`, and mends by itself. */
+function isLinkTrouble(error: unknown): boolean {
+  return (
+    error instanceof LinkError &&
+    ['link.lost', 'link.reset', 'link.no-answer', 'link.closed', 'link.aborted'].includes(error.code)
+  );
 }

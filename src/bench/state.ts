@@ -33,7 +33,8 @@ export type BenchEvent =
   | { type: 'disconnected'; why: string }
   | { type: 'gap'; cause: string; missing: number | null; fromUs: number | null; toUs: number | null; text: string }
   | { type: 'mode-set' }
-  | { type: 'mode-refused'; status: string }
+  /** The probe found a voltage on the tips and refuses the excitation. */
+  | { type: 'mode-refused' }
   | { type: 'happening'; happening: ContactHappening }
   | { type: 'press'; press: PressSummary }
   | { type: 'clock'; tUs: number }

@@ -10,3 +10,13 @@ export interface Context {
 export function printJson(terminal: Terminal, data: unknown): void {
   terminal.out(JSON.stringify(data));
 }
+
+/** Why a command stops when nobody reads its output any more: no interrupt, so `meter | head` ends well. */
+export class ReaderGone extends Error {
+  override readonly name = 'AbortError';
+}
+
+/** Returns whether a person (or the system) has interrupted the command. */
+export function isInterrupted(signal: AbortSignal): boolean {
+  return signal.aborted && !(signal.reason instanceof ReaderGone);
+}

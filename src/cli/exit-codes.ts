@@ -11,6 +11,7 @@ export const exitCodes = {
 } as const;
 
 export const usageExit = exitCodes.usage;
+export const inconclusiveExit = exitCodes.inconclusive;
 export const interruptedExit = exitCodes.interrupted;
 
 export const exitCodesHelp = `

@@ -8,7 +8,7 @@ import { ByteLog } from '../link/byte-log.ts';
 import { onlyProbe, serialSource } from '../link/find-probes.ts';
 import { ProbeLink } from '../link/probe-link.ts';
 import { summaryLines } from '../report/summary-lines.ts';
-import type { Context } from './context.ts';
+import { type Context, isInterrupted } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { PlainReporter } from './plain-reporter.ts';
 import { makeSimulator, type SimulatorOptions } from './simulator.ts';
@@ -61,12 +61,16 @@ export async function runJob(
   if (simulator !== null) {
     simulator.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
   }
+  const leaving = () => terminal.say('Leaving; the job stays open. A second Ctrl-C ends the program at once.');
+  signal.addEventListener('abort', leaving, { once: true });
   const endTyping = simulated ? () => undefined : takeTypedLines(session, context);
   try {
     return await session.run(signal);
   } finally {
     endTyping();
+    signal.removeEventListener('abort', leaving);
     byteLog?.close();
+    if (byteLog?.problem != null) terminal.say(byteLog.problem);
     await record.close();
   }
 }
@@ -108,7 +112,7 @@ export function conclude(state: BenchState, recordPath: string, { terminal, sign
   terminal.say(`record: ${recordPath}`);
   if (state.phase === 'left') {
     terminal.say(`The job is open; go on with: ohmwright run --resume ${recordPath}`);
-    return signal.aborted ? exitCodes.interrupted : exitCodes.inconclusive;
+    return isInterrupted(signal) ? exitCodes.interrupted : exitCodes.inconclusive;
   }
   switch (state.job.result) {
     case 'passed':

@@ -1,22 +1,24 @@
 import { Command, CommanderError, InvalidArgumentError, Option } from 'commander';
+import { isInterrupted, ReaderGone } from './context.ts';
 import { errorText } from './error-text.ts';
-import { exitCodesHelp, interruptedExit, usageExit } from './exit-codes.ts';
+import { exitCodesHelp, inconclusiveExit, interruptedExit, usageExit } from './exit-codes.ts';
 import { processTerminal, type Terminal } from './terminal.ts';
 
 /** Runs one command line and returns its exit code; every error ends here as one sentence on stderr. */
 export async function runCli(argv: string[], terminal: Terminal = processTerminal()): Promise<number> {
   const stop = new AbortController();
   const quiet = terminal.onInterrupt(() => stop.abort());
+  terminal.onReaderGone(() => stop.abort(new ReaderGone('nobody reads the output any more')));
   let exitCode = 0;
   const program = buildProgram(terminal, stop.signal, (code) => {
     exitCode = code;
   });
   try {
     await program.parseAsync(argv, { from: 'user' });
-    return stop.signal.aborted && exitCode === 0 ? interruptedExit : exitCode;
+    return isInterrupted(stop.signal) && exitCode === 0 ? interruptedExit : exitCode;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : usageExit;
-    if (stop.signal.aborted && isAbort(error)) return interruptedExit;
+    if (stop.signal.aborted && isAbort(error)) return isInterrupted(stop.signal) ? interruptedExit : inconclusiveExit;
     const { text, exitCode: code } = errorText(error);
     terminal.say(text);
     return code;

@@ -13,12 +13,19 @@ export interface Terminal {
   random(): number;
   /** Calls back on the first interrupt; a second one ends the program at once. Returns the way to stop listening. */
   onInterrupt(callback: () => void): () => void;
+  /** Calls back when whoever read the data or the talk has gone away (a closed pipe). */
+  onReaderGone(callback: () => void): void;
 }
 
-/** Returns the terminal of this process. A reader that goes away (a closed pipe) ends quietly. */
+/** Returns the terminal of this process. */
 export function processTerminal(): Terminal {
-  process.stdout.on('error', ignoreClosedPipe);
-  process.stderr.on('error', ignoreClosedPipe);
+  let readerGone: () => void = () => undefined;
+  const onError = (error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EPIPE') throw error;
+    readerGone();
+  };
+  process.stdout.on('error', onError);
+  process.stderr.on('error', onError);
   return {
     out: (text) => void process.stdout.write(text.endsWith('\n') ? text : `${text}\n`),
     say: (text) => void process.stderr.write(text.endsWith('\n') ? text : `${text}\n`),
@@ -27,6 +34,9 @@ export function processTerminal(): Terminal {
     stdin: process.stdin,
     now: () => new Date(),
     random: Math.random,
+    onReaderGone(callback) {
+      readerGone = callback;
+    },
     onInterrupt(callback) {
       let asked = 0;
       const onSignal = (signal: NodeJS.Signals) => {
@@ -49,8 +59,4 @@ function endNow(signal: NodeJS.Signals): void {
   writeSync(2, 'Stopped at once. What was captured is in the record; resume the job to go on.\n');
   process.removeAllListeners(signal);
   process.kill(process.pid, signal);
-}
-
-function ignoreClosedPipe(error: NodeJS.ErrnoException): void {
-  if (error.code !== 'EPIPE') throw error;
 }

@@ -133,7 +133,7 @@ const eventArbitrary: fc.Arbitrary<BenchEvent> = fc.oneof(
   }),
   fc.constant<BenchEvent>({ type: 'repeat', by: 'person' }),
   fc.constant<BenchEvent>({ type: 'skip', reason: 'x', by: 'person' }),
-  fc.constant<BenchEvent>({ type: 'mode-refused', status: 'live' }),
+  fc.constant<BenchEvent>({ type: 'mode-refused' }),
   fc.constant<BenchEvent>({ type: 'clock', tUs: 10 }),
 );
 
