@@ -130,6 +130,7 @@ export class Session {
     const stored = await link.readCalibration();
     const { calibration, text } = calibrationOf(stored, item.identity.probeSerial);
     await link.request({ type: 'start', rate: 'standard', batch: 8 });
+    this.#watch.forget();
     this.#dispatch({
       type: 'connected',
       identity: item.identity,

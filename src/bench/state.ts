@@ -64,6 +64,8 @@ export interface TaskRun {
   outcome: Outcome | null;
   lifted: boolean;
   again: boolean;
+  /** Probe time at which the probe last refused the mode because of a voltage on the tips, in microseconds; else null. */
+  refusedUs: number | null;
   /** Presses seen so far (press checks). */
   presses: PressSummary[];
   /** Probe time at which the wait or the press run began, in microseconds; null before the first reading. */

@@ -14,12 +14,19 @@ export class Watch {
   #mode: ProbeMode | null = null;
   #tracker: ContactTracker | null = null;
   #presses: PressState | null = null;
+  #standing = true;
+
+  /** A probe was found, just now or again: where its tips stand is not known, so if they touch they have to lift first. */
+  forget(): void {
+    this.#standing = true;
+  }
 
   /** Watches for a new task: the probe is set to `mode` now. */
   start(mode: ProbeMode, tracking: Tracking, calibration: Calibration, seatSense: boolean): void {
     const contact = { ...defaultContactSettings, seatSense };
     this.#mode = mode;
-    this.#tracker = new ContactTracker(startContact(contact, calibration));
+    this.#tracker = new ContactTracker(startContact(contact, calibration, this.#standing && mode.input === 'tips'));
+    if (mode.input === 'tips') this.#standing = false;
     this.#presses = tracking === 'presses' ? startPresses({ ...defaultPressSettings, contact }, calibration) : null;
   }
 

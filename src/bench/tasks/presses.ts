@@ -4,6 +4,7 @@ import type { Outcome, PressSummary, Rule } from '../../measure/types.ts';
 import type { BenchEvent } from '../state.ts';
 import type { Turn } from '../turn.ts';
 import { isUndecided, type TaskHandler } from './handler.ts';
+import { askRefusedAgain, meetLive } from './live.ts';
 import { storedReading, touchText } from './measured.ts';
 import { askForPower } from './touch.ts';
 
@@ -15,12 +16,13 @@ export function pressTask(guide: Guide, check: PressCheck): TaskHandler {
     start(turn) {
       turn.restart();
       askForPower(turn, check.power);
-      turn.setMode({ mode: 'resistance', level: check.level, input: 'tips' }, 'presses');
+      arm(turn, check);
     },
     on(turn, event) {
       const run = turn.run;
       switch (event.type) {
         case 'mode-set':
+          if (run.refusedUs !== null) return true;
           if (run.stage !== 'arming') return false;
           run.stage = 'waiting';
           turn.prompt({
@@ -33,10 +35,10 @@ export function pressTask(guide: Guide, check: PressCheck): TaskHandler {
           });
           return false;
         case 'mode-refused':
-          run.stage = 'live';
-          run.again = true;
+          meetLive(turn, 'before');
           return false;
         case 'clock':
+          if (askRefusedAgain(turn, event.tUs)) arm(turn, check);
           return onClock(turn, check, guide.rule, event.tUs);
         case 'press':
           if (run.stage !== 'waiting' && run.stage !== 'touching') return false;
@@ -54,6 +56,10 @@ export function pressTask(guide: Guide, check: PressCheck): TaskHandler {
   };
 }
 
+function arm(turn: Turn, check: PressCheck): void {
+  turn.setMode({ mode: 'resistance', level: check.level, input: 'tips' }, 'presses');
+}
+
 function onHappening(
   turn: Turn,
   check: PressCheck,
@@ -68,14 +74,7 @@ function onHappening(
       run.sinceUs = happening.tUs;
     }
   }
-  if (happening.kind === 'live' && happening.on && run.stage !== 'live') {
-    run.stage = 'live';
-    run.again = true;
-    turn.state.power = null;
-    turn.append({ kind: 'live', tUs: happening.tUs, volt: null, check: check.id, where: 'during' });
-    turn.sound('live');
-    turn.prompt({ act: 'lift', text: 'There is a voltage on the tips. Lift them and switch the device off.' });
-  }
+  if (happening.kind === 'live' && happening.on) meetLive(turn, 'during');
   if (happening.kind === 'lift') {
     run.lifted = true;
     // before the first closure it was only the landing: the tips are still being put on

@@ -4,6 +4,7 @@ import type { Prompt } from '../prompt.ts';
 import type { BenchEvent, ProbeMode } from '../state.ts';
 import type { Turn } from '../turn.ts';
 import type { TaskHandler } from './handler.ts';
+import { askRefusedAgain, meetLive } from './live.ts';
 
 /** What a touch came to: a settled window, or why there is none. */
 export interface TouchResult {
@@ -57,6 +58,7 @@ function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
   const run = turn.run;
   switch (event.type) {
     case 'mode-set':
+      if (run.refusedUs !== null) return true;
       if (run.stage !== 'arming') return false;
       run.stage = 'waiting';
       turn.prompt(plan.prompt(turn));
@@ -66,6 +68,7 @@ function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
       return false;
     case 'clock':
       run.sinceUs ??= event.tUs;
+      if (askRefusedAgain(turn, event.tUs)) turn.setMode(plan.mode(turn));
       if (run.stage === 'waiting' && overdue(turn, event.tUs)) record(plan, turn, nothing('no-contact'));
       return false;
     case 'button':
@@ -165,20 +168,4 @@ function leaveWhenLifted(turn: Turn): boolean {
   if (run.stage !== 'lifting' || !run.lifted) return false;
   run.stage = 'done';
   return true;
-}
-
-/** A voltage where none may be: on record, said, and the task waits until the tips are off it. */
-function meetLive(turn: Turn, where: 'before' | 'during'): void {
-  const run = turn.run;
-  if (run.stage === 'live') return;
-  run.stage = 'live';
-  run.again = true;
-  turn.state.power = null;
-  const task = turn.task;
-  turn.append({ kind: 'live', tUs: turn.state.tUs, volt: null, check: task?.kind === 'check' ? task.id : null, where });
-  turn.sound('live');
-  turn.prompt({
-    act: 'lift',
-    text: 'There is a voltage on the tips. Lift them, switch the device off, disconnect its battery, and wait for it to discharge.',
-  });
 }

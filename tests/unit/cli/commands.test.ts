@@ -223,6 +223,27 @@ describe('meter', () => {
   });
 });
 
+describe('a reader that goes away', () => {
+  it('ends the meter without a fuss', async () => {
+    const args = ['meter', '--port', 'sim:', '--guide', shortGuide, '--between', 'P1,P2'];
+    const { code } = await cli(cwd, args, (fake) => {
+      fake.onOut = () => fake.closeOutput();
+    });
+    expect(code).toBe(0);
+  });
+
+  it('leaves a job open, undecided', async () => {
+    const record = join(cwd, 'unread.owjob');
+    const { code } = await cli(cwd, ['run', shortGuide, ...onSim, '--record', record], (fake) => {
+      fake.onSaid = (line) => {
+        if (line.includes('Wire from end')) fake.closeOutput();
+      };
+    });
+    expect(code).toBe(3);
+    expect((await cli(cwd, ['verify', record])).code).toBe(0);
+  });
+});
+
 describe('probes', () => {
   it('a port that is not there is said so, with exit 4', async () => {
     const { code, terminal } = await cli(cwd, ['probes', '/dev/no-such-port', '--json']);

@@ -49,6 +49,17 @@ export class FakeTerminal implements Terminal {
     };
   }
 
+  #readerGone: () => void = () => undefined;
+
+  onReaderGone(callback: () => void): void {
+    this.#readerGone = callback;
+  }
+
+  /** Whoever read the output goes away. */
+  closeOutput(): void {
+    this.#readerGone();
+  }
+
   interrupt(): void {
     this.#onInterrupt();
   }
