@@ -1,16 +1,7 @@
 /**
- * Returns why tests that need something must be skipped, or null when `isThere`. Prints the reason. Under CI what is
- * missing is an error, so that a skipped test can't pass for a run one.
+ * Returns why tests are skipped that can't be run on this machine (as root everything may be opened, say), or null when
+ * they apply. Prints the reason. For tools that could be installed there is `missingTool`, which fails under CI.
  */
-export function missing(isThere: boolean, what: string, consequence: string): string | null {
-  if (isThere) return null;
-  const why = `${what}: ${consequence}`;
-  if (process.env.CI) throw new Error(why);
-  console.warn(why);
-  return why;
-}
-
-/** Returns why tests are skipped that no machine of this kind can run (as root everything may be read, say), or null. Prints the reason; it is no error under CI. */
 export function notApplicable(applies: boolean, what: string, consequence: string): string | null {
   if (applies) return null;
   const why = `${what}: ${consequence}`;

@@ -5,7 +5,7 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { verifyRecord } from '../../src/job/verify.ts';
-import { missing } from '../needs.ts';
+import { notApplicable } from '../needs.ts';
 import { scratch, shortGuide } from '../unit/cli/scratch.ts';
 import { driveBy, startSim } from './bench.ts';
 import { mainFile } from './built.ts';
@@ -103,7 +103,7 @@ const nobody = isRoot ? { uid: 65_534, gid: 65_534 } : {};
 const nobodyMayRunIt = spawnSync(process.execPath, [mainFile, '--version'], nobody).status === 0;
 
 describe.skipIf(
-  missing(nobodyMayRunIt, 'another user may not read the project here', 'forbidden ports are not tested'),
+  notApplicable(nobodyMayRunIt, 'another user may not read the project here', 'forbidden ports are not tested'),
 )('a port that this user may not open', { timeout: 60_000 }, () => {
   it('exit 4, with what to do about it', async () => {
     const { path } = silentPort();

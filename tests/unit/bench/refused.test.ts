@@ -17,7 +17,7 @@ function give(state: BenchState, ...events: BenchEvent[]): { state: BenchState; 
 
 const kinds = (effects: Effect[]) => effects.map((effect) => (effect.do === 'append' ? effect.entry.kind : effect.do));
 const at = (tUs: number): BenchEvent => ({ type: 'clock', tUs });
-const refused: BenchEvent = { type: 'mode-refused', status: 'live' };
+const refused: BenchEvent = { type: 'mode-refused' };
 
 describe('a refused mode', () => {
   const opened = new DryBench().opened().state;

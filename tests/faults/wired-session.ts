@@ -1,0 +1,82 @@
+import { join } from 'node:path';
+import { FaultyWire, type Simulation, simulate, type WireCounters, type WireFaultRates } from '../../sim/index.ts';
+import { Session } from '../../src/bench/session.ts';
+import { type BenchState, defaultBenchSettings } from '../../src/bench/state.ts';
+import { openingOf } from '../../src/cli/run.ts';
+import { parseFault } from '../../src/guide/faults.ts';
+import { loadGuide } from '../../src/guide/load.ts';
+import type { Entry } from '../../src/job/entries.ts';
+import { readRecord } from '../../src/job/read-record.ts';
+import { JobRecord } from '../../src/job/record.ts';
+import { type VerifyReport, verifyRecord } from '../../src/job/verify.ts';
+import { ProbeLink } from '../../src/link/probe-link.ts';
+import { scratch, shortGuide } from '../unit/cli/scratch.ts';
+
+/** A job on the emulated probe behind a wire that may be bad. */
+export interface WiredJob {
+  seed: number;
+  faults?: string[];
+  rates?: WireFaultRates;
+  /** Called before the session begins, with the bench. */
+  prepare?: (simulation: Simulation) => void;
+  /** Sees every state of the session. */
+  onState?: (state: BenchState, simulation: Simulation) => void;
+}
+
+/** What it came to. */
+export interface WiredOutcome {
+  state: BenchState;
+  entries: Entry[];
+  report: VerifyReport;
+  wire: WireCounters;
+  /** Outcome of every attempt at a check, as `check outcome`. */
+  attempts: string[];
+  /** What stands of every check, in the guide's order. */
+  verdicts: Record<string, string | null>;
+}
+
+/** Hands wait this long in probe time for a touch before it counts as no contact. */
+const noContactAfterUs = 20_000_000;
+
+/** Runs a job of the short guide to its end, in virtual time, with hands that do as they are told. */
+export async function wiredJob({ seed, faults = [], rates = {}, prepare, onState }: WiredJob): Promise<WiredOutcome> {
+  const { guide, text, sha256 } = await loadGuide(shortGuide);
+  const parsed = faults.map((fault) => {
+    const one = parseFault(fault, guide);
+    if (!one.ok) throw new Error(one.what);
+    return one.fault;
+  });
+  const simulation = simulate({ guide, faults: parsed, seed, slipRate: 0 });
+  const wire = new FaultyWire(simulation.transport, seed, rates);
+  const record = await JobRecord.create(await scratch(), openingOf(guide, { text, sha256 }, { revision: 'A' }), {
+    file: join(await scratch(), 'wired.owjob'),
+  });
+  prepare?.(simulation);
+  const session: Session = new Session({
+    guide,
+    record,
+    settings: { ...defaultBenchSettings, noContactAfterUs, acceptedCautions: ['all'] },
+    connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
+    hold: () => simulation.transport.hold(),
+    onState: (state) => onState?.(state, simulation),
+    onPrompt: (prompt) => simulation.hands.prompt(prompt),
+  });
+  simulation.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
+  let state: BenchState;
+  try {
+    state = await session.run(new AbortController().signal);
+  } finally {
+    await record.close();
+  }
+  const { entries, bytes } = await readRecord(record.path);
+  return {
+    state,
+    entries,
+    report: verifyRecord(bytes),
+    wire: wire.counters,
+    attempts: entries.flatMap((entry) =>
+      entry.kind === 'capture' || entry.kind === 'observation' ? [`${entry.check} ${entry.outcome}`] : [],
+    ),
+    verdicts: Object.fromEntries(Object.values(state.job.checks).map(({ id, outcome }) => [id, outcome])),
+  };
+}
