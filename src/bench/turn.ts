@@ -53,6 +53,7 @@ export function freshRun(): TaskRun {
     outcome: null,
     lifted: true,
     again: false,
+    abandoned: false,
     presses: [],
     sinceUs: null,
     beats: 0,
