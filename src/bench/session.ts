@@ -3,6 +3,7 @@ import type { Guide } from '../guide/types.ts';
 import type { Entry } from '../job/entries.ts';
 import type { JobRecord } from '../job/record.ts';
 import type { LinkItem, ProbeLink } from '../link/probe-link.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { calibrationOf } from './calibration-in-force.ts';
 import type { Prompt } from './prompt.ts';
 import { openBench, stepBench } from './reducer.ts';
@@ -21,6 +22,8 @@ export interface SessionJoints {
   hold?: () => () => void;
   /** Sees every state after it is made, with the event that made it. */
   onState(state: BenchState, event: BenchEvent): void;
+  /** Sees every batch of readings, after the session has taken it: what a screen shows between two states. */
+  onBatch?(batch: ReadingBatch, state: BenchState): void;
   /** Sees what is asked of the hands. */
   onPrompt(prompt: Prompt): void;
 }
@@ -97,10 +100,11 @@ export class Session {
     }
     switch (item.kind) {
       case 'connected':
-        this.#welcome(item).catch((error: unknown) => this.#end?.reject(error));
+        this.#welcome(item).catch((error: unknown) => this.#unlessLinkBroke(error));
         return;
       case 'readings':
         for (const event of this.#watch.readings(item.batch)) this.#dispatch(event);
+        this.#joints.onBatch?.(item.batch, this.#state);
         return;
       case 'event':
         for (const event of this.#watch.probeEvent(item, this.#feelsTips)) this.#dispatch(event);
@@ -134,6 +138,11 @@ export class Session {
       calibration,
       calibrationState: text,
     });
+  }
+
+  /** A request that a broken link has swallowed ends nothing: the link finds the probe again, and the task is begun anew then. */
+  #unlessLinkBroke(error: unknown): void {
+    if (!isOfLink(error)) this.#end?.reject(error);
   }
 
   #dispatch(event: BenchEvent): void {
@@ -202,13 +211,21 @@ export class Session {
     try {
       await link.request({ type: 'mode', mode: set.mode, level: set.level, range: 'auto', input: set.input });
     } catch (error) {
-      if (refusedStatus(error) === null) throw error;
-      this.#dispatch({ type: 'mode-refused', status: refusedStatus(error)! });
+      const status = refusedStatus(error);
+      if (status !== null) this.#dispatch({ type: 'mode-refused', status });
+      else this.#unlessLinkBroke(error);
       return;
     }
     this.#watch.start(set, tracking, this.#state.probe!.calibration, this.#feelsTips);
     this.#dispatch({ type: 'mode-set' });
   }
+}
+
+const brokenCodes = ['link.no-answer', 'link.reset', 'link.lost', 'link.closed'];
+
+/** True for the errors of a request on a link that broke meanwhile. */
+function isOfLink(error: unknown): boolean {
+  return error instanceof Error && 'code' in error && brokenCodes.includes(String(error.code));
 }
 
 /** Returns the status with which the probe refused a request, or null for any other error. */
