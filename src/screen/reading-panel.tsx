@@ -1,0 +1,66 @@
+import { Box } from 'ink';
+import type { ScreenView } from '../bench/screen-view.ts';
+import type { ReadingParts, Tone } from '../bench/ui-words.ts';
+import { bigText } from './big-text.ts';
+import { Line, Row, Said } from './row.tsx';
+import { strokesOf, type Theme } from './theme.ts';
+
+/** The contact as the reading panel tells it. */
+export type ContactView = Pick<ScreenView['contact'], 'text' | 'settling' | 'progress'>;
+
+interface ReadingProps {
+  reading: ReadingParts & { held: boolean };
+  contact: ContactView;
+  cols: number;
+  /** 1: plain text, and a row for the contact below it; else large. */
+  rows: number;
+  tone: Tone;
+  theme: Theme;
+}
+
+const besideCols = 22;
+
+/** The number, large where there is room, its unit and uncertainty beside it, then the contact with its progress. */
+export function ReadingPanel({ reading, contact, cols, rows, tone, theme }: ReadingProps) {
+  const big = rows < 5 ? null : bigText(reading.number, cols - besideCols - 2, rows, strokesOf(theme).block);
+  const bar = progressBar(contact.progress, Math.min(16, besideCols - 4), theme);
+  const held = reading.held ? 'on record' : '';
+  if (big === null) {
+    const whole = [reading.number, reading.unit, reading.beside].filter((part) => part !== '').join(' ');
+    const extra = Math.max(0, rows - 2);
+    return (
+      <Box flexDirection="column" flexShrink={0} height={Math.max(2, rows)}>
+        <Row theme={theme}>
+          <Said text={whole} tone={tone} theme={theme} />
+          <Said text={held === '' ? '' : `  ${held}`} theme={theme} />
+        </Row>
+        <Line text={`${contact.text}  ${bar}`} theme={theme} />
+        {extra > 0 && <Box height={extra} flexShrink={0} />}
+      </Box>
+    );
+  }
+  const beside = new Map<number, { text: string; tone: Tone }>([
+    [0, { text: reading.unit, tone: 'strong' }],
+    [1, { text: reading.beside, tone: 'plain' }],
+    [2, { text: held, tone: 'plain' }],
+    [big.lines.length - 2, { text: contact.text, tone: 'plain' }],
+    [big.lines.length - 1, { text: bar, tone: 'plain' }],
+  ]);
+  return (
+    <Box flexDirection="column" flexShrink={0} height={rows}>
+      {big.lines.map((line, index) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
+        <Row key={index} theme={theme}>
+          <Said text={line} tone={tone} theme={theme} />
+          <Said text={`  ${beside.get(index)?.text ?? ''}`} tone={beside.get(index)?.tone ?? 'plain'} theme={theme} />
+        </Row>
+      ))}
+    </Box>
+  );
+}
+
+function progressBar(progress: number, cols: number, theme: Theme): string {
+  const strokes = strokesOf(theme);
+  const on = Math.round(Math.min(1, Math.max(0, progress)) * cols);
+  return `${strokes.barOn.repeat(on)}${strokes.barOff.repeat(cols - on)}`;
+}

@@ -1,0 +1,33 @@
+import { Box, Text, Transform } from 'ink';
+import type { ReactNode } from 'react';
+import type { Tone } from '../bench/ui-words.ts';
+import { drawable, type Theme, toneLook } from './theme.ts';
+
+/** One row of a panel: never wrapped, cut at the panel's edge. */
+export function Row({ children, theme }: { children: ReactNode; theme: Theme }) {
+  return (
+    <Box height={1} flexShrink={0} overflow="hidden">
+      <Transform transform={theme.unicode ? asItIs : asciiCut}>
+        <Text wrap="truncate">{children}</Text>
+      </Transform>
+    </Box>
+  );
+}
+
+const asItIs = (line: string): string => line;
+/** Ink cuts with a character beyond ASCII. */
+const asciiCut = (line: string): string => line.replaceAll('…', '~');
+
+/** Text in a tone, in characters that the terminal has. */
+export function Said({ text, tone = 'plain', theme }: { text: string; tone?: Tone; theme: Theme }) {
+  return <Text {...toneLook(tone, theme)}>{drawable(text, theme)}</Text>;
+}
+
+/** A row with nothing but a text. */
+export function Line({ text, tone = 'plain', theme }: { text: string; tone?: Tone; theme: Theme }) {
+  return (
+    <Row theme={theme}>
+      <Said text={text === '' ? ' ' : text} tone={tone} theme={theme} />
+    </Row>
+  );
+}

@@ -1,0 +1,9 @@
+import { Text } from 'ink';
+import { leastCols, leastRows } from './layout.ts';
+
+/** One line for a terminal below the least size; measuring goes on. */
+export function TooSmall({ cols, rows }: { cols: number; rows: number }) {
+  return (
+    <Text wrap="truncate">{`${cols}x${rows} is too small, make it ${leastCols}x${leastRows}; measuring goes on`}</Text>
+  );
+}
