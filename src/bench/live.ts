@@ -89,9 +89,16 @@ export interface LivePoint {
   value: number | null;
 }
 
-/** Returns one point a batch over the last two seconds, for a quantity; readings of the other quantity are null. */
-export function liveValues(live: LiveState, quantity: 'resistance' | 'voltage'): LivePoint[] {
-  return live.batches.map((batch) => ({ tUs: batch.tUs, value: batchValue(batch, quantity, live.calibration) }));
+/**
+ * Returns one point a batch over the last two seconds, for a quantity. Readings of the other quantity are null, and so are tips
+ * in the air where the probe feels that.
+ */
+export function liveValues(live: LiveState, quantity: 'resistance' | 'voltage', feelsTips: boolean): LivePoint[] {
+  return live.batches.map((batch) => {
+    const { input, seatA, seatB } = batch.flags;
+    const inAir = feelsTips && input === 'tips' && !(seatA && seatB);
+    return { tUs: batch.tUs, value: inAir ? null : batchValue(batch, quantity, live.calibration) };
+  });
 }
 
 /** Returns the mean of a batch in ohm or volt; null when it holds another quantity or nothing. */

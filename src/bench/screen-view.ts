@@ -1,11 +1,11 @@
-import type { Limits } from '../measure/types.ts';
+import type { Limits, Outcome } from '../measure/types.ts';
 import { type LiveState, liveReading, type TipContact, tipContact } from './live.ts';
 import type { BenchState } from './state.ts';
 import { proofBounds } from './tasks/proof.ts';
 import { type Ask, askOf } from './ui-ask.ts';
 import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './ui-checks.ts';
-import { benchKeys, handsHelp } from './ui-help.ts';
 import { type Headline, headlineOf } from './ui-headline.ts';
+import { benchKeys, handsHelp } from './ui-help.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from './ui-scale.ts';
 import type { UiState } from './ui-state.ts';
 import { type TracePoint, tracePoints } from './ui-trace.ts';
@@ -51,7 +51,8 @@ export interface LinkHealth {
   calibration: string;
   gaps: number;
   lost: number;
-  proofs: string;
+  /** Outcome of each proof (tips together, check resistor), before and after the checks; null: not done. */
+  proofs: { opening: (Outcome | null)[]; closing: (Outcome | null)[] };
 }
 
 /** What only a person can say. A caution is acknowledged by typing its name. */
@@ -83,7 +84,7 @@ export function screenView(state: BenchState, live: LiveState, ui: UiState): Scr
         ? null
         : { scale, limits, needle: fits ? needleAt(scale, pointed(reading.state, reading.value)) : null },
     contact: contactOf(state, contact),
-    trace: state.connected ? tracePoints(live, scale ?? openScale('resistance')) : [],
+    trace: state.connected ? tracePoints(live, scale ?? openScale('resistance'), feelsTips) : [],
     checks: checkRows(state),
     check: checkInHand(state),
     canChoose: state.phase === 'running' && canChoose(state),
@@ -126,8 +127,12 @@ function linkOf(state: BenchState, live: LiveState): LinkHealth {
     calibration: plainLine(probe?.calibrationState ?? ''),
     gaps: job.counts.gaps,
     lost: live.lost,
-    proofs: job.proofs.standing,
+    proofs: { opening: proofsOf(job.proofs.opening), closing: proofsOf(job.proofs.closing) },
   };
+}
+
+function proofsOf(done: BenchState['job']['proofs']['opening']): (Outcome | null)[] {
+  return [done['shorted-tips']?.outcome ?? null, done['check-resistor']?.outcome ?? null];
 }
 
 function limitsInHand(state: BenchState): Limits | null {
@@ -151,10 +156,10 @@ function canChoose(state: BenchState): boolean {
 
 const contactTexts: Record<TipContact, string> = {
   none: 'no readings',
-  live: 'voltage on the tips',
+  live: 'voltage on tips',
   air: 'tips in the air',
-  'a-only': 'tip A on, tip B in the air',
-  'b-only': 'tip B on, tip A in the air',
+  'a-only': 'only tip A on',
+  'b-only': 'only tip B on',
   open: 'path open',
   closed: 'both tips on',
 };

@@ -11,8 +11,8 @@ export interface Ask {
   pads: AskedPad[];
   /** State that the device has to be in; `change`: it was in another one, or nobody knows. Null where it does not matter. */
   power: { to: 'on' | 'off'; change: boolean } | null;
-  /** State of disassembly, as the guide names it. */
-  access: string | null;
+  /** State of disassembly, as the guide names it; `change`: the check before had another one. */
+  access: { name: string; change: boolean } | null;
   /** The guide's own words on how to do it. */
   how: string;
   /** Which try this is, from 2 on; null for the first. */
@@ -77,7 +77,7 @@ function checkAsk(state: BenchState, check: Check): Ask {
     action: actionOf(state, check),
     pads,
     power: { to: check.power, change: isChange(state, check) },
-    access: access === undefined ? null : plainLine(access.name),
+    access: access === undefined ? null : { name: plainLine(access.name), change: isOtherAccess(state, check) },
     how: plainLine(check.prompt),
     retry: retryOf(state),
     presses: check.kind === 'presses' ? { done: state.run?.presses.length ?? 0, of: check.count } : null,
@@ -93,14 +93,22 @@ function retryOf(state: BenchState): Ask['retry'] {
 }
 
 function isChange(state: BenchState, check: Check): boolean {
+  return checkBefore(state)?.power !== check.power;
+}
+
+function isOtherAccess(state: BenchState, check: Check): boolean {
+  return checkBefore(state)?.access !== check.access;
+}
+
+function checkBefore(state: BenchState): Check | undefined {
   const before = state.tasks[state.at - 1];
-  if (before?.kind !== 'check') return true;
-  return state.guide.checks.find((c) => c.id === before.id)?.power !== check.power;
+  return before?.kind === 'check' ? state.guide.checks.find((c) => c.id === before.id) : undefined;
 }
 
 /** The sentence follows the stage: nothing is asked while the probe is being set or the evidence stored. */
 function actionOf(state: BenchState, check: Check | null): string {
   const run = state.run;
+  if (!state.connected || state.paused) return '';
   switch (run?.stage) {
     case undefined:
     case 'done':
@@ -112,7 +120,7 @@ function actionOf(state: BenchState, check: Check | null): string {
     case 'lifting':
       return run.lifted ? '' : 'Lift the tips.';
     case 'live':
-      return 'Lift the tips. Switch the device off, disconnect its battery, and wait for it to discharge.';
+      return 'Lift the tips.';
     case 'asking':
       return 'Look, and answer.';
     case 'touching':

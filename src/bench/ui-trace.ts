@@ -14,9 +14,9 @@ export interface TraceColumn {
 }
 
 /** Returns the trace of a scale's quantity, one point a batch. */
-export function tracePoints(live: LiveState, scale: Scale): TracePoint[] {
+export function tracePoints(live: LiveState, scale: Scale, feelsTips: boolean): TracePoint[] {
   const fromUs = live.tUs - traceUs;
-  return liveValues(live, scale.quantity).map(({ tUs, value }) => ({
+  return liveValues(live, scale.quantity, feelsTips).map(({ tUs, value }) => ({
     x: Math.min(1, Math.max(0, (tUs - fromUs) / traceUs)),
     y: value === null ? null : needleAt(scale, value).at,
   }));

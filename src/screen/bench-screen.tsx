@@ -21,19 +21,19 @@ export interface BenchScreenProps {
 export function BenchScreen({ view, cols, rows, theme }: BenchScreenProps) {
   const layout = layoutFor(cols, rows);
   if (layout === null) return <TooSmall cols={cols} rows={rows} />;
-  const { bodyRows, leftCols, rightCols } = layout;
+  const { bodyRows, rightCols } = layout;
   return (
     <Box flexDirection="column" width={cols} height={rows - 1} overflow="hidden">
       <Header left={titleOf(view)} right={linkWord(view)} cols={cols} theme={theme} />
       <Box height={bodyRows} flexShrink={0} overflow="hidden">
         {view.help !== null ? (
-          <HelpPanel {...view.help} headline={view.headline} cols={leftCols} rows={bodyRows} theme={theme} />
+          <HelpPanel {...view.help} headline={view.headline} cols={cols} rows={bodyRows} theme={theme} />
         ) : view.question !== null && view.headline === null ? (
           <QuestionPanel view={view} question={view.question} layout={layout} theme={theme} />
         ) : (
           <LeftPanel view={view} layout={layout} theme={theme} />
         )}
-        {rightCols > 0 && (
+        {rightCols > 0 && view.help === null && (
           <Box paddingLeft={1} flexShrink={0}>
             <RightPanel view={view} cols={rightCols} rows={bodyRows} theme={theme} />
           </Box>

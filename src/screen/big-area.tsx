@@ -1,7 +1,7 @@
 import { Box } from 'ink';
 import type { Ask } from '../bench/ui-ask.ts';
 import type { Headline } from '../bench/ui-headline.ts';
-import { bigText } from './big-text.ts';
+import { bigMarked, bigText } from './big-text.ts';
 import { Line, Row, Said } from './row.tsx';
 import { markText, strokesOf, type Theme } from './theme.ts';
 
@@ -26,18 +26,20 @@ function padlessWord(ask: Ask | null): string {
 function BigHeadline({ headline, cols, rows, theme }: AreaProps & { headline: Headline }) {
   const { word, mark, tone } = headline;
   const marked = mark === null ? word : `${markText(mark, theme)} ${word}`;
-  const big = bigText(word, cols - 4, rows, strokesOf(theme).block);
-  if (big === null) return <Line text={` ${marked} `} tone={tone} theme={theme} />;
-  // the mark stands beside the word at half its height
-  const beside = mark === null ? '' : `${markText(mark, theme)} `.repeat(2).trim();
+  const dot = strokesOf(theme).block;
+  const big = (mark && bigMarked(mark, word, cols, rows, dot)) ?? bigText(word, cols, rows, dot);
+  if (big === null) {
+    return (
+      <Box height={rows} flexShrink={0}>
+        <Line text={` ${marked} `} tone={tone} theme={theme} />
+      </Box>
+    );
+  }
   return (
     <Box flexDirection="column" height={rows} flexShrink={0}>
       {big.lines.map((line, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
-        <Row key={index} theme={theme}>
-          <Said text={line} tone={tone === 'danger' ? 'fail' : tone} theme={theme} />
-          <Said text={index === Math.floor(big.lines.length / 2) ? `  ${beside}` : ''} tone={tone} theme={theme} />
-        </Row>
+        <Line key={index} text={line} tone={tone === 'danger' ? 'fail' : tone} theme={theme} />
       ))}
     </Box>
   );
@@ -84,4 +86,3 @@ function BigPads({ ask, cols, rows, theme }: AreaProps & { ask: Ask }) {
     </Box>
   );
 }
-

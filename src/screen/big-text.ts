@@ -1,3 +1,5 @@
+import type { Mark } from '../bench/ui-words.ts';
+
 /** A font of our own, three by five dots (a few letters wider), for what is read from a metre away. */
 const glyphs: Record<string, string> = {
   '0': '###/# #/# #/# #/###',
@@ -47,6 +49,16 @@ const glyphs: Record<string, string> = {
   Z: '###/  #/ # /#  /###',
 };
 
+/** Marks of the outcomes, each of a shape of its own. */
+const markGlyphs: Partial<Record<Mark, string>> = {
+  pass: '    #/   # /# #  / #   /     ',
+  fail: '#   #/ # # /  #  / # # /#   #',
+  borderline: '  #  /  #  /#####/  #  /#####',
+  unsteady: '     / #   /# # #/   # /     ',
+  'no-contact': ' ### /#   #/#   #/#   #/ ### ',
+  live: '#/#/#/ /#',
+};
+
 /** Dots are this many characters wide and lines high; the first that fits is taken. */
 const dotSizes = [
   { wide: 4, high: 2 },
@@ -60,12 +72,25 @@ export interface BigText {
   width: number;
 }
 
+/** Returns a word with its mark before it, drawn as large as fits; null when that is too wide or there is no such mark. */
+export function bigMarked(mark: Mark, word: string, width: number, height: number, dot: string): BigText | null {
+  const shape = markGlyphs[mark]?.split('/');
+  return shape === undefined ? null : draw([shape, ...shapesOf(` ${word}`)], width, height, dot);
+}
+
 /**
  * Returns a text drawn as large as fits into `width` columns and `height` lines; null when it does not fit or holds a character that
  * the font has not. Letters come as capitals.
  */
 export function bigText(text: string, width: number, height: number, dot: string): BigText | null {
-  const shapes = [...text.toUpperCase()].map((char) => glyphs[char]?.split('/'));
+  return draw(shapesOf(text), width, height, dot);
+}
+
+function shapesOf(text: string): (string[] | undefined)[] {
+  return [...text.toUpperCase()].map((char) => glyphs[char]?.split('/'));
+}
+
+function draw(shapes: (string[] | undefined)[], width: number, height: number, dot: string): BigText | null {
   if (shapes.length === 0 || shapes.some((shape) => shape === undefined)) return null;
   const rows = [0, 1, 2, 3, 4].map((row) => shapes.map((shape) => shape![row]!).join(' '));
   const dots = rows[0]!.length;

@@ -8,8 +8,8 @@ export interface LeftHeights {
   big: number;
   /** The reading; with 1, the contact has a row of its own below. */
   reading: number;
-  /** The guide's words on how to do it. */
-  how: number;
+  /** Where the pads are, the state of disassembly, the guide's words on how to do it. */
+  details: number;
   trace: number;
   /** Empty rows between parts, up to 3. */
   gaps: number;
@@ -29,20 +29,21 @@ const wishes: readonly [part: keyof LeftHeights, height: number][] = [
   ['reading', 5],
   ['big', 5],
   ['trace', 2],
-  ['how', 1],
+  ['details', 4],
   ['trace', 3],
-  ['how', 2],
+  ['details', 5],
   ['gaps', 1],
+  ['details', 6],
   ['gaps', 2],
   ['trace', 4],
   ['gaps', 3],
   ['reading', 10],
   ['big', 10],
-  ['how', 3],
-  ['trace', 8],
+  ['details', 8],
+  ['trace', 10],
 ];
-/** Title, power, action, two places, scale (2 rows), and one row each for pads, reading and contact. */
-const leastLeft = 10;
+/** Title, action, two details, scale (2 rows), and one row each for pads, reading and contact. */
+const leastLeft = 9;
 
 /** Returns how the screen is divided; null below the least size. The frame is one row less than the terminal, so that it never scrolls. */
 export function layoutFor(cols: number, rows: number): Layout | null {
@@ -53,7 +54,7 @@ export function layoutFor(cols: number, rows: number): Layout | null {
 }
 
 function leftHeights(rows: number): LeftHeights {
-  const heights: LeftHeights = { big: 1, reading: 1, how: 0, trace: 0, gaps: 0 };
+  const heights: LeftHeights = { big: 1, reading: 1, details: 2, trace: 0, gaps: 0 };
   let spare = rows - leastLeft;
   for (const [part, height] of wishes) {
     // the large reading takes the contact's row in

@@ -1,8 +1,8 @@
 import { Box } from 'ink';
 import type { ScreenView } from '../bench/screen-view.ts';
-import type { Ask } from '../bench/ui-ask.ts';
+import { ActionLine, Details } from './ask-lines.tsx';
 import { BigArea } from './big-area.tsx';
-import { type Layout, wrapLines } from './layout.ts';
+import type { Layout } from './layout.ts';
 import { ReadingPanel } from './reading-panel.tsx';
 import { Line, Row, Said } from './row.tsx';
 import { ScalePanel } from './scale-panel.tsx';
@@ -21,13 +21,11 @@ export function LeftPanel({ view, layout, theme }: { view: ScreenView; layout: L
         <Said text={ask?.title ?? ''} tone="strong" theme={theme} />
         <Said text={ask?.retry == null ? '' : `  try ${ask.retry.n} of ${ask.retry.of}`} tone="doubt" theme={theme} />
       </Row>
-      <StateLine ask={ask} theme={theme} />
-      <Line text={actionText(ask)} tone="strong" theme={theme} />
+      <ActionLine ask={ask} theme={theme} />
       {left.gaps > 0 && <Line text="" theme={theme} />}
       <BigArea ask={ask} headline={headline} cols={cols} rows={left.big} theme={theme} />
       {left.gaps > 2 && <Line text="" theme={theme} />}
-      <Places view={view} cols={cols} theme={theme} />
-      {left.how > 0 && <How text={headline === null ? (ask?.how ?? '') : ''} cols={cols} rows={left.how} theme={theme} />}
+      <Details ask={ask} headline={headline} cols={cols} rows={left.details} theme={theme} />
       {left.gaps > 1 && <Line text="" theme={theme} />}
       <ReadingPanel
         reading={view.reading}
@@ -45,53 +43,6 @@ export function LeftPanel({ view, layout, theme }: { view: ScreenView; layout: L
         rows={left.trace}
         theme={theme}
       />
-    </Box>
-  );
-}
-
-/** Power and state of disassembly; a change of power stands out. */
-export function StateLine({ ask, theme }: { ask: Ask | null; theme: Theme }) {
-  if (ask?.power == null) return <Line text="" theme={theme} />;
-  const { to, change } = ask.power;
-  const word = change ? ` SWITCH ${to === 'on' ? 'ON' : 'OFF, BATTERY OUT'} ` : `POWER ${to.toUpperCase()}`;
-  return (
-    <Row theme={theme}>
-      <Said text={word} tone={change ? 'danger' : 'strong'} theme={theme} />
-      <Said text={ask.access === null ? '' : `  ${ask.access}`} theme={theme} />
-    </Row>
-  );
-}
-
-function actionText(ask: Ask | null): string {
-  if (ask === null) return '';
-  const { presses } = ask;
-  return presses === null ? ask.action : `${ask.action}  ${presses.done} of ${presses.of}`;
-}
-
-/** Where the pads are; in their place, the sentence of the headline. */
-function Places({ view, cols, theme }: { view: ScreenView; cols: number; theme: Theme }) {
-  const { headline, ask } = view;
-  const lines =
-    headline !== null
-      ? wrapLines(headline.text, cols, 2)
-      : (ask?.pads ?? []).map(({ tip, pad, where }) => `${tip}: ${pad}  ${where}`);
-  return (
-    <Box flexDirection="column" height={2} flexShrink={0} overflow="hidden">
-      {lines.slice(0, 2).map((line, index) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
-        <Line key={index} text={line} theme={theme} />
-      ))}
-    </Box>
-  );
-}
-
-function How({ text, cols, rows, theme }: { text: string; cols: number; rows: number; theme: Theme }) {
-  return (
-    <Box flexDirection="column" height={rows} flexShrink={0} overflow="hidden">
-      {wrapLines(text, cols, rows).map((line, index) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
-        <Line key={index} text={line} tone="quiet" theme={theme} />
-      ))}
     </Box>
   );
 }

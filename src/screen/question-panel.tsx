@@ -1,8 +1,8 @@
 import { Box } from 'ink';
 import type { Question, ScreenView } from '../bench/screen-view.ts';
+import { ActionLine, accessText } from './ask-lines.tsx';
 import { bigText } from './big-text.ts';
 import { type Layout, wrapLines } from './layout.ts';
-import { StateLine } from './left-panel.tsx';
 import { Line, Row, Said } from './row.tsx';
 import { strokesOf, type Theme } from './theme.ts';
 
@@ -28,7 +28,10 @@ export function QuestionPanel({ view, question, layout, theme }: QuestionProps) 
       ))}
       {word !== null && <Line text="" theme={theme} />}
       <Line text={view.ask?.title ?? ''} tone="strong" theme={theme} />
-      <StateLine ask={view.ask} theme={theme} />
+      <ActionLine ask={view.ask} theme={theme} />
+      {question.kind === 'look' && (
+        <Lines text={accessText(view.ask?.access ?? null)} cols={cols} most={2} theme={theme} />
+      )}
       {question.kind === 'look' && <Lines text={question.how} cols={cols} most={Math.max(1, room - 3)} theme={theme} />}
       <Lines text={question.text} cols={cols} most={Math.max(2, isCaution ? room : 3)} theme={theme} strong />
       <Line text="" theme={theme} />

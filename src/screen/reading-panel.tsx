@@ -18,12 +18,13 @@ interface ReadingProps {
   theme: Theme;
 }
 
-const besideCols = 22;
+/** Room for unit, uncertainty and contact beside the number. */
+const besideCols = 15;
 
 /** The number, large where there is room, its unit and uncertainty beside it, then the contact with its progress. */
 export function ReadingPanel({ reading, contact, cols, rows, tone, theme }: ReadingProps) {
   const big = rows < 5 ? null : bigText(reading.number, cols - besideCols - 2, rows, strokesOf(theme).block);
-  const bar = progressBar(contact.progress, Math.min(16, besideCols - 4), theme);
+  const bar = progressBar(contact.progress, besideCols - 3, theme);
   const held = reading.held ? 'on record' : '';
   if (big === null) {
     const whole = [reading.number, reading.unit, reading.beside].filter((part) => part !== '').join(' ');

@@ -1,8 +1,10 @@
 import { Box } from 'ink';
 import type { ScreenView } from '../bench/screen-view.ts';
+import { outcomeWord } from '../bench/ui-words.ts';
+import type { Outcome } from '../measure/types.ts';
 import { CheckList } from './check-list.tsx';
 import { Line } from './row.tsx';
-import type { Theme } from './theme.ts';
+import { markText, type Theme } from './theme.ts';
 
 interface RightProps {
   view: ScreenView;
@@ -13,7 +15,7 @@ interface RightProps {
 
 /** Beside the reading: checks with their outcomes, what tells suspects apart, cautions that apply now, the probe's health. */
 export function RightPanel({ view, cols, rows, theme }: RightProps) {
-  const notes = [...suspectLines(view), ...cautionLines(view), ...healthLines(view, rows)];
+  const notes = [...suspectLines(view), ...cautionLines(view), ...healthLines(view, rows, theme)];
   const listRows = Math.max(3, rows - notes.length - 1);
   return (
     <Box flexDirection="column" width={cols} height={rows} overflow="hidden">
@@ -34,7 +36,9 @@ interface Note {
 
 /** The place of what tells suspects apart; it takes no room while there is nothing to say. */
 function suspectLines({ suspects, next }: ScreenView): Note[] {
-  const lines = suspects.slice(0, 3).map(({ text, share }) => ({ text: `${Math.round(share * 100)} % ${text}`, strong: false }));
+  const lines = suspects
+    .slice(0, 3)
+    .map(({ text, share }) => ({ text: `${Math.round(share * 100)} % ${text}`, strong: false }));
   if (next !== null) lines.push({ text: `next: ${next.check}, ${next.why}`, strong: false });
   return lines.length === 0 ? [] : [{ text: 'Suspects', strong: true }, ...lines];
 }
@@ -43,10 +47,12 @@ function cautionLines({ cautions }: ScreenView): Note[] {
   return cautions.slice(0, 3).map(({ title }) => ({ text: `! ${title}`, strong: true }));
 }
 
-function healthLines({ link, job }: ScreenView, rows: number): Note[] {
+function healthLines({ link, job }: ScreenView, rows: number, theme: Theme): Note[] {
+  const proof = (outcomes: (Outcome | null)[]) =>
+    outcomes.map((outcome) => markText(outcome === null ? 'none' : outcomeWord(outcome).mark, theme)).join('');
   const lines = [
-    `${link.ok ? 'link ok' : 'NO LINK'}  ${link.probe}`,
-    `proofs ${link.proofs}  gaps ${link.gaps}  lost ${link.lost}`,
+    `${link.ok ? 'link ok' : 'NO LINK'}  gaps ${link.gaps}  lost ${link.lost}`,
+    `proof ${proof(link.proofs.opening)} before, ${proof(link.proofs.closing)} after`,
   ];
   if (link.calibration !== '') lines.push(link.calibration);
   if (rows > 22 && job.symptom !== '') lines.push(`symptom: ${job.symptom}`);

@@ -1,4 +1,4 @@
-import { Box, Text, Transform } from 'ink';
+import { Box, Text } from 'ink';
 import type { ReactNode } from 'react';
 import type { Tone } from '../bench/ui-words.ts';
 import { drawable, type Theme, toneLook } from './theme.ts';
@@ -7,16 +7,11 @@ import { drawable, type Theme, toneLook } from './theme.ts';
 export function Row({ children, theme }: { children: ReactNode; theme: Theme }) {
   return (
     <Box height={1} flexShrink={0} overflow="hidden">
-      <Transform transform={theme.unicode ? asItIs : asciiCut}>
-        <Text wrap="truncate">{children}</Text>
-      </Transform>
+      {/* Ink marks a cut with a character beyond ASCII; a hard wrap hides what is past the edge instead */}
+      <Text wrap={theme.unicode ? 'truncate' : 'hard'}>{children}</Text>
     </Box>
   );
 }
-
-const asItIs = (line: string): string => line;
-/** Ink cuts with a character beyond ASCII. */
-const asciiCut = (line: string): string => line.replaceAll('…', '~');
 
 /** Text in a tone, in characters that the terminal has. */
 export function Said({ text, tone = 'plain', theme }: { text: string; tone?: Tone; theme: Theme }) {
