@@ -141,7 +141,7 @@ function waitingAction(state: BenchState, check: Check | null): string {
 }
 
 function pressAction(state: BenchState, check: Extract<Check, { kind: 'presses' }>): string {
-  return `Keep both tips on; press ${keyName(state, check.key)} at each beep.`;
+  return `Press ${keyName(state, check.key)} at each beep.`;
 }
 
 function keyName(state: BenchState, id: string): string {

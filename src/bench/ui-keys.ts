@@ -80,7 +80,8 @@ function lineStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
   if (line === null || key.escape === true) return { ui: closed, events: [] };
   if (key.return !== true) return { ui: { ...ui, line: { ...line, text: edited(line.text, key) } }, events: [] };
   const text = plainLine(line.text);
-  if (line.what === 'note') return text === '' ? { ui: closed, events: [] } : told(closed, 'noted', { type: 'note', text });
+  if (line.what === 'note')
+    return text === '' ? { ui: closed, events: [] } : told(closed, 'noted', { type: 'note', text });
   if (text === '') return told(ui, 'a skip needs a reason; Esc goes back');
   // while the reason was typed, the tips may have gone on
   if (line.check !== view.check) return told(closed, 'the bench went on meanwhile; nothing was skipped');

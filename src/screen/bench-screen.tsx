@@ -1,5 +1,6 @@
 import { Box } from 'ink';
 import type { ScreenView } from '../bench/screen-view.ts';
+import { CheckList } from './check-list.tsx';
 import { Footer } from './footer.tsx';
 import { Header } from './header.tsx';
 import { HelpPanel } from './help-panel.tsx';
@@ -28,6 +29,8 @@ export function BenchScreen({ view, cols, rows, theme }: BenchScreenProps) {
       <Box height={bodyRows} flexShrink={0} overflow="hidden">
         {view.help !== null ? (
           <HelpPanel {...view.help} headline={view.headline} cols={cols} rows={bodyRows} theme={theme} />
+        ) : rightCols === 0 && view.cursor !== null ? (
+          <CheckList rows={view.checks} cursor={view.cursor} cols={cols} height={bodyRows} theme={theme} />
         ) : view.question !== null && view.headline === null ? (
           <QuestionPanel view={view} question={view.question} layout={layout} theme={theme} />
         ) : (

@@ -14,6 +14,8 @@ interface AreaProps {
 /** What is seen first from a metre: the headline if there is one, else the pads to touch, each with its tip. */
 export function BigArea({ ask, headline, ...area }: AreaProps & { ask: Ask | null; headline: Headline | null }) {
   if (headline !== null) return <BigHeadline headline={headline} {...area} />;
+  const presses = ask?.presses ?? null;
+  if (presses !== null && presses.done > 0) return <BigWord word={`${presses.done}/${presses.of}`} {...area} />;
   if (ask === null || ask.pads.length === 0) return <BigWord word={padlessWord(ask)} {...area} />;
   return <BigPads ask={ask} {...area} />;
 }

@@ -62,6 +62,7 @@ const markGlyphs: Partial<Record<Mark, string>> = {
 /** Dots are this many characters wide and lines high; the first that fits is taken. */
 const dotSizes = [
   { wide: 4, high: 2 },
+  { wide: 3, high: 2 },
   { wide: 2, high: 1 },
   { wide: 1, high: 1 },
 ] as const;

@@ -20,7 +20,7 @@ function sayingOf(view: ScreenView, theme: Theme): { text: string; tone: Tone } 
   if (view.line !== null) return { text: `${view.line.label}: ${view.line.text}_`, tone: 'strong' };
   if (view.leaving) return { text: 'Leave? The job stays open and can be resumed.', tone: 'strong' };
   const { last } = view;
-  if (last === null) return { text: '', tone: 'plain' };
+  if (last === null || view.headline !== null) return { text: '', tone: 'plain' };
   const { word, mark } = outcomeWord(last.outcome);
   return { text: `last: ${markText(mark, theme)} ${word}  ${last.title}: ${last.why}`, tone: 'plain' };
 }
@@ -31,5 +31,5 @@ function hintOf(view: ScreenView): string {
   if (view.cursor !== null) return 'up, down   Enter goes there   Esc goes back';
   if (view.question?.kind === 'caution') return 'no and Enter ends the job   Esc leaves   ? keys';
   if (view.paused) return 'p goes on   w note   ? keys   q leave';
-  return 'r repeat   s skip   w note   c choose   p pause   ? keys   q leave';
+  return 'r repeat  s skip  w note  c choose  p pause  ? keys  q leave';
 }

@@ -10,6 +10,8 @@ export type ContactView = Pick<ScreenView['contact'], 'text' | 'settling' | 'pro
 
 interface ReadingProps {
   reading: ReadingParts & { held: boolean };
+  /** Said of a number that is not what the tips read now. */
+  heldText?: string;
   contact: ContactView;
   cols: number;
   /** 1: plain text, and a row for the contact below it; else large. */
@@ -22,10 +24,10 @@ interface ReadingProps {
 const besideCols = 15;
 
 /** The number, large where there is room, its unit and uncertainty beside it, then the contact with its progress. */
-export function ReadingPanel({ reading, contact, cols, rows, tone, theme }: ReadingProps) {
+export function ReadingPanel({ reading, heldText = 'on record', contact, cols, rows, tone, theme }: ReadingProps) {
   const big = rows < 5 ? null : bigText(reading.number, cols - besideCols - 2, rows, strokesOf(theme).block);
   const bar = progressBar(contact.progress, besideCols - 3, theme);
-  const held = reading.held ? 'on record' : '';
+  const held = reading.held ? heldText : '';
   if (big === null) {
     const whole = [reading.number, reading.unit, reading.beside].filter((part) => part !== '').join(' ');
     const extra = Math.max(0, rows - 2);
