@@ -7,6 +7,7 @@ import { type Move, type ServedPty, type Simulation, servePty, simulate } from '
 import { parseFault } from '../../src/guide/faults.ts';
 import { loadGuide } from '../../src/guide/load.ts';
 import { type ReadResult, readRecord } from '../../src/job/read-record.ts';
+import { reads } from './large-words.ts';
 import { type SeenOptions, SeenTerminal } from './screen-terminal.ts';
 
 export const lampGuide = fileURLToPath(new URL('fixtures/pocket-lamp.yaml', import.meta.url));
@@ -96,7 +97,7 @@ export class ScreenBench {
 export async function proveProbe(bench: ScreenBench, seen: SeenTerminal): Promise<void> {
   await seen.until((text) => text.includes('Hold the two tips together'), 'the proof with the tips together');
   await bench.move({ do: 'short' });
-  await seen.until((text) => text.includes('PASS') && text.includes('Lift the tips'), 'the proof that passed');
+  await seen.until((text) => reads(text, 'PASS') && text.includes('Lift the tips'), 'the proof that passed');
   await bench.move({ do: 'lift' });
 }
 
@@ -110,7 +111,7 @@ export async function touchWhenAsked(
 ): Promise<string> {
   await seen.until((text) => text.includes(where) && text.includes('Touch the two pads'), `the pads at ${where}`);
   await bench.move({ do: 'touch', pads });
-  const shown = await seen.until((text) => text.includes(word) && text.includes('Lift the tips') && text, word);
+  const shown = await seen.until((text) => reads(text, word) && text.includes('Lift the tips') && text, word);
   await bench.move({ do: 'lift' });
   return shown;
 }

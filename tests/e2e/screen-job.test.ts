@@ -1,6 +1,7 @@
 // Whole jobs as a person sees them at 80x24: the built program in a terminal, the emulated probe on a port, hands that follow the screen.
 import { afterEach, describe, expect, test } from 'vitest';
 import { verifyRecord } from '../../src/job/verify.ts';
+import { reads } from './large-words.ts';
 import { proveProbe, ScreenBench, touchWhenAsked } from './screen-bench.ts';
 import type { SeenTerminal } from './screen-terminal.ts';
 
@@ -51,7 +52,7 @@ test('a job on a device with a fault shows it, says so afterwards, and ends with
   bench = await ScreenBench.open(['track=open']);
   const seen = bench.start();
   await proveProbe(bench, seen);
-  expect(await touchWhenAsked(bench, seen, atTrack, ['P1', 'P2'], 'FAIL')).toMatch(/open/);
+  expect(await touchWhenAsked(bench, seen, atTrack, ['P1', 'P2'], 'FAIL')).toMatch(/wanted at most 2 ohm/);
   await touchWhenAsked(bench, seen, atSpring, ['P3', 'P4'], 'PASS');
   await answerLamp(seen, 'y');
   await finish(bench, seen);
@@ -67,11 +68,11 @@ test('a voltage on the tips is said at once, with what to do; the check is asked
   await touchWhenAsked(bench, seen, atTrack, ['P1', 'P2'], 'PASS');
   await seen.until((text) => text.includes(atSpring), 'the pads at the spring');
   await bench.move({ do: 'power', power: 'on' }, { do: 'touch', pads: ['P3', 'P4'] });
-  const live = await seen.until((text) => text.includes('LIVE') && text, 'the voltage');
+  const live = await seen.until((text) => reads(text, 'LIVE') && text, 'the voltage');
   expect(live).toMatch(/Lift/);
   expect(live).toMatch(/disconnect its battery/);
   await bench.move({ do: 'power', power: 'off' }, { do: 'lift' });
-  await seen.until((text) => !text.includes('LIVE') && text.includes('Touch the two pads'), 'the check again');
+  await seen.until((text) => !reads(text, 'LIVE') && text.includes('Touch the two pads'), 'the check again');
   await touchWhenAsked(bench, seen, atSpring, ['P3', 'P4'], 'PASS');
   const { entries, state } = await bench.record();
   expect(entries.some((e) => e.kind === 'live' && e.check === 'load')).toBe(true);
@@ -84,10 +85,10 @@ test('a cable that is pulled: the screen says so, the job is kept, and the check
   await proveProbe(bench, seen);
   await seen.until((text) => text.includes(atTrack), 'the first check');
   bench.served.unplug();
-  await seen.until((text) => text.includes('NO PROBE'), 'the lost probe');
+  await seen.until((text) => reads(text, 'NO PROBE'), 'the lost probe');
   expect(seen.page).toBe('alternate');
   bench.served.plugIn();
-  await seen.until((text) => !text.includes('NO PROBE') && text.includes('Touch the two pads'), 'the check again');
+  await seen.until((text) => !reads(text, 'NO PROBE') && text.includes('Touch the two pads'), 'the check again');
   await touchWhenAsked(bench, seen, atTrack, ['P1', 'P2'], 'PASS');
   const { entries, state } = await bench.record();
   expect(entries.filter((e) => e.kind === 'gap').length).toBeGreaterThan(0);
@@ -140,5 +141,9 @@ test('killed in the middle of a job, the program goes on where the record stands
   // the proof and the first check stand in the record, so the second is asked for at once
   await touchWhenAsked(bench, again, atSpring, ['P3', 'P4'], 'PASS');
   await answerLamp(again, 'n');
-  await again.until((text) => text.includes('Caution'), 'the caution that comes before power');
+  await finish(bench, again);
+  expect(await again.ended).toMatchObject({ exitCode: 1 });
+  const { state, bytes } = await bench.record();
+  expect(state.counts).toMatchObject({ passed: 3, failed: 1 });
+  expect(verifyRecord(bytes).ok).toBe(true);
 });

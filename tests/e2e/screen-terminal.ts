@@ -9,6 +9,9 @@ export const program = fileURLToPath(new URL('../../dist/src/cli/main.js', impor
 const root = fileURLToPath(new URL('../../', import.meta.url));
 if (!existsSync(program)) throw new Error('there is no build to test: run `npm run build` first');
 
+/** A screen that has not come by then will not come. */
+const giveUpMs = 20_000;
+
 export interface SeenOptions {
   cols?: number;
   rows?: number;
@@ -118,17 +121,18 @@ export class SeenTerminal {
     process.kill(child?.[0] ?? this.pid, signal);
   }
 
-  /** Resolves with what `find` finds on the screen, as soon as it finds something. Rejects when the program ends before. */
+  /** Resolves with what `find` finds on the screen, as soon as it finds something. Rejects, with the screen, when it never does. */
   until<T>(find: (text: string) => T | null | undefined | false | '', what: string): Promise<T> {
     return new Promise((resolve, reject) => {
+      const fail = (why: string): void => reject(new Error(`${why} this was seen: ${what}\n${this.wholeText}`));
+      const giveUp = setTimeout(() => fail('time was up before'), giveUpMs);
       const look = (): boolean => {
         const found = find(this.text);
-        if (found !== null && found !== undefined && found !== false && found !== '') {
-          resolve(found);
-          return true;
-        }
-        if (!this.#hasEnded) return false;
-        reject(new Error(`the program ended before this was seen: ${what}\n${this.wholeText}`));
+        const isFound = found !== null && found !== undefined && found !== false && found !== '';
+        if (isFound) resolve(found);
+        else if (this.#hasEnded) fail('the program ended before');
+        else return false;
+        clearTimeout(giveUp);
         return true;
       };
       if (!look()) this.#watchers.push(look);
