@@ -23,7 +23,7 @@ export interface SourceOptions extends SimulatorOptions {
 /** What is told of the tips while they are read. */
 export interface TipsSeen {
   /** A probe is there and reads, with this calibration. */
-  probe(text: string, calibration: Calibration): void;
+  probe(text: string, calibration: Calibration, feelsTips: boolean): void;
   batch(batch: ReadingBatch): void;
   /** The link went away; the source looks for the probe again, if it shall. */
   lost(why: string): void;
@@ -48,7 +48,8 @@ export async function readTips(
   const begin = async (): Promise<void> => {
     const probe = await link!;
     const { calibration, text } = calibrationOf(await probe.readCalibration(), probe.identity.probeSerial);
-    seen.probe(`probe ${serialText(probe.identity.probeSerial)} on ${port}; ${text}`, calibration);
+    const { probeSerial, capabilities } = probe.identity;
+    seen.probe(`probe ${serialText(probeSerial)} on ${port}; ${text}`, calibration, capabilities.includes('seatSense'));
     await probe.request({ type: 'start', rate: 'standard', batch: 8 });
     await probe.request({ type: 'mode', mode: options.quantity, level: options.level, range: 'auto', input: 'tips' });
   };
