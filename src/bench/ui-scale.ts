@@ -76,9 +76,9 @@ function linearScale(limits: Limits): Scale {
   return withTicks({ quantity, log: false, from, to, band: bandOf({ log: false, from, to }, limits) });
 }
 
-/** What the margins are measured in: the width of the band, or the size of the only bound. */
+/** What the margins are measured in: the width of the band (a thousandth of its place at least), or the size of the only bound. */
 function sizeOf({ min, max }: Limits): number {
-  if (min !== undefined && max !== undefined) return max - min;
+  if (min !== undefined && max !== undefined) return Math.max(max - min, Math.max(Math.abs(min), Math.abs(max)) / 1000);
   return Math.abs(max ?? min ?? 1) || 1;
 }
 
@@ -93,7 +93,9 @@ function bandOf(ends: Pick<Scale, 'log' | 'from' | 'to'>, { min, max }: Limits):
 
 function withTicks(scale: Omit<Scale, 'ticks'>): Scale {
   const values = scale.log ? decades(scale.from, scale.to) : steps(scale.from, scale.to);
-  const ticks = values.map((value) => ({ at: positionOf(scale, value), text: formatQuantity(value, scale.quantity) }));
+  const ticks = values
+    .map((value) => ({ at: positionOf(scale, value), text: formatQuantity(value, scale.quantity) }))
+    .filter(({ at }) => at >= 0 && at <= 1);
   return { ...scale, ticks };
 }
 

@@ -8,11 +8,11 @@ export function Header({ left, right, cols, theme }: { left: string; right: stri
   return (
     <Box height={1} width={cols} flexShrink={0} overflow="hidden">
       <Box width={room} flexShrink={0} overflow="hidden">
-        <Text inverse wrap="truncate">
+        <Text inverse wrap={theme.unicode ? 'truncate' : 'hard'}>
           {drawable(` ${left}`, theme).padEnd(room)}
         </Text>
       </Box>
-      <Text inverse bold wrap="truncate">
+      <Text inverse bold wrap={theme.unicode ? 'truncate' : 'hard'}>
         {drawable(end, theme)}
       </Text>
     </Box>

@@ -64,6 +64,7 @@ export function ReadingPanel({ reading, heldText = 'on record', contact, cols, r
 
 function progressBar(progress: number, cols: number, theme: Theme): string {
   const strokes = strokesOf(theme);
+  if (progress <= 0) return '';
   const on = Math.round(Math.min(1, Math.max(0, progress)) * cols);
   return `${strokes.barOn.repeat(on)}${strokes.barOff.repeat(cols - on)}`;
 }

@@ -6,12 +6,11 @@ import { uiStep } from '../../../src/bench/ui-keys.ts';
 import { freshUi, type KeyPress, type UiState } from '../../../src/bench/ui-state.ts';
 import { parseGuide } from '../../../src/guide/parse.ts';
 import type { Guide } from '../../../src/guide/types.ts';
-import type { Entry } from '../../../src/job/entries.ts';
+import type { EntryOf } from '../../../src/job/entries.ts';
 import { nominalCalibration } from '../../../src/measure/nominal.ts';
-import { readingFlags } from '../../../src/protocol/flags.ts';
-import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { captured, connected, DryBench, lift, make, windowAt } from '../bench/dry-bench.ts';
+import { captured, connected, DryBench, lift, make } from '../bench/dry-bench.ts';
+import { batchAt, seated } from './batches.ts';
 
 /** Returns the example guide of the field recorder: long texts, every kind of check. */
 export function recorderGuide(): Guide {
@@ -20,25 +19,7 @@ export function recorderGuide(): Guide {
   return parsed.guide;
 }
 
-const seated = flagBits.excitation | flagBits.seatA | flagBits.seatB | flagBits.auto;
-
-/** Returns a batch of eight readings at a resistance by the nominal calibration. */
-export function batchAt(ohm: number, tUs: number, bits: number = seated): ReadingBatch {
-  const window = windowAt(ohm, tUs);
-  return {
-    index: 0,
-    tUs,
-    periodUs: 884,
-    range: window.range,
-    flags: readingFlags(bits),
-    flagBits: bits,
-    lost: 0,
-    edges: 0,
-    codes: Uint16Array.from(window.codes.slice(0, 8)),
-  };
-}
-
-const opened: Entry = {
+const opened: EntryOf<'opened'> = {
   kind: 'opened',
   format: 1,
   job: 'bench-1',
@@ -63,7 +44,7 @@ export class Sitting {
 
   constructor(guide: Guide = recorderGuide()) {
     const checks = guide.checks.map(({ id, title, kind }) => ({ id, title, kind }));
-    this.bench = new DryBench(guide, [{ ...opened, guide: { ...opened.guide, checks } } as Entry]);
+    this.bench = new DryBench(guide, [{ ...opened, guide: { ...opened.guide, checks } }]);
   }
 
   get view(): ScreenView {
