@@ -31,8 +31,8 @@ function WithKeys({ children, onKey }: { children: ReactNode; onKey: (input: str
   return children;
 }
 
-/** Takes the terminal over and returns the stage. */
-export function openStage(terminal: Terminal, events: StageEvents): Stage {
+/** Takes the terminal over and returns the stage. `mostFps` is a limit on drawing beside the caller's own pace. */
+export function openStage(terminal: Terminal, events: StageEvents, mostFps = inkFps): Stage {
   const { stdin, stdout, writeNow } = terminal.screen!;
   const onKey = (input: string, key: Key): void => {
     for (const press of pressesOf(input, key)) {
@@ -46,7 +46,7 @@ export function openStage(terminal: Terminal, events: StageEvents): Stage {
     stdout,
     exitOnCtrlC: false,
     patchConsole: true,
-    maxFps: inkFps,
+    maxFps: mostFps,
     incrementalRendering: true,
     interactive: true,
     alternateScreen: true,
