@@ -1,4 +1,4 @@
-import type { Limits, Outcome } from '../measure/types.ts';
+import type { Calibration, Limits, Outcome } from '../measure/types.ts';
 import { type LiveState, liveReading, type TipContact, tipContact } from './live.ts';
 import type { BenchState } from './state.ts';
 import { proofBounds } from './tasks/proof.ts';
@@ -48,6 +48,7 @@ export interface LinkHealth {
   ok: boolean;
   text: string;
   probe: string;
+  /** Which calibration is in force, in a few words. */
   calibration: string;
   gaps: number;
   lost: number;
@@ -124,11 +125,16 @@ function linkOf(state: BenchState, live: LiveState): LinkHealth {
     ok: state.connected,
     text: plainLine(state.linkText),
     probe: probe === null ? '' : `probe ${probe.identity.probeSerial}`,
-    calibration: plainLine(probe?.calibrationState ?? ''),
+    calibration: calibrationText(probe?.calibration ?? null),
     gaps: job.counts.gaps,
     lost: live.lost,
     proofs: { opening: proofsOf(job.proofs.opening), closing: proofsOf(job.proofs.closing) },
   };
+}
+
+function calibrationText(calibration: Calibration | null): string {
+  if (calibration === null) return '';
+  return calibration.source === 'nominal' ? 'probe not calibrated' : plainLine(`calibration ${calibration.id}`);
 }
 
 function proofsOf(done: BenchState['job']['proofs']['opening']): (Outcome | null)[] {

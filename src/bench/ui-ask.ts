@@ -137,7 +137,7 @@ function waitingAction(state: BenchState, check: Check | null): string {
   if (check.kind === 'presses') return pressAction(state, check);
   const held = check.kind === 'look' ? [] : check.pressed;
   if (held.length === 0) return 'Touch the two pads.';
-  return `Hold down ${held.map((id) => keyName(state, id)).join(' and ')}, and touch the two pads.`;
+  return `Hold ${held.map((id) => keyName(state, id)).join(' and ')}, touch both pads.`;
 }
 
 function pressAction(state: BenchState, check: Extract<Check, { kind: 'presses' }>): string {

@@ -24,16 +24,16 @@ function powerText(power: Ask['power']): string {
 }
 
 interface DetailsProps {
-  ask: Ask | null;
+  details: readonly string[];
   headline: Headline | null;
   cols: number;
   rows: number;
   theme: Theme;
 }
 
-/** Where the pads are, the state of disassembly, the guide's words; in their place, the sentence of the headline. */
-export function Details({ ask, headline, cols, rows, theme }: DetailsProps) {
-  const lines = headline === null ? detailLines(ask, cols, rows) : wrapLines(headline.text, cols, rows);
+/** Where the pads are and what else there is room for; in its place, the sentence of the headline. */
+export function Details({ details, headline, cols, rows, theme }: DetailsProps) {
+  const lines = headline === null ? details : wrapLines(headline.text, cols, rows);
   return (
     <Box flexDirection="column" height={rows} flexShrink={0} overflow="hidden">
       {lines.map((line, index) => (
@@ -44,34 +44,30 @@ export function Details({ ask, headline, cols, rows, theme }: DetailsProps) {
   );
 }
 
-/** Rows go to what the hands need first: where the pads are, then what has to be taken apart, then the guide's words. */
-export function detailLines(ask: Ask | null, cols: number, rows: number): string[] {
-  if (ask === null) return [];
-  const { access, pads, how } = ask;
-  const places = pads.map(({ tip, pad, where }): Detail => ({ text: `${tip}: ${pad}  ${where}`, needs: [0, 2] }));
-  const state: Detail = { text: accessText(access), needs: access?.change === true ? [1, 3] : [4, 5] };
-  const words: Detail = { text: how, needs: [6, 7, 8] };
-  const order = access?.change === true ? [state, ...places, words] : [...places, state, words];
-  const wanted = order.map((detail) => ({
-    ...detail,
-    lines: wrapLines(detail.text, cols, detail.needs.length),
-    most: 0,
-  }));
-  let spare = rows;
-  for (let need = 0; need <= 8; need++) {
-    for (const item of wanted) {
-      if (spare === 0 || !item.needs.includes(need) || item.most >= item.lines.length) continue;
-      item.most += 1;
-      spare -= 1;
-    }
-  }
-  return wanted.flatMap(({ text, most }) => wrapLines(text, cols, most));
+/** What is to be read before a touch, in two places: below the pads, and where the number will stand. */
+export interface AskTexts {
+  details: string[];
+  /** A changed state of disassembly (to be made first), and the guide's words where they found no room below the pads. */
+  beforeNumber: string[];
 }
 
-interface Detail {
-  text: string;
-  /** In which round its first, second ... row is given. */
-  needs: number[];
+/** Returns the texts of an ask; places of the pads come first and whole, then what there is room for. */
+export function askTexts(ask: Ask | null, cols: number, rows: number): AskTexts {
+  if (ask === null) return { details: [], beforeNumber: [] };
+  const { access, pads, how } = ask;
+  const isChange = access?.change === true;
+  const places = pads.map(({ tip, pad, where }) => `${tip}: ${pad}  ${where}`);
+  const details: string[] = [];
+  const left = (): number => rows - details.length;
+  places.forEach((place, i) => {
+    // every place still to come gets a row at least
+    details.push(...wrapLines(place, cols, Math.min(3, left() - (places.length - 1 - i))));
+  });
+  if (access !== null && !isChange) details.push(...wrapLines(access.name, cols, Math.min(2, left())));
+  const words = wrapLines(how, cols, 3);
+  const isShown = words.length <= left();
+  if (isShown) details.push(...words);
+  return { details, beforeNumber: [...(isChange ? [accessText(access)] : []), ...(isShown ? [] : [how])] };
 }
 
 /** Returns the state of disassembly in words; one that has to be made first says so. */

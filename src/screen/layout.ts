@@ -49,7 +49,7 @@ const leastLeft = 9;
 export function layoutFor(cols: number, rows: number): Layout | null {
   if (cols < leastCols || rows < leastRows) return null;
   const bodyRows = rows - 1 - 3;
-  const rightCols = cols < 76 ? 0 : cols < 96 ? 27 : cols < 116 ? 36 : 44;
+  const rightCols = cols < 76 ? 0 : cols < 96 ? 26 : cols < 116 ? 36 : 44;
   return { bodyRows, leftCols: cols - rightCols - (rightCols === 0 ? 0 : 1), rightCols, left: leftHeights(bodyRows) };
 }
 

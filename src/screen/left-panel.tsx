@@ -1,6 +1,6 @@
 import { Box } from 'ink';
 import type { ScreenView } from '../bench/screen-view.ts';
-import { ActionLine, Details } from './ask-lines.tsx';
+import { ActionLine, askTexts, Details } from './ask-lines.tsx';
 import { BigArea } from './big-area.tsx';
 import type { Layout } from './layout.ts';
 import { ReadingPanel } from './reading-panel.tsx';
@@ -15,6 +15,7 @@ export function LeftPanel({ view, layout, theme }: { view: ScreenView; layout: L
   const cols = leftCols - 1;
   const { ask, headline, scale } = view;
   const tone = view.reading.held && headline !== null ? headline.tone : 'strong';
+  const texts = askTexts(ask, cols, left.details);
   return (
     <Box flexDirection="column" width={leftCols} paddingRight={1} overflow="hidden">
       <Row theme={theme}>
@@ -25,10 +26,11 @@ export function LeftPanel({ view, layout, theme }: { view: ScreenView; layout: L
       {left.gaps > 0 && <Line text="" theme={theme} />}
       <BigArea ask={ask} headline={headline} cols={cols} rows={left.big} theme={theme} />
       {left.gaps > 2 && <Line text="" theme={theme} />}
-      <Details ask={ask} headline={headline} cols={cols} rows={left.details} theme={theme} />
+      <Details details={texts.details} headline={headline} cols={cols} rows={left.details} theme={theme} />
       {left.gaps > 1 && <Line text="" theme={theme} />}
       <ReadingPanel
         reading={view.reading}
+        before={headline === null ? texts.beforeNumber : []}
         contact={view.contact}
         cols={cols}
         rows={left.reading}

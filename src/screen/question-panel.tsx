@@ -16,12 +16,12 @@ interface QuestionProps {
 /** What only a person can say, with the keys that say it. */
 export function QuestionPanel({ view, question, layout, theme }: QuestionProps) {
   const { leftCols, bodyRows } = layout;
-  const cols = leftCols - 2;
+  const cols = leftCols - 1;
   const isCaution = question.kind === 'caution';
   const word = bodyRows < 14 ? null : bigText(isCaution ? 'CAUTION' : 'LOOK', cols, 5, strokesOf(theme).block);
   const room = bodyRows - 8 - (word === null ? 0 : 6);
   return (
-    <Box flexDirection="column" width={leftCols} height={bodyRows} paddingRight={2} overflow="hidden">
+    <Box flexDirection="column" width={leftCols} height={bodyRows} paddingRight={1} overflow="hidden">
       {word?.lines.map((line, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
         <Line key={index} text={line} tone={isCaution ? 'doubt' : 'strong'} theme={theme} />

@@ -2,6 +2,7 @@ import { Box } from 'ink';
 import type { ScreenView } from '../bench/screen-view.ts';
 import type { ReadingParts, Tone } from '../bench/ui-words.ts';
 import { bigText } from './big-text.ts';
+import { wrapLines } from './layout.ts';
 import { Line, Row, Said } from './row.tsx';
 import { strokesOf, type Theme } from './theme.ts';
 
@@ -12,6 +13,8 @@ interface ReadingProps {
   reading: ReadingParts & { held: boolean };
   /** Said of a number that is not what the tips read now. */
   heldText?: string;
+  /** Texts in the place of the number while there is none. */
+  before?: readonly string[];
   contact: ContactView;
   cols: number;
   /** 1: plain text, and a row for the contact below it; else large. */
@@ -24,11 +27,24 @@ interface ReadingProps {
 const besideCols = 15;
 
 /** The number, large where there is room, its unit and uncertainty beside it, then the contact with its progress. */
-export function ReadingPanel({ reading, heldText = 'on record', contact, cols, rows, tone, theme }: ReadingProps) {
-  const big = rows < 5 ? null : bigText(reading.number, cols - besideCols - 2, rows, strokesOf(theme).block);
+export function ReadingPanel({
+  reading,
+  heldText = 'on record',
+  before = [],
+  contact,
+  cols,
+  rows,
+  tone,
+  theme,
+}: ReadingProps) {
+  const numberCols = cols - besideCols - 2;
+  const noNumber = reading.number === '---';
+  const big = rows < 5 || noNumber ? null : bigText(reading.number, numberCols, rows, strokesOf(theme).block);
+  const waiting = before.length === 0 ? ['', reading.number] : before.flatMap((text) => wrapLines(text, numberCols, 3));
+  const lines = noNumber ? waiting : (big?.lines ?? []);
   const bar = progressBar(contact.progress, besideCols - 3, theme);
   const held = reading.held ? heldText : '';
-  if (big === null) {
+  if (rows < 5 || (big === null && !noNumber)) {
     const whole = [reading.number, reading.unit, reading.beside].filter((part) => part !== '').join(' ');
     const extra = Math.max(0, rows - 2);
     return (
@@ -46,20 +62,25 @@ export function ReadingPanel({ reading, heldText = 'on record', contact, cols, r
     [0, { text: reading.unit, tone: 'strong' }],
     [1, { text: reading.beside, tone: 'plain' }],
     [2, { text: held, tone: 'plain' }],
-    [big.lines.length - 2, { text: contact.text, tone: 'plain' }],
-    [big.lines.length - 1, { text: bar, tone: 'plain' }],
+    [rows - 2, { text: contact.text, tone: 'plain' }],
+    [rows - 1, { text: bar, tone: 'plain' }],
   ]);
   return (
     <Box flexDirection="column" flexShrink={0} height={rows}>
-      {big.lines.map((line, index) => (
+      {Array.from({ length: rows }, (_, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
         <Row key={index} theme={theme}>
-          <Said text={line} tone={tone} theme={theme} />
+          <Said text={fitted(lines[index] ?? '', numberCols)} tone={noNumber ? 'plain' : tone} theme={theme} />
           <Said text={`  ${beside.get(index)?.text ?? ''}`} tone={beside.get(index)?.tone ?? 'plain'} theme={theme} />
         </Row>
       ))}
     </Box>
   );
+}
+
+/** Fills or cuts to a width, so that what stands beside never moves. */
+function fitted(text: string, cols: number): string {
+  return text.slice(0, cols).padEnd(cols);
 }
 
 function progressBar(progress: number, cols: number, theme: Theme): string {
