@@ -1,6 +1,6 @@
 import { codeOfOhm, ohmOfCode, rangeCalibration } from '../measure/calibration.ts';
 import { readWindow } from '../measure/read-window.ts';
-import type { Calibration, Reading } from '../measure/types.ts';
+import type { Calibration, Quantity, Reading } from '../measure/types.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
 
 /** What the screen knows of the readings as they come: the last two seconds, and counts since the beginning. */
@@ -66,12 +66,15 @@ export function liveReading(live: LiveState): Reading | null {
   return readWindow({ tUs, periodUs, range, level: flags.level, flagBits, codes }, live.calibration);
 }
 
-/** Returns what is between the tips by the last batch. Without seat sense, tips in the air and an open path are both `open`. */
-export function tipContact(live: LiveState, feelsTips: boolean): TipContact {
+/**
+ * Returns what is between the tips by the last batch. Without seat sense, tips in the air and an open path are both `open`. The probe
+ * flags every voltage as live; where volts are `wanted`, it is what is measured.
+ */
+export function tipContact(live: LiveState, feelsTips: boolean, wanted: Quantity): TipContact {
   const last = live.batches.at(-1);
   if (last === undefined) return 'none';
   const { flags } = last;
-  if (flags.live) return 'live';
+  if (flags.live && wanted !== 'voltage') return 'live';
   if (flags.input !== 'tips') return 'none';
   if (feelsTips && !(flags.seatA && flags.seatB)) {
     if (flags.seatA) return 'a-only';
@@ -93,7 +96,7 @@ export interface LivePoint {
  * Returns one point a batch over the last two seconds, for a quantity. Readings of the other quantity are null, and so are tips
  * in the air where the probe feels that.
  */
-export function liveValues(live: LiveState, quantity: 'resistance' | 'voltage', feelsTips: boolean): LivePoint[] {
+export function liveValues(live: LiveState, quantity: Quantity, feelsTips: boolean): LivePoint[] {
   return live.batches.map((batch) => {
     const { input, seatA, seatB } = batch.flags;
     const inAir = feelsTips && input === 'tips' && !(seatA && seatB);
@@ -102,11 +105,7 @@ export function liveValues(live: LiveState, quantity: 'resistance' | 'voltage', 
 }
 
 /** Returns the mean of a batch in ohm or volt; null when it holds another quantity or nothing. */
-export function batchValue(
-  batch: ReadingBatch,
-  quantity: 'resistance' | 'voltage',
-  calibration: Calibration | null,
-): number | null {
+export function batchValue(batch: ReadingBatch, quantity: Quantity, calibration: Calibration | null): number | null {
   if (calibration === null || !isMeasuring(batch) || batch.flags.voltage !== (quantity === 'voltage')) return null;
   const code = meanCode(batch);
   if (quantity === 'voltage') return (code - calibration.voltage.nZero) / calibration.voltage.codesPerVolt;

@@ -9,7 +9,7 @@ import { benchKeys, handsHelp } from './ui-help.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from './ui-scale.ts';
 import type { UiState } from './ui-state.ts';
 import { type TracePoint, tracePoints } from './ui-trace.ts';
-import { plainLine, type ReadingParts, readingParts } from './ui-words.ts';
+import { contactTexts, plainLine, type ReadingParts, readingParts } from './ui-words.ts';
 
 /** Everything that the live screen shows, as plain data. Texts are single lines without control characters. */
 export interface ScreenView {
@@ -66,8 +66,8 @@ export function screenView(state: BenchState, live: LiveState, ui: UiState): Scr
   const result = state.run?.outcome == null ? null : resultInHand(state);
   const held = result?.reading ?? null;
   const feelsTips = state.probe?.identity.capabilities.includes('seatSense') ?? false;
-  const contact = state.connected ? tipContact(live, feelsTips) : 'none';
   const limits = limitsInHand(state);
+  const contact = state.connected ? tipContact(live, feelsTips, limits?.quantity ?? 'resistance') : 'none';
   const running = contact === 'air' || !state.connected ? null : liveReading(live);
   const reading = held ?? running;
   const scale = limits === null ? null : scaleFor(limits);
@@ -159,16 +159,6 @@ function canChoose(state: BenchState): boolean {
   const task = state.tasks[state.at];
   return task?.kind === 'check' || (task?.kind === 'proof' && task.when === 'closing');
 }
-
-const contactTexts: Record<TipContact, string> = {
-  none: 'no readings',
-  live: 'voltage on tips',
-  air: 'tips in the air',
-  'a-only': 'only tip A on',
-  'b-only': 'only tip B on',
-  open: 'path open',
-  closed: 'both tips on',
-};
 
 function contactOf(state: BenchState, contact: TipContact): ScreenView['contact'] {
   const run = state.run;

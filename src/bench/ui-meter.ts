@@ -7,7 +7,7 @@ import { meterKeys } from './ui-help.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from './ui-scale.ts';
 import type { KeyPress } from './ui-state.ts';
 import { type TracePoint, tracePoints } from './ui-trace.ts';
-import { plainLine, type ReadingParts, readingParts } from './ui-words.ts';
+import { contactTexts, plainLine, type ReadingParts, readingParts } from './ui-words.ts';
 
 /** What a meter knows of its tips. */
 export interface MeterLive {
@@ -80,23 +80,21 @@ export function zeroMeter(meter: MeterLive): MeterLive {
 export function meterView(meter: MeterLive, ui: MeterUi, limits?: Limits): MeterView {
   const { live, quantity, link } = meter;
   const scale = limits === undefined ? openScale(quantity) : scaleFor(limits);
-  const state = link.ok ? tipContact(live, meter.feelsTips) : 'none';
+  const state = link.ok ? tipContact(live, meter.feelsTips, quantity) : 'none';
   const reading = state === 'none' || state === 'air' ? null : liveReading(live);
   const fits = reading !== null && reading.state !== 'unreadable' && reading.quantity === quantity;
   const value = reading?.state === 'above-range' ? Number.POSITIVE_INFINITY : (reading?.value ?? 0);
-  // in voltage mode the probe calls every voltage live: here it is what is measured
-  const isTrouble = state === 'live' && quantity === 'resistance';
   const now: Held = {
     reading: { ...readingParts(reading), held: false },
     needle: fits ? needleAt(scale, value) : null,
-    contact: { state, text: contactWord(state, quantity), settling: false, progress: 0 },
+    contact: { state, text: contactTexts[state], settling: false, progress: 0 },
   };
   const shown = ui.held === null ? now : { ...ui.held, reading: { ...ui.held.reading, held: true } };
   return {
     ...shown,
     title: quantity === 'resistance' ? 'Meter: ohms between the tips' : 'Meter: volts from tip B to tip A',
     link,
-    live: isTrouble,
+    live: state === 'live',
     scale,
     trace: tracePoints(live, scale, meter.feelsTips),
     statistics: statisticLines(meter.count, quantity),
@@ -130,20 +128,6 @@ export function meterStep(
     default:
       return { ui };
   }
-}
-
-const words: Record<TipContact, string> = {
-  none: 'no readings',
-  live: 'voltage on tips',
-  air: 'tips in the air',
-  'a-only': 'only tip A on',
-  'b-only': 'only tip B on',
-  open: 'path open',
-  closed: 'both tips on',
-};
-
-function contactWord(state: TipContact, quantity: Quantity): string {
-  return state === 'live' && quantity === 'voltage' ? words.closed : words[state];
 }
 
 function statisticLines(count: MeterCount, quantity: Quantity): MeterView['statistics'] {

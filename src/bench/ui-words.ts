@@ -1,5 +1,6 @@
 import { formatReading } from '../measure/format.ts';
 import type { Outcome, Reading } from '../measure/types.ts';
+import type { TipContact } from './live.ts';
 
 /** What a text stands for; the theme gives it a look, and no meaning rests on the look alone. */
 export type Tone = 'plain' | 'quiet' | 'strong' | 'pass' | 'fail' | 'doubt' | 'danger';
@@ -27,6 +28,17 @@ const outcomeWords: Record<Outcome | 'skipped', OutcomeWord> = {
 export function outcomeWord(outcome: Outcome | 'skipped'): OutcomeWord {
   return outcomeWords[outcome];
 }
+
+/** What is between the tips, in a few words. */
+export const contactTexts: Record<TipContact, string> = {
+  none: 'no readings',
+  live: 'voltage on tips',
+  air: 'tips in the air',
+  'a-only': 'only tip A on',
+  'b-only': 'only tip B on',
+  open: 'path open',
+  closed: 'both tips on',
+};
 
 /** A reading in parts, so that the number can be drawn large. `number` is `---` without a reading. */
 export interface ReadingParts {

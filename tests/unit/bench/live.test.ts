@@ -78,6 +78,13 @@ describe('the trace', () => {
   });
 });
 
+test('a voltage is no trouble where volts are wanted', () => {
+  const batch = volts(1.8, 0);
+  const live = stepLive(freshLive(), { ...batch, flags: { ...batch.flags, live: true } }, nominalCalibration);
+  expect(tipContact(live, true, 'voltage')).toBe('closed');
+  expect(tipContact(live, true, 'resistance')).toBe('live');
+});
+
 test.each([
   ['closed', 5, seated, true],
   ['open', 2e7, seated, true],
@@ -88,5 +95,5 @@ test.each([
   ['live', 5, seated | flagBits.live, true],
   ['none', 5, flagBits.inputHigh | seated, true],
 ] as const)('tells %s from readings at %d ohm', (contact, ohm, bits, feelsTips) => {
-  expect(tipContact(stream(ohm, 2, 0, bits), feelsTips)).toBe(contact);
+  expect(tipContact(stream(ohm, 2, 0, bits), feelsTips, 'resistance')).toBe(contact);
 });
