@@ -31,6 +31,18 @@ export function planTasks(guide: Guide, job: JobState): Task[] {
   return tasks;
 }
 
+/**
+ * Returns the tasks after a person chose a check: it comes right after the task in hand (index `at`), then that task again if it
+ * is a check that is not `done`, then the checks that were left, then both closing proofs. What came before stays as it was.
+ */
+export function tasksAfterChoice(tasks: readonly Task[], at: number, check: string, done: boolean): Task[] {
+  const inHand = tasks[at];
+  const left = tasks.slice(done ? at + 1 : at).filter((task) => task.kind === 'check' && task.id !== check);
+  const closing = proofKinds.map((what): Task => ({ kind: 'proof', when: 'closing', what }));
+  const before = tasks.slice(0, at);
+  return [...before, ...(inHand === undefined ? [] : [inHand]), { kind: 'check', id: check }, ...left, ...closing];
+}
+
 function isSettled(job: JobState, check: string): boolean {
   const seen = job.checks[check];
   if (seen === undefined) return false;

@@ -3,6 +3,7 @@ import { foldEntry } from '../job/fold.ts';
 import type { JobState } from '../job/job-state.ts';
 import { planTasks } from './plan.ts';
 import type { BenchEvent, BenchSettings, BenchState, Effect } from './state.ts';
+import { jump, pause, repeat, resume, skip, steerPaused } from './steering.ts';
 import { handlerOf } from './tasks/registry.ts';
 import { Turn } from './turn.ts';
 
@@ -19,6 +20,7 @@ export function openBench(guide: Guide, job: JobState, settings: BenchSettings):
     connected: false,
     linkText: 'looking for the probe',
     live: false,
+    paused: false,
     power: null,
     tUs: 0,
     probe: null,
@@ -37,7 +39,7 @@ export function stepBench(before: BenchState, event: BenchEvent): { state: Bench
     return { state, effects: [] };
   }
   note(turn, event);
-  if (state.phase === 'running' && state.connected && steer(turn, event)) goOn(turn);
+  if (state.phase === 'running' && steer(turn, event)) goOn(turn);
   if (state.ending !== null) end(turn);
   return { state, effects: turn.effects };
 }
@@ -62,6 +64,8 @@ function note(turn: Turn, event: BenchEvent): void {
         calibrationState: event.calibrationState,
       });
       state.phase = 'running';
+      // a try that the link cut short does not count
+      if (state.run?.outcome == null) state.tries = Math.max(0, state.tries - 1);
       begin(turn);
       return;
     case 'disconnected':
@@ -95,38 +99,39 @@ function note(turn: Turn, event: BenchEvent): void {
 
 /** Gives the event to the task in hand; true when the session should go on to what comes next. */
 function steer(turn: Turn, event: BenchEvent): boolean {
-  const task = turn.task;
+  const { task, state } = turn;
   if (task === null || event.type === 'connected') return false;
-  if (event.type === 'button' && event.long) return skip(turn, 'skipped with the probe button', 'button');
-  if (event.type === 'skip') return skip(turn, event.reason, event.by);
-  const wantsAgain = event.type === 'repeat' || (event.type === 'button' && event.standing === null);
-  if (wantsAgain) {
-    const by = event.type === 'repeat' ? event.by : 'button';
-    return repeat(turn, by);
+  if (event.type === 'pause') return steerPause(turn, event.on);
+  if (!state.connected) return false;
+  if (state.paused) return steerPaused(turn, event);
+  switch (event.type) {
+    case 'skip':
+      return skip(turn, event.reason, event.by);
+    case 'repeat':
+      return repeat(turn, event.by);
+    case 'jump':
+      return jump(turn, event.check);
+    case 'button':
+      if (event.long) return skip(turn, 'skipped with the probe button', 'button');
+      return event.standing === null ? repeat(turn, 'button') : handlerOf(turn.state.guide, task).on(turn, event);
+    default:
+      return handlerOf(turn.state.guide, task).on(turn, event);
   }
-  return handlerOf(turn.state.guide, task).on(turn, event);
 }
 
-function skip(turn: Turn, reason: string, by: 'person' | 'button' | 'hands' | 'option'): boolean {
-  const task = turn.task;
-  if (task?.kind !== 'check' || turn.run.stage === 'recording') return false;
-  turn.append({ kind: 'skipped', check: task.id, reason, by });
-  turn.run.again = false;
-  turn.run.stage = 'lifting';
-  if (!turn.run.lifted) turn.prompt({ act: 'lift', text: 'Lift the tips.' });
-  return turn.run.lifted;
-}
-
-function repeat(turn: Turn, by: 'person' | 'button' | 'hands' | 'option'): boolean {
-  const task = turn.task;
-  if (task?.kind !== 'check' || turn.run.stage === 'recording') return false;
-  turn.append({ kind: 'repeat', check: task.id, by });
-  if (turn.run.stage === 'lifting') {
-    turn.run.again = true;
-    return turn.run.lifted;
+function steerPause(turn: Turn, on: boolean): boolean {
+  const { state } = turn;
+  if (on === state.paused) return false;
+  if (on) {
+    pause(turn);
+    return false;
   }
-  turn.run.again = true;
-  return true;
+  // without a probe there is nothing to go on with yet: the task begins when it is back
+  if (!state.connected) {
+    state.paused = false;
+    return false;
+  }
+  return resume(turn);
 }
 
 /** Leaves the task: the same one again, the next one, or the end. */
@@ -151,6 +156,10 @@ function begin(turn: Turn): void {
   const task = turn.task;
   if (task === null) {
     state.ending = 'done';
+    return;
+  }
+  if (state.paused) {
+    turn.restart();
     return;
   }
   state.tries += 1;

@@ -4,6 +4,7 @@ import type { Entry } from '../job/entries.ts';
 import type { JobRecord } from '../job/record.ts';
 import { LinkError } from '../link/link-error.ts';
 import type { LinkItem, ProbeLink } from '../link/probe-link.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { calibrationOf } from './calibration-in-force.ts';
 import type { Prompt } from './prompt.ts';
 import { openBench, stepBench } from './reducer.ts';
@@ -22,6 +23,8 @@ export interface SessionJoints {
   hold?: () => () => void;
   /** Sees every state after it is made, with the event that made it. */
   onState(state: BenchState, event: BenchEvent): void;
+  /** Sees every batch of readings, after the session has taken it: what a screen shows between two states. */
+  onBatch?(batch: ReadingBatch, state: BenchState): void;
   /** Sees what is asked of the hands. */
   onPrompt(prompt: Prompt): void;
 }
@@ -98,12 +101,11 @@ export class Session {
     }
     switch (item.kind) {
       case 'connected':
-        this.#welcome(item).catch((error: unknown) => {
-          if (!isLinkTrouble(error)) this.#end?.reject(error);
-        });
+        this.#welcome(item).catch((error: unknown) => this.#unlessLinkBroke(error));
         return;
       case 'readings':
         for (const event of this.#watch.readings(item.batch)) this.#dispatch(event);
+        this.#joints.onBatch?.(item.batch, this.#state);
         return;
       case 'event':
         for (const event of this.#watch.probeEvent(item, this.#feelsTips)) this.#dispatch(event);
@@ -138,6 +140,11 @@ export class Session {
       calibration,
       calibrationState: text,
     });
+  }
+
+  /** A request that a broken link has swallowed ends nothing: the link finds the probe again, and the task is begun anew then. */
+  #unlessLinkBroke(error: unknown): void {
+    if (!isLinkTrouble(error)) this.#end?.reject(error);
   }
 
   #dispatch(event: BenchEvent): void {
@@ -206,10 +213,8 @@ export class Session {
     try {
       await link.request({ type: 'mode', mode: set.mode, level: set.level, range: 'auto', input: set.input });
     } catch (error) {
-      // a link that broke tells so itself, and the task begins anew when the probe is back
-      if (isLinkTrouble(error)) return;
-      if (!(error instanceof LinkError) || error.status !== 'live') throw error;
-      this.#dispatch({ type: 'mode-refused' });
+      if (error instanceof LinkError && error.status === 'live') this.#dispatch({ type: 'mode-refused' });
+      else this.#unlessLinkBroke(error);
       return;
     }
     this.#watch.start(set, tracking, this.#state.probe!.calibration, this.#feelsTips);

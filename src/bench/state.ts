@@ -43,6 +43,8 @@ export type BenchEvent =
   | { type: 'repeat'; by: By }
   | { type: 'skip'; reason: string; by: By }
   | { type: 'note'; text: string }
+  | { type: 'pause'; on: boolean }
+  | { type: 'jump'; check: string }
   | { type: 'appended'; entry: Entry }
   | { type: 'quit' };
 
@@ -66,6 +68,8 @@ export interface TaskRun {
   again: boolean;
   /** Probe time at which the probe last refused the mode because of a voltage on the tips, in microseconds; else null. */
   refusedUs: number | null;
+  /** The person gave this try up (skip, jump): what the tips still do is no evidence of it. */
+  abandoned: boolean;
   /** Presses seen so far (press checks). */
   presses: PressSummary[];
   /** Probe time at which the wait or the press run began, in microseconds; null before the first reading. */
@@ -88,6 +92,8 @@ export interface BenchState {
   connected: boolean;
   linkText: string;
   live: boolean;
+  /** Nothing is taken until the person goes on; the tips are still watched. */
+  paused: boolean;
   power: 'on' | 'off' | null;
   tUs: number;
   probe: { identity: ProbeIdentity; calibration: Calibration; calibrationState: string } | null;

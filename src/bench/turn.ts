@@ -54,6 +54,7 @@ export function freshRun(): TaskRun {
     lifted: true,
     again: false,
     refusedUs: null,
+    abandoned: false,
     presses: [],
     sinceUs: null,
     beats: 0,

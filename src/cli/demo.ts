@@ -1,9 +1,9 @@
 import { fileURLToPath } from 'node:url';
 import type { Context } from './context.ts';
 import { simulatedPort } from './job-session.ts';
-import { type RunOptions, run } from './run.ts';
+import { type StartOptions, start } from './start.ts';
 
-export interface DemoOptions extends Partial<RunOptions> {
+export interface DemoOptions extends StartOptions {
   healthy?: boolean;
 }
 
@@ -17,7 +17,8 @@ export async function demo(options: DemoOptions, context: Context): Promise<numb
   context.terminal.say(
     `Demo: an emulated probe with its real firmware, an invented device with ${fault.length === 0 ? 'no fault' : `the fault ${fault.join(', ')}`}, and hands that do as they are told.`,
   );
-  const code = await run(guideFile, { ...options, fault, port: simulatedPort, revision: 'A', ticket: 'DEMO' }, context);
+  const invented = { revision: 'A', ticket: 'DEMO', symptom: 'the record key does nothing', serial: 'none' };
+  const code = await start(guideFile, { ...options, ...invented, fault, port: simulatedPort }, context);
   const found = code === 1 && fault.length > 0;
   return found ? 0 : code;
 }

@@ -1,12 +1,13 @@
 import { createInterface } from 'node:readline';
 import type { Prompt } from '../bench/prompt.ts';
 import { Session } from '../bench/session.ts';
-import { type BenchSettings, type BenchState, defaultBenchSettings } from '../bench/state.ts';
+import { type BenchEvent, type BenchSettings, type BenchState, defaultBenchSettings } from '../bench/state.ts';
 import type { Guide } from '../guide/types.ts';
 import type { JobRecord } from '../job/record.ts';
 import { ByteLog } from '../link/byte-log.ts';
 import { onlyProbe, serialSource } from '../link/find-probes.ts';
 import { ProbeLink } from '../link/probe-link.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { summaryLines } from '../report/summary-lines.ts';
 import { type Context, isInterrupted } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
@@ -20,26 +21,41 @@ export interface SessionOptions extends SimulatorOptions {
   acceptCautions?: string;
 }
 
+/** Where a session is shown and where its commands come from: plain lines, or the live screen. */
+export interface SessionFace {
+  state(state: BenchState, event: BenchEvent): void;
+  prompt(prompt: Prompt): void;
+  batch?(batch: ReadingBatch, state: BenchState): void;
+  /** Takes commands for the session from now on. */
+  join(session: Session): void;
+  /** Rejects when the face itself breaks; the session is then left as on a quit. */
+  readonly broken?: Promise<never>;
+  close(): Promise<void>;
+}
+
+export type FaceMaker = (options: SessionOptions, context: Context) => Promise<SessionFace>;
+
 /** Name under which the emulated probe goes as a port. */
 export const simulatedPort = 'sim:';
 
 /** Hands wait this long in probe time for a touch before it counts as no contact; a person is waited for without end. */
 const handsNoContactUs = 20_000_000;
 
-/** Runs a job to its end on a real or emulated probe, told in plain lines; returns the last state. Closes the record. */
+/** Runs a job to its end on a real or emulated probe, shown by a face; returns the last state. Closes the record. */
 export async function runJob(
   guide: Guide,
   record: JobRecord,
   options: SessionOptions,
   context: Context,
+  openFace: FaceMaker = plainFace,
 ): Promise<BenchState> {
-  const { terminal, signal } = context;
+  const { signal } = context;
   const simulated = options.port === simulatedPort;
   const port = options.port ?? (await onlyProbe({ signal }));
   const openSerial = serialSource(port);
   const simulator = simulated ? await makeSimulator(guide, options) : null;
   const byteLog = options.bytes === undefined ? undefined : new ByteLog(options.bytes);
-  const reporter = new PlainReporter((line) => terminal.say(line));
+  const face = await openFace(options, context);
   const session: Session = new Session({
     guide,
     record,
@@ -52,27 +68,58 @@ export async function runJob(
         ...(byteLog === undefined ? {} : { byteLog }),
       }),
     ...(simulator === null ? {} : { hold: () => simulator.transport.hold() }),
-    onState: (state, event) => reporter.state(state, event),
+    onState: (state, event) => face.state(state, event),
+    ...(face.batch === undefined ? {} : { onBatch: (batch, state) => face.batch?.(batch, state) }),
     onPrompt: (prompt) => {
-      reporter.prompt(prompt);
-      if (simulator !== null) askHands(simulator.hands, prompt, session);
+      face.prompt(prompt);
+      if (simulator !== null) askHands(simulator.hands, prompt, session, options.pace);
     },
   });
   if (simulator !== null) {
     simulator.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
   }
-  const leaving = () => terminal.say('Leaving; the job stays open. A second Ctrl-C ends the program at once.');
-  signal.addEventListener('abort', leaving, { once: true });
-  const endTyping = simulated ? () => undefined : takeTypedLines(session, context);
+  face.join(session);
+  const stop = new AbortController();
   try {
-    return await session.run(signal);
+    const running = session.run(AbortSignal.any([signal, stop.signal]));
+    if (face.broken === undefined) return await running;
+    return await Promise.race([running, leftWhenBroken(face.broken, running, stop)]);
   } finally {
-    endTyping();
-    signal.removeEventListener('abort', leaving);
+    await face.close();
     byteLog?.close();
-    if (byteLog?.problem != null) terminal.say(byteLog.problem);
+    if (byteLog?.problem != null) context.terminal.say(byteLog.problem);
     await record.close();
   }
+}
+
+/** A face that breaks ends the session as a quit does, so that link and record are closed in their order; then it is told. */
+async function leftWhenBroken(broken: Promise<never>, running: Promise<unknown>, stop: AbortController) {
+  try {
+    return await broken;
+  } catch (error) {
+    stop.abort();
+    await running.catch(() => undefined);
+    throw error;
+  }
+}
+
+/** Returns the face of plain lines: for any terminal, for a pipe, for a screen reader. */
+async function plainFace(options: SessionOptions, context: Context): Promise<SessionFace> {
+  const reporter = new PlainReporter((line) => context.terminal.say(line));
+  const leaving = () => context.terminal.say('Leaving; the job stays open. A second Ctrl-C ends the program at once.');
+  context.signal.addEventListener('abort', leaving, { once: true });
+  let endTyping = (): void => undefined;
+  return {
+    state: (state, event) => reporter.state(state, event),
+    prompt: (prompt) => reporter.prompt(prompt),
+    join(session) {
+      if (options.port !== simulatedPort) endTyping = takeTypedLines(session, context);
+    },
+    close: async () => {
+      context.signal.removeEventListener('abort', leaving);
+      endTyping();
+    },
+  };
 }
 
 function settingsOf(options: SessionOptions, simulated: boolean): BenchSettings {
@@ -85,11 +132,16 @@ function settingsOf(options: SessionOptions, simulated: boolean): BenchSettings 
 
 type HandsOfSimulator = Awaited<ReturnType<typeof makeSimulator>>['hands'];
 
-/** Gives a prompt to the simulator's hands; a caution they acknowledge as soon as it is read. */
-function askHands(hands: HandsOfSimulator, prompt: Prompt, session: Session): void {
+/** Time for reading a caution at human pace, in microseconds of probe time. */
+const cautionUs = 2_000_000;
+
+/** Gives a prompt to the simulator's hands; a caution they acknowledge as soon as it is read, at human pace after some time. */
+function askHands(hands: HandsOfSimulator, prompt: Prompt, session: Session, pace: number | undefined): void {
   if (prompt.act === 'wait') return;
   if (prompt.act === 'answer' && prompt.check === undefined) {
-    session.command({ type: 'answer', prompt: prompt.id, answer: 'yes', by: 'hands' });
+    const understood = (): void => session.command({ type: 'answer', prompt: prompt.id, answer: 'yes', by: 'hands' });
+    if (pace === undefined) understood();
+    else hands.perform([{ do: 'wait', us: pace * cautionUs }], understood);
     return;
   }
   hands.prompt({ ...prompt, act: prompt.act });
@@ -111,7 +163,7 @@ export function conclude(state: BenchState, recordPath: string, { terminal, sign
   for (const line of summaryLines(state.job)) terminal.say(line);
   terminal.say(`record: ${recordPath}`);
   if (state.phase === 'left') {
-    terminal.say(`The job is open; go on with: ohmwright run --resume ${recordPath}`);
+    terminal.say(`The job is open; go on with: ohmwright resume ${recordPath}`);
     return isInterrupted(signal) ? exitCodes.interrupted : exitCodes.inconclusive;
   }
   switch (state.job.result) {

@@ -51,7 +51,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
       .configureOutput({ writeOut: (text) => terminal.out(text), writeErr: (text) => terminal.say(text) });
   const context = { terminal, signal };
 
-  simulated(command('demo', 'run the main job on the emulated probe and find a fault', 'demo --seed 7'))
+  onScreen(simulated(command('demo', 'run the main job on the emulated probe and find a fault', 'demo --seed 7')))
     .addOption(json())
     .addOption(jobsFolder())
     .option('--healthy', 'a device without a fault')
@@ -62,7 +62,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .argument('[ports...]', 'ports to look at; all that the system lists if none is named')
     .action(async (ports, options) => setExit(await (await import('./probes.ts')).probes(ports, options, context)));
 
-  simulated(command('meter', 'show the reading at the tips, line by line', 'meter --port /dev/ttyUSB0 --count 20'))
+  onScreen(simulated(command('meter', 'show the reading at the tips', 'meter --port /dev/ttyUSB0 --export seen.csv')))
     .addOption(port())
     .addOption(json())
     .option('--guide <file>', 'the device at the tips of an emulated probe')
@@ -70,32 +70,38 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .addOption(new Option('--quantity <name>', 'what to read').choices(['resistance', 'voltage']).default('resistance'))
     .addOption(new Option('--level <name>', 'open-circuit level').choices(['normal', 'dry']).default('normal'))
     .option('--count <n>', 'stop after this many lines (about ten a second)', wholeNumber)
+    .option('--export <file>', 'also write every line to this file as CSV')
     .action(async (options) => setExit(await (await import('./meter.ts')).meter(options, context)));
 
-  simulated(
-    command(
-      'run',
-      'run a job by a guide, or go on with one',
-      'run examples/field-recorder.yaml --revision A --ticket T1',
+  opening(
+    onScreen(
+      session(
+        command(
+          'start',
+          'open a job by a guide and work it on the live screen (in a pipe: as lines)',
+          'start examples/field-recorder.yaml --port /dev/ttyUSB0',
+        ),
+      ),
+    ),
+  )
+    .argument('<guide>', 'guide file')
+    .action(async (guide, options) => setExit(await (await import('./start.ts')).start(guide, options, context)));
+
+  onScreen(session(command('resume', 'go on with a job where its record stands, on the live screen', 'resume JOB')))
+    .argument('<job>', 'record file, or its name in the jobs folder')
+    .action(async (job, options) => setExit(await (await import('./start.ts')).resume(job, options, context)));
+
+  opening(
+    session(
+      command(
+        'run',
+        'run a job by a guide, or go on with one, told in plain lines',
+        'run examples/field-recorder.yaml --revision A --ticket T1',
+      ),
     ),
   )
     .argument('[guide]', 'guide file; not with --resume')
-    .addOption(port())
-    .addOption(json())
-    .addOption(jobsFolder())
     .option('--resume <job>', 'go on with the job of this record file (or its name in the jobs folder)')
-    .option('--record <file>', 'where the record goes, instead of a new file in the jobs folder')
-    .option('--bytes <file>', 'also keep the byte stream of the session in this file')
-    .option('--revision <name>', 'revision of the device')
-    .option(
-      '--override <why>',
-      'go on although the guide does not hold for this revision; the reason stays in the record',
-    )
-    .option('--ticket <text>', 'ticket number')
-    .option('--symptom <text>', 'what the customer reports')
-    .option('--serial <text>', "the device's serial number")
-    .option('--technician <text>', 'who is at the bench')
-    .option('--accept-cautions <ids>', "cautions read and acknowledged beforehand: 'all', or ids with commas")
     .action(async (guide, options) => setExit(await (await import('./run.ts')).run(guide, options, context)));
 
   command('jobs', 'list the jobs of the jobs folder', 'jobs --json')
@@ -178,6 +184,41 @@ const port = () =>
 const jobsFolder = () => new Option('--jobs <folder>', 'jobs folder (default ./ohmwright-jobs, or OHMWRIGHT_JOBS)');
 const faults = () =>
   new Option('--fault <fault>', 'fault in the emulated device, as LINK=MODE; may be repeated').argParser(collect);
+
+/** Options of a sitting at the bench. */
+function session(command: Command): Command {
+  return simulated(command)
+    .addOption(port())
+    .addOption(json())
+    .addOption(jobsFolder())
+    .option('--bytes <file>', 'also keep the byte stream of the session in this file')
+    .option('--accept-cautions <ids>', "cautions read and acknowledged beforehand: 'all', or ids with commas");
+}
+
+/** Options that a new job is opened with. */
+function opening(command: Command): Command {
+  return command
+    .option('--record <file>', 'where the record goes, instead of a new file in the jobs folder')
+    .option('--revision <name>', 'revision of the device')
+    .option(
+      '--override <why>',
+      'go on although the guide does not hold for this revision; the reason stays in the record',
+    )
+    .option('--ticket <text>', 'ticket number')
+    .option('--symptom <text>', 'what the customer reports')
+    .option('--serial <text>', "the device's serial number")
+    .option('--technician <text>', 'who is at the bench');
+}
+
+/** Options of what is shown on the live screen. */
+function onScreen(command: Command): Command {
+  return command
+    .option('--plain', 'lines in place of the screen: for a screen reader, a log, a dumb terminal')
+    .option('--ascii', 'no characters beyond ASCII')
+    .addOption(new Option('--background <kind>', 'background of the terminal').choices(['dark', 'light']))
+    .option('--bell', "the terminal's bell with every outcome, beside the probe's tones")
+    .option('--fast', "emulated probe and hands as fast as they go, instead of a person's pace");
+}
 
 function simulated(command: Command): Command {
   return command

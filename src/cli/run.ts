@@ -8,7 +8,7 @@ import { JobRecord } from '../job/record.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
-import { conclude, runJob, type SessionOptions } from './job-session.ts';
+import { conclude, type FaceMaker, runJob, type SessionOptions } from './job-session.ts';
 import { jobsFolderOf, recordPath } from './record-path.ts';
 import { faultsOf } from './simulator.ts';
 
@@ -28,12 +28,17 @@ export interface RunOptions extends SessionOptions {
 export const toolName = 'ohmwright 0.1.0';
 
 /** `run`: opens a job by a guide, or goes on with one, and runs it to its end; returns the exit code. */
-export async function run(guideFile: string | undefined, options: RunOptions, context: Context): Promise<number> {
+export async function run(
+  guideFile: string | undefined,
+  options: RunOptions,
+  context: Context,
+  openFace?: FaceMaker,
+): Promise<number> {
   const { guide, record } = await openOrResume(guideFile, options, context);
   context.terminal.say(`record: ${record.path}`);
-  const state = await runJob(guide, record, options, context)
+  const state = await runJob(guide, record, options, context, openFace)
     .catch((error: unknown) => {
-      context.terminal.say(`The job is kept; go on with: ohmwright run --resume ${record.path}`);
+      context.terminal.say(`The job is kept; go on with: ohmwright resume ${record.path}`);
       throw error;
     })
     .finally(() => record.close());

@@ -7,6 +7,8 @@ export interface SimulatorOptions {
   fault?: string[];
   seed?: number;
   realTime?: boolean;
+  /** Factor on the hands' times; 1 is a quick person. Not given: a quick person, who acknowledges cautions at once. */
+  pace?: number;
 }
 
 /** Returns the faults that were asked for by text. @throws usage.fault */
@@ -24,6 +26,6 @@ export function faultsOf(texts: readonly string[], guide: Guide): Fault[] {
 /** Returns an emulated probe with a specimen of the guide's device at its tips, and hands to work them. */
 export async function makeSimulator(guide: Guide, options: SimulatorOptions) {
   const { simulate } = await import('../../sim/index.ts');
-  const { fault = [], seed = 1, realTime = false } = options;
-  return simulate({ guide, faults: faultsOf(fault, guide), seed, realTime });
+  const { fault = [], seed = 1, realTime = false, pace } = options;
+  return simulate({ guide, faults: faultsOf(fault, guide), seed, realTime, ...(pace === undefined ? {} : { pace }) });
 }

@@ -1,4 +1,13 @@
 import { writeSync } from 'node:fs';
+import type { ReadStream, WriteStream } from 'node:tty';
+
+/** The two ends of a terminal that a person sits at. */
+export interface ScreenStreams {
+  stdin: ReadStream;
+  stdout: WriteStream;
+  /** Writes at once, for a program that is being ended; a terminal that is gone is passed over. */
+  writeNow(text: string): void;
+}
 
 /** Where a command's data and talk go, and what it learns of its surroundings; tests pass their own. */
 export interface Terminal {
@@ -9,29 +18,44 @@ export interface Terminal {
   env: Record<string, string | undefined>;
   cwd: string;
   stdin: NodeJS.ReadableStream & { isTTY?: boolean };
+  /** Both ends of the terminal, when a person sits at it; null in a pipe. */
+  screen: ScreenStreams | null;
   now(): Date;
   random(): number;
   /** Calls back on the first interrupt; a second one ends the program at once. Returns the way to stop listening. */
   onInterrupt(callback: () => void): () => void;
   /** Calls back when whoever read the data or the talk has gone away (a closed pipe). */
   onReaderGone(callback: () => void): void;
+  /** Interrupts as Ctrl-C does: in raw mode the terminal itself no longer does it. */
+  interrupt(): void;
+  /** Has `act` done, at once and without waiting, before the program is ended by force. Returns the way to forget it. */
+  beforeEnd(act: () => void): () => void;
 }
 
 /** Returns the terminal of this process. */
 export function processTerminal(): Terminal {
   let readerGone: () => void = () => undefined;
   const onError = (error: NodeJS.ErrnoException) => {
-    if (error.code !== 'EPIPE') throw error;
+    // EPIPE: a pipe was closed; EIO: a terminal window was closed
+    if (error.code !== 'EPIPE' && error.code !== 'EIO') throw error;
     readerGone();
   };
   process.stdout.on('error', onError);
   process.stderr.on('error', onError);
+  const lastActs = new Set<() => void>();
   return {
     out: (text) => void process.stdout.write(text.endsWith('\n') ? text : `${text}\n`),
     say: (text) => void process.stderr.write(text.endsWith('\n') ? text : `${text}\n`),
     env: process.env,
     cwd: process.cwd(),
-    stdin: process.stdin,
+    // looked at only when wanted: to touch stdin costs every command some start-up
+    get stdin() {
+      return process.stdin;
+    },
+    get screen() {
+      const { stdin, stdout } = process;
+      return stdin.isTTY && stdout.isTTY ? { stdin, stdout, writeNow: (text: string) => writeNow(1, text) } : null;
+    },
     now: () => new Date(),
     random: Math.random,
     onReaderGone(callback) {
@@ -42,21 +66,36 @@ export function processTerminal(): Terminal {
       const onSignal = (signal: NodeJS.Signals) => {
         asked += 1;
         if (asked === 1) callback();
-        else endNow(signal);
+        else endNow(signal, lastActs);
       };
-      process.on('SIGINT', onSignal);
-      process.on('SIGTERM', onSignal);
+      for (const signal of ending) process.on(signal, onSignal);
       return () => {
-        process.off('SIGINT', onSignal);
-        process.off('SIGTERM', onSignal);
+        for (const signal of ending) process.off(signal, onSignal);
       };
+    },
+    interrupt: () => void process.kill(process.pid, 'SIGINT'),
+    beforeEnd(act) {
+      lastActs.add(act);
+      return () => void lastActs.delete(act);
     },
   };
 }
 
+/** Signals that ask a program to end; SIGHUP says that the terminal is gone. */
+const ending = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+
 /** A person who asks twice wants out: the record is on disk as far as 'captured' was said, so the signal may end the process. */
-function endNow(signal: NodeJS.Signals): void {
-  writeSync(2, 'Stopped at once. What was captured is in the record; resume the job to go on.\n');
+function endNow(signal: NodeJS.Signals, lastActs: Iterable<() => void>): void {
+  for (const act of lastActs) act();
+  writeNow(2, 'Stopped at once. What was captured is in the record; resume the job to go on.\n');
   process.removeAllListeners(signal);
   process.kill(process.pid, signal);
+}
+
+function writeNow(fd: number, text: string): void {
+  try {
+    writeSync(fd, text);
+  } catch {
+    // nobody is left to read it
+  }
 }

@@ -4,6 +4,8 @@ import * as emulatorSpeed from './emulator-speed.ts';
 import * as hostCpu from './host-cpu.ts';
 import * as memory from './memory.ts';
 import * as pipeline from './pipeline.ts';
+import * as screenCost from './screen-cost.ts';
+import * as screenCpu from './screen-cpu.ts';
 import * as startUp from './start-up.ts';
 import * as touchToCaptured from './touch-to-captured.ts';
 
@@ -13,6 +15,8 @@ export const benchmarks: readonly Benchmark[] = [
   touchToCaptured,
   classification,
   hostCpu,
+  screenCpu,
+  screenCost,
   startUp,
   memory,
   emulatorSpeed,

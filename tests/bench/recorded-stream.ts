@@ -1,6 +1,8 @@
 // A stream of readings for hours: some seconds of the real firmware, played again and again with clock, index, sequence and edges counted on.
+import { readingFlags } from '../../src/protocol/flags.ts';
 import type { EventNotice, Notice, ReadingsNotice } from '../../src/protocol/messages.ts';
 import { encodeNotice } from '../../src/protocol/messages.ts';
+import type { ReadingBatch } from '../../src/protocol/reading-batch.ts';
 import { groundPad, padOf, resistorBoard } from './resistor-board.ts';
 import { TouchRig } from './touch-rig.ts';
 
@@ -39,6 +41,25 @@ export class RecordedStream {
     for (const notice of this.notices) yield encodeNotice(this.moved(notice, pass));
   }
 
+  /** Returns the readings of pass `pass` (from 0) as batches, clock and index counted on without wraps. */
+  *batches(pass: number): Generator<ReadingBatch> {
+    for (const notice of this.notices) {
+      if (notice.kind !== 'readings') continue;
+      const { periodUs, range, lost, codes } = notice;
+      yield {
+        index: notice.index - this.firstIndex + pass * this.readings,
+        tUs: notice.tUs + pass * this.spanUs,
+        periodUs,
+        range,
+        flags: readingFlags(notice.flags),
+        flagBits: notice.flags,
+        lost,
+        edges: wrap(notice.edges + pass * this.edgesSpan, 16),
+        codes,
+      };
+    }
+  }
+
   private moved(notice: ReadingsNotice | EventNotice, pass: number): Notice {
     this.seq = (this.seq + 1) & 0xff;
     const tUs = wrap(notice.tUs + pass * this.spanUs, 32);
@@ -62,4 +83,16 @@ export function recordStream(rate: 'standard' | 'fast', batch: number): Recorded
   }
   rig.run(airUs);
   return new RecordedStream(notices);
+}
+
+/** Yields the readings of a stream as a session gets them, pass after pass, until there are `count` batches. */
+export function* batchesOf(stream: RecordedStream, count: number): Generator<ReadingBatch> {
+  let given = 0;
+  for (let pass = 0; given < count; pass++) {
+    for (const batch of stream.batches(pass)) {
+      yield batch;
+      given += 1;
+      if (given === count) return;
+    }
+  }
 }

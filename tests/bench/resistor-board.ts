@@ -12,6 +12,13 @@ export const linkOf = (index: number): string => `r${index}`;
 
 /** Returns the guide of a board with the given resistors in ohm, 0.1 mohm and more; each specimen's values lie within a spread of 5 %. */
 export function resistorBoard(ohms: readonly number[]): Guide {
+  const parsed = parseGuide(resistorBoardText(ohms), 'resistor-row.yaml');
+  if (!parsed.ok) throw new Error(parsed.problems.map((problem) => problem.what).join('; '));
+  return parsed.guide;
+}
+
+/** Returns that guide as a file's text; its first resistor is checked `times` times, one check after another. */
+export function resistorBoardText(ohms: readonly number[], times = 1): string {
   const nodes = ohms.map((_, index) => `N${index}`);
   const guide = {
     guide: 1,
@@ -35,20 +42,16 @@ export function resistorBoard(ohms: readonly number[]): Guide {
       spread: '5 %',
       unit: 'board',
     })),
-    checks: [
-      {
-        id: 'first',
-        kind: 'resistance',
-        title: 'The first of the row',
-        pads: [padOf(0), groundPad],
-        limits: 'max 9 Mohm',
-        minutes: 1,
-        prompt: 'Touch the strip and the first of the row.',
-      },
-    ],
+    checks: Array.from({ length: times }, (_, index) => ({
+      id: index === 0 ? 'first' : `first-${index + 1}`,
+      kind: 'resistance',
+      title: 'The first of the row',
+      pads: [padOf(0), groundPad],
+      limits: 'max 9 Mohm',
+      minutes: 1,
+      prompt: 'Touch the strip and the first of the row.',
+    })),
   };
   // JSON is YAML
-  const parsed = parseGuide(JSON.stringify(guide), 'resistor-row.yaml');
-  if (!parsed.ok) throw new Error(parsed.problems.map((problem) => problem.what).join('; '));
-  return parsed.guide;
+  return JSON.stringify(guide);
 }

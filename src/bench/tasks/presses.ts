@@ -79,6 +79,7 @@ function onHappening(
     run.lifted = true;
     // before the first closure it was only the landing: the tips are still being put on
     if (run.stage === 'touching' && run.presses.length === 0) run.stage = 'waiting';
+    if (run.stage === 'touching' && run.abandoned) run.stage = 'waiting';
     if (run.stage === 'touching') finish(turn, check, rule, 'the tips lifted before the last press');
   }
   return leave(turn);

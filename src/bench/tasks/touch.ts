@@ -114,7 +114,7 @@ function onHappening(
       run.progress = happening.progress;
       return false;
     case 'captured':
-      if (run.stage !== 'waiting' && run.stage !== 'touching') return false;
+      if (run.abandoned || (run.stage !== 'waiting' && run.stage !== 'touching')) return false;
       record(plan, turn, {
         window: happening.window,
         contact: happening.contact,
@@ -124,7 +124,7 @@ function onHappening(
       });
       return false;
     case 'unsteady':
-      if (run.stage === 'arming' || run.stage === 'live' || run.stage === 'recording') return false;
+      if (run.abandoned || run.stage === 'arming' || run.stage === 'live' || run.stage === 'recording') return false;
       record(plan, turn, {
         window: happening.window,
         contact: happening.contact,

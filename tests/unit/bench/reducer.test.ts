@@ -133,6 +133,8 @@ const eventArbitrary: fc.Arbitrary<BenchEvent> = fc.oneof(
   }),
   fc.constant<BenchEvent>({ type: 'repeat', by: 'person' }),
   fc.constant<BenchEvent>({ type: 'skip', reason: 'x', by: 'person' }),
+  fc.boolean().map((on): BenchEvent => ({ type: 'pause', on })),
+  fc.constantFrom('path', 'eyes', 'idle', 'none').map((check): BenchEvent => ({ type: 'jump', check })),
   fc.constant<BenchEvent>({ type: 'mode-refused' }),
   fc.constant<BenchEvent>({ type: 'clock', tUs: 10 }),
 );

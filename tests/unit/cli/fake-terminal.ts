@@ -7,6 +7,8 @@ export class FakeTerminal implements Terminal {
   readonly outLines: string[] = [];
   readonly saidLines: string[] = [];
   readonly stdin = new PassThrough();
+  /** Nobody sits at it. */
+  readonly screen = null;
   readonly env: Record<string, string | undefined>;
   readonly cwd: string;
   /** Called with each line of talk. */
@@ -62,6 +64,10 @@ export class FakeTerminal implements Terminal {
 
   interrupt(): void {
     this.#onInterrupt();
+  }
+
+  beforeEnd(): () => void {
+    return () => undefined;
   }
 
   get said(): string {

@@ -1,0 +1,203 @@
+import type { Calibration, Limits, Outcome } from '../measure/types.ts';
+import { type LiveState, liveReading, type TipContact, tipContact } from './live.ts';
+import type { BenchState } from './state.ts';
+import { proofBounds } from './tasks/proof.ts';
+import { type Ask, askOf } from './ui-ask.ts';
+import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './ui-checks.ts';
+import { type Headline, headlineOf } from './ui-headline.ts';
+import { benchKeys, handsHelp } from './ui-help.ts';
+import { type Needle, needleAt, openScale, type Scale, scaleFor } from './ui-scale.ts';
+import type { UiState } from './ui-state.ts';
+import { type TracePoint, tracePoints } from './ui-trace.ts';
+import { contactTexts, plainLine, type ReadingParts, readingParts } from './ui-words.ts';
+
+/** Everything that the live screen shows, as plain data. Texts are single lines without control characters. */
+export interface ScreenView {
+  job: { id: string; device: string; revision: string; ticket: string; symptom: string; serial: string };
+  phase: BenchState['phase'];
+  paused: boolean;
+  link: LinkHealth;
+  /** What to do now; null before the probe is found and after the end. */
+  ask: Ask | null;
+  /** What outshines the pads: trouble, a pause, an outcome held until the tips lift. */
+  headline: Headline | null;
+  reading: ReadingParts & { /** The number is on record, not what the tips read now. */ held: boolean };
+  /** Null while nothing with limits is measured. */
+  scale: { scale: Scale; needle: Needle | null; limits: Limits } | null;
+  contact: { state: TipContact; text: string; settling: boolean; progress: number };
+  trace: TracePoint[];
+  checks: CheckRow[];
+  /** Id of the check in hand; null during cautions and proofs. */
+  check: string | null;
+  /** Checks may be chosen from the list: cautions and opening proofs are done. */
+  canChoose: boolean;
+  last: LastResult | null;
+  cautions: { id: string; title: string; text: string }[];
+  question: Question | null;
+  /** Kept for what tells suspects apart: what may be wrong, and the check to do next with its reason. Empty until then. */
+  suspects: { text: string; share: number }[];
+  next: { check: string; why: string } | null;
+  line: { label: string; text: string } | null;
+  cursor: string | null;
+  leaving: boolean;
+  message: string | null;
+  help: { keys: typeof benchKeys; hands: typeof handsHelp } | null;
+}
+
+export interface LinkHealth {
+  ok: boolean;
+  text: string;
+  probe: string;
+  /** Which calibration is in force, in a few words. */
+  calibration: string;
+  gaps: number;
+  lost: number;
+  /** Outcome of each proof (tips together, check resistor), before and after the checks; null: not done. */
+  proofs: { opening: (Outcome | null)[]; closing: (Outcome | null)[] };
+}
+
+/** What only a person can say. A caution is acknowledged by typing its name. */
+export type Question =
+  | { kind: 'caution'; prompt: string; id: string; text: string; named: string }
+  | { kind: 'look'; prompt: string; how: string; text: string };
+
+/** Returns what the screen shows of a session, its readings and its keyboard. Pure; computes readings only here, once a frame. */
+export function screenView(state: BenchState, live: LiveState, ui: UiState): ScreenView {
+  const result = state.run?.outcome == null ? null : resultInHand(state);
+  const held = result?.reading ?? null;
+  const feelsTips = state.probe?.identity.capabilities.includes('seatSense') ?? false;
+  const limits = limitsInHand(state);
+  const contact = state.connected ? tipContact(live, feelsTips, limits?.quantity ?? 'resistance') : 'none';
+  const running = contact === 'air' || !state.connected ? null : liveReading(live);
+  const reading = held ?? running;
+  const scale = limits === null ? null : scaleFor(limits);
+  const fits = reading !== null && reading.state !== 'unreadable' && reading.quantity === scale?.quantity;
+  return {
+    job: jobOf(state),
+    phase: state.phase,
+    paused: state.paused,
+    link: linkOf(state, live),
+    ask: askOf(state),
+    headline: headlineOf(state, result),
+    reading: { ...readingParts(reading), held: held !== null },
+    scale:
+      scale === null || limits === null
+        ? null
+        : { scale, limits, needle: fits ? needleAt(scale, pointed(reading.state, reading.value)) : null },
+    contact: contactOf(state, contact),
+    trace: state.connected ? tracePoints(live, scale ?? openScale('resistance'), feelsTips) : [],
+    checks: checkRows(state),
+    check: checkInHand(state),
+    canChoose: state.phase === 'running' && canChoose(state),
+    last: latestResult(state),
+    cautions: cautionsNow(state),
+    question: questionOf(state, ui),
+    suspects: [],
+    next: null,
+    line: ui.line === null ? null : { label: lineLabel(state, ui), text: ui.line.text },
+    cursor: ui.cursor,
+    leaving: ui.mode === 'leave',
+    message: ui.message,
+    help: ui.mode === 'help' ? { keys: benchKeys, hands: handsHelp } : null,
+  };
+}
+
+function pointed(state: string, value: number): number {
+  return state === 'above-range' ? Number.POSITIVE_INFINITY : value;
+}
+
+function jobOf(state: BenchState): ScreenView['job'] {
+  const opened = state.job.opened;
+  const { maker, name } = state.guide.device;
+  return {
+    id: plainLine(state.job.job ?? ''),
+    device: plainLine(`${maker} ${name}`),
+    revision: plainLine(opened?.device.revision ?? ''),
+    ticket: plainLine(opened?.ticket ?? ''),
+    symptom: plainLine(opened?.symptom ?? ''),
+    serial: plainLine(opened?.device.serial ?? ''),
+  };
+}
+
+function linkOf(state: BenchState, live: LiveState): LinkHealth {
+  const { probe, job } = state;
+  return {
+    ok: state.connected,
+    text: plainLine(state.linkText),
+    probe: probe === null ? '' : `probe ${probe.identity.probeSerial}`,
+    calibration: calibrationText(probe?.calibration ?? null),
+    gaps: job.counts.gaps,
+    lost: live.lost,
+    proofs: { opening: proofsOf(job.proofs.opening), closing: proofsOf(job.proofs.closing) },
+  };
+}
+
+function calibrationText(calibration: Calibration | null): string {
+  if (calibration === null) return '';
+  return calibration.source === 'nominal' ? 'probe not calibrated' : plainLine(`calibration ${calibration.id}`);
+}
+
+function proofsOf(done: BenchState['job']['proofs']['opening']): (Outcome | null)[] {
+  return [done['shorted-tips']?.outcome ?? null, done['check-resistor']?.outcome ?? null];
+}
+
+function limitsInHand(state: BenchState): Limits | null {
+  const task = state.tasks[state.at];
+  if (task?.kind === 'proof') return { quantity: 'resistance', ...proofBounds(task.what) };
+  if (task?.kind !== 'check') return null;
+  const check = state.guide.checks.find((c) => c.id === task.id);
+  return check === undefined || check.kind === 'look' ? null : check.limits;
+}
+
+function checkInHand(state: BenchState): string | null {
+  const task = state.tasks[state.at];
+  return task?.kind === 'check' ? task.id : null;
+}
+
+/** Returns true when a check may be chosen: nothing has to come before it any more. */
+function canChoose(state: BenchState): boolean {
+  const task = state.tasks[state.at];
+  return task?.kind === 'check' || (task?.kind === 'proof' && task.when === 'closing');
+}
+
+function contactOf(state: BenchState, contact: TipContact): ScreenView['contact'] {
+  const run = state.run;
+  const stored = run?.stage === 'lifting' && !run.lifted;
+  const settling = run?.stage === 'touching' && !stored;
+  const text = stored ? 'captured' : settling && contact !== 'live' ? 'settling' : contactTexts[contact];
+  return { state: contact, text, settling, progress: stored ? 1 : settling ? (run?.progress ?? 0) : 0 };
+}
+
+/** Cautions for the state that the device is in now: the one asked about, those that always hold, power on, opened. */
+function cautionsNow(state: BenchState): ScreenView['cautions'] {
+  const task = state.tasks[state.at];
+  const check = task?.kind === 'check' ? state.guide.checks.find((c) => c.id === task.id) : undefined;
+  const applies = (when: string) =>
+    when === 'always' ||
+    (when === 'power-on' && check?.power === 'on') ||
+    (when === 'opened' && check?.access !== undefined);
+  return state.guide.cautions
+    .filter((caution) => applies(caution.when))
+    .map(({ id, title, text }) => ({ id, title: plainLine(title), text: plainLine(text) }));
+}
+
+function questionOf(state: BenchState, ui: UiState): Question | null {
+  const run = state.run;
+  const task = state.tasks[state.at];
+  if (run?.stage !== 'asking' || run.prompt?.act !== 'answer' || state.paused) return null;
+  if (task?.kind === 'caution') {
+    const caution = state.guide.cautions.find((c) => c.id === task.id);
+    const text = plainLine(caution?.text ?? '');
+    return { kind: 'caution', prompt: run.prompt.id, id: task.id, text, named: ui.named };
+  }
+  if (task?.kind !== 'check') return null;
+  const check = state.guide.checks.find((c) => c.id === task.id);
+  const how = plainLine(check?.prompt ?? '');
+  return { kind: 'look', prompt: run.prompt.id, how, text: plainLine(run.prompt.question ?? '') };
+}
+
+function lineLabel(state: BenchState, { line }: UiState): string {
+  if (line?.what !== 'skip') return 'note';
+  const check = state.guide.checks.find((c) => c.id === line.check);
+  return `skip ${plainLine(check?.title ?? '')}, because`;
+}

@@ -1,0 +1,144 @@
+import { formatQuantity } from '../measure/format.ts';
+import type { Calibration, Limits, Quantity } from '../measure/types.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
+import { freshLive, type LiveState, liveReading, stepLive, stillLive, type TipContact, tipContact } from './live.ts';
+import { freshCount, type MeterCount, statisticsOf, stepCount } from './meter-statistics.ts';
+import { meterKeys } from './ui-help.ts';
+import { type Needle, needleAt, openScale, type Scale, scaleFor } from './ui-scale.ts';
+import type { KeyPress } from './ui-state.ts';
+import { type TracePoint, tracePoints } from './ui-trace.ts';
+import { contactTexts, plainLine, type ReadingParts, readingParts } from './ui-words.ts';
+
+/** What a meter knows of its tips. */
+export interface MeterLive {
+  quantity: Quantity;
+  feelsTips: boolean;
+  live: LiveState;
+  count: MeterCount;
+  /** In words: which probe, which calibration; or what is wrong with the link. */
+  link: { ok: boolean; text: string };
+}
+
+/** The keyboard of the meter screen. `held`: the reading that is kept in sight, with what the tips were on then. */
+export interface MeterUi {
+  held: Held | null;
+  help: boolean;
+  message: string | null;
+}
+
+type Held = Pick<MeterView, 'reading' | 'needle' | 'contact'>;
+
+/** Everything that the meter screen shows, as plain data. */
+export interface MeterView {
+  title: string;
+  link: { ok: boolean; text: string };
+  reading: ReadingParts & { held: boolean };
+  contact: { state: TipContact; text: string; settling: boolean; progress: number };
+  live: boolean;
+  scale: Scale;
+  needle: Needle | null;
+  trace: TracePoint[];
+  statistics: { label: string; text: string }[];
+  message: string | null;
+  help: typeof meterKeys | null;
+}
+
+/** What a key asks of the program. */
+export type MeterAction = 'zero' | 'export';
+
+/** Returns a meter before its first reading. */
+export function freshMeter(quantity: Quantity): MeterLive {
+  const link = { ok: false, text: 'looking for the probe' };
+  return { quantity, feelsTips: true, live: freshLive(), count: freshCount(), link };
+}
+
+/** Returns the keyboard of a meter at rest. */
+export function freshMeterUi(): MeterUi {
+  return { held: null, help: false, message: null };
+}
+
+/** Returns the meter after one more batch. */
+export function stepMeter(meter: MeterLive, batch: ReadingBatch, calibration: Calibration): MeterLive {
+  return {
+    ...meter,
+    live: stepLive(meter.live, batch, calibration),
+    count: stepCount(meter.count, batch, calibration, meter.quantity, meter.feelsTips),
+  };
+}
+
+/** Returns the meter after the link came or went; without a link the trace is empty, statistics stay. */
+export function linkMeter(meter: MeterLive, ok: boolean, text: string): MeterLive {
+  return { ...meter, link: { ok, text: plainLine(text) }, live: ok ? meter.live : stillLive(meter.live) };
+}
+
+/** Returns the meter with its statistics begun anew. */
+export function zeroMeter(meter: MeterLive): MeterLive {
+  return { ...meter, count: freshCount() };
+}
+
+/** Returns what the meter screen shows. `limits` (default none) draws a band. Pure. */
+export function meterView(meter: MeterLive, ui: MeterUi, limits?: Limits): MeterView {
+  const { live, quantity, link } = meter;
+  const scale = limits === undefined ? openScale(quantity) : scaleFor(limits);
+  const state = link.ok ? tipContact(live, meter.feelsTips, quantity) : 'none';
+  const reading = state === 'none' || state === 'air' ? null : liveReading(live);
+  const fits = reading !== null && reading.state !== 'unreadable' && reading.quantity === quantity;
+  const value = reading?.state === 'above-range' ? Number.POSITIVE_INFINITY : (reading?.value ?? 0);
+  const now: Held = {
+    reading: { ...readingParts(reading), held: false },
+    needle: fits ? needleAt(scale, value) : null,
+    contact: { state, text: contactTexts[state], settling: false, progress: 0 },
+  };
+  const shown = ui.held === null ? now : { ...ui.held, reading: { ...ui.held.reading, held: true } };
+  return {
+    ...shown,
+    title: quantity === 'resistance' ? 'Meter: ohms between the tips' : 'Meter: volts from tip B to tip A',
+    link,
+    live: state === 'live',
+    scale,
+    trace: tracePoints(live, scale, meter.feelsTips),
+    statistics: statisticLines(meter.count, quantity),
+    message: ui.message,
+    help: ui.help ? meterKeys : null,
+  };
+}
+
+/** Returns what a key does on the meter screen. Pure. */
+export function meterStep(
+  before: MeterUi,
+  key: KeyPress,
+  view: MeterView,
+): { ui: MeterUi; action?: MeterAction; leave?: boolean } {
+  const ui = { ...before, message: null };
+  if (key.ctrl === true) return key.input === 'c' ? { ui, leave: true } : { ui: before };
+  if (ui.help) return { ui: { ...ui, help: false } };
+  switch (key.input.toLowerCase()) {
+    case 'h': {
+      const { reading, needle, contact } = view;
+      return { ui: { ...ui, held: ui.held === null ? { reading, needle, contact } : null } };
+    }
+    case 'z':
+      return { ui: { ...ui, message: 'statistics begun anew' }, action: 'zero' };
+    case 'e':
+      return { ui, action: 'export' };
+    case '?':
+      return { ui: { ...ui, help: true } };
+    case 'q':
+      return { ui, leave: true };
+    default:
+      return { ui };
+  }
+}
+
+function statisticLines(count: MeterCount, quantity: Quantity): MeterView['statistics'] {
+  const { min, max, mean, spread, contacts, count: values } = statisticsOf(count);
+  const text = (value: number) => (values === 0 ? '---' : formatQuantity(value, quantity));
+  return [
+    { label: 'min', text: text(min) },
+    { label: 'max', text: text(max) },
+    { label: 'mean', text: text(mean) },
+    { label: 'spread', text: text(spread) },
+    { label: 'touches', text: String(contacts) },
+    { label: 'values', text: String(values) },
+  ];
+}

@@ -1,0 +1,49 @@
+import { paceFrames } from '../bench/frame-pace.ts';
+import type { Guide } from '../guide/types.ts';
+import type { Context } from './context.ts';
+import { type IntakeFields, startIntake, stepIntake } from './intake.ts';
+import { IntakeScreen } from './intake-screen.tsx';
+import { openStage } from './stage.tsx';
+import { lookOf, type ScreenOptions } from './surroundings.ts';
+
+/** Asks on the screen for what the options leave open, and returns it all; null when the person leaves. */
+export async function askIntake(
+  guide: Guide,
+  options: IntakeFields & ScreenOptions,
+  { terminal, signal }: Context,
+): Promise<IntakeFields | null> {
+  const { revision, override, ticket, symptom, serial } = options;
+  const given = Object.entries({ revision, override, ticket, symptom, serial }).filter(
+    ([, text]) => text !== undefined,
+  );
+  let intake = startIntake(guide, Object.fromEntries(given));
+  if (intake.done) return intake.fields;
+  const look = lookOf(terminal, options);
+  let end = (): void => undefined;
+  const ended = new Promise<void>((resolve) => {
+    end = resolve;
+  });
+  const draw = (): void => {
+    const { cols, rows } = stage.size();
+    stage.show(<IntakeScreen intake={intake} cols={cols} rows={rows} look={look} />);
+  };
+  const pace = paceFrames(draw);
+  const stage = openStage(terminal, {
+    onKey(key) {
+      intake = stepIntake(intake, key);
+      if (intake.done) end();
+      else pace.changed();
+    },
+    onResize: () => pace.changed(),
+  });
+  signal.addEventListener('abort', end, { once: true });
+  try {
+    draw();
+    await Promise.race([ended, stage.broken]);
+  } finally {
+    signal.removeEventListener('abort', end);
+    pace.stop();
+    await stage.leave();
+  }
+  return intake.done ? intake.fields : null;
+}

@@ -1,0 +1,58 @@
+import { Box } from 'ink';
+import type { ScreenView } from '../bench/screen-view.ts';
+import { CheckList } from './check-list.tsx';
+import { Footer } from './footer.tsx';
+import { Header } from './header.tsx';
+import { HelpPanel } from './help-panel.tsx';
+import { layoutFor } from './layout.ts';
+import { LeftPanel } from './left-panel.tsx';
+import { QuestionPanel } from './question-panel.tsx';
+import { RightPanel } from './right-panel.tsx';
+import type { Theme } from './theme.ts';
+import { TooSmall } from './too-small.tsx';
+
+export interface BenchScreenProps {
+  view: ScreenView;
+  cols: number;
+  rows: number;
+  theme: Theme;
+}
+
+/** The live screen: a frame of at most `rows` - 1 rows and `cols` columns, whatever the texts. */
+export function BenchScreen({ view, cols, rows, theme }: BenchScreenProps) {
+  const layout = layoutFor(cols, rows);
+  if (layout === null) return <TooSmall cols={cols} rows={rows} />;
+  const { bodyRows, rightCols } = layout;
+  return (
+    <Box flexDirection="column" width={cols} height={rows - 1} overflow="hidden">
+      <Header left={titleOf(view)} right={linkWord(view)} cols={cols} theme={theme} />
+      <Box height={bodyRows} flexShrink={0} overflow="hidden">
+        {view.help !== null ? (
+          <HelpPanel {...view.help} headline={view.headline} cols={cols} rows={bodyRows} theme={theme} />
+        ) : rightCols === 0 && view.cursor !== null ? (
+          <CheckList rows={view.checks} cursor={view.cursor} cols={cols} height={bodyRows} theme={theme} />
+        ) : view.question !== null && view.headline === null ? (
+          <QuestionPanel view={view} question={view.question} layout={layout} theme={theme} />
+        ) : (
+          <LeftPanel view={view} layout={layout} theme={theme} />
+        )}
+        {rightCols > 0 && view.help === null && (
+          <Box paddingLeft={1} flexShrink={0}>
+            <RightPanel view={view} cols={rightCols} rows={bodyRows} theme={theme} />
+          </Box>
+        )}
+      </Box>
+      <Footer view={view} theme={theme} />
+    </Box>
+  );
+}
+
+function titleOf({ job }: ScreenView): string {
+  const revision = job.revision === '' ? '' : ` rev ${job.revision}`;
+  return [`${job.device}${revision}`, job.ticket, job.id].filter((part) => part !== '').join('  |  ');
+}
+
+function linkWord({ link, paused }: ScreenView): string {
+  if (!link.ok) return 'NO PROBE';
+  return paused ? 'PAUSED' : link.probe;
+}

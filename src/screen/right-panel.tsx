@@ -1,0 +1,61 @@
+import { Box } from 'ink';
+import type { ScreenView } from '../bench/screen-view.ts';
+import { outcomeWord } from '../bench/ui-words.ts';
+import type { Outcome } from '../measure/types.ts';
+import { CheckList } from './check-list.tsx';
+import { Line } from './row.tsx';
+import { markText, type Theme } from './theme.ts';
+
+interface RightProps {
+  view: ScreenView;
+  cols: number;
+  rows: number;
+  theme: Theme;
+}
+
+/** Beside the reading: checks with their outcomes, what tells suspects apart, cautions that apply now, the probe's health. */
+export function RightPanel({ view, cols, rows, theme }: RightProps) {
+  const notes = [...suspectLines(view), ...cautionLines(view), ...healthLines(view, rows, theme)];
+  const listRows = Math.max(3, rows - notes.length - 1);
+  return (
+    <Box flexDirection="column" width={cols} height={rows} overflow="hidden">
+      <CheckList rows={view.checks} cursor={view.cursor} cols={cols} height={listRows} theme={theme} />
+      <Line text="" theme={theme} />
+      {notes.map(({ text, strong }, index) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
+        <Line key={index} text={text} tone={strong ? 'strong' : 'plain'} theme={theme} />
+      ))}
+    </Box>
+  );
+}
+
+interface Note {
+  text: string;
+  strong: boolean;
+}
+
+/** The place of what tells suspects apart; it takes no room while there is nothing to say. */
+function suspectLines({ suspects, next }: ScreenView): Note[] {
+  const lines = suspects
+    .slice(0, 3)
+    .map(({ text, share }) => ({ text: `${Math.round(share * 100)} % ${text}`, strong: false }));
+  if (next !== null) lines.push({ text: `next: ${next.check}, ${next.why}`, strong: false });
+  return lines.length === 0 ? [] : [{ text: 'Suspects', strong: true }, ...lines];
+}
+
+function cautionLines({ cautions }: ScreenView): Note[] {
+  return cautions.slice(0, 3).map(({ title }) => ({ text: `! ${title}`, strong: true }));
+}
+
+function healthLines({ link, job }: ScreenView, rows: number, theme: Theme): Note[] {
+  const proof = (outcomes: (Outcome | null)[]) =>
+    outcomes.map((outcome) => markText(outcome === null ? 'none' : outcomeWord(outcome).mark, theme)).join('');
+  const lines = [
+    `${link.ok ? 'link ok' : 'NO LINK'}  gaps ${link.gaps}  lost ${link.lost}`,
+    `proof ${proof(link.proofs.opening)} before, ${proof(link.proofs.closing)} after`,
+  ];
+  if (link.calibration !== '') lines.push(link.calibration);
+  if (rows > 22 && job.symptom !== '') lines.push(`symptom: ${job.symptom}`);
+  if (rows > 22 && job.serial !== '') lines.push(`serial: ${job.serial}`);
+  return lines.map((text, index) => ({ text, strong: index === 0 && !link.ok }));
+}
