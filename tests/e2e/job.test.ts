@@ -7,9 +7,9 @@ import { verifyRecord } from '../../src/job/verify.ts';
 import { entryLine } from '../../src/report/entry-line.ts';
 import { scratch, shortGuide } from '../unit/cli/scratch.ts';
 import { driveBy, startSim } from './bench.ts';
-import { type Ending, ohmwright, type Program, ran, usePrograms } from './program.ts';
+import { type Ending, killProgramsAfterwards, ohmwright, type Program, ran } from './program.ts';
 
-usePrograms();
+killProgramsAfterwards();
 
 interface JobData {
   record: string;

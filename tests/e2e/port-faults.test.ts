@@ -10,9 +10,9 @@ import { scratch, shortGuide } from '../unit/cli/scratch.ts';
 import { driveBy, startSim } from './bench.ts';
 import { mainFile } from './built.ts';
 import { noisyPort, otherVersionPort, silentPort } from './fake-port.ts';
-import { ohmwright, ran, usePrograms } from './program.ts';
+import { killProgramsAfterwards, ohmwright, ran } from './program.ts';
 
-usePrograms();
+killProgramsAfterwards();
 
 const job = (port: string, record: string) => [
   ...['run', shortGuide, '--revision', 'A', '--port', port, '--record', record],

@@ -10,9 +10,9 @@ import { notApplicable } from '../needs.ts';
 import { ranRecord, scratch, shortGuide } from '../unit/cli/scratch.ts';
 import { driveBy, startSim } from './bench.ts';
 import { mainFile } from './built.ts';
-import { ohmwright, Program, ran, usePrograms } from './program.ts';
+import { killProgramsAfterwards, ohmwright, Program, ran } from './program.ts';
 
-usePrograms();
+killProgramsAfterwards();
 
 const job = (port: string, record: string) => [
   ...['run', shortGuide, '--revision', 'A', '--port', port, '--record', record],

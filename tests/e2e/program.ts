@@ -122,7 +122,7 @@ export async function ran(args: string[], options: SpawnOptions = {}): Promise<P
 }
 
 /** Registers with the test file: the program is built before, and whatever still runs after a test is ended. */
-export function usePrograms(): void {
+export function killProgramsAfterwards(): void {
   beforeAll(() => buildIfStale(), 60_000);
   const endAll = async () => {
     const left = [...running];
