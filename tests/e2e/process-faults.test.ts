@@ -35,7 +35,7 @@ describe('an interrupt', { timeout: 60_000 }, () => {
     run.kill('SIGINT');
     expect(await run.ended).toEqual({ code: 130, signal: null });
     expect(run.json).toMatchObject({ open: true, exitCode: 130 });
-    expect(run.said.text).toContain(`--resume ${record}`);
+    expect(run.said.text).toContain(`resume ${record}`);
     expect(readdirSync(join(record, '..'))).toEqual(['job.owjob']);
     const again = ohmwright(['run', '--resume', record, '--port', port, '--json']);
     driveBy(again, sim);
