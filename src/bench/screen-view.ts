@@ -163,7 +163,8 @@ function canChoose(state: BenchState): boolean {
 function contactOf(state: BenchState, contact: TipContact): ScreenView['contact'] {
   const run = state.run;
   const stored = run?.stage === 'lifting' && !run.lifted;
-  const settling = run?.stage === 'touching' && !stored;
+  // between two presses the path is open by intent: nothing settles then
+  const settling = run?.stage === 'touching' && run.prompt?.act !== 'press';
   const text = stored ? 'captured' : settling && contact !== 'live' ? 'settling' : contactTexts[contact];
   return { state: contact, text, settling, progress: stored ? 1 : settling ? (run?.progress ?? 0) : 0 };
 }
