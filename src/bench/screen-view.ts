@@ -124,12 +124,17 @@ function linkOf(state: BenchState, live: LiveState): LinkHealth {
   return {
     ok: state.connected,
     text: plainLine(state.linkText),
-    probe: probe === null ? '' : `probe ${probe.identity.probeSerial}`,
+    probe: probe === null ? '' : `probe ${serialText(probe.identity.probeSerial)}`,
     calibration: calibrationText(probe?.calibration ?? null),
     gaps: job.counts.gaps,
     lost: live.lost,
     proofs: { opening: proofsOf(job.proofs.opening), closing: proofsOf(job.proofs.closing) },
   };
+}
+
+/** The serial number as it stands on the probe and in the record: eight hexadecimal digits. */
+function serialText(serial: number): string {
+  return serial.toString(16).toUpperCase().padStart(8, '0');
 }
 
 function calibrationText(calibration: Calibration | null): string {
