@@ -132,9 +132,9 @@ function linkOf(state: BenchState, live: LiveState): LinkHealth {
   };
 }
 
-/** The serial number as it stands on the probe and in the record: eight hexadecimal digits. */
+/** The serial number as it stands in the record: eight hexadecimal digits; all ones are a probe that was given none. */
 function serialText(serial: number): string {
-  return serial.toString(16).toUpperCase().padStart(8, '0');
+  return serial === 0xffffffff ? 'with no serial' : serial.toString(16).toUpperCase().padStart(8, '0');
 }
 
 function calibrationText(calibration: Calibration | null): string {
