@@ -124,12 +124,17 @@ function linkOf(state: BenchState, live: LiveState): LinkHealth {
   return {
     ok: state.connected,
     text: plainLine(state.linkText),
-    probe: probe === null ? '' : `probe ${probe.identity.probeSerial}`,
+    probe: probe === null ? '' : `probe ${serialText(probe.identity.probeSerial)}`,
     calibration: calibrationText(probe?.calibration ?? null),
     gaps: job.counts.gaps,
     lost: live.lost,
     proofs: { opening: proofsOf(job.proofs.opening), closing: proofsOf(job.proofs.closing) },
   };
+}
+
+/** The serial number as it stands in the record: eight hexadecimal digits; all ones are a probe that was given none. */
+function serialText(serial: number): string {
+  return serial === 0xffffffff ? 'with no serial' : serial.toString(16).toUpperCase().padStart(8, '0');
 }
 
 function calibrationText(calibration: Calibration | null): string {
@@ -163,7 +168,8 @@ function canChoose(state: BenchState): boolean {
 function contactOf(state: BenchState, contact: TipContact): ScreenView['contact'] {
   const run = state.run;
   const stored = run?.stage === 'lifting' && !run.lifted;
-  const settling = run?.stage === 'touching' && !stored;
+  // between two presses the path is open by intent: nothing settles then
+  const settling = run?.stage === 'touching' && run.prompt?.act !== 'press';
   const text = stored ? 'captured' : settling && contact !== 'live' ? 'settling' : contactTexts[contact];
   return { state: contact, text, settling, progress: stored ? 1 : settling ? (run?.progress ?? 0) : 0 };
 }

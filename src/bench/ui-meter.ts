@@ -133,11 +133,13 @@ export function meterStep(
 function statisticLines(count: MeterCount, quantity: Quantity): MeterView['statistics'] {
   const { min, max, mean, spread, contacts, count: values } = statisticsOf(count);
   const text = (value: number) => (values === 0 ? '---' : formatQuantity(value, quantity));
+  // a spread of few values is itself known to two digits at most
+  const short = Number(spread.toPrecision(2));
   return [
     { label: 'min', text: text(min) },
     { label: 'max', text: text(max) },
     { label: 'mean', text: text(mean) },
-    { label: 'spread', text: text(spread) },
+    { label: 'spread', text: text(short) },
     { label: 'touches', text: String(contacts) },
     { label: 'values', text: String(values) },
   ];

@@ -106,8 +106,9 @@ async function leftWhenBroken(broken: Promise<never>, running: Promise<unknown>,
 /** Returns the face of plain lines: for any terminal, for a pipe, for a screen reader. */
 async function plainFace(options: SessionOptions, context: Context): Promise<SessionFace> {
   const reporter = new PlainReporter((line) => context.terminal.say(line));
-  const leaving = () => context.terminal.say('Leaving; the job stays open. A second Ctrl-C ends the program at once.');
-  context.signal.addEventListener('abort', leaving, { once: true });
+  const { terminal, signal } = context;
+  const leaving = () => terminal.say('Leaving; the job stays open. A second Ctrl-C ends the program at once.');
+  signal.addEventListener('abort', leaving, { once: true });
   let endTyping = (): void => undefined;
   return {
     state: (state, event) => reporter.state(state, event),
@@ -115,8 +116,8 @@ async function plainFace(options: SessionOptions, context: Context): Promise<Ses
     join(session) {
       if (options.port !== simulatedPort) endTyping = takeTypedLines(session, context);
     },
-    close: async () => {
-      context.signal.removeEventListener('abort', leaving);
+    async close() {
+      signal.removeEventListener('abort', leaving);
       endTyping();
     },
   };

@@ -11,8 +11,8 @@ export interface StartOptions extends RunOptions, ScreenOptions {
   fast?: boolean;
 }
 
-/** Factor on the hands' times while a person looks on: outcomes stay long enough to be read. */
-const handsPace = 2;
+/** Factor on the hands' times while a person looks on: those of a quick person. */
+const handsPace = 1;
 
 /** `start`: opens a job by a guide and goes to the live screen; in a pipe, or where asked, plain lines tell the same. */
 export async function start(guideFile: string, options: StartOptions, context: Context): Promise<number> {

@@ -42,7 +42,7 @@ export function BenchScreen({ view, cols, rows, theme }: BenchScreenProps) {
           </Box>
         )}
       </Box>
-      <Footer view={view} theme={theme} />
+      <Footer view={view} isNarrow={rightCols === 0} theme={theme} />
     </Box>
   );
 }

@@ -79,7 +79,7 @@ function Statistics({ pairs, cols, theme }: { pairs: MeterView['statistics']; co
   return (
     <Row theme={theme}>
       {pairs.map(({ label, text }) => (
-        <Said key={label} text={`${label.padEnd(8)}${text}`.padEnd(each)} theme={theme} />
+        <Said key={label} text={`${label.padEnd(8)}${text}`.padEnd(each - 1).concat(' ')} theme={theme} />
       ))}
     </Row>
   );

@@ -119,8 +119,6 @@ describe('resizing', () => {
       'the line of a screen that is too small',
     );
     await bench.move({ do: 'touch', pads: ['P1', 'P2'] });
-    const { jobs } = bench;
-    expect(jobs).not.toBe('');
     await bench.move({ do: 'wait', us: 400_000 }, { do: 'lift' });
     seen.resize(80, 24);
     await seen.until((text) => text.includes(atSpring), 'the next check');

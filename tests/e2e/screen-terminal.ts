@@ -40,7 +40,9 @@ export class SeenTerminal {
 
   constructor(file: string, args: string[], { cols = 80, rows = 24, env = {}, cwd = root }: SeenOptions = {}) {
     this.#screen = new xterm.Terminal({ cols, rows, allowProposedApi: true, scrollback: 500 });
-    this.#pty = spawn(file, args, { name: 'xterm-256color', cols, rows, cwd, env: personEnv(env) });
+    // the terminal's own name wins over the environment's
+    const name = env.TERM ?? 'xterm-256color';
+    this.#pty = spawn(file, args, { name, cols, rows, cwd, env: personEnv(env) });
     this.pid = this.#pty.pid;
     this.#pty.onData((data) => {
       this.written += data;

@@ -38,9 +38,11 @@ describe('the ask', () => {
     expect(sitting().opened().keys('p').view.ask?.action).toBe('');
   });
 
-  test('counts presses', () => {
-    const at = new Sitting().opened().choose('key-presses');
+  test('counts presses, and tells an open path between them from settling', () => {
+    const at = new Sitting().opened().choose('key-presses').read(2e7, 100);
+    at.bench.happen(make);
     expect(at.view.ask?.presses).toEqual({ done: 0, of: 20 });
+    expect(at.view.contact).toMatchObject({ text: 'path open', settling: false });
   });
 });
 

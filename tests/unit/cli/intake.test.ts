@@ -16,7 +16,7 @@ const enter: KeyPress = { input: '', return: true };
 const down: KeyPress = { input: '', down: true };
 const back: KeyPress = { input: '', escape: true };
 const typed = (text: string): KeyPress[] => [...text].map((input) => ({ input }));
-const after = (intake: Intake, keys: KeyPress[]): Intake => keys.reduce(stepIntake, intake);
+const pressing = (intake: Intake, keys: KeyPress[]): Intake => keys.reduce(stepIntake, intake);
 
 describe('the intake', () => {
   test('asks nothing that the options gave', () => {
@@ -26,7 +26,7 @@ describe('the intake', () => {
   });
 
   test('takes revision, ticket, symptom and serial one after another; an empty line is no entry', () => {
-    const end = after(startIntake(guide, {}), [down, enter, ...typed('T7'), enter, enter, ...typed('SN 1'), enter]);
+    const end = pressing(startIntake(guide, {}), [down, enter, ...typed('T7'), enter, enter, ...typed('SN 1'), enter]);
     expect(end).toMatchObject({ done: true, fields: { revision: 'B', ticket: 'T7', serial: 'SN 1' } });
     expect(end.fields).not.toHaveProperty('symptom');
   });
@@ -34,12 +34,12 @@ describe('the intake', () => {
   test('a revision that the guide refuses needs a reason; it can also be taken back', () => {
     const at = revisionChoices(guide).findIndex(({ refused }) => refused !== null);
     expect(at).toBeGreaterThan(0);
-    const refused = after(startIntake(guide, {}), [...Array.from({ length: at }, () => down), enter]);
+    const refused = pressing(startIntake(guide, {}), [...Array.from({ length: at }, () => down), enter]);
     expect(fieldInHand(refused)).toBe('override');
     expect(refusalOf(refused)).toBe(guide.revisions.not[0]!.reason);
-    expect(fieldInHand(after(refused, [enter, ...typed('  '), enter]))).toBe('override');
-    expect(after(refused, [...typed('board reworked'), enter]).fields.override).toBe('board reworked');
-    const other = after(refused, [
+    expect(fieldInHand(pressing(refused, [enter, ...typed('  '), enter]))).toBe('override');
+    expect(pressing(refused, [...typed('board reworked'), enter]).fields.override).toBe('board reworked');
+    const other = pressing(refused, [
       back,
       ...Array.from({ length: revisionChoices(guide).length - at }, () => down),
       enter,
@@ -55,9 +55,9 @@ describe('the intake', () => {
   });
 
   test('going back keeps what was typed', () => {
-    const ticket = after(startIntake(guide, { revision: 'A' }), [...typed('T9'), enter]);
-    expect(after(ticket, [back])).toMatchObject({ draft: 'T9' });
-    expect(after(ticket, [back, { input: '', backspace: true }, enter]).fields.ticket).toBe('T');
+    const ticket = pressing(startIntake(guide, { revision: 'A' }), [...typed('T9'), enter]);
+    expect(pressing(ticket, [back])).toMatchObject({ draft: 'T9' });
+    expect(pressing(ticket, [back, { input: '', backspace: true }, enter]).fields.ticket).toBe('T');
   });
 
   test('whatever is typed: no control characters, nothing beyond the longest text, done only with a revision', () => {
@@ -74,7 +74,7 @@ describe('the intake', () => {
     );
     fc.assert(
       fc.property(fc.array(anyKey, { maxLength: 60 }), (keys) => {
-        const { fields, done } = after(startIntake(guide, {}), keys);
+        const { fields, done } = pressing(startIntake(guide, {}), keys);
         for (const text of Object.values(fields)) {
           expect(text).not.toMatch(/\p{Cc}/u);
           expect(text.length).toBeLessThanOrEqual(200);

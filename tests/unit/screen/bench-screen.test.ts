@@ -117,6 +117,11 @@ describe.each([
   });
 });
 
+test('a narrow screen keeps counts and cautions in one row', async () => {
+  const { lines } = await screen(at('spring-a').view, 60, 16, unicode);
+  expect(lines.join('\n')).toMatch(/0 pass, 0 fail of 19 {2}! Lithium cell/);
+});
+
 test('the list is there on a narrow screen while a check is chosen', async () => {
   const { lines } = await screen(at('spring-a').keys('c', down).view, 60, 16, unicode);
   expect(lines.join('\n')).toContain('Right spring to the board connector');
