@@ -132,7 +132,7 @@ export class Session {
     const stored = await link.readCalibration();
     const { calibration, text } = calibrationOf(stored, item.identity.probeSerial);
     await link.request({ type: 'start', rate: 'standard', batch: 8 });
-    this.#watch.forget();
+    this.#watch.forget(item.identity.capabilities.includes('seatSense'));
     this.#dispatch({
       type: 'connected',
       identity: item.identity,

@@ -36,6 +36,8 @@ export type BenchEvent =
   /** The probe found a voltage on the tips and refuses the excitation. */
   | { type: 'mode-refused' }
   | { type: 'happening'; happening: ContactHappening }
+  /** The tips stand on something from before the task: what they read there is none of it. */
+  | { type: 'standing' }
   | { type: 'press'; press: PressSummary }
   | { type: 'clock'; tUs: number }
   | { type: 'button'; long: boolean; standing: { window: CaptureWindow; contact: ContactSummary } | null }
@@ -66,6 +68,8 @@ export interface TaskRun {
   outcome: Outcome | null;
   lifted: boolean;
   again: boolean;
+  /** What was asked before the tips, which stood on something, had to be taken off it; else null. */
+  asked: Prompt | null;
   /** Probe time at which the probe last refused the mode because of a voltage on the tips, in microseconds; else null. */
   refusedUs: number | null;
   /** The person gave this try up (skip, jump): what the tips still do is no evidence of it. */

@@ -53,6 +53,7 @@ export function freshRun(): TaskRun {
     outcome: null,
     lifted: true,
     again: false,
+    asked: null,
     refusedUs: null,
     abandoned: false,
     presses: [],

@@ -15,10 +15,13 @@ export class Watch {
   #tracker: ContactTracker | null = null;
   #presses: PressState | null = null;
   #standing = true;
+  #feelsTips = false;
+  #mustTell = false;
 
-  /** A probe was found, just now or again: where its tips stand is not known, so if they touch they have to lift first. */
-  forget(): void {
+  /** A probe was found, just now or again: until a reading has shown its tips in the air, they may stand on something already. */
+  forget(feelsTips: boolean): void {
     this.#standing = true;
+    this.#feelsTips = feelsTips;
   }
 
   /** Watches for a new task: the probe is set to `mode` now. */
@@ -26,6 +29,7 @@ export class Watch {
     const contact = { ...defaultContactSettings, seatSense };
     this.#mode = mode;
     this.#tracker = new ContactTracker(startContact(contact, calibration, this.#standing && mode.input === 'tips'));
+    this.#mustTell = this.#standing && mode.input === 'tips';
     if (mode.input === 'tips') this.#standing = false;
     this.#presses = tracking === 'presses' ? startPresses({ ...defaultPressSettings, contact }, calibration) : null;
   }
@@ -39,7 +43,11 @@ export class Watch {
   /** Returns what a batch of readings says: what happened to the contact, presses that ended, and the time it is. */
   readings(batch: ReadingBatch): BenchEvent[] {
     const events: BenchEvent[] = [{ type: 'clock', tUs: batch.tUs + batch.codes.length * batch.periodUs }];
+    const { input, seatA, seatB } = batch.flags;
+    if (this.#feelsTips && input === 'tips' && !(seatA && seatB)) this.#standing = false;
     if (this.#tracker === null || !this.#fits(batch)) return events;
+    if (this.#mustTell && seatA && seatB) events.push({ type: 'standing' });
+    this.#mustTell = false;
     for (const happening of this.#tracker.push(batch)) events.push({ type: 'happening', happening });
     if (this.#presses !== null) {
       const { state, happenings } = stepPresses(this.#presses, batch);

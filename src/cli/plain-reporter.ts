@@ -7,12 +7,19 @@ import { entryLine } from '../report/entry-line.ts';
 export class PlainReporter {
   #say: (line: string) => void;
   #linkText = '';
+  /** Prompts told so far: one that comes again needs no second telling. */
+  readonly #asked = new Set<string>();
 
   constructor(say: (line: string) => void) {
     this.#say = say;
   }
 
   prompt(prompt: Prompt): void {
+    if (this.#asked.has(prompt.id)) {
+      this.#say('  Now as asked before.');
+      return;
+    }
+    this.#asked.add(prompt.id);
     const mark = prompt.act === 'lift' ? ' ' : '>';
     this.#say(`${mark} ${prompt.text.replaceAll('\n', '\n    ')}`);
   }

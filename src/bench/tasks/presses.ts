@@ -1,11 +1,13 @@
 import type { Check, Guide } from '../../guide/types.ts';
 import { decide } from '../../measure/decide.ts';
 import type { Outcome, PressSummary, Rule } from '../../measure/types.ts';
+import type { Prompt } from '../prompt.ts';
 import type { BenchEvent } from '../state.ts';
 import type { Turn } from '../turn.ts';
 import { isUndecided, type TaskHandler } from './handler.ts';
 import { askRefusedAgain, meetLive } from './live.ts';
 import { storedReading, touchText } from './measured.ts';
+import { askAfterStanding, askToLiftFirst } from './standing.ts';
 import { askForPower } from './touch.ts';
 
 type PressCheck = Extract<Check, { kind: 'presses' }>;
@@ -25,14 +27,10 @@ export function pressTask(guide: Guide, check: PressCheck): TaskHandler {
           if (run.refusedUs !== null) return true;
           if (run.stage !== 'arming') return false;
           run.stage = 'waiting';
-          turn.prompt({
-            act: 'press',
-            pads: check.pads,
-            key: check.key,
-            count: check.count,
-            check: check.id,
-            text: touchText(guide, check),
-          });
+          turn.prompt(pressPrompt(guide, check));
+          return false;
+        case 'standing':
+          askToLiftFirst(turn);
           return false;
         case 'mode-refused':
           meetLive(turn, 'before');
@@ -46,7 +44,7 @@ export function pressTask(guide: Guide, check: PressCheck): TaskHandler {
           if (run.presses.length >= check.count) finish(turn, check, guide.rule, null);
           return false;
         case 'happening':
-          return onHappening(turn, check, guide.rule, event.happening);
+          return onHappening(turn, check, guide, event.happening);
         case 'appended':
           return onAppended(turn, event);
         default:
@@ -56,6 +54,11 @@ export function pressTask(guide: Guide, check: PressCheck): TaskHandler {
   };
 }
 
+function pressPrompt(guide: Guide, check: PressCheck): Omit<Prompt, 'id'> {
+  const { pads, key, count, id } = check;
+  return { act: 'press', pads, key, count, check: id, text: touchText(guide, check) };
+}
+
 function arm(turn: Turn, check: PressCheck): void {
   turn.setMode({ mode: 'resistance', level: check.level, input: 'tips' }, 'presses');
 }
@@ -63,7 +66,7 @@ function arm(turn: Turn, check: PressCheck): void {
 function onHappening(
   turn: Turn,
   check: PressCheck,
-  rule: Rule,
+  guide: Guide,
   happening: Extract<BenchEvent, { type: 'happening' }>['happening'],
 ): boolean {
   const run = turn.run;
@@ -80,7 +83,8 @@ function onHappening(
     // before the first closure it was only the landing: the tips are still being put on
     if (run.stage === 'touching' && run.presses.length === 0) run.stage = 'waiting';
     if (run.stage === 'touching' && run.abandoned) run.stage = 'waiting';
-    if (run.stage === 'touching') finish(turn, check, rule, 'the tips lifted before the last press');
+    if (run.stage === 'touching') finish(turn, check, guide.rule, 'the tips lifted before the last press');
+    askAfterStanding(turn);
   }
   return leave(turn);
 }

@@ -5,6 +5,7 @@ import type { BenchEvent, ProbeMode } from '../state.ts';
 import type { Turn } from '../turn.ts';
 import type { TaskHandler } from './handler.ts';
 import { askRefusedAgain, meetLive } from './live.ts';
+import { askAfterStanding, askToLiftFirst } from './standing.ts';
 
 /** What a touch came to: a settled window, or why there is none. */
 export interface TouchResult {
@@ -65,6 +66,9 @@ function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
       return false;
     case 'mode-refused':
       meetLive(turn, 'before');
+      return false;
+    case 'standing':
+      askToLiftFirst(turn);
       return false;
     case 'clock':
       run.sinceUs ??= event.tUs;
@@ -140,6 +144,7 @@ function onHappening(
       run.lifted = true;
       run.progress = 0;
       if (run.stage === 'touching') run.stage = 'waiting';
+      askAfterStanding(turn);
       return leaveWhenLifted(turn);
   }
 }

@@ -111,6 +111,17 @@ describe('a session', () => {
     ]);
   });
 
+  test('tips that stand on something when a task begins are asked to lift, and the touch is asked for again', () => {
+    const bench = new DryBench().give(connected).answer('yes').answer('yes');
+    const asked = bench.state.run?.prompt;
+    bench.give({ type: 'standing' });
+    expect(bench.state.run?.prompt?.act).toBe('wait');
+    bench.happen(make, lift);
+    expect(bench.state.run?.prompt).toEqual(asked);
+    bench.touch(0.002);
+    expect(bench.kinds()).toContain('proof');
+  });
+
   test('is a pure function of state and event', () => {
     const a = new DryBench().opened().touch(0.2);
     const b = new DryBench().opened().touch(0.2);
@@ -136,6 +147,7 @@ const eventArbitrary: fc.Arbitrary<BenchEvent> = fc.oneof(
   fc.boolean().map((on): BenchEvent => ({ type: 'pause', on })),
   fc.constantFrom('path', 'eyes', 'idle', 'none').map((check): BenchEvent => ({ type: 'jump', check })),
   fc.constant<BenchEvent>({ type: 'mode-refused' }),
+  fc.constant<BenchEvent>({ type: 'standing' }),
   fc.constant<BenchEvent>({ type: 'clock', tUs: 10 }),
 );
 
