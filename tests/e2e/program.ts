@@ -65,6 +65,8 @@ export class Lines {
 }
 
 const running = new Set<Program>();
+/** Every program of the test in hand, ended ones too: their stories tell why it failed. */
+const started: Program[] = [];
 
 /** The built program in a process of its own. */
 export class Program {
@@ -88,6 +90,7 @@ export class Program {
       });
     });
     running.add(this);
+    started.push(this);
   }
 
   type(line: string): void {
@@ -130,7 +133,8 @@ export function killProgramsAfterwards(): void {
     await Promise.all(left.map((program) => program.ended));
   };
   afterEach(async ({ task }) => {
-    if (task.result?.state === 'fail') for (const program of running) console.log(program.story);
+    if (task.result?.state === 'fail') for (const program of started) console.log(program.story);
+    started.length = 0;
     await endAll();
   });
   afterAll(endAll);
