@@ -7,6 +7,7 @@ import { entryLine } from '../report/entry-line.ts';
 export class PlainReporter {
   #say: (line: string) => void;
   #linkText = '';
+  #wasConnected = false;
   /** Prompts told so far: one that comes again needs no second telling. */
   readonly #asked = new Set<string>();
 
@@ -26,7 +27,9 @@ export class PlainReporter {
 
   state(state: BenchState, event: BenchEvent): void {
     const view = viewOf(state);
-    if (view.linkText !== this.#linkText) {
+    // before the first connection nothing was lost: readings may come a moment before the session hears of the probe
+    this.#wasConnected ||= view.connected;
+    if (this.#wasConnected && view.linkText !== this.#linkText) {
       this.#linkText = view.linkText;
       this.#say(
         view.connected
