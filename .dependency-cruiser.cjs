@@ -9,7 +9,7 @@ const rooms = {
   job: ['protocol', 'measure'],
   bench: ['protocol', 'link', 'measure', 'calibrate', 'guide', 'isolate', 'job'],
   screen: ['bench', 'guide', 'measure'],
-  report: ['job', 'guide', 'measure', 'isolate'],
+  report: ['protocol', 'job', 'guide', 'measure', 'isolate'],
   cli: ['protocol', 'link', 'measure', 'calibrate', 'guide', 'isolate', 'job', 'bench', 'screen', 'report'],
 };
 const pure = ['protocol', 'measure', 'calibrate', 'isolate', 'screen'];

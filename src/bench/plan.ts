@@ -43,6 +43,11 @@ export function tasksAfterChoice(tasks: readonly Task[], at: number, check: stri
   return [...before, ...(inHand === undefined ? [] : [inHand]), { kind: 'check', id: check }, ...left, ...closing];
 }
 
+/** Returns true when a check may be chosen while this task is in hand: cautions and opening proofs come before any check. */
+export function mayChoose(task: Task | null | undefined): boolean {
+  return task?.kind === 'check' || (task?.kind === 'proof' && task.when === 'closing');
+}
+
 function isSettled(job: JobState, check: string): boolean {
   const seen = job.checks[check];
   if (seen === undefined) return false;

@@ -30,6 +30,9 @@ export function openBench(guide: Guide, job: JobState, settings: BenchSettings):
   };
 }
 
+/** Why a session ends with its job left open; every other ending closes the job. */
+const leftByPerson = 'left by the person';
+
 /** Returns the next state and what is to be done about it. Pure: the same state and event always give the same. */
 export function stepBench(before: BenchState, event: BenchEvent): { state: BenchState; effects: Effect[] } {
   const turn = new Turn(before);
@@ -90,7 +93,7 @@ function note(turn: Turn, event: BenchEvent): void {
       turn.append({ kind: 'note', text: event.text });
       return;
     case 'quit':
-      state.ending = 'left by the person';
+      state.ending = leftByPerson;
       return;
     default:
       return;
@@ -170,7 +173,7 @@ function begin(turn: Turn): void {
 function end(turn: Turn): void {
   const { state } = turn;
   state.run = null;
-  if (state.ending === 'left by the person') {
+  if (state.ending === leftByPerson) {
     state.phase = 'left';
   } else {
     state.phase = 'closed';

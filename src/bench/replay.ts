@@ -5,7 +5,7 @@ import { ContactTracker } from '../measure/contact-tracker.ts';
 import { decide } from '../measure/decide.ts';
 import type { Calibration, CaptureWindow, Limits, Outcome, Reading } from '../measure/types.ts';
 import { decodeCalibrationBlock } from '../protocol/calibration-block.ts';
-import { readingFlags } from '../protocol/flags.ts';
+import { feelsTips, readingFlags } from '../protocol/flags.ts';
 import type { OkAnswer, ProbeIdentity } from '../protocol/messages.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { limitTable } from '../protocol/table.ts';
@@ -60,9 +60,9 @@ class SetupHeard {
   #serial = 0;
   seatSense = true;
 
-  connected({ probeSerial, capabilities }: ProbeIdentity): void {
-    this.#serial = probeSerial;
-    this.seatSense = capabilities.includes('seatSense');
+  connected(identity: ProbeIdentity): void {
+    this.#serial = identity.probeSerial;
+    this.seatSense = feelsTips(identity);
   }
 
   hear(answer: OkAnswer): void {

@@ -1,6 +1,9 @@
 import type { Calibration, Limits, Outcome } from '../measure/types.ts';
+import { feelsTips } from '../protocol/flags.ts';
+import { serialText } from '../protocol/probe-serial.ts';
 import { type LiveState, liveReading, type TipContact, tipContact } from './live.ts';
-import type { BenchState } from './state.ts';
+import { mayChoose } from './plan.ts';
+import { type BenchState, checkInHand } from './state.ts';
 import { proofBounds } from './tasks/proof.ts';
 import { type Ask, askOf } from './ui-ask.ts';
 import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './ui-checks.ts';
@@ -65,9 +68,9 @@ export type Question =
 export function screenView(state: BenchState, live: LiveState, ui: UiState): ScreenView {
   const result = state.run?.outcome == null ? null : resultInHand(state);
   const held = result?.reading ?? null;
-  const feelsTips = state.probe?.identity.capabilities.includes('seatSense') ?? false;
+  const feels = state.probe !== null && feelsTips(state.probe.identity);
   const limits = limitsInHand(state);
-  const contact = state.connected ? tipContact(live, feelsTips, limits?.quantity ?? 'resistance') : 'none';
+  const contact = state.connected ? tipContact(live, feels, limits?.quantity ?? 'resistance') : 'none';
   const running = contact === 'air' || !state.connected ? null : liveReading(live);
   const reading = held ?? running;
   const scale = limits === null ? null : scaleFor(limits);
@@ -85,10 +88,10 @@ export function screenView(state: BenchState, live: LiveState, ui: UiState): Scr
         ? null
         : { scale, limits, needle: fits ? needleAt(scale, pointed(reading.state, reading.value)) : null },
     contact: contactOf(state, contact),
-    trace: state.connected ? tracePoints(live, scale ?? openScale('resistance'), feelsTips) : [],
+    trace: state.connected ? tracePoints(live, scale ?? openScale('resistance'), feels) : [],
     checks: checkRows(state),
-    check: checkInHand(state),
-    canChoose: state.phase === 'running' && canChoose(state),
+    check: checkInHand(state)?.id ?? null,
+    canChoose: state.phase === 'running' && mayChoose(state.tasks[state.at]),
     last: latestResult(state),
     cautions: cautionsNow(state),
     question: questionOf(state, ui),
@@ -124,17 +127,12 @@ function linkOf(state: BenchState, live: LiveState): LinkHealth {
   return {
     ok: state.connected,
     text: plainLine(state.linkText),
-    probe: probe === null ? '' : `probe ${serialText(probe.identity.probeSerial)}`,
+    probe: probe === null ? '' : `probe ${serialText(probe.identity.probeSerial, 'with no serial')}`,
     calibration: calibrationText(probe?.calibration ?? null),
     gaps: job.counts.gaps,
     lost: live.lost,
     proofs: { opening: proofsOf(job.proofs.opening), closing: proofsOf(job.proofs.closing) },
   };
-}
-
-/** The serial number as it stands in the record: eight hexadecimal digits; all ones are a probe that was given none. */
-function serialText(serial: number): string {
-  return serial === 0xffffffff ? 'with no serial' : serial.toString(16).toUpperCase().padStart(8, '0');
 }
 
 function calibrationText(calibration: Calibration | null): string {
@@ -149,20 +147,8 @@ function proofsOf(done: BenchState['job']['proofs']['opening']): (Outcome | null
 function limitsInHand(state: BenchState): Limits | null {
   const task = state.tasks[state.at];
   if (task?.kind === 'proof') return { quantity: 'resistance', ...proofBounds(task.what) };
-  if (task?.kind !== 'check') return null;
-  const check = state.guide.checks.find((c) => c.id === task.id);
-  return check === undefined || check.kind === 'look' ? null : check.limits;
-}
-
-function checkInHand(state: BenchState): string | null {
-  const task = state.tasks[state.at];
-  return task?.kind === 'check' ? task.id : null;
-}
-
-/** Returns true when a check may be chosen: nothing has to come before it any more. */
-function canChoose(state: BenchState): boolean {
-  const task = state.tasks[state.at];
-  return task?.kind === 'check' || (task?.kind === 'proof' && task.when === 'closing');
+  const check = checkInHand(state);
+  return check === null || check.kind === 'look' ? null : check.limits;
 }
 
 function contactOf(state: BenchState, contact: TipContact): ScreenView['contact'] {
@@ -176,12 +162,11 @@ function contactOf(state: BenchState, contact: TipContact): ScreenView['contact'
 
 /** Cautions for the state that the device is in now: the one asked about, those that always hold, power on, opened. */
 function cautionsNow(state: BenchState): ScreenView['cautions'] {
-  const task = state.tasks[state.at];
-  const check = task?.kind === 'check' ? state.guide.checks.find((c) => c.id === task.id) : undefined;
+  const check = checkInHand(state);
   const applies = (when: string) =>
     when === 'always' ||
     (when === 'power-on' && check?.power === 'on') ||
-    (when === 'opened' && check?.access !== undefined);
+    (when === 'opened' && check !== null && check.access !== undefined);
   return state.guide.cautions
     .filter((caution) => applies(caution.when))
     .map(({ id, title, text }) => ({ id, title: plainLine(title), text: plainLine(text) }));
@@ -196,9 +181,9 @@ function questionOf(state: BenchState, ui: UiState): Question | null {
     const text = plainLine(caution?.text ?? '');
     return { kind: 'caution', prompt: run.prompt.id, id: task.id, text, named: ui.named };
   }
-  if (task?.kind !== 'check') return null;
-  const check = state.guide.checks.find((c) => c.id === task.id);
-  const how = plainLine(check?.prompt ?? '');
+  const check = checkInHand(state);
+  if (check === null) return null;
+  const how = plainLine(check.prompt);
   return { kind: 'look', prompt: run.prompt.id, how, text: plainLine(run.prompt.question ?? '') };
 }
 

@@ -4,6 +4,7 @@ import type { Entry } from '../job/entries.ts';
 import type { JobRecord } from '../job/record.ts';
 import { LinkError } from '../link/link-error.ts';
 import type { LinkItem, ProbeLink } from '../link/probe-link.ts';
+import { feelsTips } from '../protocol/flags.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { calibrationOf } from './calibration-in-force.ts';
 import type { Prompt } from './prompt.ts';
@@ -108,7 +109,7 @@ export class Session {
         this.#joints.onBatch?.(item.batch, this.#state);
         return;
       case 'event':
-        for (const event of this.#watch.probeEvent(item, this.#feelsTips)) this.#dispatch(event);
+        for (const event of this.#watch.probeEvent(item)) this.#dispatch(event);
         return;
       case 'gap': {
         const { cause, missing, fromUs, toUs, text } = item;
@@ -122,17 +123,13 @@ export class Session {
     }
   }
 
-  get #feelsTips(): boolean {
-    return this.#state.probe?.identity.capabilities.includes('seatSense') ?? false;
-  }
-
   /** A probe has answered: its calibration is read, its readings are started, then the session hears of it. */
   async #welcome(item: Extract<LinkItem, { kind: 'connected' }>): Promise<void> {
     const link = await this.#link!;
     const stored = await link.readCalibration();
     const { calibration, text } = calibrationOf(stored, item.identity.probeSerial);
     await link.request({ type: 'start', rate: 'standard', batch: 8 });
-    this.#watch.forget(item.identity.capabilities.includes('seatSense'));
+    this.#watch.forget(feelsTips(item.identity));
     this.#dispatch({
       type: 'connected',
       identity: item.identity,
@@ -217,7 +214,7 @@ export class Session {
       else this.#unlessLinkBroke(error);
       return;
     }
-    this.#watch.start(set, tracking, this.#state.probe!.calibration, this.#feelsTips);
+    this.#watch.start(set, tracking, this.#state.probe!.calibration);
     this.#dispatch({ type: 'mode-set' });
   }
 }

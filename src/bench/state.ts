@@ -1,4 +1,4 @@
-import type { Guide } from '../guide/types.ts';
+import type { Check, Guide } from '../guide/types.ts';
 import type { Entry, NewEntry } from '../job/entries.ts';
 import type { JobState } from '../job/job-state.ts';
 import type {
@@ -104,6 +104,12 @@ export interface BenchState {
   job: JobState;
   prompts: number;
   ending: string | null;
+}
+
+/** Returns the check in hand; null during cautions and proofs, and after the end. */
+export function checkInHand({ guide, tasks, at }: BenchState): Check | null {
+  const task = tasks[at];
+  return task?.kind === 'check' ? (guide.checks.find((check) => check.id === task.id) ?? null) : null;
 }
 
 export interface BenchSettings {

@@ -1,4 +1,4 @@
-import { tasksAfterChoice } from './plan.ts';
+import { mayChoose, tasksAfterChoice } from './plan.ts';
 import type { BenchEvent, By } from './state.ts';
 import { handlerOf } from './tasks/registry.ts';
 import type { Turn } from './turn.ts';
@@ -30,9 +30,8 @@ export function repeat(turn: Turn, by: By): boolean {
 export function jump(turn: Turn, check: string): boolean {
   const { state, run, task } = turn;
   const known = state.guide.checks.some((c) => c.id === check);
-  const isFree = task?.kind === 'check' || (task?.kind === 'proof' && task.when === 'closing');
-  if (!known || !isFree || run.stage === 'recording') return false;
-  if (task.kind === 'check' && task.id === check) return repeat(turn, 'person');
+  if (!known || !mayChoose(task) || run.stage === 'recording') return false;
+  if (task?.kind === 'check' && task.id === check) return repeat(turn, 'person');
   const seen = state.job.checks[check];
   if (seen !== undefined && (seen.outcome !== null || seen.skipped !== null)) {
     turn.append({ kind: 'repeat', check, by: 'person' });

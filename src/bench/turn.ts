@@ -21,6 +21,11 @@ export class Turn {
     return this.state.run;
   }
 
+  /** Number of the attempt that a check would have now, from 1. */
+  nextAttempt(check: string): number {
+    return (this.state.job.checks[check]?.attempts.length ?? 0) + 1;
+  }
+
   append(entry: NewEntry): void {
     this.effects.push({ do: 'append', entry });
   }

@@ -1,5 +1,5 @@
 import type { Check } from '../guide/types.ts';
-import type { BenchState } from './state.ts';
+import { type BenchState, checkInHand } from './state.ts';
 import { plainLine } from './ui-words.ts';
 
 /** What is to be done now, in parts that can be seen from a metre. */
@@ -39,8 +39,8 @@ export function askOf(state: BenchState): Ask | null {
     case 'proof':
       return { ...nothing, ...proofAsk(task), retry: retryOf(state), action: actionOf(state, null) };
     case 'check': {
-      const check = state.guide.checks.find((c) => c.id === task.id);
-      return check === undefined ? null : checkAsk(state, check);
+      const check = checkInHand(state);
+      return check === null ? null : checkAsk(state, check);
     }
   }
 }

@@ -25,8 +25,8 @@ export class Watch {
   }
 
   /** Watches for a new task: the probe is set to `mode` now. */
-  start(mode: ProbeMode, tracking: Tracking, calibration: Calibration, seatSense: boolean): void {
-    const contact = { ...defaultContactSettings, seatSense };
+  start(mode: ProbeMode, tracking: Tracking, calibration: Calibration): void {
+    const contact = { ...defaultContactSettings, seatSense: this.#feelsTips };
     this.#mode = mode;
     this.#tracker = new ContactTracker(startContact(contact, calibration, this.#standing && mode.input === 'tips'));
     this.#mustTell = this.#standing && mode.input === 'tips';
@@ -58,9 +58,9 @@ export class Watch {
   }
 
   /** Returns what an event of the probe says. The button counts when it is let go: how long it was held tells what it means. */
-  probeEvent(event: ProbeEvent, feelsTips: boolean): BenchEvent[] {
+  probeEvent(event: ProbeEvent): BenchEvent[] {
     if (event.name !== 'buttonUp') return [];
-    const standing = feelsTips ? null : (this.#tracker?.standing() ?? null);
+    const standing = this.#feelsTips ? null : (this.#tracker?.standing() ?? null);
     return [{ type: 'button', long: event.arg >= timeoutTable.buttonLong.ms, standing }];
   }
 

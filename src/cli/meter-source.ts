@@ -3,9 +3,10 @@ import { loadGuide } from '../guide/load.ts';
 import { onlyProbe, serialSource } from '../link/find-probes.ts';
 import { ProbeLink } from '../link/probe-link.ts';
 import type { Calibration } from '../measure/types.ts';
+import { feelsTips } from '../protocol/flags.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
+import { serialText } from '../protocol/probe-serial.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
-import { serialText } from '../report/entry-line.ts';
 import type { Context } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { padPair } from './guide-predict.ts';
@@ -48,8 +49,8 @@ export async function readTips(
   const begin = async (): Promise<void> => {
     const probe = await link!;
     const { calibration, text } = calibrationOf(await probe.readCalibration(), probe.identity.probeSerial);
-    const { probeSerial, capabilities } = probe.identity;
-    seen.probe(`probe ${serialText(probeSerial)} on ${port}; ${text}`, calibration, capabilities.includes('seatSense'));
+    const { probeSerial } = probe.identity;
+    seen.probe(`probe ${serialText(probeSerial)} on ${port}; ${text}`, calibration, feelsTips(probe.identity));
     await probe.request({ type: 'start', rate: 'standard', batch: 8 });
     await probe.request({ type: 'mode', mode: options.quantity, level: options.level, range: 'auto', input: 'tips' });
   };

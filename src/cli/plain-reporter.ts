@@ -1,6 +1,5 @@
 import type { Prompt } from '../bench/prompt.ts';
 import type { BenchEvent, BenchState } from '../bench/state.ts';
-import { viewOf } from '../bench/view.ts';
 import { entryLine } from '../report/entry-line.ts';
 
 /** Tells a session as plain lines, for any terminal and for a pipe: what is asked, what was stored, how the link is. */
@@ -26,15 +25,14 @@ export class PlainReporter {
   }
 
   state(state: BenchState, event: BenchEvent): void {
-    const view = viewOf(state);
     // before the first connection nothing was lost: readings may come a moment before the session hears of the probe
-    this.#wasConnected ||= view.connected;
-    if (this.#wasConnected && view.linkText !== this.#linkText) {
-      this.#linkText = view.linkText;
+    this.#wasConnected ||= state.connected;
+    if (this.#wasConnected && state.linkText !== this.#linkText) {
+      this.#linkText = state.linkText;
       this.#say(
-        view.connected
-          ? `link: ${view.linkText}`
-          : `link: ${view.linkText}; the job is kept, looking for the probe again`,
+        state.connected
+          ? `link: ${state.linkText}`
+          : `link: ${state.linkText}; the job is kept, looking for the probe again`,
       );
     }
     if (event.type !== 'appended') return;

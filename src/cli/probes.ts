@@ -1,6 +1,6 @@
 import { findProbes, type PortFinding } from '../link/find-probes.ts';
 import { listPorts, type PortInfo } from '../link/ports.ts';
-import { serialText } from '../report/entry-line.ts';
+import { serialText } from '../protocol/probe-serial.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 

@@ -43,12 +43,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .exitOverride()
     .configureOutput({ writeOut: (text) => terminal.out(text), writeErr: (text) => terminal.say(text) });
   const command = (name: string, about: string, example: string) =>
-    program
-      .command(name)
-      .description(about)
-      .addHelpText('after', `\nExample:\n  ohmwright ${example}\n`)
-      .exitOverride()
-      .configureOutput({ writeOut: (text) => terminal.out(text), writeErr: (text) => terminal.say(text) });
+    program.command(name).description(about).addHelpText('after', `\nExample:\n  ohmwright ${example}\n`);
   const context = { terminal, signal };
 
   onScreen(simulated(command('demo', 'run the main job on the emulated probe and find a fault', 'demo --seed 7')))
@@ -127,7 +122,6 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .argument('<files...>', 'guide files')
     .addOption(json())
     .addHelpText('after', '\nExample:\n  ohmwright guide check examples/field-recorder.yaml\n')
-    .exitOverride()
     .action(async (files, options) =>
       setExit(await (await import('./guide-check.ts')).guideCheck(files, options, context)),
     );
@@ -145,7 +139,6 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
       'after',
       '\nExample:\n  ohmwright guide predict examples/field-recorder.yaml --fault trace-a=open --between S1,J1\n',
     )
-    .exitOverride()
     .action(async (file, options) =>
       setExit(await (await import('./guide-predict.ts')).guidePredict(file, options, context)),
     );

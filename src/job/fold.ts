@@ -1,7 +1,7 @@
 import type { Entry, EntryOf } from './entries.ts';
 import type { AttemptResult, CheckState, JobState } from './job-state.ts';
 import { recordProof, spanForCapture, spanForProbe } from './proof-spans.ts';
-import { derive } from './result.ts';
+import { derive, noCounts } from './result.ts';
 
 export type { AttemptResult, CheckState, JobState, ProofResult, ProofSet, ProofSpan } from './job-state.ts';
 export { closingEntry, isUnfinished } from './result.ts';
@@ -21,17 +21,7 @@ export function emptyJob(): JobState {
     proofs: { opening: {}, closing: {}, standing: 'missing' },
     doubtful: false,
     unfinished: [],
-    counts: {
-      checks: 0,
-      passed: 0,
-      failed: 0,
-      undecided: 0,
-      skipped: 0,
-      notDone: 0,
-      attempts: 0,
-      gaps: 0,
-      live: 0,
-    },
+    counts: noCounts,
     gaps: [],
     live: [],
     notes: [],

@@ -90,18 +90,21 @@ function proofStanding(state: JobState, listed: CheckState[]) {
   return worstStanding(standings.length > 0 ? standings : current === undefined ? [] : [current.standing]);
 }
 
+/** Counts of a job without entries. */
+export const noCounts: JobCounts = {
+  checks: 0,
+  passed: 0,
+  failed: 0,
+  undecided: 0,
+  skipped: 0,
+  notDone: 0,
+  attempts: 0,
+  gaps: 0,
+  live: 0,
+};
+
 function countsOf(state: JobState, listed: CheckState[]): JobCounts {
-  const counts: JobCounts = {
-    checks: listed.length,
-    passed: 0,
-    failed: 0,
-    undecided: 0,
-    skipped: 0,
-    notDone: 0,
-    attempts: 0,
-    gaps: state.gaps.length,
-    live: state.live.length,
-  };
+  const counts = { ...noCounts, checks: listed.length, gaps: state.gaps.length, live: state.live.length };
   for (const check of listed) {
     counts.attempts += check.attempts.length;
     if (check.outcome === 'pass') counts.passed += 1;

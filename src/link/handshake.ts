@@ -1,4 +1,5 @@
 import type { OkAnswer, ProbeIdentity } from '../protocol/messages.ts';
+import { unsetSerial } from '../protocol/probe-serial.ts';
 import { protocolVersion, timeoutTable } from '../protocol/table.ts';
 import type { Connection } from './connection.ts';
 import { LinkError } from './link-error.ts';
@@ -7,7 +8,6 @@ import { LinkError } from './link-error.ts';
 const helloTries = Math.ceil(timeoutTable.helloAfterOpen.ms / timeoutTable.answer.ms);
 /** Highest major version asked for when a probe refuses ours, to say which it speaks. */
 const highestMajorTried = 15;
-const unsetSerial = 0xffffffff;
 
 /**
  * Says hello until the probe answers, and returns the answer; opening may have reset it and started its boot loader. Without an answer the
@@ -106,13 +106,11 @@ function notAProbe(path: string, bytes: number, frames: number): LinkError {
 /** @throws LinkError `link.other-probe` when a reconnect found another probe than the one before */
 export function checkSameProbe(path: string, before: ProbeIdentity | null, now: OkAnswer<'hello'>): void {
   if (before === null || before.probeSerial === now.probeSerial) return;
-  throw new LinkError(
-    'link.other-probe',
-    `The probe on ${path} is ${serialText(now.probeSerial)}, not ${serialText(before.probeSerial)} of before.`,
-    { help: 'Plug the first one in again, or leave and resume the job with the other.' },
-  );
+  throw new LinkError('link.other-probe', `The probe on ${path} is ${named(now)}, not ${named(before)} of before.`, {
+    help: 'Plug the first one in again, or leave and resume the job with the other.',
+  });
 }
 
-function serialText(serial: number): string {
-  return serial === unsetSerial ? 'one without a serial number' : `number ${serial}`;
+function named({ probeSerial }: { probeSerial: number }): string {
+  return probeSerial === unsetSerial ? 'one without a serial number' : `number ${probeSerial}`;
 }

@@ -71,6 +71,11 @@ export function bitNames(bits: number, names: Readonly<Record<string, number>>):
   return found;
 }
 
+/** Returns whether a probe tells that both pins of a tip touch the same conductor. */
+export function feelsTips({ capabilities }: Pick<ProbeIdentity, 'capabilities'>): boolean {
+  return capabilities.includes('seatSense');
+}
+
 /** Returns who a probe says it is. */
 export function identityOf(hello: OkAnswer<'hello'>): ProbeIdentity {
   const { protoMajor, protoMinor, fwMajor, fwMinor, fwBuild, probeSerial, bootCount, maxPayload } = hello;

@@ -1,4 +1,5 @@
 import type { Entry } from '../job/entries.ts';
+import { serialText } from '../protocol/probe-serial.ts';
 
 /** Marks that stand beside an outcome's word, so that a column of them can be scanned. */
 const marks: Record<string, string> = {
@@ -62,9 +63,4 @@ function attempted({ check, attempt }: { check: string; attempt: number }): stri
 function revisionText(revision: { holds: boolean; reason?: string; override?: string }): string {
   if (revision.holds) return '';
   return ` - the guide does not hold for it (${revision.reason ?? 'not listed'}); overridden: ${revision.override ?? ''}`;
-}
-
-/** Returns a probe's serial number as people read it. */
-export function serialText(serial: number): string {
-  return serial === 0xffffffff ? 'without a serial number' : serial.toString(16).toUpperCase().padStart(8, '0');
 }

@@ -30,7 +30,8 @@ const transport = new FedTransport(stream.firstUs);
 // one as for a touch, one as for key presses: both kinds of watching go on for as long as a person leaves them
 const watches = (['touch', 'presses'] as const).map((tracking) => {
   const watch = new Watch();
-  watch.start({ mode: 'resistance', level: 'normal', input: 'tips' }, tracking, nominalCalibration, true);
+  watch.forget(true);
+  watch.start({ mode: 'resistance', level: 'normal', input: 'tips' }, tracking, nominalCalibration);
   return watch;
 });
 const meter = new MeterState();

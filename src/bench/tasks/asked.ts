@@ -21,14 +21,13 @@ export function lookTask(check: Extract<Check, { kind: 'look' }>): TaskHandler {
     on(turn, event) {
       const answered = answerTo(turn, event);
       if (answered !== null) {
-        const attempt = (turn.state.job.checks[check.id]?.attempts.length ?? 0) + 1;
         const outcome =
           answered.answer === 'unsure' ? 'borderline' : answered.answer === check.passAnswer ? 'pass' : 'fail';
         turn.run.stage = 'recording';
         turn.append({
           kind: 'observation',
           check: check.id,
-          attempt,
+          attempt: turn.nextAttempt(check.id),
           phase: 'before',
           question: check.question,
           passAnswer: check.passAnswer,

@@ -1,3 +1,4 @@
+import type { Outcome } from '../../measure/types.ts';
 import type { BenchEvent } from '../state.ts';
 import type { Turn } from '../turn.ts';
 
@@ -9,9 +10,10 @@ export interface TaskHandler {
   on(turn: Turn, event: BenchEvent): boolean;
 }
 
-/** Outcomes that say nothing for or against the device; the check is asked for again, up to the settings' number of attempts. */
-export const undecided = ['unsteady', 'no-contact', 'live', 'borderline'] as const;
+/** Outcomes that say nothing for or against the device. */
+const undecided: readonly Outcome[] = ['unsteady', 'no-contact', 'live', 'borderline'];
 
-export function isUndecided(outcome: string | null): boolean {
-  return outcome === null || (undecided as readonly string[]).includes(outcome);
+/** Returns true when a check with this outcome is asked for again: it is undecided, and the settings allow one more try. */
+export function isWorthAnotherTry(turn: Turn, outcome: Outcome): boolean {
+  return undecided.includes(outcome) && turn.state.tries < turn.state.settings.attemptsMax;
 }

@@ -4,7 +4,7 @@ import { decide } from '../../measure/decide.ts';
 import { readWindow } from '../../measure/read-window.ts';
 import type { Calibration, Limits, Outcome, Reading, Rule } from '../../measure/types.ts';
 import type { Turn } from '../turn.ts';
-import { isUndecided } from './handler.ts';
+import { isWorthAnotherTry } from './handler.ts';
 import type { TouchPlan, TouchResult } from './touch.ts';
 
 type MeasuredCheck = Extract<Check, { kind: 'resistance' | 'voltage' }>;
@@ -42,7 +42,7 @@ export function measuredCheck(guide: Guide, check: MeasuredCheck): TouchPlan {
     }),
     prompt: () => ({ act: 'touch', pads, held, check: check.id, text: touchText(guide, check) }),
     entry: (turn, result) => captureEntry(turn, check, guide.rule, result),
-    again: (turn, outcome) => isUndecided(outcome) && turn.state.tries < turn.state.settings.attemptsMax,
+    again: isWorthAnotherTry,
   };
 }
 
@@ -64,7 +64,7 @@ function captureEntry(turn: Turn, check: MeasuredCheck, rule: Rule, result: Touc
   return {
     kind: 'capture',
     check: check.id,
-    attempt: (turn.state.job.checks[check.id]?.attempts.length ?? 0) + 1,
+    attempt: turn.nextAttempt(check.id),
     phase: 'before',
     quantity: check.kind,
     limits: check.limits,

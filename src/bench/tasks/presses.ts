@@ -4,7 +4,8 @@ import type { Outcome, PressSummary, Rule } from '../../measure/types.ts';
 import type { Prompt } from '../prompt.ts';
 import type { BenchEvent } from '../state.ts';
 import type { Turn } from '../turn.ts';
-import { isUndecided, type TaskHandler } from './handler.ts';
+import { isWorthAnotherTry, type TaskHandler } from './handler.ts';
+import { holdOutcome, isOverdue, leaveWhenLifted } from './lifting.ts';
 import { askRefusedAgain, meetLive } from './live.ts';
 import { storedReading, touchText } from './measured.ts';
 import { askAfterStanding, askToLiftFirst } from './standing.ts';
@@ -86,16 +87,16 @@ function onHappening(
     if (run.stage === 'touching') finish(turn, check, guide.rule, 'the tips lifted before the last press');
     askAfterStanding(turn);
   }
-  return leave(turn);
+  return leaveWhenLifted(turn);
 }
 
 /** Beats the time while tips are on; closes the run when the last press is well overdue. */
 function onClock(turn: Turn, check: PressCheck, rule: Rule, tUs: number): boolean {
   const run = turn.run;
-  const { beatUs, noContactAfterUs } = turn.state.settings;
+  const { beatUs } = turn.state.settings;
   if (run.stage === 'waiting') {
     run.sinceUs ??= tUs;
-    if (noContactAfterUs !== null && tUs - run.sinceUs > noContactAfterUs) finish(turn, check, rule, 'no contact');
+    if (isOverdue(turn, tUs)) finish(turn, check, rule, 'no contact');
     return false;
   }
   if (run.stage !== 'touching' || run.sinceUs === null) return false;
@@ -109,22 +110,9 @@ function onClock(turn: Turn, check: PressCheck, rule: Rule, tUs: number): boolea
 }
 
 function onAppended(turn: Turn, event: Extract<BenchEvent, { type: 'appended' }>): boolean {
-  const run = turn.run;
-  if (run.stage !== 'recording' || event.entry.kind !== 'presses') return false;
-  run.outcome = event.entry.outcome;
-  run.again = isUndecided(run.outcome) && turn.state.tries < turn.state.settings.attemptsMax;
-  turn.sound(run.outcome);
-  run.stage = 'lifting';
-  if (!run.lifted) turn.prompt({ act: 'lift', text: 'Lift the tips.' });
-  return leave(turn);
-}
-
-function leave(turn: Turn): boolean {
-  const run = turn.run;
-  if (run.stage === 'live') return run.lifted && !turn.state.live;
-  if (run.stage !== 'lifting' || !run.lifted) return false;
-  run.stage = 'done';
-  return true;
+  if (turn.run.stage !== 'recording' || event.entry.kind !== 'presses') return false;
+  const { outcome } = event.entry;
+  return holdOutcome(turn, outcome, isWorthAnotherTry(turn, outcome));
 }
 
 /** Judges what was pressed: each press by its closed ohms and bounce; presses that never closed count as bad. */
@@ -138,7 +126,7 @@ function finish(turn: Turn, check: PressCheck, rule: Rule, trouble: string | nul
   turn.append({
     kind: 'presses',
     check: check.id,
-    attempt: (turn.state.job.checks[check.id]?.attempts.length ?? 0) + 1,
+    attempt: turn.nextAttempt(check.id),
     phase: 'before',
     limits: check.limits,
     rule,

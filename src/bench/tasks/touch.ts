@@ -4,6 +4,7 @@ import type { Prompt } from '../prompt.ts';
 import type { BenchEvent, ProbeMode } from '../state.ts';
 import type { Turn } from '../turn.ts';
 import type { TaskHandler } from './handler.ts';
+import { holdOutcome, isOverdue, leaveWhenLifted } from './lifting.ts';
 import { askRefusedAgain, meetLive } from './live.ts';
 import { askAfterStanding, askToLiftFirst } from './standing.ts';
 
@@ -73,10 +74,13 @@ function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
     case 'clock':
       run.sinceUs ??= event.tUs;
       if (askRefusedAgain(turn, event.tUs)) turn.setMode(plan.mode(turn));
-      if (run.stage === 'waiting' && overdue(turn, event.tUs)) record(plan, turn, nothing('no-contact'));
+      if (run.stage === 'waiting' && isOverdue(turn, event.tUs)) record(plan, turn, nothing('no-contact'));
       return false;
     case 'button':
-      if (run.stage === 'waiting' || run.stage === 'touching') return pressedWhileWaiting(plan, turn, event);
+      // a probe that does not feel its tips: the person says that they stand on the pads
+      if (event.standing !== null && (run.stage === 'waiting' || run.stage === 'touching')) {
+        record(plan, turn, { ...event.standing, by: 'button', trouble: null, why: null });
+      }
       return false;
     case 'happening':
       return onHappening(plan, turn, event.happening);
@@ -87,20 +91,8 @@ function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
   }
 }
 
-function overdue(turn: Turn, tUs: number): boolean {
-  const after = turn.state.settings.noContactAfterUs;
-  return after !== null && turn.run.sinceUs !== null && tUs - turn.run.sinceUs > after;
-}
-
 function nothing(trouble: Outcome): TouchResult {
   return { window: null, contact: null, by: 'settled', trouble, why: null };
-}
-
-function pressedWhileWaiting(plan: TouchPlan, turn: Turn, event: Extract<BenchEvent, { type: 'button' }>): boolean {
-  const probeFeelsTips = turn.state.probe?.identity.capabilities.includes('seatSense') ?? false;
-  if (event.long || probeFeelsTips || event.standing === null) return false;
-  record(plan, turn, { ...event.standing, by: 'button', trouble: null, why: null });
-  return false;
 }
 
 function onHappening(
@@ -156,21 +148,7 @@ function record(plan: TouchPlan, turn: Turn, result: TouchResult): void {
 }
 
 function onAppended(plan: TouchPlan, turn: Turn, event: Extract<BenchEvent, { type: 'appended' }>): boolean {
-  const run = turn.run;
-  if (run.stage !== 'recording' || !('outcome' in event.entry)) return false;
-  const outcome = event.entry.outcome;
-  run.outcome = outcome;
-  run.again = plan.again(turn, outcome);
-  turn.sound(outcome);
-  run.stage = 'lifting';
-  if (!run.lifted) turn.prompt({ act: 'lift', text: 'Lift the tips.' });
-  return leaveWhenLifted(turn);
-}
-
-function leaveWhenLifted(turn: Turn): boolean {
-  const run = turn.run;
-  if (run.stage === 'live' && run.lifted && !turn.state.live) return true;
-  if (run.stage !== 'lifting' || !run.lifted) return false;
-  run.stage = 'done';
-  return true;
+  if (turn.run.stage !== 'recording' || !('outcome' in event.entry)) return false;
+  const { outcome } = event.entry;
+  return holdOutcome(turn, outcome, plan.again(turn, outcome));
 }
