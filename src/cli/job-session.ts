@@ -41,7 +41,7 @@ export const simulatedPort = 'sim:';
 /** Hands wait this long in probe time for a touch before it counts as no contact; a person is waited for without end. */
 const handsNoContactUs = 20_000_000;
 
-/** Runs a job to its end on a real or emulated probe, shown by a face; returns the last state. Closes the record. */
+/** Runs a job to its end on a real or emulated probe, shown by a face; returns the last state. The record stays open, it is the caller's. */
 export async function runJob(
   guide: Guide,
   record: JobRecord,
@@ -88,7 +88,6 @@ export async function runJob(
     await face.close();
     byteLog?.close();
     if (byteLog?.problem != null) context.terminal.say(byteLog.problem);
-    await record.close();
   }
 }
 

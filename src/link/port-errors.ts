@@ -44,6 +44,19 @@ export function portErrorCode(error: unknown): PortErrorCode {
   return rows.find((row) => row.pattern.test(text))?.code ?? 'port.failed';
 }
 
+/** What a system says of an open port whose device was taken away (errno texts of POSIX systems). */
+const takenAway =
+  /bad file descriptor|input\/output error|i\/o error|device not configured|no such device|\bEBADF\b|\bEIO\b|\bENXIO\b|\bENODEV\b/i;
+
+/** Why an open port ended, when its device is gone: the cable, most of the time. */
+export const goneText = 'the port is gone: unplugged?';
+
+/** Returns why an open port ended by itself, in words for a person. */
+export function lostText(error: unknown): string {
+  const text = error instanceof Error ? error.message : String(error);
+  return takenAway.test(text) ? goneText : text;
+}
+
 /** Returns the error for a port that can't be opened: what and where, and what to do. */
 export function portError(path: string, error: unknown, circumstances: PortCircumstances): OhmwrightError {
   const code = portErrorCode(error);

@@ -1,7 +1,7 @@
 import { access } from 'node:fs/promises';
 import type { SerialPort } from 'serialport';
 import { baudRate } from '../protocol/table.ts';
-import { portError } from './port-errors.ts';
+import { goneText, lostText, portError } from './port-errors.ts';
 import { owningGroup, portHolders } from './port-holders.ts';
 import type { Transport } from './transport.ts';
 
@@ -36,8 +36,8 @@ export class SerialTransport implements Transport {
     port.on('data', (bytes: Buffer) => {
       for (const listener of this.#dataListeners) listener(bytes);
     });
-    port.on('error', (error) => this.#end(error.message));
-    port.on('close', (error: Error | null) => this.#end(error?.message ?? 'the port was closed'));
+    port.on('error', (error) => this.#end(lostText(error)));
+    port.on('close', (error: Error | null) => this.#end(error == null ? 'the port was closed' : lostText(error)));
     await new Promise<void>((resolve, reject) => port.open((error) => (error ? reject(error) : resolve()))).catch(
       async (error: unknown) => {
         const { path } = this;
@@ -53,7 +53,9 @@ export class SerialTransport implements Transport {
     const port = this.#port;
     if (port === null || !port.isOpen) throw new Error('the port is closed');
     await new Promise<void>((resolve, reject) => {
-      port.write(Buffer.from(bytes), (error) => (error ? reject(error) : resolve()));
+      port.write(Buffer.from(bytes), (error) =>
+        error ? reject(new Error(lostText(error), { cause: error })) : resolve(),
+      );
     });
   }
 
@@ -87,7 +89,7 @@ export class SerialTransport implements Transport {
   #watchPath(): void {
     if (!this.path.startsWith('/')) return; // names of Windows ports are no files
     this.#pathLook = setInterval(() => {
-      access(this.path).catch(() => this.#end('the port is gone: unplugged?'));
+      access(this.path).catch(() => this.#end(goneText));
     }, pathLookMs);
     this.#pathLook.unref();
   }

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { portError, portErrorCode } from '../../../src/link/port-errors.ts';
+import { goneText, lostText, portError, portErrorCode } from '../../../src/link/port-errors.ts';
 
 // texts as the serial library's sources build them (its bindings for POSIX systems and Windows) from the systems' own errno texts
 const texts: [string, string][] = [
@@ -65,4 +65,19 @@ test('the rule is one match and hands the port to the seat, before the number at
   expect(lines[0]).toContain('TAG+="uaccess"');
   // assignments have one = or +=, matches have == or !=: every part is one of these
   for (const part of lines[0]!.split(', ')) expect(part).toMatch(/^[A-Z]+(\{\w+\})?(==|!=|=|\+=)"[^"]*"$/);
+});
+
+describe('an open port that ends by itself', () => {
+  test.each([
+    'bad file descriptor',
+    'Error: Input/output error, cannot read',
+    'EIO: i/o error, write',
+    'ENXIO: no such device or address',
+  ])('%s: the device was taken away', (text) => {
+    expect(lostText(new Error(text))).toBe(goneText);
+  });
+
+  test('anything else is told as it is', () => {
+    expect(lostText(new Error('parity'))).toBe('parity');
+  });
 });
