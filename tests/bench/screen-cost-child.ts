@@ -91,6 +91,7 @@ syncedMs = null;
 await wait((measuredMs * 2) / 3);
 stop.abort();
 const last = await job;
+await record.close();
 rmSync(folder, { recursive: true, force: true });
 const times: ScreenTimes = { frames: await drawFrames(last), keys, captured };
 process.stdout.write(JSON.stringify(times));
