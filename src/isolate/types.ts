@@ -1,0 +1,123 @@
+import type { Fault } from '../guide/types.ts';
+import type { Quantity, Reading } from '../measure/types.ts';
+
+/** A number with its standard uncertainty, in ohm or volt; `above-range`: `value` is a bound. */
+export interface Measured {
+  value: number;
+  u: number;
+  state: Reading['state'];
+}
+
+/**
+ * What one attempt at a check says about the device. Plain data; made from a record's attempts, or typed by hand.
+ *
+ * - `reading`: ohms or volts; `unsteady`: it dropped out or wandered, the number is what was seen of it (null: nothing settled).
+ * - `levels`: the same touch at the dry and at the normal level, in ohm.
+ * - `presses`: closures of a key: typical closed resistance (null: none closed), bad ones of all that were asked for.
+ * - `seen`: answered by a person who looked.
+ * - `response`: the device's answer to a bridge; says nothing unless `proven` (the closure was shown to conduct).
+ */
+export type Evidence = { check: string } & (
+  | { kind: 'reading'; quantity: Quantity; reading: Measured | null; unsteady: boolean }
+  | { kind: 'levels'; dry: Measured; normal: Measured }
+  | { kind: 'presses'; closed: Measured | null; bad: number; count: number }
+  | { kind: 'seen'; answer: 'yes' | 'no' | 'unsure' }
+  | { kind: 'response'; proven: boolean; idle: Measured | null; answer: 'yes' | 'no' | 'unsure' }
+);
+
+/** A hypothesis about the device: nothing is wrong (no faults), one fault, or two at once. */
+export interface Suspect {
+  /** `none`, or the faults as text joined by ` + `: `contact-a=film`. */
+  id: string;
+  faults: Fault[];
+  /** Id of the decision that it asks for. */
+  decision: string;
+  /** Probability before any check; all priors sum to 1. */
+  prior: number;
+}
+
+/** What a technician can decide on: to act on a unit, on the interface between two, on two of them (double fault), or that nothing is wrong. */
+export interface DecisionOption {
+  /** `none`, a unit's id, `UNIT|UNIT` for an interface, or several of these joined by ` + `. */
+  id: string;
+  name: string;
+  units: string[];
+}
+
+/** How probable a suspect or a decision is. */
+export interface Weighted {
+  id: string;
+  p: number;
+}
+
+/** Belief over the suspects of a guide after some evidence. */
+export interface Belief {
+  /** Sorted by falling probability; sums to 1. */
+  suspects: (Suspect & { p: number })[];
+  /** Sorted by falling probability; sums to 1. */
+  decisions: (DecisionOption & { p: number })[];
+  /** The evidence it rests on, in order. */
+  evidence: Evidence[];
+  /** Entropy over decisions, in bits. */
+  bits: number;
+  /** Why single faults were not enough, or readings contradict each other; null when all is explained. One plain sentence. */
+  doubt: string | null;
+}
+
+/** State of the bench, for what a next check costs beyond its own minutes. */
+export interface Situation {
+  power: 'on' | 'off' | null;
+  /** State of disassembly, an id of the guide's access list; null: closed; undefined: not known. */
+  access: string | null | undefined;
+  /** Checks not to be proposed: done already, skipped, or not possible. */
+  done: string[];
+}
+
+/** A proposed check with what it is worth. */
+export interface Proposal {
+  check: string;
+  /** Expected information about the decision, in bits. */
+  bits: number;
+  /** Its own minutes and those of the power and access changes before it. */
+  minutes: number;
+  /** One plain sentence: why this one next. */
+  because: string;
+}
+
+/** What to do about it: a repair, with its chance and its cost. */
+export interface PlannedRepair {
+  repair: string;
+  name: string;
+  /** Probability that it mends the device, its own success rate included. */
+  p: number;
+  price: number;
+  minutes: number;
+  /** Suspects that it fixes, by id. */
+  fixes: string[];
+}
+
+/** A plan of repairs in order, each tested before the next. */
+export interface RepairPlan {
+  steps: PlannedRepair[];
+  expectedPrice: number;
+  expectedMinutes: number;
+  /** Probability that no step mends the device. */
+  left: number;
+  /** The plan 'replace the usual part first', for comparison; null when the guide has no such part. */
+  usual: { repair: string; name: string; expectedPrice: number; expectedMinutes: number } | null;
+}
+
+/** What isolation has come to. */
+export interface Conclusion {
+  /** `fault`: one decision reached the guide's confidence. `group`: no check left tells these apart. `none`: nothing found. `open`: go on. */
+  kind: 'fault' | 'group' | 'none' | 'open';
+  /** Leading decision; of a group all of them, by falling probability. */
+  decisions: (DecisionOption & { p: number })[];
+  /** Plain sentences: which reading, on which pads, ruled what out. */
+  reasons: string[];
+  plan: RepairPlan;
+  /** Checks of the guide that were not done or came to nothing, by id. */
+  notTested: string[];
+  /** For a group: what would tell them apart; else null. */
+  beyond: string | null;
+}
