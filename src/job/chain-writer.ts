@@ -35,10 +35,11 @@ export class ChainWriter {
 
   /**
    * Seals an entry, writes its line with one write, syncs the file's data, and returns it as it stands in the file.
+   * `meanwhile` is called with it while the disk syncs: it is written then, but not yet safe.
    *
    * @throws OhmwrightError `record.not-captured`, `record.broken`, `record.changed`, `record.entry`
    */
-  async write(entry: NewEntry): Promise<Entry> {
+  async write(entry: NewEntry, meanwhile: (stored: Entry) => void = () => undefined): Promise<Entry> {
     const name = entryName(entry);
     if (this.#broken !== null) {
       const help = 'Resume the job: that sets aside what is torn and goes on from the last whole entry.';
@@ -51,7 +52,7 @@ export class ChainWriter {
       throw recordError('record.entry', `${name} is NOT captured: it is not a valid entry (${sealed.what})`, help);
     }
     const data = unended ? Buffer.concat([Buffer.from('\n'), sealed.line]) : sealed.line;
-    await this.#put(data, name);
+    await this.#put(data, name, () => meanwhile(sealed.entry));
     this.#end = { prev: sealed.sha256, n: n + 1, bytes: bytes + data.length, unended: false };
     return sealed.entry;
   }
@@ -65,7 +66,7 @@ export class ChainWriter {
     await this.#file.close();
   }
 
-  async #put(data: Buffer, name: string): Promise<void> {
+  async #put(data: Buffer, name: string, meanwhile: () => void): Promise<void> {
     let doing = 'look at';
     try {
       if ((await this.#file.size()) !== this.#end.bytes) throw this.#changed(name);
@@ -74,7 +75,9 @@ export class ChainWriter {
       // a disk that fills up takes a part and only then says so
       if (bytesWritten !== data.length) throw Object.assign(new Error('short write'), { code: 'ESHORT' });
       doing = 'sync';
-      await this.#file.datasync();
+      const syncing = this.#file.datasync();
+      meanwhile();
+      await syncing;
     } catch (error) {
       if (errnoOf(error) === 'record.changed') throw error;
       const { what, help } = diskReason(error);

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import { hash as digest } from 'node:crypto';
 import type { z } from 'zod';
 import { canonicalJson } from './canonical.ts';
 import { type Entry, entrySchema, type NewEntry } from './entries.ts';
@@ -11,7 +11,6 @@ const middle = Buffer.from(',"sha256":"');
 const tail = Buffer.from('"}');
 const hashLength = 64;
 const frameLength = head.length + middle.length + hashLength + tail.length;
-const newline = 0x0a;
 
 /** An entry as it stands in the file: `line` holds the newline; `sha256` is over the raw bytes of the body. */
 export interface SealedEntry {
@@ -28,7 +27,7 @@ export interface LineFault {
 
 /** Returns the SHA-256 (FIPS 180-4) of bytes or of the UTF-8 of a text, in small hexadecimal digits. */
 export function sha256(data: Uint8Array | string): string {
-  return createHash('sha256').update(data).digest('hex');
+  return digest('sha256', data, 'hex');
 }
 
 /**
@@ -42,11 +41,11 @@ export function sealEntry(
 ): ({ ok: true } & SealedEntry) | { ok: false; what: string } {
   const checked = entrySchema.safeParse({ ...entry, ...place });
   if (!checked.success) return { ok: false, what: firstIssue(checked.error) };
-  const body = Buffer.from(canonicalJson(checked.data));
+  const body = canonicalJson(checked.data);
   const hash = sha256(body);
-  const line = Buffer.concat([head, body, middle, Buffer.from(hash), tail, Buffer.of(newline)]);
-  // from the bytes, so that the caller holds what a reader will read
-  return { ok: true, entry: JSON.parse(body.toString()) as Entry, sha256: hash, line };
+  const line = Buffer.from(`${head}${body}${middle}${hash}${tail}\n`);
+  // from the text, so that the caller holds what a reader will read
+  return { ok: true, entry: JSON.parse(body) as Entry, sha256: hash, line };
 }
 
 /** Returns the entry of one line (without its newline), or the first reason why it is none. Never throws. */

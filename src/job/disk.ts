@@ -1,3 +1,4 @@
+import { fstatSync, writeSync } from 'node:fs';
 import * as fs from 'node:fs/promises';
 
 /** An open file, as far as a record needs one. */
@@ -27,12 +28,13 @@ export const realDisk: Disk = {
   async open(path, flags) {
     const handle = await fs.open(path, flags, 0o644);
     return {
-      // position null: where O_APPEND says, in one write
-      write: (bytes) => handle.write(bytes, 0, bytes.length, null),
+      // position null: where O_APPEND says, in one write. Into the page cache: done at once, where a way over the thread pool
+      // and back takes as long as a tenth of the sync; only the sync waits for the disk
+      write: async (bytes) => ({ bytesWritten: writeSync(handle.fd, bytes, 0, bytes.length, null) }),
       datasync: () => handle.datasync(),
       sync: () => handle.sync(),
       truncate: (length) => handle.truncate(length),
-      size: async () => (await handle.stat()).size,
+      size: async () => fstatSync(handle.fd).size,
       close: () => handle.close(),
     };
   },

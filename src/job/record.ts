@@ -164,8 +164,11 @@ export class JobRecord {
   async #appendNow(entry: NewEntry): Promise<Entry> {
     if (this.#ended) throw this.#writer.tooLate(entry, `the record ${this.path} is not open any more`);
     if (this.#state.closed !== null) throw this.#writer.tooLate(entry, `the job in ${this.path} is closed`);
-    const stored = await this.#writer.write(entry);
-    this.#state = foldEntry(this.#state, stored);
+    let next = this.#state;
+    const stored = await this.#writer.write(entry, (written) => {
+      next = foldEntry(this.#state, written);
+    });
+    this.#state = next;
     return stored;
   }
 }

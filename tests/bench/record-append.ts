@@ -1,0 +1,108 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { open } from 'node:fs/promises';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { sha256 } from '../../src/job/chain.ts';
+import type { NewEntry, Opening } from '../../src/job/entries.ts';
+import { JobRecord } from '../../src/job/record.ts';
+import { decide, guardedRule } from '../../src/measure/decide.ts';
+import type { Limits } from '../../src/measure/types.ts';
+import { type Measured, median } from './benchmark.ts';
+import { groundPad, padOf, resistorBoard } from './resistor-board.ts';
+import { TouchRig } from './touch-rig.ts';
+
+export const name = 'record-append';
+export const claim =
+  'a capture appended to a job record (checked, sealed, written, synced) against a bare write and sync of the same bytes';
+
+const appends = 200;
+const warmUps = 20;
+/** On the disk of the checkout: a temporary folder may be in memory, where a sync costs nothing. */
+const folder = fileURLToPath(new URL('../../dist/', import.meta.url));
+
+const guideText = 'id: resistor-row\n';
+/** A job's checks come one after another, each with a few attempts. */
+const checks = Array.from({ length: 44 }, (_, i) => `check-${i}`);
+const opening: Opening = {
+  tool: 'ohmwright bench',
+  guide: {
+    id: 'resistor-row',
+    title: 'A row of resistors',
+    sha256: sha256(guideText),
+    text: guideText,
+    checks: checks.map((id) => ({ id, title: 'One of the row', kind: 'resistance' })),
+  },
+  device: { maker: 'Nobody', name: 'Row', revision: 'A' },
+  revision: { holds: true },
+};
+
+type CaptureEntry = Extract<NewEntry, { kind: 'capture' }>;
+
+/** Returns an entry as a session makes it of a touch on 47 ohm. */
+function captureEntry(): Omit<CaptureEntry, 'check' | 'attempt'> {
+  const rig = new TouchRig({ guide: resistorBoard([47]), seed: 12 });
+  const { outcome } = rig.touch(padOf(0), groundPad);
+  if (outcome?.kind !== 'captured') throw new Error('the touch was not captured');
+  const limits: Limits = { quantity: 'resistance', max: 100 };
+  const { value, u, dof, state } = outcome.reading;
+  return {
+    kind: 'capture',
+    phase: 'before',
+    quantity: 'resistance',
+    limits,
+    rule: guardedRule,
+    level: 'normal',
+    power: 'off',
+    by: 'settled',
+    capture: { window: outcome.window, contact: outcome.contact, probeSerial: 12, calibration: 'nominal' },
+    reading: { value, u, dof, state },
+    ...decide(outcome.reading, limits, guardedRule),
+  };
+}
+
+/** Returns the median ratio; the two take turns on the same disk. */
+export async function measure(): Promise<Measured> {
+  const entry = captureEntry();
+  mkdirSync(folder, { recursive: true });
+  const dir = mkdtempSync(join(folder, 'bench-record-'));
+  try {
+    const record = await JobRecord.create(dir, opening);
+    const bare = await open(join(dir, 'bare'), 'a');
+    const recordMs: number[] = [];
+    const bareMs: number[] = [];
+    let line = Buffer.alloc(0);
+    for (let n = 0; n < warmUps + appends; n++) {
+      const place = { check: checks[n % checks.length]!, attempt: 1 + Math.floor(n / checks.length) };
+      const startMs = performance.now();
+      await record.append({ ...entry, ...place });
+      const appendedMs = performance.now();
+      if (line.length === 0) line = lastLine(record.path);
+      const bareStartMs = performance.now();
+      await bare.write(line, 0, line.length, null);
+      await bare.datasync();
+      if (n < warmUps) continue;
+      bareMs.push(performance.now() - bareStartMs);
+      recordMs.push(appendedMs - startMs);
+    }
+    await bare.close();
+    await record.close();
+    return {
+      figures: [
+        {
+          what: 'append / bare write and sync',
+          value: median(recordMs) / median(bareMs),
+          sense: 'at most',
+          target: 1.3,
+        },
+      ],
+      numbers: { appendMs: median(recordMs), bareMs: median(bareMs), bytes: line.length, appends },
+    };
+  } finally {
+    rmSync(dir, { recursive: true, force: true });
+  }
+}
+
+function lastLine(path: string): Buffer<ArrayBuffer> {
+  const bytes = readFileSync(path);
+  return Buffer.from(bytes.subarray(bytes.lastIndexOf(0x0a, bytes.length - 2) + 1));
+}
