@@ -1,5 +1,6 @@
 import { merge, Observable, Subject } from 'rxjs';
 import type { Guide } from '../guide/types.ts';
+import type { BenchKey } from '../job/bench-key.ts';
 import type { Entry } from '../job/entries.ts';
 import type { JobRecord } from '../job/record.ts';
 import { LinkError } from '../link/link-error.ts';
@@ -18,6 +19,8 @@ export interface SessionJoints {
   guide: Guide;
   record: JobRecord;
   settings: BenchSettings;
+  /** Signs the record's end when the job is closed; none: it stays unsigned. */
+  key?: BenchKey;
   /** Opens the link and gives every item of it, in order, to `onItem`. */
   connect(onItem: (item: LinkItem) => void, signal: AbortSignal): Promise<ProbeLink>;
   /** Stops the probe's clock while the host does slow work; only a virtual-time link has it. */
@@ -173,7 +176,8 @@ export class Session {
       case 'close': {
         const link = await this.#link!;
         await this.#store((record) => record.append({ kind: 'link', counters: { ...link.counters() } }));
-        await this.#store((record) => record.closeJob(effect.why));
+        const { key } = this.#joints;
+        await this.#store((record) => record.closeJob(effect.why, key === undefined ? {} : { key }));
         return;
       }
       case 'prompt':

@@ -3,12 +3,14 @@ import type { Prompt } from '../bench/prompt.ts';
 import { Session } from '../bench/session.ts';
 import { type BenchEvent, type BenchSettings, type BenchState, defaultBenchSettings } from '../bench/state.ts';
 import type { Guide } from '../guide/types.ts';
+import { openBenchKey } from '../job/bench-key.ts';
 import type { JobRecord } from '../job/record.ts';
 import { ByteLog } from '../link/byte-log.ts';
 import { onlyProbe, serialSource } from '../link/find-probes.ts';
 import { ProbeLink } from '../link/probe-link.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { summaryLines } from '../report/summary-lines.ts';
+import { benchKeyPath } from './bench-key-path.ts';
 import { type Context, isInterrupted } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { PlainReporter } from './plain-reporter.ts';
@@ -19,6 +21,8 @@ export interface SessionOptions extends SimulatorOptions {
   port?: string;
   bytes?: string;
   acceptCautions?: string;
+  /** False: the record is closed without the bench's signature. */
+  sign?: boolean;
 }
 
 /** Where a session is shown and where its commands come from: plain lines, or the live screen. */
@@ -51,6 +55,8 @@ export async function runJob(
 ): Promise<BenchState> {
   const { signal } = context;
   const simulated = options.port === simulatedPort;
+  // looked at before the work: a key that can't be used is no news for its end
+  const key = options.sign === false ? undefined : openBenchKey(benchKeyPath(context.terminal));
   const port = options.port ?? (await onlyProbe({ signal }));
   const openSerial = serialSource(port);
   const simulator = simulated ? await makeSimulator(guide, options) : null;
@@ -60,6 +66,7 @@ export async function runJob(
     guide,
     record,
     settings: settingsOf(options, simulated),
+    ...(key === undefined ? {} : { key }),
     connect: (onItem, stop) =>
       ProbeLink.connect(() => simulator?.transport ?? openSerial(), {
         onItem,

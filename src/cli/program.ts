@@ -112,8 +112,14 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
 
   command('verify', 'check the chain of records and derive every outcome again from the raw codes', 'verify *.owjob')
     .argument('<files...>', 'record files')
+    .option('--key <key>', 'public key of the bench that must have signed them: in base64, or a file with it')
     .addOption(json())
     .action(async (files, options) => setExit(await (await import('./verify.ts')).verify(files, options, context)));
+
+  command('key', 'the public key that this bench signs its records with; made on first use', 'key')
+    .option('--pem', 'as PEM, for other programs')
+    .addOption(json())
+    .action(async (options) => setExit(await (await import('./key.ts')).key(options, context)));
 
   const guide = command('guide', 'check a device guide, or predict what its checks read', 'guide check FILE');
   guide
@@ -185,6 +191,7 @@ function session(command: Command): Command {
     .addOption(json())
     .addOption(jobsFolder())
     .option('--bytes <file>', 'also keep the byte stream of the session in this file')
+    .option('--no-sign', "close the record without this bench's signature")
     .option('--accept-cautions <ids>', "cautions read and acknowledged beforehand: 'all', or ids with commas");
 }
 
@@ -200,7 +207,9 @@ function opening(command: Command): Command {
     .option('--ticket <text>', 'ticket number')
     .option('--symptom <text>', 'what the customer reports')
     .option('--serial <text>', "the device's serial number")
-    .option('--technician <text>', 'who is at the bench');
+    .option('--technician <text>', 'who is at the bench')
+    .option('--customer <name>', 'whose device it is; kept apart in the record, so that it can be taken away again')
+    .option('--contact <text>', 'how to reach the customer; kept apart likewise');
 }
 
 /** Options of what is shown on the live screen. */

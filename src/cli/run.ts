@@ -3,6 +3,7 @@ import { loadGuide } from '../guide/load.ts';
 import { didYouMean } from '../guide/near.ts';
 import { parseGuide } from '../guide/parse.ts';
 import type { Guide } from '../guide/types.ts';
+import type { Customer } from '../job/apart.ts';
 import type { Opening } from '../job/entries.ts';
 import { JobRecord } from '../job/record.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
@@ -23,6 +24,8 @@ export interface RunOptions extends SessionOptions {
   symptom?: string;
   serial?: string;
   technician?: string;
+  customer?: string;
+  contact?: string;
 }
 
 export const toolName = 'ohmwright 0.1.0';
@@ -70,9 +73,14 @@ async function openOrResume(guideFile: string | undefined, options: RunOptions, 
   const { guide, text, sha256 } = await loadGuide(guideFile);
   faultsOf(options.fault ?? [], guide);
   const opening = openingOf(guide, { text, sha256 }, options);
-  if (options.record === undefined) return { guide, record: await JobRecord.create(folder, opening) };
+  const customer = customerFrom(options);
+  if (options.record === undefined) return { guide, record: await JobRecord.create(folder, opening, { customer }) };
   const path = resolve(options.record);
-  return { guide, record: await JobRecord.create(dirname(path), opening, { file: path }) };
+  return { guide, record: await JobRecord.create(dirname(path), opening, { file: path, customer }) };
+}
+
+function customerFrom({ customer, contact }: RunOptions): Customer {
+  return { ...(customer === undefined ? {} : { name: customer }), ...(contact === undefined ? {} : { contact }) };
 }
 
 async function resumeJob(path: string): Promise<{ guide: Guide; record: JobRecord }> {

@@ -1,14 +1,25 @@
+import { readFileSync } from 'node:fs';
+import { publicKeyOfPem } from '../job/bench-key.ts';
 import { readRecord } from '../job/read-record.ts';
 import { verifyRecord } from '../job/verify.ts';
+import type { VerifyReport } from '../job/verify-report.ts';
+import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 
+export interface VerifyCommandOptions {
+  json?: boolean;
+  key?: string;
+}
+
 /** `verify`: checks records and reports each departure; never repairs. */
-export async function verify(files: string[], options: { json?: boolean }, { terminal }: Context): Promise<number> {
+export async function verify(files: string[], options: VerifyCommandOptions, { terminal }: Context): Promise<number> {
+  const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
   let good = true;
   const reports = [];
   for (const file of files) {
-    const report = verifyRecord((await readRecord(file)).bytes);
+    const { bytes } = await readRecord(file);
+    const report = verifyRecord(bytes, expectedKey === undefined ? {} : { expectedKey });
     good &&= report.ok;
     reports.push({ file, ...report });
     if (options.json === true) continue;
@@ -16,10 +27,41 @@ export async function verify(files: string[], options: { json?: boolean }, { ter
     terminal.out(
       `${file}: ${report.ok ? 'verified' : 'NOT verified'}; ${report.entries} entries, ${captures} captures, ${derived} outcomes derived again`,
     );
+    terminal.out(`  ${signatureText(report, expectedKey !== undefined)}`);
     for (const departure of report.departures)
       terminal.out(`  line ${departure.line}: ${departure.what} (${departure.code})`);
     for (const note of report.notes) terminal.out(`  note, line ${note.line}: ${note.what}`);
   }
   if (options.json === true) printJson(terminal, reports);
   return good ? exitCodes.passed : exitCodes.record;
+}
+
+function signatureText({ signature }: VerifyReport, keyGiven: boolean): string {
+  switch (signature.state) {
+    case 'none':
+      return 'not signed';
+    case 'holds':
+      return keyGiven
+        ? `signed by the key given, ${signature.fingerprint}`
+        : `signed by ${signature.fingerprint}; whose key that is, the record cannot say (--key checks it)`;
+    case 'broken':
+      return 'its signature does NOT hold';
+    case 'other-key':
+      return `signed by another key, ${signature.fingerprint}`;
+  }
+}
+
+/** A public key as base64, or a file that holds it so or as PEM. */
+function publicKeyFrom(given: string): string {
+  const text = isBase64Key(given) ? given : readFileSync(given, 'utf8').trim();
+  const key = isBase64Key(text) ? text : publicKeyOfPem(text);
+  if (key !== null) return key;
+  throw new OhmwrightError('usage.key', `--key ${given}: there is no Ed25519 public key in it.`, {
+    exitCode: exitCodes.usage,
+    help: 'Give the public key that `ohmwright key` prints on that bench, or a file with it.',
+  });
+}
+
+function isBase64Key(text: string): boolean {
+  return /^[A-Za-z0-9+/]{43}=$/.test(text);
 }

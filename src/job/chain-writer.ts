@@ -1,4 +1,5 @@
 import type { OhmwrightError } from '../protocol/ohmwright-error.ts';
+import type { Apart } from './apart.ts';
 import { firstPrev, sealEntry } from './chain.ts';
 import { type DiskFile, errnoOf } from './disk.ts';
 import type { Entry, NewEntry } from './entries.ts';
@@ -35,18 +36,22 @@ export class ChainWriter {
 
   /**
    * Seals an entry, writes its line with one write, syncs the file's data, and returns it as it stands in the file.
-   * `meanwhile` is called with it while the disk syncs: it is written then, but not yet safe.
+   * `meanwhile` is called with it while the disk syncs: it is written then, but not yet safe. `apart`: as in `sealEntry`.
    *
    * @throws OhmwrightError `record.not-captured`, `record.broken`, `record.changed`, `record.entry`
    */
-  async write(entry: NewEntry, meanwhile: (stored: Entry) => void = () => undefined): Promise<Entry> {
+  async write(
+    entry: NewEntry,
+    meanwhile: (stored: Entry) => void = () => undefined,
+    apart: Apart = {},
+  ): Promise<Entry> {
     const name = entryName(entry);
     if (this.#broken !== null) {
       const help = 'Resume the job: that sets aside what is torn and goes on from the last whole entry.';
       throw recordError('record.broken', `${name} is NOT captured: ${this.#broken}`, help);
     }
     const { prev, n, bytes, unended } = this.#end;
-    const sealed = sealEntry(entry, { prev, n: n + 1, at: new Date(this.#clock()).toISOString() });
+    const sealed = sealEntry(entry, { prev, n: n + 1, at: new Date(this.#clock()).toISOString() }, apart);
     if (!sealed.ok) {
       const help = 'This is a fault in ohmwright; the record is as it was.';
       throw recordError('record.entry', `${name} is NOT captured: it is not a valid entry (${sealed.what})`, help);
@@ -55,6 +60,11 @@ export class ChainWriter {
     await this.#put(data, name, () => meanwhile(sealed.entry));
     this.#end = { prev: sealed.sha256, n: n + 1, bytes: bytes + data.length, unended: false };
     return sealed.entry;
+  }
+
+  /** Hash of the last entry written. */
+  get head(): string {
+    return this.#end.prev;
   }
 
   /** Returns the error for an entry that comes too late. */

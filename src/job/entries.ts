@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { commitmentsSchema } from './apart.ts';
 import {
   bySchema,
   calibrationSchema,
@@ -132,6 +133,19 @@ const closedSchema = z.strictObject({
   why: wellFormedText,
 });
 
+/** The bench's signature (Ed25519, RFC 8032) over the hash of the closing entry before it; see `signedMessage`. */
+const signedSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('signed'),
+  /** 32 bytes in base64. */
+  publicKey: z.string().regex(/^[A-Za-z0-9+/]{43}=$/, 'not a public key in base64'),
+  /** 64 bytes in base64. */
+  signature: z.string().regex(/^[A-Za-z0-9+/]{86}==$/, 'not a signature in base64'),
+});
+
+/** Who the device belongs to, as commitments: the words stand apart from the hashed body, and may be taken away. */
+const customerSchema = z.strictObject({ ...chained, kind: z.literal('customer'), commitments: commitmentsSchema });
+
 /** Every kind of entry that a record may hold. Strict: a field that is not known here is an error. */
 export const entrySchema = z.discriminatedUnion('kind', [
   openedSchema,
@@ -151,6 +165,8 @@ export const entrySchema = z.discriminatedUnion('kind', [
   powerChangeSchema,
   recoveredSchema,
   closedSchema,
+  signedSchema,
+  customerSchema,
 ]);
 
 /** One entry of a job record, as it stands in the file. */

@@ -28,6 +28,8 @@ export function emptyJob(): JobState {
     resumes: 0,
     recovered: [],
     link: null,
+    customer: null,
+    signed: null,
     closed: null,
     result: 'inconclusive',
   });
@@ -109,6 +111,12 @@ function apply(state: JobState, entry: Entry): void {
       return;
     case 'closed':
       state.closed ??= entry;
+      return;
+    case 'signed':
+      state.signed ??= entry;
+      return;
+    case 'customer':
+      state.customer ??= entry;
       return;
   }
 }

@@ -104,6 +104,10 @@ export interface JobState {
   resumes: number;
   recovered: EntryOf<'recovered'>[];
   link: EntryOf<'link'>['counters'] | null;
+  /** Commitments to who the customer is; the words themselves are no part of the chain. */
+  customer: EntryOf<'customer'> | null;
+  /** The bench's signature behind the closing entry. */
+  signed: EntryOf<'signed'> | null;
   /** The closing entry; what it claims may be more than what the entries bear out: see `result`. */
   closed: EntryOf<'closed'> | null;
   /** What the entries bear out now, see `resultOf`. Final only when `closed` is set. */

@@ -1,3 +1,4 @@
+import type { Apart } from './apart.ts';
 import { firstPrev, type LineFault, openLine } from './chain.ts';
 import type { Entry } from './entries.ts';
 
@@ -6,6 +7,8 @@ export interface RecordLine {
   line: number;
   entry: Entry;
   sha256: string;
+  /** Words beside the entry's body that it commits to; empty for most. */
+  apart: Apart;
 }
 
 /** Something in the file that is not a whole entry in its place. */
@@ -65,10 +68,10 @@ export function parseRecord(bytes: Uint8Array): ParsedRecord {
       // the line behind cannot be held against a hash that nobody knows
       prev = null;
     } else {
-      const { entry, sha256 } = opened;
+      const { entry, sha256, apart } = opened;
       const misplaced = outOfPlace(entry, line, prev);
       if (misplaced !== null) parsed.damage.push({ line, offset, ...misplaced });
-      (parsed.damage.length === 0 ? parsed.lines : parsed.beyond).push({ line, entry, sha256 });
+      (parsed.damage.length === 0 ? parsed.lines : parsed.beyond).push({ line, entry, sha256, apart });
       prev = sha256;
       parsed.unended = !ended;
     }

@@ -13,7 +13,9 @@ export type RecordErrorCode =
   | 'record.missing'
   | 'record.empty'
   | 'record.damaged'
-  | 'record.locked';
+  | 'record.locked'
+  | 'key.open-to-others'
+  | 'key.form';
 
 const recordExit = 6;
 

@@ -1,5 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { dirname, join } from 'node:path';
+import { type Apart, type Customer, commitTo } from './apart.ts';
+import type { BenchKey } from './bench-key.ts';
 import { type ChainEnd, ChainWriter, chainStart } from './chain-writer.ts';
 import { type Disk, type DiskFile, errnoOf, realDisk, syncDir } from './disk.ts';
 import { type Entry, type NewEntry, type Opening, recordFormat } from './entries.ts';
@@ -11,6 +13,7 @@ import { type LockHolder, type LockSelf, lockSelf } from './lock-holder.ts';
 import { type ParsedRecord, parseRecord } from './parse-record.ts';
 import { closedError, diskError, recordError } from './record-error.ts';
 import { recover } from './recover.ts';
+import { signedEntry } from './signed-head.ts';
 
 /** What a record is joined to; each has a default. */
 export interface RecordDeps {
@@ -25,6 +28,8 @@ export interface RecordDeps {
 export interface CreateOptions extends RecordDeps {
   /** The record's file, in place of DIR/JOB.owjob. */
   file?: string;
+  /** Who the device belongs to: stands apart from the chain, which holds commitments to it. */
+  customer?: Customer;
 }
 
 export interface ResumeOptions extends RecordDeps {
@@ -77,6 +82,7 @@ export class JobRecord {
         writer = new ChainWriter(path, await openNew(disk, path), clock, chainStart);
         const record = new JobRecord(path, writer, lock, emptyJob());
         await record.append({ ...opening, job, kind: 'opened', format: recordFormat });
+        await record.#appendCustomer(options.customer ?? {}, random);
         await orDiskError('sync the folder of', path, syncDir(disk, dirname(path)));
         return record;
       } catch (error) {
@@ -135,12 +141,16 @@ export class JobRecord {
 
   /**
    * Adds the closing entry, made of what the entries before it bear out at the moment of writing (entries still on their way
-   * count), and returns it. `why`: in words.
+   * count), and returns it. `why`: in words. With a key, the bench's signature over the chain's head follows it.
    *
    * @throws OhmwrightError as `append`
    */
-  closeJob(why: string, how: { abandoned?: boolean } = {}): Promise<Entry> {
-    return this.#inTurn(() => this.#appendNow(closingEntry(this.#state, why, how)));
+  closeJob(why: string, how: { abandoned?: boolean; key?: BenchKey } = {}): Promise<Entry> {
+    return this.#inTurn(async () => {
+      const closed = await this.#appendNow(closingEntry(this.#state, why, how));
+      if (how.key !== undefined) await this.#write(signedEntry(this.#state.job ?? '', this.#writer.head, how.key));
+      return closed;
+    });
   }
 
   /** Waits for entries on their way, then closes the file and gives the lock back. A second call does nothing. */
@@ -164,10 +174,20 @@ export class JobRecord {
   async #appendNow(entry: NewEntry): Promise<Entry> {
     if (this.#ended) throw this.#writer.tooLate(entry, `the record ${this.path} is not open any more`);
     if (this.#state.closed !== null) throw this.#writer.tooLate(entry, `the job in ${this.path} is closed`);
+    return this.#write(entry);
+  }
+
+  async #appendCustomer(customer: Customer, random: (bytes: number) => Uint8Array): Promise<void> {
+    const { apart, commitments } = commitTo(customer, random);
+    if (Object.keys(commitments).length > 0) await this.#write({ kind: 'customer', commitments }, apart);
+  }
+
+  async #write(entry: NewEntry, apart: Apart = {}): Promise<Entry> {
     let next = this.#state;
-    const stored = await this.#writer.write(entry, (written) => {
+    const fold = (written: Entry): void => {
       next = foldEntry(this.#state, written);
-    });
+    };
+    const stored = await this.#writer.write(entry, fold, apart);
     this.#state = next;
     return stored;
   }

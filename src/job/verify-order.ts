@@ -16,7 +16,10 @@ export function verifyOrder(lines: RecordLine[], report: VerifyReport): void {
     if ((entry.kind === 'opened') !== (line === 1)) {
       depart('order.opened', line === 1 ? 'the first entry does not open a job' : 'a job is opened a second time');
     }
-    if (closed) depart('order.closed', 'an entry after the job was closed');
+    const signsClosing = entry.kind === 'signed' && lines[line - 2]?.entry.kind === 'closed';
+    if (entry.kind === 'signed' && !signsClosing)
+      depart('order.signed', 'a signature that does not follow the closing');
+    else if (closed && !signsClosing) depart('order.closed', 'an entry after the job was closed');
     closed ||= entry.kind === 'closed';
     verifyAttempt(attempts, entry, depart);
     const note = sayTo(report.notes, line, entry);

@@ -1,4 +1,5 @@
 import type { JobResult } from './entries.ts';
+import type { SignatureReport } from './signed-head.ts';
 
 /** One thing that a verifier found. `n`: number of the entry, null where there is none. `code` is stable. */
 export interface Finding {
@@ -32,6 +33,8 @@ export interface VerifyReport {
   };
   /** What the whole entries bear out. */
   result: JobResult;
+  /** Whether a bench signed the record's end, and with which key. */
+  signature: SignatureReport;
   /** Hash of the last whole entry: kept elsewhere, it shows later that nothing behind it was cut off. */
   lastSha256: string | null;
 }

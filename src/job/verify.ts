@@ -13,10 +13,18 @@ import {
   rederivePresses,
   rederiveProof,
 } from './rederive.ts';
+import { checkSignature, noSignature } from './signed-head.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
 import type { Finding, VerifyReport } from './verify-report.ts';
 
 export type { Finding, VerifyReport } from './verify-report.ts';
+
+export interface VerifyOptions {
+  /** Public key of the bench, in base64, that must have signed the record. */
+  expectedKey?: string;
+  /** False: only the chain, the order and the signature are looked at (for measuring what the rest costs). Default true. */
+  rederive?: boolean;
+}
 
 /**
  * Returns what holds of a record and what does not: the layout, hash and canonical form of each line, the chain, the order of
@@ -24,9 +32,10 @@ export type { Finding, VerifyReport } from './verify-report.ts';
  * Never throws.
  *
  * A chain shows that nothing in it was changed; that it was not written anew as a whole, or cut off at its end, only `lastSha256`
- * kept elsewhere shows.
+ * kept elsewhere or a signature under a key known from elsewhere shows: `expectedKey`, in base64, makes anything less than that
+ * signature a departure.
  */
-export function verifyRecord(bytes: Uint8Array): VerifyReport {
+export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }: VerifyOptions = {}): VerifyReport {
   const parsed = parseRecord(bytes);
   const lines = [...parsed.lines, ...parsed.beyond];
   const state = foldJob(lines.map((line) => line.entry));
@@ -48,15 +57,33 @@ export function verifyRecord(bytes: Uint8Array): VerifyReport {
       withheld: 0,
     },
     result: state.result,
+    signature: noSignature,
     lastSha256: last?.sha256 ?? null,
   };
-  verifyEvidence(lines, report);
+  if (rederive) verifyEvidence(lines, report);
   verifyOrder(lines, report);
   // with lines missing, the closing entry can't be held against them
   if (parsed.damage.length === 0) verifyClosing(lines, report);
+  verifySignature(lines, report, expectedKey);
   report.departures.sort((a, b) => a.line - b.line);
   report.ok = report.departures.length === 0;
   return report;
+}
+
+function verifySignature(lines: RecordLine[], report: VerifyReport, expectedKey: string | undefined): void {
+  const last = lines[lines.length - 1];
+  const signed = lines.find(({ entry }) => entry.kind === 'signed');
+  if (signed?.entry.kind === 'signed') report.signature = checkSignature(signed.entry, report.job, expectedKey);
+  const { state, fingerprint } = report.signature;
+  const place = { n: (signed ?? last)?.entry.n ?? null, line: (signed ?? last)?.line ?? 1 };
+  const say = (code: string, what: string) => report.departures.push({ ...place, code, what });
+  if (state === 'broken') say('signature.broken', 'the signature is not one over this chain by the key beside it');
+  if (state === 'other-key') say('signature.other-key', `signed by another key (${fingerprint}) than the one given`);
+  if (state !== 'none') return;
+  if (expectedKey !== undefined) say('signature.none', 'the record is not signed');
+  else if (lines.some(({ entry }) => entry.kind === 'closed')) {
+    report.notes.push({ ...place, code: 'signature.none', what: 'the record is not signed' });
+  }
 }
 
 function fileFindings(parsed: ParsedRecord): Finding[] {

@@ -46,6 +46,10 @@ export function entryLine(entry: Entry): string | null {
       return `recovered: ${entry.bytes} bytes of an unfinished entry set aside in ${entry.file ?? 'no file'} (${entry.why})`;
     case 'closed':
       return `job closed: ${entry.result} (${entry.why}); proofs ${entry.proofs}`;
+    case 'signed':
+      return `signed by the bench with key ${entry.publicKey}`;
+    case 'customer':
+      return `customer's ${Object.keys(entry.commitments).join(' and ')} kept apart`;
     default:
       return null;
   }

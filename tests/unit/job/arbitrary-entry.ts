@@ -225,4 +225,12 @@ export const anyEntry: fc.Arbitrary<Entry> = fc.oneof(
       why: text,
     }),
   ),
+  entryOf(
+    'signed',
+    fc.record({
+      publicKey: fc.uint8Array({ minLength: 32, maxLength: 32 }).map((raw) => Buffer.from(raw).toString('base64')),
+      signature: fc.uint8Array({ minLength: 64, maxLength: 64 }).map((raw) => Buffer.from(raw).toString('base64')),
+    }),
+  ),
+  entryOf('customer', fc.record({ commitments: fc.record({ name: sha, contact: sha }, { requiredKeys: [] }) })),
 );

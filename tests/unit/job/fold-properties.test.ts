@@ -90,7 +90,7 @@ describe('over any sequence of valid entries', () => {
         const sealed = sealEntry(entry as Entry, { prev, n, at });
         if (!sealed.ok) throw new Error(sealed.what);
         const opened = openLine(sealed.line.subarray(0, -1));
-        expect(opened).toEqual({ ok: true, entry: sealed.entry, sha256: sealed.sha256 });
+        expect(opened).toEqual({ ok: true, entry: sealed.entry, sha256: sealed.sha256, apart: {} });
         expect(sealed.line.indexOf(0x0a)).toBe(sealed.line.length - 1);
       }),
     );
