@@ -163,6 +163,10 @@ const words = {
     `a healthy device reads ${a.predicted}, so near to a limit that its spread of ${a.spread} often takes it across`,
     'widen the limits or correct the spread',
   ],
+  'healthy.film': (a) => [
+    `a healthy device reads ${a.dry} dry and ${a.predicted} at the normal level, which would count as a film`,
+    'correct the circuit or the factor',
+  ],
   'healthy.no-closure': (a) => [
     `pressing the key takes the pads from ${a.released} to ${a.predicted}: no closure to count`,
     'choose pads across the key',
@@ -184,12 +188,8 @@ const words = {
     'take the keys out of pressed, or correct the threshold',
   ],
   'bridge.current': (a) => [
-    `the closure would carry ${a.current}; the probe's is for ${a.most} at most`,
+    `the closure would carry ${a.current}, which is a supply's and not a key's (${a.most} at most)`,
     'never bridge a supply: choose the pads of a key',
-  ],
-  'bridge.within': () => [
-    'only the light sensor watches the time of a response',
-    'write answer: light, or take within out',
   ],
   'presses.all-may-be-bad': (a) => [`${a.maxBad} bad presses of ${a.count} still pass`, 'allow fewer'],
   'look.sees-nothing': () => [

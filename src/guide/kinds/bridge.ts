@@ -7,6 +7,9 @@ import { type CheckKind, type CheckProblem, commonFields, preparingActs, withDwe
 /** The probe's closure between two pads as its parts are marked, in ohm. */
 export const closureOhm = 1;
 
+/** A key's closure carries less than this; more is a supply, which is never bridged. Ampere; our choice. */
+export const closureMostAmpere = 0.05;
+
 /** A closure on the live device, which proves itself by the collapse of the idle voltage; then the device's answer to it. */
 export const bridgeKind = {
   name: 'bridge',
