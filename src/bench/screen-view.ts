@@ -148,7 +148,8 @@ function limitsInHand(state: BenchState): Limits | null {
   const task = state.tasks[state.at];
   if (task?.kind === 'proof') return { quantity: 'resistance', ...proofBounds(task.what) };
   const check = checkInHand(state);
-  return check === null || check.kind === 'look' ? null : check.limits;
+  if (check === null || check.kind === 'look') return null;
+  return check.kind === 'bridge' ? check.idle : check.limits;
 }
 
 function contactOf(state: BenchState, contact: TipContact): ScreenView['contact'] {

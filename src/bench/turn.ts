@@ -1,4 +1,4 @@
-import type { NewEntry } from '../job/entries.ts';
+import type { NewEntry, Phase } from '../job/entries.ts';
 import type { Task } from './plan.ts';
 import type { Prompt } from './prompt.ts';
 import type { BenchState, Effect, ProbeMode, Sound, TaskRun, Tracking } from './state.ts';
@@ -24,6 +24,11 @@ export class Turn {
   /** Number of the attempt that a check would have now, from 1. */
   nextAttempt(check: string): number {
     return (this.state.job.checks[check]?.attempts.length ?? 0) + 1;
+  }
+
+  /** Whether an attempt now comes before or after a repair. */
+  get phase(): Phase {
+    return this.state.job.repairs.length === 0 ? 'before' : 'after';
   }
 
   append(entry: NewEntry): void {

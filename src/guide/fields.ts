@@ -24,30 +24,31 @@ const patterns: Record<Dimension, string> = {
   second: '^\\s*[0-9.]+(e[+-]?[0-9]+)?\\s*[nuµm]?s\\s*$',
 };
 
-/** Returns the field of a quantity with its unit, read to SI; `least` and more. */
-export function quantity(dimension: Dimension, least: number) {
+/** Returns the field of a quantity with its unit, read to SI; from `least` to `most`. */
+export function quantity(dimension: Dimension, least: number, most: number = Number.POSITIVE_INFINITY) {
   return z
     .string({ error: `units.missing:${dimension}` })
     .meta({ pattern: patterns[dimension], examples: [exampleQuantity[dimension]] })
     .transform((written, ctx): number => {
       const parsed = parseQuantity(written, dimension);
-      if (parsed.ok && parsed.value >= least) return parsed.value;
-      const code = parsed.ok ? 'quantity.small' : parsed.code;
-      ctx.issues.push(custom(written, code, { written, dimension, least: String(least) }));
+      if (parsed.ok && parsed.value >= least && parsed.value <= most) return parsed.value;
+      const code = !parsed.ok ? parsed.code : parsed.value < least ? 'quantity.small' : 'quantity.large';
+      ctx.issues.push(custom(written, code, { written, dimension, least: String(least), most: String(most) }));
       return z.NEVER;
     });
 }
 
-/** Returns the field of a percentage, `20 %`, read to 0.2. */
-export function percent(most: number) {
+/** Returns the field of a percentage, `20 %`, read to 0.2; from `least` to `most`. */
+export function percent(most: number, least = 0) {
   return z
     .string({ error: 'percent.form' })
     .meta({ pattern: '^\\s*[0-9.]+\\s*%\\s*$', examples: ['20 %'] })
     .transform((written, ctx): number => {
       const digits = /^\s*(\d+(?:\.\d+)?)\s*%\s*$/.exec(written)?.[1];
       const share = digits === undefined ? Number.NaN : Number(digits) / 100;
-      if (share <= most) return share;
-      ctx.issues.push(custom(written, 'percent.form', { written, most: String(most * 100) }));
+      if (share >= least && share <= most) return share;
+      const args = { written, least: String(least * 100), most: String(most * 100) };
+      ctx.issues.push(custom(written, 'percent.form', args));
       return z.NEVER;
     });
 }

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { fixedFault, id, minutes, percent, quantity, text } from './fields.ts';
 import { checkSchema } from './kinds/registry.ts';
-import { linkKindNames } from './link-kinds.ts';
+import { faultModes, linkKindNames } from './link-kinds.ts';
 
 const price = z.number({ error: 'price.form' }).min(0, { error: 'price.form' });
 const list = <T extends z.ZodType>(item: T) => z.array(item, { error: 'list.needed' });
@@ -18,6 +18,10 @@ const link = z.strictObject({
   normally: z.enum(['open', 'closed']).default('open'),
   unit: id.optional(),
   between: z.tuple([id, id], { error: 'between.form' }).optional(),
+  weights: z
+    .partialRecord(z.enum(faultModes), z.number({ error: 'weight.form' }).min(0, { error: 'weight.form' }))
+    .default({}),
+  near: list(id).default([]),
 });
 
 /** A guide file, version 1: what stands in the YAML goes in, numbers in SI units come out. */
@@ -46,7 +50,7 @@ export const guideFileSchema = z
         lithium: z.boolean().default(false),
       }),
     ).min(1, { error: 'list.empty' }),
-    nodes: list(id).min(2, { error: 'nodes.few' }).max(500, { error: 'nodes.many' }),
+    nodes: list(id).min(2, { error: 'nodes.few' }).max(2000, { error: 'nodes.many' }),
     ground: id.optional(),
     pads: list(z.strictObject({ id, node: id, where: text })).min(2, { error: 'pads.few' }),
     links: list(link).min(1, { error: 'list.empty' }),
@@ -70,6 +74,13 @@ export const guideFileSchema = z
         z.strictObject({ name: z.literal('simple') }),
       ])
       .default({ name: 'guarded', p: 0.975 }),
+    confidence: percent(0.999, 0.5).default(0.95),
+    eyes: z
+      .strictObject({ miss: percent(0.5).default(0.02), falseAlarm: percent(0.5).default(0.02) })
+      .default({ miss: 0.02, falseAlarm: 0.02 }),
+    usual: id.optional(),
+    wrongPad: percent(0.2).default(0.01),
+    healthy: percent(0.99, 0.001).default(0.05),
   })
   .meta({ title: 'ohmwright device guide' });
 

@@ -100,11 +100,12 @@ function looseAlias(document: Document): number | null {
 }
 
 function toGuide(file: GuideFile): Guide {
-  const { guide: _version, currency, ground, links, inputs, ...rest } = file;
+  const { guide: _version, currency, ground, usual, links, inputs, ...rest } = file;
   return {
     ...rest,
     currency: currency ?? null,
     ground: ground ?? null,
+    usual: usual ?? null,
     links: links.map(toLink),
     inputs: inputs.map(({ below, ...input }) => ({ ...input, belowVolt: below })),
   };

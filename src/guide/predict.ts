@@ -21,7 +21,7 @@ export function predictChecks(guide: Guide, device: DeviceState = {}): Predictio
 function solverFor(guide: Guide, { faults = [], linkOhm }: DeviceState): SolveFor {
   const solved = new Map<string, Circuit>();
   return (how) => {
-    const key = JSON.stringify([how.power, how.pressed, how.level, how.access]);
+    const key = JSON.stringify([how.power, how.pressed, how.level, how.access, how.bridge]);
     let circuit = solved.get(key);
     if (circuit === undefined) {
       circuit = solveCircuit(guide, { ...how, faults, ...(linkOhm === undefined ? {} : { linkOhm }) });

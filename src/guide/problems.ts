@@ -1,13 +1,15 @@
 import { solveCircuit } from './circuit.ts';
 import { openOhm } from './faults.ts';
+import { closureMostAmpere, closureOhm } from './kinds/bridge.ts';
+import { isInside } from './kinds/circuit-reading.ts';
 import type { Prediction } from './kinds/kind.ts';
 import { kindOf } from './kinds/registry.ts';
-import { canFail } from './link-kinds.ts';
+import { canFail, faultModes, faultWeight } from './link-kinds.ts';
 import { predictCheck, predictChecks } from './predict.ts';
 import { byPlace, problemAt } from './problem.ts';
 import { formatOhm, formatVolt } from './quantity.ts';
 import { type Path, sourceOf } from './source-map.ts';
-import type { Check, Guide, GuideProblem, Link } from './types.ts';
+import type { BridgeCheck, Check, Guide, GuideProblem, Link } from './types.ts';
 
 /** A healthy prediction is too near to a limit when fewer than this many standard deviations of its spread lie between. */
 const nearSigmas = 2;
@@ -79,6 +81,8 @@ function checkProblems(guide: Guide, check: Check, path: Path, add: Add): void {
   const own = kindOf(check).problems(guide, check);
   for (const { severity, code, at, args } of own) add(severity, code, [...path, ...at], args);
   if (check.power === 'on' && guide.rails.length === 0) add('error', 'power.no-rails', [...path, 'power']);
+  const isUsable = own.every((problem) => problem.severity !== 'error');
+  if (check.kind === 'bridge' && isUsable) bridgeProblems(guide, check, path, add);
   if (!('limits' in check)) return;
   const { limits } = check;
   if (limits.quantity === 'resistance' && limits.min !== undefined && limits.min <= 0) {
@@ -87,7 +91,7 @@ function checkProblems(guide: Guide, check: Check, path: Path, add: Add): void {
   if (limits.quantity === 'resistance' && limits.min !== undefined && limits.min <= 0.1 && limits.max === undefined) {
     add('warning', 'limits.milli', [...path, 'limits', 'min'], { written: formatOhm(limits.min) });
   }
-  if (own.some((problem) => problem.severity === 'error')) return;
+  if (!isUsable) return;
   const healthy = predictCheck(guide, check);
   const { ohm, releasedOhm } = healthy.predicted;
   const predicted = shown(healthy);
@@ -99,9 +103,37 @@ function checkProblems(guide: Guide, check: Check, path: Path, add: Add): void {
     add('error', 'healthy.outside', [...path, 'limits'], { predicted });
   } else if (healthy.insideLimits === false && releasedOhm !== undefined) {
     add('error', 'healthy.no-closure', [...path, 'key'], { predicted, released: formatOhm(releasedOhm) });
+  } else if (healthy.predicted.dryOhm !== undefined && healthy.insideLimits === false) {
+    add('error', 'healthy.film', [...path, 'factor'], { predicted, dry: formatOhm(healthy.predicted.dryOhm) });
   } else if (ohm !== undefined && ohm < openOhm && isNear(ohm, healthy.spread, limits)) {
     const spread = `${Number((healthy.spread * 100).toPrecision(2))} %`;
     add('warning', 'healthy.near', [...path, 'limits'], { predicted, spread });
+  }
+}
+
+/** What a closure would do on a healthy device: prove itself, carry what a key carries, and be answered. */
+function bridgeProblems(guide: Guide, check: BridgeCheck, path: Path, add: Add): void {
+  const { idleVolt = 0, closedVolt = 0, proven, responds } = predictCheck(guide, check).predicted;
+  const idle = formatVolt(idleVolt);
+  const ampere = Math.abs(closedVolt) / closureOhm;
+  if (!isInside(idleVolt, check.idle)) {
+    add('error', 'healthy.outside', [...path, 'idle'], { predicted: idle });
+  } else if (ampere > closureMostAmpere) {
+    const args = { current: `${Number(ampere.toPrecision(2))} A`, most: `${closureMostAmpere} A` };
+    add('error', 'bridge.current', [...path, 'pads'], args);
+  } else if (proven === false) {
+    const args = { closed: formatVolt(closedVolt), idle, share: String(check.collapse * 100) };
+    add('error', 'bridge.unproven', [...path, 'pads'], args);
+  } else if (responds === false) {
+    const resting = solveCircuit(guide, {
+      power: 'on',
+      pressed: check.pressed,
+      faults: [],
+      level: 'normal',
+      access: check.access,
+    });
+    const code = resting.responds(check.input) ? 'bridge.responds-before' : 'bridge.no-response';
+    add('error', code, [...path, 'input'], { input: check.input });
   }
 }
 
@@ -135,6 +167,12 @@ function coverProblems(guide: Guide, add: Add): void {
     }
   }
   guide.links.forEach((link, at) => {
+    if (link.weights.short !== undefined && link.weights.short > 0 && link.near.length === 0) {
+      add('warning', 'link.short-nowhere', ['links', at, 'weights', 'short'], { id: link.id });
+    }
+    if (faultModes.every((mode) => faultWeight(link, mode) === 0)) {
+      add('warning', 'link.weights', ['links', at, 'weights'], { id: link.id });
+    }
     if (!seen.has(link.id) && !isDoubled(guide, link)) add('warning', 'link.unseen', ['links', at], { id: link.id });
     const isMended = guide.repairs.some((repair) => repair.fixes.some((fix) => fix.link === link.id));
     if (guide.repairs.length > 0 && !isMended) add('warning', 'repair.none', ['links', at], { id: link.id });

@@ -18,6 +18,8 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
     link: { list: 'links', ids: file.links.map((one) => one.id) },
     key: { list: 'keys', ids: file.keys.map((one) => one.id) },
     access: { list: 'access', ids: file.access.map((one) => one.id) },
+    input: { list: 'inputs', ids: file.inputs.map((one) => one.id) },
+    repair: { list: 'repairs', ids: file.repairs.map((one) => one.id) },
   };
   const isKnown = (kind: keyof typeof names, id: string): boolean => names[kind].ids.includes(id);
   const need = (kind: keyof typeof names, id: string | undefined, path: Path): void => {
@@ -82,6 +84,11 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
     if ((link.unit === undefined) === (link.between === undefined)) {
       add('link.owner', path, { id: link.id, both: link.unit === undefined ? 'no' : 'yes' });
     }
+    link.near.forEach((node, k) => {
+      need('node', node, [...path, 'near', k]);
+      if (node === link.from) add('link.near', [...path, 'near', k], { id: link.id, node });
+    });
+    for (const mode of Object.keys(link.weights) as FaultMode[]) fault(link.id, mode, [...path, 'weights', mode]);
     if (link.spread !== undefined && link.max !== undefined) add('link.spread', [...path, 'max'], { id: link.id });
     if (link.max !== undefined && link.max <= link.ohm) add('link.max', [...path, 'max'], { id: link.id });
     if (link.normally === 'closed' && link.kind !== 'switch') {
@@ -119,6 +126,7 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
       check.pressed.forEach((key, k) => {
         need('key', key, [...path, 'pressed', k]);
       });
+    if ('input' in check) need('input', check.input, [...path, 'input']);
     if ('key' in check) need('key', check.key, [...path, 'key']);
     if ('sees' in check)
       check.sees.forEach(({ link, mode }, k) => {
@@ -130,6 +138,7 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
       fault(link, mode, ['repairs', at, 'fixes', k]);
     });
   });
+  need('repair', file.usual, ['usual']);
   file.revisions.not.forEach(({ revision }, at) => {
     if (file.revisions.holds.includes(revision))
       add('revision.both', ['revisions', 'not', at, 'revision'], { revision });

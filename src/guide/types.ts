@@ -33,6 +33,16 @@ export interface Guide {
   checks: Check[];
   repairs: Repair[];
   rule: Rule;
+  /** Isolation stops when its leading decision is this probable, 0.5..0.999. */
+  confidence: number;
+  /** How often a person who looks, or the device's answer, is told wrongly: a fault missed, and one seen that isn't there; 0..0.5. */
+  eyes: { miss: number; falseAlarm: number };
+  /** The repair that a shop would do first without measuring, an id of `repairs`, for comparing costs; null: none is usual. */
+  usual: string | null;
+  /** Chance that the tips were on another pad than asked for, so that no reading rules anything out for ever; 0..0.2. */
+  wrongPad: number;
+  /** Chance, before any check, that nothing is wrong with the device; 0..1, neither end. */
+  healthy: number;
 }
 
 /** A state of disassembly that checks ask for. */
@@ -83,6 +93,10 @@ export interface Link {
   /** Null when the link is the interface `between` two units. */
   unit: string | null;
   between?: [string, string];
+  /** How probable each way to fail is against those of other links; a way that isn't here has its kind's own weight. */
+  weights: Partial<Record<FaultMode, number>>;
+  /** Nodes that a short from `from` may go to; with none, `short` is no suspect of this link. */
+  near: string[];
 }
 
 /** A voltage behind a resistance, from ground to `node`; there only while the device is on. */
@@ -159,7 +173,62 @@ export interface PressesCheck extends CheckCommon {
   maxBounceMs?: number;
 }
 
-export type Check = ResistanceCheck | VoltageCheck | LookCheck | PressesCheck;
+/** A closure between two pads of the live device, made by the probe and proven by the voltage's collapse: does the device respond? */
+export interface BridgeCheck extends CheckCommon {
+  kind: 'bridge';
+  power: 'on';
+  pads: [string, string];
+  /** Keys held down during the touch. */
+  pressed: string[];
+  /** Of the voltage across the pads before the closure. */
+  idle: Limits;
+  durationMs: number;
+  /** The closure is proven when less than this share of the idle voltage is left, 0.01..0.9. */
+  collapse: number;
+  /** The input that should respond. */
+  input: string;
+  question: string;
+  /** Who says whether it responded: a person, or the probe's light sensor facing the display (a person where the probe has none). */
+  answer: 'person' | 'light';
+  /** The light must change within this time after the closure. */
+  withinMs: number;
+}
+
+/** One touch at two levels, dry first: a film stands between the metals when the dry reading is far above the normal one. */
+export interface DryNormalCheck extends CheckCommon {
+  kind: 'dry-normal';
+  power: 'off';
+  pads: [string, string];
+  pressed: string[];
+  /** Of the reading at the normal level. */
+  limits: Limits;
+  /** A dry reading above this many times the normal one, beyond their uncertainties, is a film. */
+  factor: number;
+}
+
+/** A touch that is held while the technician flexes and taps: drop-outs and wander. */
+export interface SteadyCheck extends CheckCommon {
+  kind: 'steady';
+  power: 'off';
+  pads: [string, string];
+  pressed: string[];
+  limits: Limits;
+  level: Level;
+  holdMs: number;
+  /** Drop-outs that still pass. */
+  maxDropOuts: number;
+  /** Greatest less least reading over the hold, relative to the median. */
+  maxWander: number;
+}
+
+export type Check =
+  | ResistanceCheck
+  | VoltageCheck
+  | LookCheck
+  | PressesCheck
+  | BridgeCheck
+  | DryNormalCheck
+  | SteadyCheck;
 export type CheckKindName = Check['kind'];
 
 export interface Repair {

@@ -35,7 +35,7 @@ const words = {
   'list.needed': (a) => [`'${a.name}' must be a list`, 'begin each item with - on a line of its own'],
   'list.empty': (a) => [`'${a.name}' is empty`, 'give at least one'],
   'nodes.few': () => ['a circuit needs two nodes', 'name the points that the links join'],
-  'nodes.many': () => ['a circuit may have 500 nodes', 'join nodes that no check tells apart'],
+  'nodes.many': () => ['a circuit may have 2000 nodes', 'join nodes that no check tells apart'],
   'pads.few': () => ['a guide needs two pads', 'name the points that the tips can touch'],
   'pads.form': () => ['a check needs two pads', 'write pads: [PAD_FOR_TIP_A, PAD_FOR_TIP_B]'],
   'pads.same': () => ['both tips would be on the same pad', 'name two pads'],
@@ -47,10 +47,14 @@ const words = {
   ],
   'count.form': (a) => [`'${a.name}' must be a whole number in its range`, `write ${a.name}: 10`],
   'percent.form': (a) => [
-    `'${a.name}' must be a percentage${a.most === undefined ? '' : ` up to ${a.most} %`}`,
+    `'${a.name}' must be a percentage${a.most === undefined ? '' : ` from ${a.least} to ${a.most} %`}`,
     `write ${a.name}: 20 %`,
   ],
+  'factor.form': (a) => [`'${a.name}' must be a plain number from 1.1 to 1000`, `write ${a.name}: 2`],
+  'weight.form': (a) => [`'${a.name}' must be a weight of 0 or more, as a plain number`, `write ${a.name}: 2`],
   'level.form': () => ['the level is normal or dry', 'write level: normal'],
+  'power.bridge': () => ['a bridge is closed on the live device', 'write power: on, or take it out'],
+  'power.ohms': () => ['ohms are measured on a device that is switched off', 'write power: off, or take it out'],
   'power.form': () => ['power is off or on', 'write power: off'],
   'answer.form': () => ['the passing answer is yes or no', 'write passAnswer: yes'],
   'fault.form': (a) => [
@@ -65,6 +69,10 @@ const words = {
   'quantity.small': (a) => [
     `'${a.name}' is ${a.written}, which is too little`,
     `the least is ${a.least} ${unitName[a.dimension ?? 'ohm']}`,
+  ],
+  'quantity.large': (a) => [
+    `'${a.name}' is ${a.written}, which is too much`,
+    `the most is ${a.most} ${unitName[a.dimension ?? 'ohm']}`,
   ],
   'limits.form': (a) => [
     `'${a.name}' does not say what may be measured`,
@@ -103,6 +111,15 @@ const words = {
   'link.max': (a) => [
     `the max of link '${a.id}' is not above its ohm`,
     'the max is what nearly every healthy one stays below',
+  ],
+  'link.weights': (a) => [
+    `every way in which link '${a.id}' can fail has a weight of 0`,
+    'leave one above 0, or take the weights out',
+  ],
+  'link.near': (a) => [`link '${a.id}' begins at '${a.node}': a short needs another node`, 'name a neighbour'],
+  'link.short-nowhere': (a) => [
+    `link '${a.id}' weighs its short, but says nothing of where it may go`,
+    'add near: [NODE], or take the weight out',
   ],
   'link.normally': (a) => [`link '${a.id}' is a ${a.kind}, and only a switch is normally closed`, 'take normally out'],
   'key.not-switch': (a) => [
@@ -146,9 +163,33 @@ const words = {
     `a healthy device reads ${a.predicted}, so near to a limit that its spread of ${a.spread} often takes it across`,
     'widen the limits or correct the spread',
   ],
+  'healthy.film': (a) => [
+    `a healthy device reads ${a.dry} dry and ${a.predicted} at the normal level, which would count as a film`,
+    'correct the circuit or the factor',
+  ],
   'healthy.no-closure': (a) => [
     `pressing the key takes the pads from ${a.released} to ${a.predicted}: no closure to count`,
     'choose pads across the key',
+  ],
+  'bridge.idle-zero': () => [
+    'the idle limits hold 0 V, and a voltage that may be none cannot collapse',
+    'ask for an idle voltage well off 0: idle: 1.65..1.95 V',
+  ],
+  'bridge.unproven': (a) => [
+    `in a healthy device the closure leaves ${a.closed} of ${a.idle}, more than the ${a.share} % that prove it`,
+    'choose pads with a higher resistance behind them, or raise collapse',
+  ],
+  'bridge.no-response': (a) => [
+    `closing these pads does not make a healthy device's input '${a.input}' respond`,
+    'choose the pads of its key, or correct the circuit',
+  ],
+  'bridge.responds-before': (a) => [
+    `a healthy device's input '${a.input}' responds before the pads are closed`,
+    'take the keys out of pressed, or correct the threshold',
+  ],
+  'bridge.current': (a) => [
+    `the closure would carry ${a.current}, which is a supply's and not a key's (${a.most} at most)`,
+    'never bridge a supply: choose the pads of a key',
   ],
   'presses.all-may-be-bad': (a) => [`${a.maxBad} bad presses of ${a.count} still pass`, 'allow fewer'],
   'look.sees-nothing': () => [

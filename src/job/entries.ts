@@ -17,6 +17,7 @@ import {
   wellFormedText,
 } from './entry-parts.ts';
 import { capturedSchema, observationSchema, pressesSchema, proofSchema } from './evidence-entries.ts';
+import { concludedSchema, repairSchema } from './flow-entries.ts';
 
 /** Version of the record's format, written into each `opened` entry. */
 export const recordFormat = 1;
@@ -127,7 +128,7 @@ const recoveredSchema = z.strictObject({
 const closedSchema = z.strictObject({
   ...chained,
   kind: z.literal('closed'),
-  result: z.enum(['passed', 'failed', 'inconclusive', 'abandoned']),
+  result: z.enum(['passed', 'repaired', 'failed', 'no-fault-found', 'inconclusive', 'abandoned']),
   proofs: z.enum(['held', 'failed', 'missing']),
   counts: countsSchema,
   why: wellFormedText,
@@ -163,6 +164,8 @@ export const entrySchema = z.discriminatedUnion('kind', [
   noteSchema,
   resumedSchema,
   powerChangeSchema,
+  concludedSchema,
+  repairSchema,
   recoveredSchema,
   closedSchema,
   signedSchema,

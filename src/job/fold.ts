@@ -1,3 +1,4 @@
+import type { Outcome } from '../measure/types.ts';
 import type { Entry, EntryOf } from './entries.ts';
 import type { AttemptResult, CheckState, JobState } from './job-state.ts';
 import { recordProof, spanForCapture, spanForProbe } from './proof-spans.ts';
@@ -24,6 +25,8 @@ export function emptyJob(): JobState {
     counts: noCounts,
     gaps: [],
     live: [],
+    repairs: [],
+    concluded: null,
     notes: [],
     resumes: 0,
     recovered: [],
@@ -76,6 +79,7 @@ function apply(state: JobState, entry: Entry): void {
       attempt(state, entry, { reading: null, limits: null, why: `answered ${entry.answer}` });
       return;
     case 'skipped':
+      state.concluded = null;
       change(state, entry.check, (check) => ({
         ...check,
         skipped: { reason: entry.reason, by: entry.by, at: entry.at },
@@ -84,7 +88,14 @@ function apply(state: JobState, entry: Entry): void {
       }));
       return;
     case 'repeat':
-      change(state, entry.check, (check) => ({ ...check, outcome: null, skipped: null }));
+      state.concluded = null;
+      change(state, entry.check, (check) => ({
+        ...check,
+        outcome: null,
+        skipped: null,
+        withdrawn: check.attempts.length,
+        [state.repairs.length === 0 ? 'before' : 'after']: null,
+      }));
       return;
     case 'live':
       state.live = [...state.live, entry];
@@ -102,6 +113,12 @@ function apply(state: JobState, entry: Entry): void {
       // whoever resumes cannot know what was done to the device meanwhile
       state.power = null;
       state.resumes += 1;
+      return;
+    case 'concluded':
+      state.concluded = entry;
+      return;
+    case 'repair':
+      repair(state, entry);
       return;
     case 'power':
       state.power = entry.to;
@@ -148,10 +165,12 @@ function attempt(state: JobState, entry: AttemptEntry, rest: Pick<AttemptResult,
     kind: entry.kind,
     attempt: entry.attempt,
     phase: entry.phase,
+    repairs: state.repairs.length,
     outcome: entry.outcome,
     span: entry.kind === 'observation' ? null : state.spans.length - 1,
     ...rest,
   };
+  state.concluded = null;
   change(state, entry.check, (check) => ({
     ...check,
     kind: check.inGuide ? check.kind : entry.kind,
@@ -160,6 +179,27 @@ function attempt(state: JobState, entry: AttemptEntry, rest: Pick<AttemptResult,
     outcome: entry.outcome,
     [entry.phase]: entry.outcome,
   }));
+}
+
+/** After a repair no outcome stands any more: what was done is to be done again, and what it came to before stays beside. */
+function repair(state: JobState, entry: EntryOf<'repair'>): void {
+  state.repairs = [...state.repairs, entry];
+  state.concluded = null;
+  for (const { id, outcome, attempts } of Object.values(state.checks)) {
+    if (outcome === null) continue;
+    change(state, id, (check) => ({
+      ...check,
+      outcome: null,
+      skipped: null,
+      after: null,
+      redo: check.redo || saysSomething(outcome),
+      failedBefore: outcome === 'fail' ? attempts.length - 1 : check.failedBefore,
+    }));
+  }
+}
+
+function saysSomething(outcome: Outcome): boolean {
+  return outcome !== 'no-contact' && outcome !== 'live';
 }
 
 function change(state: JobState, id: string, edit: (check: CheckState) => CheckState): void {
@@ -174,6 +214,9 @@ function freshCheck(id: string): CheckState {
     kind: 'unlisted',
     inGuide: false,
     attempts: [],
+    withdrawn: 0,
+    redo: false,
+    failedBefore: null,
     skipped: null,
     outcome: null,
     before: null,

@@ -18,6 +18,8 @@ export interface AttemptResult {
   kind: 'capture' | 'presses' | 'observation';
   attempt: number;
   phase: Phase;
+  /** Repairs on record before it: what was measured before the latest one holds no more. */
+  repairs: number;
   outcome: Outcome;
   why: string;
   /** Null where nothing was read: no contact, presses, an observation. */
@@ -35,13 +37,19 @@ export interface CheckState {
   /** False for a check that the record's guide does not list; it has no part in counts and result. */
   inGuide: boolean;
   attempts: AttemptResult[];
+  /** So many of the first attempts were withdrawn by a `repeat`: they are no evidence. */
+  withdrawn: number;
+  /** It said something before a repair, so it is to be done again after it. */
+  redo: boolean;
+  /** Index of the latest attempt whose fail stood when a repair was done; null: there was none. */
+  failedBefore: number | null;
   skipped: { reason: string; by: string; at: string } | null;
   /**
-   * What stands now: the outcome of the latest attempt; null before the first, after a `repeat`, and where a pass was
-   * followed by a `skipped`.
+   * What stands now: the outcome of the latest attempt; null before the first, after a `repeat` or a repair, and where a
+   * pass was followed by a `skipped`.
    */
   outcome: Outcome | null;
-  /** Latest outcome of each phase, for before beside after. */
+  /** For before beside after: latest outcome before any repair, and latest one since the last repair. */
   before: Outcome | null;
   after: Outcome | null;
   /** The outcome that stands rests on proofs that failed, or (on a closed job) on proofs that are missing. */
@@ -100,6 +108,10 @@ export interface JobState {
   counts: JobCounts;
   gaps: EntryOf<'gap'>[];
   live: EntryOf<'live'>[];
+  /** Repairs done and units swapped, in order. */
+  repairs: EntryOf<'repair'>[];
+  /** What isolation came to; null before that, and again after any attempt, repeat or repair that came later. */
+  concluded: EntryOf<'concluded'> | null;
   notes: { n: number; at: string; text: string }[];
   resumes: number;
   recovered: EntryOf<'recovered'>[];

@@ -30,8 +30,12 @@ export function derive(state: JobState): JobState {
  * - `abandoned`: it was closed as abandoned.
  * - `failed`: some check of the guide stands at a fail, and that fail is not doubtful: proofs at both ends held, or
  *   it was seen with the eyes.
+ * - `repaired`: a fail that rests on proofs which held (or was seen) stood when a repair was done; now every check that said
+ *   something before the repair stands at a pass, no check stands at anything else, and the proofs held.
  * - `passed`: the guide has checks, every one of them stands at a pass, and the proofs held. Skipped, borderline, unsteady,
  *   no contact, live and not done are no pass.
+ * - `no-fault-found`: isolation concluded that nothing is wrong, on what stands now; some check was done, none stands at
+ *   anything but a pass, some were not done, and the proofs held. It is no pass.
  * - `inconclusive`: everything else. In particular nothing rests on a probe whose closing proof failed or is missing.
  *
  * What a `closed` entry claims is not looked at beyond `abandoned`.
@@ -40,8 +44,18 @@ export function resultOf(state: JobState): JobResult {
   if (state.closed?.result === 'abandoned') return 'abandoned';
   const listed = Object.values(state.checks).filter((check) => check.inGuide);
   if (listed.some((check) => check.outcome === 'fail' && restsOnProofs(state, check))) return 'failed';
-  const allPass = listed.length > 0 && listed.every((check) => check.outcome === 'pass');
-  return allPass && state.proofs.standing === 'held' ? 'passed' : 'inconclusive';
+  if (state.proofs.standing !== 'held') return 'inconclusive';
+  const donePass = listed.every((check) => check.outcome === 'pass' || (check.outcome === null && !check.redo));
+  if (donePass && state.repairs.length > 0 && listed.some((check) => failBeforeRests(state, check))) return 'repaired';
+  if (listed.length > 0 && listed.every((check) => check.outcome === 'pass')) return 'passed';
+  const someDone = listed.some((check) => check.outcome === 'pass');
+  return donePass && someDone && state.concluded?.conclusion === 'none' ? 'no-fault-found' : 'inconclusive';
+}
+
+function failBeforeRests(state: JobState, { failedBefore, attempts }: CheckState): boolean {
+  const attempt = failedBefore === null ? undefined : attempts[failedBefore];
+  if (attempt === undefined) return false;
+  return attempt.span === null || state.spans[attempt.span]?.standing === 'held';
 }
 
 /** Returns the entry that closes a job as its state bears out; `abandoned` when the person gave it up. `why`: in words. */

@@ -1,4 +1,4 @@
-import type { Entry } from '../job/entries.ts';
+import type { Entry, EntryOf } from '../job/entries.ts';
 import { serialText } from '../protocol/probe-serial.ts';
 
 /** Marks that stand beside an outcome's word, so that a column of them can be scanned. */
@@ -38,6 +38,10 @@ export function entryLine(entry: Entry): string | null {
       return `gap in the readings: ${entry.text}`;
     case 'power':
       return `device switched ${entry.to}`;
+    case 'concluded':
+      return `concluded: ${concludedText(entry)}`;
+    case 'repair':
+      return `${entry.what === 'swap' ? 'swapped' : 'repair done'}: ${entry.text} (${entry.by})`;
     case 'note':
       return `note: ${entry.text}`;
     case 'resumed':
@@ -52,6 +56,22 @@ export function entryLine(entry: Entry): string | null {
       return `customer's ${Object.keys(entry.commitments).join(' and ')} kept apart`;
     default:
       return null;
+  }
+}
+
+/** What isolation came to, in one line. */
+function concludedText({ conclusion, decisions, doubt }: EntryOf<'concluded'>): string {
+  const shares = decisions.map(({ name, p }) => `${name} ${Math.round(p * 100)} %`);
+  const doubted = doubt === null ? '' : ` - in doubt: ${doubt}`;
+  switch (conclusion) {
+    case 'fault':
+      return `${shares[0] ?? 'a fault'}${doubted}`;
+    case 'group':
+      return `no check left tells these apart: ${shares.join(', ')}${doubted}`;
+    case 'none':
+      return `no fault found${doubted}`;
+    case 'open':
+      return `not decided: ${shares.slice(0, 3).join(', ')}${doubted}`;
   }
 }
 

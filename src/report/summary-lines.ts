@@ -3,6 +3,9 @@ import type { JobState } from '../job/job-state.ts';
 const words: Record<string, string> = {
   passed: 'passed: every check of the guide passed, and the probe proved itself before and after',
   failed: 'failed: a fault was found, and the probe proved itself before and after',
+  repaired:
+    'repaired: a fault was found, a repair was done, what was checked before passes now, and the probe proved itself before and after',
+  'no-fault-found': 'no fault found: what was checked passed, not everything was checked; this is no pass',
   inconclusive: 'inconclusive: something stayed unknown, or the probe did not prove itself',
   abandoned: 'abandoned',
 };

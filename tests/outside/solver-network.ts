@@ -19,13 +19,26 @@ export function circuitGuide(
     nodes,
     ground: more.ground ?? null,
     pads: nodes.map((node) => ({ id: node, node, where: node })),
-    links: links.map((link) => ({ kind: 'trace', spread: 0, normally: 'open', unit: 'whole', ...link })),
+    links: links.map((link) => ({
+      kind: 'trace',
+      spread: 0,
+      normally: 'open',
+      unit: 'whole',
+      weights: {},
+      near: [],
+      ...link,
+    })),
     rails: more.rails ?? [],
     inputs: more.inputs ?? [],
     keys: more.keys ?? [],
     checks: [],
     repairs: [],
     rule: { name: 'guarded', p: 0.975 },
+    confidence: 0.95,
+    eyes: { miss: 0.02, falseAlarm: 0.02 },
+    usual: null,
+    wrongPad: 0.01,
+    healthy: 0.05,
   };
 }
 

@@ -28,7 +28,7 @@ export function lookTask(check: Extract<Check, { kind: 'look' }>): TaskHandler {
           kind: 'observation',
           check: check.id,
           attempt: turn.nextAttempt(check.id),
-          phase: 'before',
+          phase: turn.phase,
           question: check.question,
           passAnswer: check.passAnswer,
           answer: answered.answer,

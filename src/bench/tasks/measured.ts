@@ -65,7 +65,7 @@ function captureEntry(turn: Turn, check: MeasuredCheck, rule: Rule, result: Touc
     kind: 'capture',
     check: check.id,
     attempt: turn.nextAttempt(check.id),
-    phase: 'before',
+    phase: turn.phase,
     quantity: check.kind,
     limits: check.limits,
     rule,

@@ -127,7 +127,7 @@ function finish(turn: Turn, check: PressCheck, rule: Rule, trouble: string | nul
     kind: 'presses',
     check: check.id,
     attempt: turn.nextAttempt(check.id),
-    phase: 'before',
+    phase: turn.phase,
     limits: check.limits,
     rule,
     count: check.count,

@@ -3,6 +3,7 @@ import type { Task } from '../plan.ts';
 import { cautionTask, lookTask } from './asked.ts';
 import type { TaskHandler } from './handler.ts';
 import { measuredCheck } from './measured.ts';
+import { notCarriedOut } from './not-carried-out.ts';
 import { pressTask } from './presses.ts';
 import { proofPlan } from './proof.ts';
 import { touchHandler } from './touch.ts';
@@ -13,6 +14,9 @@ const checkKinds: { [K in Check['kind']]: (guide: Guide, check: Extract<Check, {
   voltage: (guide, check) => touchHandler(measuredCheck(guide, check)),
   look: (_guide, check) => lookTask(check),
   presses: pressTask,
+  bridge: (_guide, check) => notCarriedOut(check),
+  'dry-normal': (_guide, check) => notCarriedOut(check),
+  steady: (_guide, check) => notCarriedOut(check),
 };
 
 /** Returns the handler of a task. */

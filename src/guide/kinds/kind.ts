@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Circuit } from '../circuit.ts';
+import type { Circuit, CircuitState } from '../circuit.ts';
 import { id, minutes, quantity, text } from '../fields.ts';
 import type { Check, CheckCommon, Fault, Guide, Level, Power } from '../types.ts';
 
@@ -8,7 +8,21 @@ export interface Prediction {
   check: string;
   kind: Check['kind'];
   /** Of a press check: `ohm` with the key pressed, `releasedOhm` without. */
-  predicted: { ohm?: number; releasedOhm?: number; volt?: number; answer?: 'yes' | 'no' };
+  predicted: {
+    ohm?: number;
+    releasedOhm?: number;
+    volt?: number;
+    answer?: 'yes' | 'no';
+    /** Of a touch at two levels: `ohm` at the normal one, this at the dry one. */
+    dryOhm?: number;
+    /** Of a bridge: the voltage across the pads before and during the closure. */
+    idleVolt?: number;
+    closedVolt?: number;
+    /** The idle voltage is inside its limits and collapses: the closure can be shown to conduct. */
+    proven?: boolean;
+    /** The closure makes the input respond, which it did not before. */
+    responds?: boolean;
+  };
   /** Null for what has no limits. */
   insideLimits: boolean | null;
   /** A weak or intermittent link carries a part of the reading. */
@@ -18,7 +32,13 @@ export interface Prediction {
 }
 
 /** Solves the device as a check finds it; the faults and the drawn values are the caller's. */
-export type SolveFor = (how: { power: Power; pressed: string[]; level: Level; access: string | undefined }) => Circuit;
+export type SolveFor = (how: {
+  power: Power;
+  pressed: string[];
+  level: Level;
+  access: string | undefined;
+  bridge?: CircuitState['bridge'];
+}) => Circuit;
 
 /** One thing that the technician does for a check, in order. Which words ask for it is the bench's affair. */
 export type Act =
@@ -27,6 +47,7 @@ export type Act =
   | { act: 'hold'; keys: string[] }
   | { act: 'touch'; pads: [string, string] }
   | { act: 'press'; key: string; count: number }
+  | { act: 'flex' }
   | { act: 'answer'; question: string };
 
 /** A problem that a kind finds in one of its checks; `at` is the path inside the check. */

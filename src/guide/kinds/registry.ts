@@ -1,9 +1,12 @@
 import { z } from 'zod';
 import type { Check, CheckKindName } from '../types.ts';
+import { bridgeKind } from './bridge.ts';
+import { dryNormalKind } from './dry-normal.ts';
 import type { CheckKind } from './kind.ts';
 import { lookKind } from './look.ts';
 import { pressesKind } from './presses.ts';
 import { resistanceKind } from './resistance.ts';
+import { steadyKind } from './steady.ts';
 import { voltageKind } from './voltage.ts';
 
 /** Every kind of check. */
@@ -12,6 +15,9 @@ export const checkKinds = {
   voltage: voltageKind,
   look: lookKind,
   presses: pressesKind,
+  bridge: bridgeKind,
+  'dry-normal': dryNormalKind,
+  steady: steadyKind,
 } satisfies { [K in CheckKindName]: CheckKind<Extract<Check, { kind: K }>> };
 
 /** A check in a guide file, by its `kind`. */
@@ -20,6 +26,9 @@ export const checkSchema = z.discriminatedUnion('kind', [
   voltageKind.schema,
   lookKind.schema,
   pressesKind.schema,
+  bridgeKind.schema,
+  dryNormalKind.schema,
+  steadyKind.schema,
 ]);
 
 export const checkKindNames = Object.keys(checkKinds) as CheckKindName[];

@@ -51,22 +51,22 @@ describe.each(exampleNames)('%s', (name) => {
 
 describe('faults show where a technician would expect them', () => {
   test.each([
-    ['film on a contact', ['contact-a=film'], ['look-pads', 'whole-dry', 'whole']],
-    ['a weak spring', ['contact-b=weak'], ['look-springs', 'whole-dry', 'whole']],
-    ['a dead dome', ['dome=open'], ['key-closed', 'key-presses', 'whole-dry', 'whole']],
-    ['a dome that stays down', ['dome=stuck'], ['key-released', 'key-presses']],
+    ['film on a contact', ['contact-a=film'], ['look-pads', 'whole', 'flexing']],
+    ['a weak spring', ['contact-b=weak'], ['look-springs', 'whole', 'flexing']],
+    ['a dead dome', ['dome=open'], ['key-closed', 'key-presses', 'whole', 'flexing']],
+    ['a dome that stays down', ['dome=stuck'], ['key-released', 'key-presses', 'bridge-main']],
     [
       'a cracked trace on the jack board',
       ['trace-a=open'],
-      ['spring-a', 'springs-apart', 'whole-dry', 'whole', 'idle'],
+      ['spring-a', 'springs-apart', 'whole', 'flexing', 'idle', 'bridge-springs'],
     ],
-    ['a bad contact in the board connector', ['plug-a=high:47ohm'], ['crossing', 'whole-dry', 'whole']],
+    ['a bad contact in the board connector', ['plug-a=high:47ohm'], ['crossing', 'whole', 'flexing']],
     [
       'the key line touching its neighbour',
       ['trace-a=short:JC_D'],
-      ['springs-apart', 'neighbours', 'line-ground', 'idle'],
+      ['springs-apart', 'neighbours', 'line-ground', 'idle', 'bridge-springs', 'bridge-main'],
     ],
-    ['a dead regulator', ['regulator=open'], ['supply', 'idle', 'plug-present']],
+    ['a dead regulator', ['regulator=open'], ['supply', 'idle', 'bridge-springs', 'bridge-main', 'plug-present']],
   ])('field recorder: %s', (_name, faults, checks) => {
     expect(failing('field-recorder', ...faults)).toEqual(checks);
   });
@@ -75,7 +75,7 @@ describe('faults show where a technician would expect them', () => {
     ['the full stage stays closed', ['blade-full=stuck'], ['full-rest', 'full-early', 'full-presses', 'full-idle']],
     ['the half stage stays closed', ['blade-half=stuck'], ['half-rest', 'half-presses', 'half-idle']],
     ['the two stages touch on the flex', ['flex-half=short:FULL_K'], ['stages-apart', 'full-early']],
-    ['the pull-up of one stage is gone', ['pullup-half=open'], ['half-board', 'half-idle']],
+    ['the pull-up of one stage is gone', ['pullup-half=open'], ['half-board', 'half-idle', 'focus']],
   ])('two-stage key: %s', (_name, faults, checks) => {
     expect(failing('two-stage-key', ...faults)).toEqual(checks);
   });

@@ -213,6 +213,38 @@ export const anyEntry: fc.Arbitrary<Entry> = fc.oneof(
     }),
   ),
   entryOf('note', fc.record({ text })),
+  entryOf(
+    'concluded',
+    fc.record({
+      conclusion: fc.constantFrom('fault', 'group', 'none', 'open' as const),
+      decisions: fc.array(fc.record({ id: name, name: text, p: share }), { maxLength: 2 }),
+      reasons: fc.array(text, { maxLength: 2 }),
+      doubt: fc.option(text),
+      plan: fc.record({
+        steps: fc.array(fc.record({ repair: name, name: text, p: share, price: finite, minutes: finite }), {
+          maxLength: 2,
+        }),
+        expectedPrice: finite,
+        expectedMinutes: finite,
+        left: share,
+        usual: fc.option(fc.record({ repair: name, name: text, expectedPrice: finite, expectedMinutes: finite })),
+        currency: fc.option(name),
+      }),
+      notTested: fc.array(name, { maxLength: 2 }),
+      beyond: fc.option(text),
+      evidence: fc.array(fc.integer({ min: 1, max: 99 }), { maxLength: 3 }),
+    }),
+  ),
+  entryOf(
+    'repair',
+    fc.record({
+      what: fc.constantFrom('repair', 'swap' as const),
+      repair: fc.option(name),
+      unit: fc.option(name),
+      text,
+      by,
+    }),
+  ),
   entryOf('resumed', fc.record({ tool: name })),
   entryOf('power', fc.record({ to: fc.constantFrom('on', 'off' as const) })),
   entryOf('recovered', fc.record({ file: fc.option(name), bytes: count, sha256: fc.option(sha), why: text })),

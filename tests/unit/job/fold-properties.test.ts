@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { openLine, sealEntry } from '../../../src/job/chain.ts';
-import { type Entry, entrySchema } from '../../../src/job/entries.ts';
+import { type Entry, entrySchema, type NewEntry } from '../../../src/job/entries.ts';
 import { emptyJob, foldEntry, foldJob, type JobState } from '../../../src/job/fold.ts';
 import { anyEntry } from './arbitrary-entry.ts';
 import { chainOf, wholeJob } from './sample-job.ts';
@@ -70,6 +70,35 @@ describe('over any sequence of valid entries', () => {
       }),
       { numRuns: 500 },
     );
+  });
+
+  it('repaired is never made of anything else: some repair, the last word on every check since then a pass or nothing', () => {
+    let repaired = 0;
+    const job: NewEntry[] = wholeJob(47).filter(({ kind }) => kind !== 'closed');
+    const at = job.findIndex((entry) => entry.kind === 'proof' && entry.when === 'closing');
+    const mended = chainOf([
+      ...job.slice(0, at),
+      { kind: 'repair', what: 'repair', repair: 'clean', unit: null, text: 'clean', by: 'person' },
+      ...wholeJob().filter(({ kind }) => kind === 'capture' || kind === 'presses' || kind === 'observation'),
+      ...job.slice(at),
+    ]).entries;
+    const disturbed = fc
+      .tuple(fc.array(fc.nat({ max: mended.length - 1 }), { maxLength: 2 }), fc.nat({ max: mended.length }), anyEntry)
+      .map(([out, into, strange]) => mended.toSpliced(into, 0, strange).filter((_, i) => !out.includes(i)));
+    fc.assert(
+      fc.property(disturbed, (entries) => {
+        if (foldJob(entries).result !== 'repaired') return;
+        repaired += 1;
+        const last = entries.findLastIndex(({ kind }) => kind === 'repair');
+        expect(last).toBeGreaterThan(-1);
+        const since = entries.slice(last + 1);
+        const words = listedIn(entries).map((id) => lastWordOn(id, since));
+        expect(words).toContain('pass');
+        expect(words.filter((word) => word !== 'pass' && word !== 'nothing')).toEqual([]);
+      }),
+      { numRuns: 500 },
+    );
+    expect(repaired).toBeGreaterThan(0);
   });
 
   it('every check of the guide stands in exactly one count, and no attempt is lost', () => {
