@@ -99,7 +99,28 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .option('--resume <job>', 'go on with the job of this record file (or its name in the jobs folder)')
     .action(async (guide, options) => setExit(await (await import('./run.ts')).run(guide, options, context)));
 
-  command('jobs', 'list the jobs of the jobs folder', 'jobs --json')
+  command(
+    'jobs',
+    'list the jobs of the jobs folder, all or those asked for',
+    'jobs --outcome failed --since 2026-01-01',
+  )
+    .option('--device <text>', 'in maker, name, revision or serial number')
+    .option('--ticket <text>', 'in the ticket number')
+    .option('--unit <id>', 'a unit that was found at fault or changed')
+    .addOption(
+      new Option('--outcome <result>', 'what the job came to').choices([
+        'passed',
+        'repaired',
+        'no-fault-found',
+        'failed',
+        'inconclusive',
+        'abandoned',
+        'open',
+      ]),
+    )
+    .option('--open', 'only jobs that can be gone on with')
+    .option('--since <day>', 'latest entry on this day or later (YYYY-MM-DD)')
+    .option('--until <day>', 'latest entry on this day or earlier')
     .addOption(json())
     .addOption(jobsFolder())
     .action(async (options) => setExit(await (await import('./jobs.ts')).jobs(options, context)));
@@ -112,6 +133,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
 
   command('verify', 'check the chain of records and derive every outcome again from the raw codes', 'verify *.owjob')
     .argument('<files...>', 'record files')
+    .option('--chain-only', 'only the hashes and their order, nothing of what the entries say')
     .option('--key <key>', 'public key of the bench that must have signed them: in base64, or a file with it')
     .addOption(json())
     .action(async (files, options) => setExit(await (await import('./verify.ts')).verify(files, options, context)));

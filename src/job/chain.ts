@@ -127,7 +127,8 @@ function openPlainLine(line: Buffer): ({ ok: true } & OpenedLine) | ({ ok: false
   return fault('entry.schema', `the entry does not have the form of its kind: ${firstIssue(checked.error)}`);
 }
 
-function splitLine(bytes: Buffer): { body: Uint8Array; sha256: string } | null {
+/** Returns the body of a line (without its newline) and the hash beside it, unchecked; null when it is laid out otherwise. */
+export function splitLine(bytes: Buffer): { body: Buffer; sha256: string } | null {
   if (bytes.length < frameLength) return null;
   const bodyEnd = bytes.length - tail.length - hashLength - middle.length;
   const hashStart = bodyEnd + middle.length;

@@ -1,95 +1,54 @@
+import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { errnoOf, realDisk } from './disk.ts';
-import type { EntryOf, JobCounts, JobResult, ProofStanding } from './entries.ts';
-import { emptyJob } from './fold.ts';
 import { recordEnding } from './job-name.ts';
-import { parseRecord } from './parse-record.ts';
-import { type ReadResult, readRecord } from './read-record.ts';
+import { type JobSummary, summarize, unreadable } from './job-summary.ts';
+import { type FileMark, JobsIndex } from './jobs-index.ts';
+import { readRecord } from './read-record.ts';
 import { diskError } from './record-error.ts';
 
-/** One line about one record. */
-export interface JobSummary {
-  path: string;
-  job: string | null;
-  guide: string | null;
-  device: EntryOf<'opened'>['device'] | null;
-  ticket: string | null;
-  openedAt: string | null;
-  lastAt: string | null;
-  entries: number;
-  open: boolean;
-  result: JobResult;
-  proofs: ProofStanding;
-  doubtful: boolean;
-  counts: JobCounts;
-  /** What is wrong with the file, in words; null when it is whole. */
-  trouble: string | null;
-}
+export { type JobSummary, summarize } from './job-summary.ts';
+
+/** Files looked at at the same time: more gains nothing. */
+const atOnce = 32;
 
 /**
  * Returns a summary of each record (`*.owjob`) in a folder, latest entry first; nothing when there is no such folder. A record
- * that can't be read is in the list with its trouble.
+ * that can't be read is in the list with its trouble. Records that look as they did are taken from the folder's index, which
+ * is written anew when one of them changed; `nowMs` is the time of that.
  *
  * @throws OhmwrightError `record.disk` when the folder itself can't be read
  */
-export async function listJobs(dir: string): Promise<JobSummary[]> {
+export async function listJobs(dir: string, nowMs: number): Promise<JobSummary[]> {
   let names: string[];
   try {
-    names = await realDisk.list(dir);
+    names = (await realDisk.list(dir)).filter((name) => name.endsWith(recordEnding)).sort();
   } catch (error) {
     if (errnoOf(error) === 'ENOENT') return [];
     throw diskError('list', dir, error);
   }
+  const index = await JobsIndex.open(dir);
   const jobs: JobSummary[] = [];
-  for (const name of names.filter((each) => each.endsWith(recordEnding)).sort()) {
-    const path = join(dir, name);
-    try {
-      jobs.push(summarize(await readRecord(path)));
-    } catch (error) {
-      jobs.push(unreadable(path, (error as Error).message));
-    }
+  for (let at = 0; at < names.length; at += atOnce) {
+    const some = names.slice(at, at + atOnce);
+    jobs.push(...(await Promise.all(some.map((name) => summaryOf(dir, name, index)))));
   }
+  await index.save(dir, names, nowMs);
   return jobs.sort((a, b) => (b.lastAt ?? '').localeCompare(a.lastAt ?? ''));
 }
 
-/** Returns the summary of a record that was read. */
-export function summarize(read: ReadResult): JobSummary {
-  const { state, path } = read;
-  const opened = state.opened;
-  return {
-    path,
-    job: state.job,
-    guide: opened?.guide.title ?? null,
-    device: opened?.device ?? null,
-    ticket: opened?.ticket ?? null,
-    openedAt: opened?.at ?? null,
-    lastAt: state.lastAt,
-    entries: state.entries,
-    open: state.closed === null,
-    result: state.result,
-    proofs: state.proofs.standing,
-    doubtful: state.doubtful,
-    counts: state.counts,
-    trouble: troubleOf(read),
-  };
-}
-
-function troubleOf({ parsed }: ReadResult): string | null {
-  const first = parsed.damage[0];
-  if (first !== undefined) return `damaged in line ${first.line}: ${first.what}`;
-  if (parsed.lines.length === 0) return 'holds no whole entry';
-  if (parsed.torn !== null) return `${parsed.torn.why} (line ${parsed.torn.line}); resuming sets it aside`;
-  return parsed.unended ? 'the last line lacks its newline; resuming adds it' : null;
-}
-
-function unreadable(path: string, trouble: string): JobSummary {
-  const read = {
-    path,
-    bytes: Buffer.alloc(0),
-    entries: [],
-    state: emptyJob(),
-    parsed: parseRecord(Buffer.alloc(0)),
-    whole: false,
-  };
-  return { ...summarize(read), trouble };
+async function summaryOf(dir: string, name: string, index: JobsIndex): Promise<JobSummary> {
+  const path = join(dir, name);
+  try {
+    const { size, mtimeMs } = await stat(path);
+    const mark: FileMark = { bytes: size, changedMs: mtimeMs };
+    const known = index.summaryOf(name, mark);
+    // the folder may have been moved
+    if (known !== null) return { ...known, path };
+    const summary = summarize(await readRecord(path));
+    index.keep(name, mark, summary);
+    return summary;
+  } catch (error) {
+    return unreadable(path, (error as Error).message);
+  }
 }

@@ -2,6 +2,7 @@ import type { Benchmark } from './benchmark.ts';
 import * as classification from './classification.ts';
 import * as emulatorSpeed from './emulator-speed.ts';
 import * as hostCpu from './host-cpu.ts';
+import * as jobsList from './jobs-list.ts';
 import * as memory from './memory.ts';
 import * as pipeline from './pipeline.ts';
 import * as recordAppend from './record-append.ts';
@@ -9,6 +10,7 @@ import * as screenCost from './screen-cost.ts';
 import * as screenCpu from './screen-cpu.ts';
 import * as startUp from './start-up.ts';
 import * as touchToCaptured from './touch-to-captured.ts';
+import * as verifySpeed from './verify-speed.ts';
 
 /** Every benchmark, in the order in which they run: one at a time, so that none disturbs another. */
 export const benchmarks: readonly Benchmark[] = [
@@ -22,4 +24,6 @@ export const benchmarks: readonly Benchmark[] = [
   memory,
   emulatorSpeed,
   recordAppend,
+  verifySpeed,
+  jobsList,
 ];

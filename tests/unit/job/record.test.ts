@@ -238,7 +238,7 @@ describe('listing jobs', () => {
     await writeFile(join(dir, 'c.owjob'), whole.subarray(0, whole.length - 9));
     await writeFile(join(dir, 'd.owjob'), '');
     await writeFile(join(dir, 'notes.txt'), 'no record');
-    const jobs = await listJobs(dir);
+    const jobs = await listJobs(dir, clock());
     expect(jobs.map(({ path }) => path.slice(-7))).toEqual(['b.owjob', 'c.owjob', 'a.owjob', 'd.owjob']);
     expect(jobs[0]).toMatchObject({
       open: false,
@@ -253,6 +253,6 @@ describe('listing jobs', () => {
   });
 
   it('is empty where there is no folder', async () => {
-    expect(await listJobs(join(dir, 'none'))).toEqual([]);
+    expect(await listJobs(join(dir, 'none'), clock())).toEqual([]);
   });
 });

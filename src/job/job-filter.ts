@@ -1,0 +1,37 @@
+import type { JobSummary } from './job-summary.ts';
+
+/** What a person looks for; each part that is given has to hold. Texts are found anywhere in theirs, whatever the case. */
+export interface JobFilter {
+  /** In maker, name, revision or serial number. */
+  device?: string;
+  ticket?: string;
+  /** A unit's id. */
+  unit?: string;
+  /** A result, or `open`. */
+  outcome?: string;
+  /** Only jobs that are still open. */
+  open?: boolean;
+  /** Days as YYYY-MM-DD (UTC), both included: of the latest entry. */
+  since?: string;
+  until?: string;
+}
+
+/** Returns whether a job is one of those that are looked for. */
+export function isWanted(job: JobSummary, filter: JobFilter): boolean {
+  const { device, ticket, unit, outcome, open, since, until } = filter;
+  const day = (job.lastAt ?? '').slice(0, 10);
+  const deviceText = Object.values(job.device ?? {}).join(' ');
+  return (
+    (device === undefined || has(deviceText, device)) &&
+    (ticket === undefined || has(job.ticket ?? '', ticket)) &&
+    (unit === undefined || job.units.includes(unit)) &&
+    (outcome === undefined || outcome === (job.open ? 'open' : job.result)) &&
+    (open !== true || job.open) &&
+    (since === undefined || day >= since) &&
+    (until === undefined || (day !== '' && day <= until))
+  );
+}
+
+function has(text: string, part: string): boolean {
+  return text.toLowerCase().includes(part.toLowerCase());
+}
