@@ -143,7 +143,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .addOption(json())
     .action(async (options) => setExit(await (await import('./key.ts')).key(options, context)));
 
-  const guide = command('guide', 'check a device guide, or predict what its checks read', 'guide check FILE');
+  const guide = command('guide', 'begin a device guide, check it, or predict what its checks read', 'guide check FILE');
   guide
     .command('check')
     .description('find errors in guide files, with line and column')
@@ -170,6 +170,13 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .action(async (file, options) =>
       setExit(await (await import('./guide-predict.ts')).guidePredict(file, options, context)),
     );
+
+  guide
+    .command('new')
+    .description('write a commented guide to begin from, which passes guide check')
+    .argument('[file]', 'new file; without one, the guide is printed')
+    .addHelpText('after', '\nExample:\n  ohmwright guide new my-device.yaml\n')
+    .action(async (file) => setExit(await (await import('./guide-new.ts')).guideNew(file, context)));
 
   simulated(
     command(

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { commitmentsSchema } from './apart.ts';
+import { bridgeSchema } from './bridge-entry.ts';
 import {
   bySchema,
   calibrationSchema,
@@ -18,6 +19,7 @@ import {
 } from './entry-parts.ts';
 import { capturedSchema, observationSchema, pressesSchema, proofSchema } from './evidence-entries.ts';
 import { concludedSchema, repairSchema } from './flow-entries.ts';
+import { levelsSchema, steadySchema } from './touch-entries.ts';
 
 /** Version of the record's format, written into each `opened` entry. */
 export const recordFormat = 1;
@@ -156,6 +158,9 @@ export const entrySchema = z.discriminatedUnion('kind', [
   capturedSchema,
   pressesSchema,
   observationSchema,
+  bridgeSchema,
+  levelsSchema,
+  steadySchema,
   skippedSchema,
   repeatSchema,
   liveSchema,

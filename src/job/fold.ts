@@ -1,5 +1,6 @@
 import type { Outcome } from '../measure/types.ts';
 import type { Entry, EntryOf } from './entries.ts';
+import { type AttemptEntry, evidenceOf } from './evidence.ts';
 import type { AttemptResult, CheckState, JobState } from './job-state.ts';
 import { recordProof, spanForCapture, spanForProbe } from './proof-spans.ts';
 import { derive, noCounts } from './result.ts';
@@ -74,6 +75,18 @@ function apply(state: JobState, entry: Entry): void {
     case 'presses':
       state.spans = spanForCapture(state.spans, entry);
       attempt(state, entry, { reading: null, limits: entry.limits, why: entry.why });
+      return;
+    case 'bridge':
+      state.spans = spanForCapture(state.spans, entry);
+      attempt(state, entry, { reading: entry.idle?.reading ?? null, limits: entry.limits, why: entry.why });
+      return;
+    case 'levels':
+      state.spans = spanForCapture(state.spans, entry.dry?.capture ?? null);
+      attempt(state, entry, { reading: entry.normal?.reading ?? null, limits: entry.limits, why: entry.why });
+      return;
+    case 'steady':
+      state.spans = spanForCapture(state.spans, entry.capture);
+      attempt(state, entry, { reading: entry.reading, limits: entry.limits, why: entry.why });
       return;
     case 'observation':
       attempt(state, entry, { reading: null, limits: null, why: `answered ${entry.answer}` });
@@ -156,8 +169,6 @@ function unlisted(all: Record<string, CheckState>, listed: Record<string, CheckS
   return rest;
 }
 
-type AttemptEntry = EntryOf<'capture' | 'presses' | 'observation'>;
-
 function attempt(state: JobState, entry: AttemptEntry, rest: Pick<AttemptResult, 'reading' | 'limits' | 'why'>): void {
   const result: AttemptResult = {
     n: entry.n,
@@ -167,6 +178,7 @@ function attempt(state: JobState, entry: AttemptEntry, rest: Pick<AttemptResult,
     phase: entry.phase,
     repairs: state.repairs.length,
     outcome: entry.outcome,
+    evidence: evidenceOf(entry),
     span: entry.kind === 'observation' ? null : state.spans.length - 1,
     ...rest,
   };

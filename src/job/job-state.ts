@@ -9,20 +9,23 @@ import type {
   ProofWhen,
   StoredReading,
 } from './entries.ts';
+import type { AttemptEntry, AttemptEvidence } from './evidence.ts';
 
 /** One attempt at a check, as it was recorded. Attempts are never taken away. */
 export interface AttemptResult {
   /** Number of the entry. */
   n: number;
   at: string;
-  kind: 'capture' | 'presses' | 'observation';
+  kind: AttemptEntry['kind'];
   attempt: number;
   phase: Phase;
   /** Repairs on record before it: what was measured before the latest one holds no more. */
   repairs: number;
   outcome: Outcome;
   why: string;
-  /** Null where nothing was read: no contact, presses, an observation. */
+  /** What it says about the device; null when it says nothing. */
+  evidence: AttemptEvidence | null;
+  /** Null where nothing was read: no contact, presses, an observation. Of a bridge the idle voltage, of two levels the normal one. */
   reading: StoredReading | null;
   limits: Limits | null;
   /** Which span of proofs this attempt rests on (index into `spans`); null for an observation, which needs no probe. */

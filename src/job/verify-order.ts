@@ -1,5 +1,6 @@
 import { canonicalJson } from './canonical.ts';
 import type { Entry } from './entries.ts';
+import { isAttempt } from './evidence.ts';
 import { foldJob } from './fold.ts';
 import type { RecordLine } from './parse-record.ts';
 import type { Finding, VerifyReport } from './verify-report.ts';
@@ -51,7 +52,7 @@ export function verifyClosing(lines: RecordLine[], report: VerifyReport): void {
 }
 
 function verifyAttempt(attempts: Map<string, number>, entry: Entry, say: Say): void {
-  if (entry.kind !== 'capture' && entry.kind !== 'presses' && entry.kind !== 'observation') return;
+  if (!isAttempt(entry)) return;
   const due = (attempts.get(entry.check) ?? 0) + 1;
   if (entry.attempt !== due) {
     say('order.attempt', `attempt ${entry.attempt} at ${entry.check} stands where attempt ${due} is due`);

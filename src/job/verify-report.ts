@@ -26,6 +26,10 @@ export interface VerifyReport {
     proofs: number;
     presses: number;
     observations: number;
+    bridges: number;
+    /** Touches at two levels, and held touches. */
+    levels: number;
+    holds: number;
     /** Outcomes worked out again from raw codes or an answer. */
     derived: number;
     /** Outcomes that claim nothing: no contact, unsteady, live. */

@@ -5,14 +5,10 @@ import type { Entry, EntryOf } from './entries.ts';
 import { foldJob } from './fold.ts';
 import type { ParsedRecord, RecordDamage, RecordLine } from './parse-record.ts';
 import { parseRecord } from './parse-record.ts';
-import {
-  type Discrepancy,
-  type Rederivation,
-  rederiveCapture,
-  rederiveObservation,
-  rederivePresses,
-  rederiveProof,
-} from './rederive.ts';
+import { rederiveCapture, rederiveObservation, rederivePresses, rederiveProof } from './rederive.ts';
+import { rederiveBridge } from './rederive-bridge.ts';
+import type { Discrepancy, Rederivation } from './rederive-reading.ts';
+import { rederiveLevels, rederiveSteady } from './rederive-touches.ts';
 import { checkSignature, noSignature } from './signed-head.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
 import type { Finding, VerifyReport } from './verify-report.ts';
@@ -53,6 +49,9 @@ export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }
       proofs: 0,
       presses: 0,
       observations: 0,
+      bridges: 0,
+      levels: 0,
+      holds: 0,
       derived: 0,
       withheld: 0,
     },
@@ -147,8 +146,19 @@ function verifySource(
 }
 
 function sourceOf(entry: Entry): { probeSerial: number; calibration: string } | null {
-  if (entry.kind === 'capture' || entry.kind === 'proof') return entry.capture;
-  return entry.kind === 'presses' ? entry : null;
+  switch (entry.kind) {
+    case 'capture':
+    case 'proof':
+    case 'steady':
+      return entry.capture;
+    case 'levels':
+      return entry.dry?.capture ?? null;
+    case 'presses':
+    case 'bridge':
+      return entry;
+    default:
+      return null;
+  }
 }
 
 function rederive(entry: Entry, standing: Standing, counters: VerifyReport['counters']): Rederivation | null {
@@ -166,6 +176,15 @@ function rederive(entry: Entry, standing: Standing, counters: VerifyReport['coun
     case 'observation':
       counters.observations += 1;
       return rederiveObservation(entry);
+    case 'bridge':
+      counters.bridges += 1;
+      return rederiveBridge(entry, calibration);
+    case 'levels':
+      counters.levels += 1;
+      return rederiveLevels(entry, calibration);
+    case 'steady':
+      counters.holds += 1;
+      return rederiveSteady(entry, calibration);
     default:
       return null;
   }

@@ -4,7 +4,7 @@
 /** Version this host speaks. */
 export const protocolVersion = {
   major: 1,
-  minor: 0
+  minor: 1
 } as const;
 
 /** SLIP bytes (RFC 1055) and payload sizes in bytes. */
@@ -450,7 +450,8 @@ export const enumTable = {
     bridgeOpened: 6,
     excitationOff: 7,
     heartbeatLost: 8,
-    readingsLost: 9
+    readingsLost: 9,
+    lightChanged: 10
   },
   bridgeOpenReason: {
     timeUp: 1,
@@ -570,6 +571,8 @@ export const limitTable = {
   liveDuringVolt: 0.3,
   liveHighCode: 16000,
   liveLowCode: 64,
+  lightStepCodes: 24,
+  lightFittedCode: 16,
   toneMaxMs: 2000,
   toneMinHz: 100,
   toneMaxHz: 5000,
@@ -633,6 +636,11 @@ export const timeoutTable = {
     ms: 700,
     who: "host",
     help: "a press at least this long is a long press"
+  },
+  lightPause: {
+    ms: 8,
+    who: "probe",
+    help: "between two lightChanged events at least"
   },
   rangeBlank: {
     ms: 2,

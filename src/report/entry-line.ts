@@ -1,4 +1,5 @@
 import type { Entry, EntryOf } from '../job/entries.ts';
+import { formatQuantity } from '../measure/format.ts';
 import { serialText } from '../protocol/probe-serial.ts';
 
 /** Marks that stand beside an outcome's word, so that a column of them can be scanned. */
@@ -26,6 +27,12 @@ export function entryLine(entry: Entry): string | null {
       return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.why}`;
     case 'presses':
       return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.presses.filter((p) => !p.missed).length} closures of ${entry.count} presses - ${entry.why}`;
+    case 'bridge':
+      return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.why}${answeredText(entry)}`;
+    case 'levels':
+      return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.why}`;
+    case 'steady':
+      return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.why}${heldText(entry)}`;
     case 'observation':
       return `${mark(entry.outcome)} ${entry.check}: ${entry.question} ${entry.answer} (${entry.by})`;
     case 'skipped':
@@ -82,6 +89,20 @@ function mark(outcome: string): string {
 /** The check, and which attempt it was when it was not the first. */
 function attempted({ check, attempt }: { check: string; attempt: number }): string {
   return attempt === 1 ? check : `${check}, attempt ${attempt}`;
+}
+
+/** The question and its answer, and who gave it; a light sensor answers without being asked. */
+function answeredText({ question, answer, by }: EntryOf<'bridge'>): string {
+  if (answer === null || by === null) return '';
+  return by === 'light' ? ' (seen by the light sensor)' : ` (${question} ${answer}, ${by})`;
+}
+
+function heldText({ hold, span }: EntryOf<'steady'>): string {
+  if (hold === null) return '';
+  const seconds = (hold.heldUs / 1e6).toFixed(1);
+  if (span === null) return ` (held for ${seconds} s)`;
+  const from = formatQuantity(span.minOhm, 'resistance');
+  return ` (held for ${seconds} s, ${from} to ${formatQuantity(span.maxOhm, 'resistance')})`;
 }
 
 function revisionText(revision: { holds: boolean; reason?: string; override?: string }): string {

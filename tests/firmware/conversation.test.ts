@@ -74,9 +74,9 @@ describe.skipIf(missingTool('cc'))('requests', () => {
         seq: 200,
         status: 'ok',
         protoMajor: 1,
-        protoMinor: 0,
+        protoMinor: 1,
         fwMajor: 1,
-        fwMinor: 0,
+        fwMinor: 1,
         fwBuild: expect.any(Number),
         probeSerial: 0xffffffff,
         capabilities: 63,
@@ -307,5 +307,50 @@ describe.skipIf(missingTool('cc'))('safety', () => {
       { kind: 'event', code: 1, arg: 0, tUs: 20000 },
       { kind: 'event', code: 2, arg: 820, tUs: 840000 },
     ]);
+  });
+});
+
+describe.skipIf(missingTool('cc'))('the light sensor', () => {
+  const light = (code: number) => `light ${code}`;
+  const told = (steps: string[]) =>
+    play(steps)
+      .flatMap((step) => step.messages)
+      .filter((message) => message.kind === 'event')
+      .map(({ code, arg, tUs }) => ({ code, arg, tUs }));
+
+  test('tells its first level after start, then changes of 24 codes from what was told last', () => {
+    const steps = ['time 100000', ask(start), light(60), 'time 110000', light(83), 'time 120000', light(84), 'loop 1'];
+    expect(told([...steps, 'time 130000', light(61), 'time 140000', light(60), 'loop 1'])).toEqual([
+      { code: 10, arg: 60, tUs: 100000 },
+      { code: 10, arg: 84, tUs: 120000 },
+      { code: 10, arg: 60, tUs: 140000 },
+    ]);
+    expect(told([...steps, ask({ type: 'stop' }), ask(start), 'time 150000', light(84), 'loop 1']).at(-1)).toEqual({
+      code: 10,
+      arg: 84,
+      tUs: 150000,
+    });
+  });
+
+  test('at most every 8 ms, and the latest of a burst is not lost', () => {
+    const burst = Array.from({ length: 40 }, (_, k) => [`time ${100000 + 1000 * k}`, light(k % 2 === 0 ? 200 : 600)]);
+    const events = told(['time 100000', ask(start), ...burst.flat(), 'time 150000', light(600), 'loop 1']);
+    const gaps = events.slice(1).map((event, k) => event.tUs - events[k]!.tUs);
+    expect(events.length).toBeGreaterThan(3);
+    expect(Math.min(...gaps)).toBeGreaterThanOrEqual(8000);
+    expect(events.at(-1)!.arg).toBe(600);
+  });
+
+  test('says nothing while nobody listens, nor without a sensor', () => {
+    expect(told(['time 100000', light(500), 'loop 1'])).toEqual([]);
+    expect(told(['time 100000', ask(start), light(0), 'time 110000', light(15), 'loop 1'])).toEqual([]);
+  });
+
+  test.each([
+    [15, 0],
+    [16, 64],
+  ])('at code %d the capability is %d', (code, capability) => {
+    const { messages } = last([light(code), ask({ type: 'hello', hostMajor: 1, hostMinor: 1 })]);
+    expect(messages[0]).toMatchObject({ request: 'hello', capabilities: 63 + capability });
   });
 });

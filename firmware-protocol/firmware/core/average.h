@@ -1,4 +1,4 @@
-/* One reading out of 17 conversions: 16 summed on the measuring channel, the 17th on the tip voltage. */
+/* One reading out of 17 conversions: 16 summed on the measuring channel, the 17th on the tip voltage or the light sensor. */
 #ifndef OW_AVERAGE_H
 #define OW_AVERAGE_H
 

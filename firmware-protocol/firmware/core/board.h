@@ -15,7 +15,8 @@ struct outputs {
     bool bridge;
 };
 
-/* Converter channel that the 16 summed conversions of a reading are taken on; the 17th is always the tip voltage. */
+/* Converter channel that the 16 summed conversions of a reading are taken on; the 17th is the tip voltage with CHANNEL_SENSE, and the light
+   sensor with CHANNEL_TIPS. */
 enum channel { CHANNEL_SENSE, CHANNEL_TIPS };
 
 /* Interrupts that reach the core are held off between these two. They do not nest. */

@@ -9,14 +9,14 @@ static struct interlock_result refused(uint8_t status)
     return r;
 }
 
-static uint16_t distance(uint16_t a, uint16_t b)
+uint16_t interlock_distance(uint16_t a, uint16_t b)
 {
     return a > b ? (uint16_t)(a - b) : (uint16_t)(b - a);
 }
 
 static uint16_t tip_distance(uint16_t code)
 {
-    return distance(code, (uint16_t)TIP_ZERO_CODE);
+    return interlock_distance(code, (uint16_t)TIP_ZERO_CODE);
 }
 
 void interlock_begin(struct interlock *il)
@@ -122,8 +122,8 @@ struct interlock_result interlock_set_bridge(struct interlock *il, uint16_t dura
 static bool foreign_voltage(const struct interlock *il, uint16_t sum, uint16_t tip, bool blanked)
 {
     const uint16_t limit = (uint16_t)TIP_CODES(OW_LIVE_DURING_MV) / (OW_SUM_OF / 2u); /* of two conversions, or twice that of one */
-    if (distance(tip, OW_CONVERTER_CODES / 2u) > limit) return true;
-    if (distance((uint16_t)(tip + il->tip_last), OW_CONVERTER_CODES) > limit) return true;
+    if (interlock_distance(tip, OW_CONVERTER_CODES / 2u) > limit) return true;
+    if (interlock_distance((uint16_t)(tip + il->tip_last), OW_CONVERTER_CODES) > limit) return true;
     if (blanked || il->input != OW_INPUT_TIPS) return false;
     return sum < OW_LIVE_LOW_CODE || (sum > OW_LIVE_HIGH_CODE && il->range != 0);
 }

@@ -44,6 +44,9 @@ struct interlock_result {
 /* State after a reset: everything off, tip voltage unknown. */
 void interlock_begin(struct interlock *il);
 
+/* Returns how far two codes are apart. */
+uint16_t interlock_distance(uint16_t a, uint16_t b);
+
 bool interlock_excitation(const struct interlock *il);
 
 /* A request that depends on the tip voltage has come: it is decided on a reading that begins after now. */

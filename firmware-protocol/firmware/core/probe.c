@@ -11,6 +11,9 @@
 
 static struct interlock il;
 static struct probe_counters counters;
+static uint16_t light;                  /* latest conversion */
+static uint16_t light_told;
+static uint32_t light_told_us;
 static volatile uint8_t blank; /* readings still to be dropped after a change */
 static uint8_t up_count;
 static uint32_t boot_count;
@@ -104,6 +107,17 @@ void probe_on_reading(uint16_t sum, bool over, uint16_t tip, bool seat_a, bool s
     blank_at_least(range_blank(next, readings_period_us()));
 }
 
+void probe_on_light(uint16_t conversion)
+{
+    uint32_t now = board_now_us();
+    light = conversion;
+    if (!readings_streaming() || interlock_distance(conversion, light_told) < OW_LIGHT_STEP_CODES) return;
+    if (now - light_told_us < OW_TIMEOUT_MS_LIGHT_PAUSE * 1000uL) return;
+    light_told = conversion;
+    light_told_us = now;
+    events_add(OW_EVENT_LIGHT_CHANGED, conversion, now);
+}
+
 void probe_on_bridge_timer(void)
 {
     struct interlock_result r = interlock_bridge_time_up(&il);
@@ -188,7 +202,16 @@ void probe_start(uint8_t rate, uint8_t batch)
     board_hold_interrupts();
     board_set_rate(rate);
     blank_at_least(2);
+    light_told = 0; /* so that a sensor that is fitted tells its level anew */
     board_release_interrupts();
+}
+
+bool probe_has_light_sensor(void)
+{
+    board_hold_interrupts();
+    bool fitted = light >= OW_LIGHT_FITTED_CODE;
+    board_release_interrupts();
+    return fitted;
 }
 
 uint32_t probe_boot_count(void)

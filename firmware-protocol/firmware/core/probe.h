@@ -7,7 +7,7 @@
 #include "interlock.h"
 
 #define FIRMWARE_MAJOR 1u
-#define FIRMWARE_MINOR 0u
+#define FIRMWARE_MINOR 1u
 #define FIRMWARE_BUILD 1uL
 
 void probe_begin(void);  /* once, interrupts off: everything off, channel and rate set */
@@ -16,6 +16,7 @@ void probe_loop(void);   /* one pass of the main loop; never waits except for ro
 
 /* Interrupt side. */
 void probe_on_reading(uint16_t sum, bool over, uint16_t tip, bool seat_a, bool seat_b);
+void probe_on_light(uint16_t conversion); /* before the probe_on_reading() of its reading */
 void probe_on_bridge_timer(void);
 
 /* For the requests. All hold interrupts themselves. */
@@ -24,6 +25,7 @@ uint8_t probe_set_bridge(uint16_t duration_ms);
 void probe_look_again(void);
 bool probe_must_wait(void);
 uint8_t probe_range(void);
+bool probe_has_light_sensor(void);
 void probe_start(uint8_t rate, uint8_t batch);
 uint32_t probe_boot_count(void);
 

@@ -3,7 +3,7 @@
 #define OW_PROTOCOL_TABLE_H
 
 #define OW_PROTO_MAJOR                     1
-#define OW_PROTO_MINOR                     0
+#define OW_PROTO_MINOR                     1
 #define OW_BAUD                            500000UL
 #define OW_ANSWER_BIT                      0x80u
 #define OW_FRAME_END                       192u
@@ -60,6 +60,7 @@
 #define OW_EVENT_EXCITATION_OFF            7u
 #define OW_EVENT_HEARTBEAT_LOST            8u
 #define OW_EVENT_READINGS_LOST             9u
+#define OW_EVENT_LIGHT_CHANGED             10u
 #define OW_BRIDGE_OPEN_REASON_TIME_UP      1u
 #define OW_BRIDGE_OPEN_REASON_REQUEST      2u
 #define OW_BRIDGE_OPEN_REASON_HEARTBEAT    3u
@@ -103,6 +104,7 @@
 #define OW_TIMEOUT_MS_FLUSH                8u
 #define OW_TIMEOUT_MS_BUTTON_DEBOUNCE      20u
 #define OW_TIMEOUT_MS_BUTTON_LONG          700u
+#define OW_TIMEOUT_MS_LIGHT_PAUSE          8u
 #define OW_TIMEOUT_MS_RANGE_BLANK          2u
 #define OW_RANGE_COUNT                     5u
 #define OW_REFERENCE_MV                    5000
@@ -121,6 +123,8 @@
 #define OW_LIVE_DURING_MV                  300
 #define OW_LIVE_HIGH_CODE                  16000u
 #define OW_LIVE_LOW_CODE                   64u
+#define OW_LIGHT_STEP_CODES                24u
+#define OW_LIGHT_FITTED_CODE               16u
 #define OW_TONE_MAX_MS                     2000u
 #define OW_TONE_MIN_HZ                     100u
 #define OW_TONE_MAX_HZ                     5000u

@@ -34,7 +34,7 @@ static uint8_t hello(const uint8_t *body)
     payload_u8(&answer, FIRMWARE_MINOR);
     payload_u32(&answer, FIRMWARE_BUILD);
     payload_u32(&answer, store_serial());
-    payload_u32(&answer, CAPABILITIES);
+    payload_u32(&answer, CAPABILITIES | (probe_has_light_sensor() ? OW_CAP_LIGHT_SENSOR : 0u));
     payload_u8(&answer, board_reset_cause());
     payload_u32(&answer, probe_boot_count());
     payload_u32(&answer, board_now_us());

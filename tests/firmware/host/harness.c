@@ -135,7 +135,7 @@ static void interlock(void)
     print_interlock(r);
 }
 
-/* probe begin | rx HEX | reading SUM TIP OVER SEATA SEATB | bridgeTimer | time US | loop N | button DOWN | break ->
+/* probe begin | rx HEX | reading SUM TIP OVER SEATA SEATB | light CODE | bridgeTimer | time US | loop N | button DOWN | break ->
    sent frames in hex ; excitation bridge source gain200 dry input channel rate bridgeMs toneHz overlap */
 static void probe(void)
 {
@@ -151,6 +151,10 @@ static void probe(void)
         long sum = number(), tip = number(), over = number(), a = number(), b = number();
         board_hold_interrupts(); /* as in an interrupt: the core must not hold them again */
         probe_on_reading((uint16_t)sum, over, (uint16_t)tip, a, b);
+        board_release_interrupts();
+    } else if (!strcmp(what, "light")) {
+        board_hold_interrupts();
+        probe_on_light((uint16_t)number());
         board_release_interrupts();
     } else if (!strcmp(what, "bridgeTimer")) {
         probe_on_bridge_timer();

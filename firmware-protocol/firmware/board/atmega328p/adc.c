@@ -11,6 +11,7 @@
 
 static struct average average;
 static volatile uint8_t main_channel = ADC_TIPS;
+static bool seventeenth_is_light;
 static uint8_t skip; /* conversions to pass over after a missed change of channel */
 
 void adc_begin(void)
@@ -48,6 +49,10 @@ static void __attribute__((noinline)) end_of_reading(uint16_t tip)
     uint16_t sum = average.sum;
     bool over = average.over;
     average_begin(&average);
+    if (seventeenth_is_light) {
+        probe_on_light(tip);
+        tip = OW_CONVERTER_CODES / 2u; /* excitation that has begun since is guarded from the next reading on */
+    }
     probe_on_reading(sum, over, tip, !(seats & _BV(PIN_SEAT_A)), !(seats & _BV(PIN_SEAT_B)));
     WORK_REGISTER |= _BV(WORK_BIT);
 }
@@ -73,7 +78,9 @@ ISR(ADC_vect)
     uint8_t slot = average.slot;
     if (slot >= AVERAGE_TIP_SLOT - 2u && slot < AVERAGE_TIP_SLOT) {
         if (slot == AVERAGE_TIP_SLOT - 2u) {
-            ADMUX = REFERENCE | ADC_TIPS; /* for the 17th */
+            /* for the 17th: where the sum is of the tip voltage already, it can look at the light sensor */
+            seventeenth_is_light = main_channel == ADC_TIPS;
+            ADMUX = seventeenth_is_light ? REFERENCE | ADC_LIGHT : REFERENCE | ADC_TIPS;
         } else {
             ADMUX = (uint8_t)(REFERENCE | main_channel); /* for the first of the next reading */
             PORTC |= _BV(PIN_SEAT_STROBE); /* the 17th runs now and has sampled by the time the strobe settles */

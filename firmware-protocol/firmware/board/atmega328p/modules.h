@@ -31,6 +31,7 @@ void watchdog_begin(void);
 /* Converter channels */
 #define ADC_SENSE 0u
 #define ADC_TIPS 1u
+#define ADC_LIGHT 2u
 
 /* Set by every interrupt that leaves work for the main loop: bit 0 of a register that one instruction can set. */
 #define WORK_REGISTER GPIOR0

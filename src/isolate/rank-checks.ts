@@ -1,0 +1,100 @@
+import { branches, decisionShares, entropyBits, informationBits, type Outlook, type Weights } from './information.ts';
+
+/** A check that tells less than this about the decision is not worth its time, in bits. */
+export const leastBits = 0.02;
+
+/** What a choice is made under. `S` is how the bench stands: whatever the minutes depend on. */
+export interface Bench<S> {
+  outlook: Outlook;
+  /** Minutes of a check as the bench stands, changes of power and disassembly included. */
+  minutes(check: number, standing: S): number;
+  /** How the bench stands after a check. */
+  after(check: number): S;
+  /** Isolation stops when one decision is this probable. */
+  confidence: number;
+}
+
+export interface Ranked {
+  check: number;
+  bits: number;
+  minutes: number;
+}
+
+/** So many of the checks with the most bits per minute are looked at further ahead. */
+const lookedAt = 8;
+/** Work that looking ahead may take, in multiplications; about a third of a second. */
+const workBudget = 6e7;
+/** Branches that are less probable than this are not followed further, but estimated. */
+const leastReach = 0.004;
+/** Classes of outcome that a check usually has, for reckoning work. */
+const usualClasses = 4;
+/** Keeps a check that takes no time comparable. */
+const leastMinutes = 0.05;
+
+/**
+ * Returns the checks that are worth doing, best first.
+ *
+ * First by information per minute. The best few are then compared by what isolating will take in all, minutes expected, if
+ * that check comes first and the rest by information per minute (a rollout of the myopic rule, which can only improve on it): so
+ * opening the device once for several checks pays. How far that looks is bounded by its work, so a large guide stays with the myopic rule.
+ *
+ * @param open checks that may be proposed
+ */
+export function rankChecks<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
+  const ranked = byRate(bench, weights, standing, open);
+  if (ranked.length < 2 || decisionShares(bench.outlook, weights).some((p) => p >= bench.confidence)) return ranked;
+  const front = ranked.slice(0, lookedAt);
+  // a share each, so that the order of looking makes no difference
+  const best = front.map((one) => {
+    const budget = { work: workBudget / front.length };
+    return { one, total: minutesAfter(bench, weights, one, open, budget, 1) };
+  });
+  // equal within rounding: the myopic order stands
+  best.sort((a, b) => (Math.abs(a.total - b.total) <= 1e-9 * (a.total + b.total) ? 0 : a.total - b.total));
+  return [...best.map(({ one }) => one), ...ranked.slice(lookedAt)];
+}
+
+/** Returns the checks worth doing by information per minute, best first; the same rate: more information first. */
+export function byRate<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
+  return open
+    .map((check) => ({
+      check,
+      bits: informationBits(bench.outlook, check, weights),
+      minutes: bench.minutes(check, standing),
+    }))
+    .filter(({ bits }) => bits >= leastBits)
+    .sort((a, b) => rate(b) - rate(a) || b.bits - a.bits);
+}
+
+function rate({ bits, minutes }: Ranked): number {
+  return bits / Math.max(leastMinutes, minutes);
+}
+
+/** Returns the expected minutes from here to the end when this check comes first. */
+function minutesAfter<S>(
+  bench: Bench<S>,
+  weights: Weights,
+  first: Ranked,
+  open: readonly number[],
+  budget: { work: number },
+  reach: number,
+): number {
+  const standing = bench.after(first.check);
+  const rest = open.filter((check) => check !== first.check);
+  const minutesPerBit = Math.max(leastMinutes, first.minutes) / first.bits;
+  let minutes = first.minutes;
+  for (const { p, after } of branches(bench.outlook, first.check, weights)) {
+    if (after === null) continue;
+    const shares = decisionShares(bench.outlook, after);
+    if (shares.some((share) => share >= bench.confidence)) continue;
+    const work = after.index.length * rest.length * usualClasses;
+    if (p * reach < leastReach || work > budget.work) {
+      minutes += p * entropyBits(shares) * minutesPerBit;
+      continue;
+    }
+    budget.work -= work;
+    const next = byRate(bench, after, standing, rest)[0];
+    if (next !== undefined) minutes += p * minutesAfter(bench, after, next, rest, budget, reach * p);
+  }
+  return minutes;
+}

@@ -1,0 +1,85 @@
+// Half split against the published table, and the policy against exact dynamic programming.
+import { describe, expect, it } from 'vitest';
+import { randomOf } from '../../sim/random.ts';
+import { entropyBits, informationBits, weightsOf } from '../../src/isolate/information.ts';
+import { byRate, rankChecks } from '../../src/isolate/rank-checks.ts';
+import { leastMinutesOf, policyMinutes } from '../unit/isolate/exact-policy.ts';
+import { chainBench, smallBench } from '../unit/isolate/small-bench.ts';
+import data from './data/isolation-order.json' with { type: 'json' };
+
+describe(data.halfSplit.source, () => {
+  it.each(data.halfSplit.rows)('n = %i: worst %i, mean %f, entropy %f', (n, worst, mean, entropy) => {
+    const bench = chainBench(n!);
+    const weights = weightsOf(new Float64Array(n!).fill(1))!;
+    const checks = n === 1 ? [] : Array.from({ length: n! - 1 }, (_, k) => k);
+    const told = policyMinutes(bench, weights, null, checks);
+    expect(told.worst).toBe(worst);
+    expect(told.worst).toBeLessThanOrEqual(Math.ceil(Math.log2(n!)));
+    expect(told.checks).toBeCloseTo(mean!, 9);
+    expect(entropyBits(weights.p)).toBeCloseTo(entropy!, 5);
+  });
+
+  it('the first check of an even chain is in the middle, and is worth one bit', () => {
+    const bench = chainBench(16);
+    const weights = weightsOf(new Float64Array(16).fill(1))!;
+    const [first] = rankChecks(bench, weights, null, [...Array(15).keys()]);
+    expect(first).toMatchObject({ check: 7, minutes: 1 });
+    expect(first!.bits).toBeCloseTo(1, 12);
+  });
+
+  it('unequal priors: the mean is their entropy where the chain allows it', () => {
+    const { p, mean } = data.halfSplit.unequal;
+    const told = policyMinutes(chainBench(4), weightsOf(p)!, null, [0, 1, 2]);
+    expect(told.checks).toBeCloseTo(mean, 12);
+  });
+});
+
+describe('against exact dynamic programming', () => {
+  const random = randomOf(20261125, 'guides');
+  /** Random checks of a random price on random suspects: each fails for a random half of them, rightly so nearly always. */
+  const cases = Array.from({ length: 60 }, (_, at) => {
+    const suspects = 4 + Math.floor(random.uniform() * 5);
+    const checks = 4 + Math.floor(random.uniform() * 4);
+    const table = Array.from({ length: checks }, () => {
+      const fails = Array.from({ length: suspects }, () => (random.uniform() < 0.45 ? 0.99 : 0.01));
+      return [fails, fails.map((q) => 1 - q)];
+    });
+    const minutes = table.map(() => 0.5 + 9 * random.uniform());
+    const prior = Array.from({ length: suspects }, () => 0.1 + random.uniform());
+    return { at, table, minutes, prior };
+  });
+
+  it.each(cases)('tables of outcomes, case $at: minutes within 10 % of the least', ({ table, minutes, prior }) => {
+    const bench = smallBench(table, minutes);
+    const weights = weightsOf(prior)!;
+    const checks = table.map((_, check) => check);
+    const least = leastMinutesOf(bench, weights, null, checks);
+    const told = policyMinutes(bench, weights, null, checks);
+    expect(told.minutes).toBeGreaterThanOrEqual(least - 1e-9);
+    expect(told.minutes).toBeLessThanOrEqual(least * 1.1);
+  });
+});
+
+describe('information', () => {
+  it('is that of an independent sum over outcomes: H(D) less the expected H(D) after', () => {
+    const random = randomOf(7, 'tables');
+    const table = [0, 1, 2].map(() => {
+      const rows = [0, 1, 2].map(() => Array.from({ length: 6 }, () => random.uniform() + 0.01));
+      const totals = rows[0]!.map((_, s) => rows.reduce((sum, row) => sum + row[s]!, 0));
+      return rows.map((row) => row.map((q, s) => q / totals[s]!));
+    });
+    const bench = smallBench(table, [1, 1, 1]);
+    const prior = [0.3, 0.05, 0.2, 0.15, 0.1, 0.2];
+    for (const check of [0, 1, 2]) {
+      let expected = 0;
+      for (const row of table[check]!) {
+        const joint = row.map((q, s) => q * prior[s]!);
+        const total = joint.reduce((a, b) => a + b, 0);
+        expected += total * -joint.reduce((sum, q) => sum + (q / total) * Math.log2(q / total), 0);
+      }
+      const before = -prior.reduce((sum, q) => sum + q * Math.log2(q), 0);
+      expect(informationBits(bench.outlook, check, weightsOf(prior)!)).toBeCloseTo(before - expected, 10);
+    }
+    expect(byRate(bench, weightsOf(prior)!, null, [0, 1, 2]).every(({ bits }) => bits >= 0.02)).toBe(true);
+  });
+});
