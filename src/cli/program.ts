@@ -138,6 +138,35 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .addOption(json())
     .action(async (files, options) => setExit(await (await import('./verify.ts')).verify(files, options, context)));
 
+  command('report', 'write a job as one page for customer, supplier and colleague', 'report JOB --out job.html')
+    .argument('<job>', 'record file, or its name in the jobs folder')
+    .option('--out <file>', "where it goes (default: named after the job, here); '-' for stdout")
+    .option('--csv', 'its readings as comma-separated values instead')
+    .addOption(jobsFolder())
+    .action(async (job, options) => setExit(await (await import('./report.ts')).report(job, options, context)));
+
+  command('label', 'the label for the bag: a short text for a ticket printer, or a QR code', 'label JOB --width 32')
+    .argument('<job>', 'record file, or its name in the jobs folder')
+    .addOption(new Option('--width <columns>', "the printer's columns").choices(['32', '48']).default('48'))
+    .option('--svg <file>', 'write the QR code of job, result and digest as an SVG picture')
+    .addOption(jobsFolder())
+    .action(async (job, options) => setExit(await (await import('./export.ts')).label(job, options, context)));
+
+  command('export', 'hand jobs over to other programs and people', 'export JOB --as archive --out job.zip')
+    .argument('<jobs...>', 'record files, or their names in the jobs folder')
+    .addOption(
+      new Option(
+        '--as <form>',
+        'junit or tap for continuous integration, csv of all readings, one archive of record, guide and report, or the record itself',
+      )
+        .choices(['junit', 'tap', 'csv', 'archive', 'record'])
+        .makeOptionMandatory(),
+    )
+    .option('--out <file>', 'where it goes (default: stdout)')
+    .option('--without-customer', "leave the customer's name and contact out; the record verifies as before")
+    .addOption(jobsFolder())
+    .action(async (jobs, options) => setExit(await (await import('./export.ts')).exportJobs(jobs, options, context)));
+
   command('key', 'the public key that this bench signs its records with; made on first use', 'key')
     .option('--pem', 'as PEM, for other programs')
     .addOption(json())

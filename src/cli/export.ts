@@ -1,0 +1,124 @@
+import { writeFileSync } from 'node:fs';
+import { basename } from 'node:path';
+import { zipSync } from 'fflate';
+import { withoutApart } from '../job/chain.ts';
+import { recordEnding } from '../job/job-name.ts';
+import { type ReadResult, readRecord } from '../job/read-record.ts';
+import { OhmwrightError } from '../protocol/ohmwright-error.ts';
+import { junitXml } from '../report/junit.ts';
+import { labelSvg, labelText } from '../report/label.ts';
+import { readingsCsv } from '../report/readings-csv.ts';
+import { tapText } from '../report/tap.ts';
+import type { Context } from './context.ts';
+import { exitCodes } from './exit-codes.ts';
+import { jobsFolderOf, recordPath } from './record-path.ts';
+import { pageOf, reportOf } from './report.ts';
+
+export interface ExportOptions {
+  jobs?: string;
+  as: 'junit' | 'tap' | 'csv' | 'archive' | 'record';
+  out?: string;
+  /** Customer name and contact are left out. */
+  withoutCustomer?: boolean;
+}
+
+const newline = 0x0a;
+
+/** `export`: hands records over to other programs and people. */
+export async function exportJobs(named: string[], options: ExportOptions, { terminal }: Context): Promise<number> {
+  const folder = jobsFolderOf(options.jobs, terminal);
+  const reads: ReadResult[] = [];
+  for (const name of named) reads.push(await readRecord(recordPath(name, folder)));
+  const whole = reads.every((read) => read.whole);
+  const made = await contentOf(reads, options);
+  if (options.out !== undefined) {
+    // a record is never written over
+    writeFileSync(options.out, made, { flag: options.as === 'record' ? 'wx' : 'w' });
+    terminal.say(`written: ${options.out}`);
+  } else if (typeof made === 'string') {
+    terminal.out(made);
+  } else {
+    throw usage(`--as ${options.as} makes a file.`, 'Say where it goes with --out FILE.');
+  }
+  if (whole) return exitCodes.passed;
+  terminal.say('Not every record is whole; `ohmwright verify` says where.');
+  return exitCodes.record;
+}
+
+async function contentOf(reads: readonly ReadResult[], options: ExportOptions): Promise<string | Uint8Array> {
+  switch (options.as) {
+    case 'junit':
+      return junitXml(reads.map(({ state }) => state));
+    case 'tap':
+      return tapText(reads.map(({ state }) => state));
+    case 'csv':
+      return readingsCsv(reads);
+    case 'record':
+      return bytesOf(onlyOne(reads, options), options);
+    case 'archive':
+      return archiveOf(onlyOne(reads, options), options);
+  }
+}
+
+function onlyOne(reads: readonly ReadResult[], { as }: ExportOptions): ReadResult {
+  const [read, ...others] = reads;
+  if (read === undefined || others.length > 0) throw usage(`--as ${as} takes one record.`, 'Name a single record.');
+  return read;
+}
+
+/** The record's bytes; without the customer when that was asked: the chain and the signature hold as before. */
+function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uint8Array {
+  if (withoutCustomer !== true) return bytes;
+  const lines: Uint8Array[] = [];
+  for (let offset = 0; offset < bytes.length; ) {
+    const end = bytes.indexOf(newline, offset);
+    const next = end === -1 ? bytes.length : end;
+    lines.push(withoutApart(bytes.subarray(offset, next)), bytes.subarray(next, end === -1 ? next : next + 1));
+    offset = next + 1;
+  }
+  return Buffer.concat(lines);
+}
+
+/** One archive (ZIP) of record, guide, report, readings and label. Everything in it can be made again from the record. */
+async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint8Array> {
+  const data = reportOf(read);
+  const name = basename(read.path, recordEnding);
+  const opened = data.state.opened!;
+  const shown = options.withoutCustomer === true ? { ...data, customer: {} } : data;
+  const source = { state: data.state, digest: data.verified.lastSha256 ?? '' };
+  const text = (content: string): Uint8Array => Buffer.from(content);
+  return zipSync(
+    {
+      [`${name}${recordEnding}`]: bytesOf(read, options),
+      [`${opened.guide.id}.yaml`]: text(opened.guide.text),
+      [`${name}.html`]: text(await pageOf(shown)),
+      [`${name}.csv`]: text(readingsCsv([read])),
+      [`${name}-label.txt`]: text(labelText(source, 48)),
+      [`${name}-label.svg`]: text(labelSvg(source)),
+    },
+    // of the job's own time, so that the same record gives the same archive
+    { mtime: new Date(data.closedAt ?? data.openedAt) },
+  );
+}
+
+/** `label`: the short text for the bag, or its code as a picture. */
+export async function label(
+  job: string,
+  options: { jobs?: string; width?: string; svg?: string },
+  { terminal }: Context,
+) {
+  const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
+  const data = reportOf(read);
+  const source = { state: read.state, digest: data.verified.lastSha256 ?? '' };
+  if (options.svg !== undefined) {
+    writeFileSync(options.svg, labelSvg(source));
+    terminal.say(`label: ${options.svg}`);
+  } else {
+    terminal.out(labelText(source, options.width === '32' ? 32 : 48));
+  }
+  return read.whole ? exitCodes.passed : exitCodes.record;
+}
+
+function usage(message: string, help: string): OhmwrightError {
+  return new OhmwrightError('usage.export', message, { exitCode: exitCodes.usage, help });
+}

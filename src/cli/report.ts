@@ -1,0 +1,49 @@
+import { writeFileSync } from 'node:fs';
+import { basename } from 'node:path';
+import { recordEnding } from '../job/job-name.ts';
+import { type ReadResult, readRecord } from '../job/read-record.ts';
+import { OhmwrightError } from '../protocol/ohmwright-error.ts';
+import { readingsCsv } from '../report/readings-csv.ts';
+import { type ReportData, reportData } from '../report/report-data.ts';
+import type { Context } from './context.ts';
+import { exitCodes } from './exit-codes.ts';
+import { jobsFolderOf, recordPath } from './record-path.ts';
+
+export interface ReportOptions {
+  jobs?: string;
+  out?: string;
+  csv?: boolean;
+}
+
+/** `report`: writes a record as one page for customer, supplier and colleague; or its readings as CSV. */
+export async function report(job: string, options: ReportOptions, { terminal }: Context): Promise<number> {
+  const path = recordPath(job, jobsFolderOf(options.jobs, terminal));
+  const read = await readRecord(path);
+  const data = reportOf(read);
+  const text = options.csv === true ? readingsCsv([read]) : await pageOf(data);
+  if (options.out === '-') {
+    terminal.out(text);
+  } else {
+    const out = options.out ?? `${basename(path, recordEnding)}.${options.csv === true ? 'csv' : 'html'}`;
+    writeFileSync(out, text);
+    terminal.say(`report: ${out}`);
+  }
+  if (data.verified.ok) return exitCodes.passed;
+  terminal.say(`${path}: the record does not verify, and the report says so; \`ohmwright verify\` shows where.`);
+  return exitCodes.record;
+}
+
+/** Returns what a report shows. @throws OhmwrightError record.empty when the record opens no job */
+export function reportOf(read: ReadResult): ReportData {
+  const data = reportData(read);
+  if (data !== null) return data;
+  throw new OhmwrightError('record.empty', `the record ${read.path} does not begin with the opening of a job`, {
+    exitCode: exitCodes.record,
+    help: 'Check that it is a job record; `ohmwright jobs` lists them.',
+  });
+}
+
+/** React is loaded only where a page is made. */
+export async function pageOf(data: ReportData): Promise<string> {
+  return (await import('../report/html/render.ts')).reportHtml(data);
+}

@@ -1,0 +1,85 @@
+import { scaleLinear, scaleLog } from 'd3-scale';
+import { formatQuantity } from '../../measure/format.ts';
+import type { Limits } from '../../measure/types.ts';
+import type { CheckLine, Standing } from '../report-data.ts';
+
+const width = 260;
+const height = 46;
+const edge = 12;
+/** Least ohms on a logarithmic scale: a shorted path reads a few milliohm, give or take. */
+const leastOhm = 1e-3;
+
+/** Each reading of a check as a dot with its 95 % interval on the band of its limits; before hollow, after full. */
+export function LimitPicture({ check }: { check: CheckLine }) {
+  const { limits, before, after, title } = check;
+  const seen = [before, after].filter((one): one is Standing => one?.shown != null);
+  if (limits === null || seen.length === 0) return null;
+  const scale = scaleOver(limits, seen);
+  const at = (value: number): number => Math.max(edge, Math.min(width - edge, scale(held(value, limits))));
+  const low = limits.min === undefined ? edge : at(limits.min);
+  const high = limits.max === undefined ? width - edge : at(limits.max);
+  const words = seen.map((one) => `${one === after ? 'after' : 'before'} ${one.shown!.text}`).join(', ');
+  return (
+    <svg
+      viewBox={`0 0 ${width} ${height}`}
+      width={width}
+      height={height}
+      role="img"
+      aria-label={`${title}: ${words}; limits ${check.limitsText}`}
+    >
+      <rect className="band" x={low} y={6} width={Math.max(2, high - low)} height={22} />
+      <line className="axis" x1={edge} x2={width - edge} y1={28} y2={28} />
+      {limits.min !== undefined && <LimitName x={low} value={limits.min} limits={limits} />}
+      {limits.max !== undefined && <LimitName x={high} value={limits.max} limits={limits} />}
+      {seen.map((one) => (
+        <Dot key={one.n} standing={one} isAfter={one === after} at={at} />
+      ))}
+    </svg>
+  );
+}
+
+function LimitName({ x, value, limits }: { x: number; value: number; limits: Limits }) {
+  return (
+    <text x={Math.max(edge, Math.min(width - edge, x))} y={41} textAnchor={x > width / 2 ? 'end' : 'start'}>
+      {formatQuantity(value, limits.quantity)}
+    </text>
+  );
+}
+
+function Dot({ standing, isAfter, at }: { standing: Standing; isAfter: boolean; at: (value: number) => number }) {
+  const { value, expanded, state } = standing.shown!;
+  const y = isAfter ? 12 : 22;
+  const className = isAfter ? 'mark full' : 'mark';
+  if (state === 'above-range')
+    return <path className={className} d={`M ${width - edge - 8} ${y - 4} l 8 4 l -8 4 z`} />;
+  if (state === 'below-range') return <path className={className} d={`M ${edge + 8} ${y - 4} l -8 4 l 8 4 z`} />;
+  if (state === 'unreadable') return null;
+  const x = at(value);
+  return (
+    <g>
+      <line className="mark" x1={at(value - expanded)} x2={at(value + expanded)} y1={y} y2={y} />
+      <circle className={className} cx={x} cy={y} r={3.5} />
+    </g>
+  );
+}
+
+/** Ohms on a logarithmic scale, volts on a linear one, wide enough for limits and readings. */
+function scaleOver(limits: Limits, seen: readonly Standing[]) {
+  const inRange = seen.filter(({ shown }) => shown!.state === 'in-range').map(({ shown }) => shown!);
+  const all = [
+    limits.min,
+    limits.max,
+    ...inRange.flatMap(({ value, expanded }) => [value - expanded, value + expanded]),
+  ];
+  const values = all.filter((value) => value !== undefined).map((value) => held(value, limits));
+  const low = Math.min(...values);
+  const high = Math.max(...values);
+  const range = [edge + 14, width - edge - 14];
+  if (limits.quantity === 'resistance') return scaleLog([low / 2, high * 2], range);
+  const margin = Math.max(0.05, (high - low) * 0.3);
+  return scaleLinear([low - margin, high + margin], range);
+}
+
+function held(value: number, { quantity }: Limits): number {
+  return quantity === 'resistance' ? Math.max(leastOhm, value) : value;
+}

@@ -1,0 +1,45 @@
+import type { ReportData } from '../report-data.ts';
+import { ColleaguePart, Fact } from './colleague-part.tsx';
+import { CustomerPart } from './customer-part.tsx';
+import { style } from './style.ts';
+import { SupplierPart } from './supplier-part.tsx';
+
+/** The whole page: no network, no scripts; first what a customer wants, then a supplier, then a colleague. */
+export function Page({ data }: { data: ReportData }) {
+  const { device } = data;
+  const title = `${data.title} \u2013 ${data.job}`;
+  return (
+    <html lang="en">
+      <head>
+        <meta charSet="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1" />
+        <title>{title}</title>
+        {/* biome-ignore lint/security/noDangerouslySetInnerHtml: our own constant text; React would escape its quotes */}
+        <style dangerouslySetInnerHTML={{ __html: style }} />
+      </head>
+      <body>
+        <main>
+          <h1>{data.title}</h1>
+          <dl className="facts">
+            <Fact name="Job" value={data.job} />
+            <Fact name="Device" value={`${device.maker} ${device.name}, revision ${device.revision}`} />
+            {device.serial !== undefined && <Fact name="Serial number" value={device.serial} />}
+            {data.ticket !== null && <Fact name="Ticket" value={data.ticket} />}
+            {data.customer.name !== undefined && <Fact name="Customer" value={data.customer.name} />}
+            {data.customer.contact !== undefined && <Fact name="Contact" value={data.customer.contact} />}
+            <Fact name="Opened" value={day(data.openedAt)} />
+            <Fact name="Closed" value={data.closedAt === null ? 'still open' : day(data.closedAt)} />
+            {data.technician !== null && <Fact name="Technician" value={data.technician} />}
+          </dl>
+          <CustomerPart data={data} />
+          <SupplierPart data={data} />
+          <ColleaguePart data={data} />
+        </main>
+      </body>
+    </html>
+  );
+}
+
+function day(at: string): string {
+  return `${at.slice(0, 16).replace('T', ' ')} UTC`;
+}

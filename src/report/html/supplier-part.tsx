@@ -1,0 +1,68 @@
+import type { CheckLine, ReportData, Standing } from '../report-data.ts';
+import { LimitPicture } from './limit-picture.tsx';
+import { OutcomeWord } from './outcome.tsx';
+import { PathPicture } from './path-picture.tsx';
+
+/** What a supplier wants: readings with limits and uncertainty, before beside after. */
+export function SupplierPart({ data }: { data: ReportData }) {
+  const { checks, hasAfter, path } = data;
+  return (
+    <section className="for-supplier">
+      <h2>Readings</h2>
+      <PathPicture parts={path} />
+      <p className="soft">
+        Each reading with its expanded uncertainty for 95 % coverage. In the pictures: the band is what the limits
+        allow, a hollow dot a reading {hasAfter ? 'before the repair, a full dot one after it' : 'as it stands'}, the
+        line through it its 95 % interval; an arrow at the end is a reading beyond the range. Ohms on a logarithmic
+        scale.
+      </p>
+      <div className="wide">
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">Check</th>
+              <th scope="col">Limits</th>
+              <th scope="col">{hasAfter ? 'Before' : 'Reading'}</th>
+              {hasAfter && <th scope="col">After</th>}
+              <th scope="col">Picture</th>
+            </tr>
+          </thead>
+          <tbody>
+            {checks.map((check) => (
+              <CheckRow key={check.id} check={check} hasAfter={hasAfter} />
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </section>
+  );
+}
+
+function CheckRow({ check, hasAfter }: { check: CheckLine; hasAfter: boolean }) {
+  return (
+    <tr>
+      <th scope="row">
+        {check.title}
+        {check.pads !== '' && <div className="soft">{check.pads}</div>}
+        {check.open !== null && <div className="tone-open">{check.open}</div>}
+        {check.doubtful && <div className="tone-open">rests on a proof that did not hold: not to be relied on</div>}
+      </th>
+      <td className="number">{check.limitsText}</td>
+      <StandingCell standing={check.before} />
+      {hasAfter && <StandingCell standing={check.after} />}
+      <td>
+        <LimitPicture check={check} />
+      </td>
+    </tr>
+  );
+}
+
+function StandingCell({ standing }: { standing: Standing | null }) {
+  if (standing === null) return <td className="soft">not done</td>;
+  return (
+    <td>
+      <OutcomeWord outcome={standing.outcome} />
+      <div className="number">{standing.shown?.text ?? standing.why}</div>
+    </td>
+  );
+}

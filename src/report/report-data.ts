@@ -1,0 +1,133 @@
+import { parseGuide } from '../guide/parse.ts';
+import type { Guide } from '../guide/types.ts';
+import { type Customer, customerOf } from '../job/apart.ts';
+import type { Entry, EntryOf, StoredReading } from '../job/entries.ts';
+import type { AttemptResult, CheckState, JobState } from '../job/job-state.ts';
+import type { ReadResult } from '../job/read-record.ts';
+import { verifyRecord } from '../job/verify.ts';
+import type { VerifyReport } from '../job/verify-report.ts';
+import { formatLimits } from '../measure/format.ts';
+import type { Limits, Outcome } from '../measure/types.ts';
+import { type PathPart, pathOf } from './device-path.ts';
+import { type InShort, inShort } from './in-short.ts';
+import { type ShownValue, shownValue } from './stored-value.ts';
+
+/** How a check stood at one time: before the first repair, or after the last. */
+export interface Standing {
+  outcome: Outcome;
+  shown: ShownValue | null;
+  why: string;
+  /** Number of the entry. */
+  n: number;
+}
+
+/** One check, before beside after. */
+export interface CheckLine {
+  id: string;
+  title: string;
+  kind: string;
+  /** The two pads, `S1 - J1`; empty for what is only looked at. */
+  pads: string;
+  limits: Limits | null;
+  limitsText: string;
+  before: Standing | null;
+  after: Standing | null;
+  /** Neither passed nor failed: why, in words; else null. */
+  open: string | null;
+  doubtful: boolean;
+}
+
+/** Everything that a report shows, as plain data. */
+export interface ReportData {
+  job: string;
+  title: string;
+  device: EntryOf<'opened'>['device'];
+  ticket: string | null;
+  symptom: string | null;
+  technician: string | null;
+  customer: Customer;
+  openedAt: string;
+  closedAt: string | null;
+  tool: string;
+  state: JobState;
+  entries: readonly Entry[];
+  guide: Guide | null;
+  short: InShort;
+  checks: CheckLine[];
+  path: PathPart[];
+  verified: VerifyReport;
+  /** There was a repair, so before and after differ. */
+  hasAfter: boolean;
+}
+
+/** Returns what a report of a record shows, or null when the record does not begin with the opening of a job. */
+export function reportData(read: ReadResult): ReportData | null {
+  const { state, entries } = read;
+  const { opened } = state;
+  if (opened === null) return null;
+  const parsed = parseGuide(opened.guide.text, 'the guide in the record');
+  const guide = parsed.ok ? parsed.guide : null;
+  const hasAfter = state.repairs.length > 0;
+  const apart = read.parsed.lines.find(({ entry }) => entry.kind === 'customer')?.apart ?? {};
+  return {
+    job: opened.job,
+    title: opened.guide.title,
+    device: opened.device,
+    ticket: opened.ticket ?? null,
+    symptom: opened.symptom ?? null,
+    technician: opened.technician ?? null,
+    customer: customerOf(apart),
+    openedAt: opened.at,
+    closedAt: state.closed?.at ?? null,
+    tool: opened.tool,
+    state,
+    entries,
+    guide,
+    short: inShort(state, entries),
+    checks: Object.values(state.checks).map((check) => checkLine(check, guide, hasAfter)),
+    path: guide === null ? [] : pathOf(guide, state, entries),
+    verified: verifyRecord(read.bytes),
+    hasAfter,
+  };
+}
+
+function checkLine(check: CheckState, guide: Guide | null, hasAfter: boolean): CheckLine {
+  const inGuide = guide?.checks.find(({ id }) => id === check.id);
+  const pads = inGuide?.pads === undefined ? '' : inGuide.pads.join(' \u2013 ');
+  const valid = check.attempts.slice(check.withdrawn);
+  const before = lastOf(hasAfter ? check.attempts.filter(({ repairs }) => repairs === 0) : valid);
+  const after = hasAfter ? lastOf(valid.filter(({ repairs }) => repairs > 0)) : null;
+  const limits = (after ?? before)?.limits ?? null;
+  return {
+    id: check.id,
+    title: check.title,
+    kind: check.kind,
+    pads,
+    limits,
+    limitsText: limits === null ? '' : formatLimits(limits),
+    before: standing(before),
+    after: standing(after),
+    open: whyOpen(check),
+    doubtful: check.doubtful,
+  };
+}
+
+function lastOf(attempts: readonly AttemptResult[]): AttemptResult | null {
+  return attempts[attempts.length - 1] ?? null;
+}
+
+function standing(attempt: AttemptResult | null): Standing | null {
+  if (attempt === null) return null;
+  const { outcome, why, n, reading, limits } = attempt;
+  return { outcome, why, n, shown: shownOf(reading, limits) };
+}
+
+function shownOf(reading: StoredReading | null, limits: Limits | null): ShownValue | null {
+  return reading === null || limits === null ? null : shownValue(reading, limits.quantity);
+}
+
+function whyOpen(check: CheckState): string | null {
+  if (check.outcome === 'pass' || check.outcome === 'fail') return null;
+  if (check.skipped !== null) return `skipped: ${check.skipped.reason}`;
+  return check.outcome === null ? 'not done' : null;
+}
