@@ -33,7 +33,7 @@ export function CustomerPart({ data }: { data: ReportData }) {
 function Short({ title, lines }: { title: string; lines: readonly string[] }) {
   return (
     <section>
-      <h3>{title}</h3>
+      <h2>{title}</h2>
       {lines.map((line) => (
         <p key={line}>{line}</p>
       ))}

@@ -8,6 +8,8 @@ const height = 46;
 const edge = 12;
 /** Least ohms on a logarithmic scale: a shorted path reads a few milliohm, give or take. */
 const leastOhm = 1e-3;
+/** Room that a limit's name takes. */
+const nameRoom = 70;
 
 /** Each reading of a check as a dot with its 95 % interval on the band of its limits; before hollow, after full. */
 export function LimitPicture({ check }: { check: CheckLine }) {
@@ -29,8 +31,8 @@ export function LimitPicture({ check }: { check: CheckLine }) {
     >
       <rect className="band" x={low} y={6} width={Math.max(2, high - low)} height={22} />
       <line className="axis" x1={edge} x2={width - edge} y1={28} y2={28} />
-      {limits.min !== undefined && <LimitName x={low} value={limits.min} limits={limits} />}
-      {limits.max !== undefined && <LimitName x={high} value={limits.max} limits={limits} />}
+      {limits.min !== undefined && <LimitName x={low} value={limits.min} limits={limits} anchor="end" />}
+      {limits.max !== undefined && <LimitName x={high} value={limits.max} limits={limits} anchor="start" />}
       {seen.map((one) => (
         <Dot key={one.n} standing={one} isAfter={one === after} at={at} />
       ))}
@@ -38,9 +40,13 @@ export function LimitPicture({ check }: { check: CheckLine }) {
   );
 }
 
-function LimitName({ x, value, limits }: { x: number; value: number; limits: Limits }) {
+/** A lower limit is named to its left, an upper one to its right, so that two near ones don't meet; turned round at the edges. */
+function LimitName(props: { x: number; value: number; limits: Limits; anchor: 'start' | 'end' }) {
+  const { x, value, limits, anchor } = props;
+  const turned = anchor === 'end' ? x < nameRoom : x > width - nameRoom;
+  const textAnchor = turned ? (anchor === 'end' ? 'start' : 'end') : anchor;
   return (
-    <text x={Math.max(edge, Math.min(width - edge, x))} y={41} textAnchor={x > width / 2 ? 'end' : 'start'}>
+    <text x={x} y={41} textAnchor={textAnchor}>
       {formatQuantity(value, limits.quantity)}
     </text>
   );

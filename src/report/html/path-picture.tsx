@@ -36,7 +36,7 @@ export function PathPicture({ parts }: { parts: readonly PathPart[] }) {
               part={part}
               x={4 + (i % aRow) * (boxWidth + gap)}
               y={4 + Math.floor(i / aRow) * rowHeight}
-              isLast={i === parts.length - 1}
+              isLast={i === parts.length - 1 || i % aRow === aRow - 1}
             />
           ))}
         </svg>

@@ -50,7 +50,7 @@ function CheckRow({ check, hasAfter }: { check: CheckLine; hasAfter: boolean }) 
       <td className="number">{check.limitsText}</td>
       <StandingCell standing={check.before} />
       {hasAfter && <StandingCell standing={check.after} />}
-      <td>
+      <td className="picture">
         <LimitPicture check={check} />
       </td>
     </tr>

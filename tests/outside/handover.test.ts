@@ -1,0 +1,130 @@
+import { parse } from 'csv-parse/sync';
+import jsqr from 'jsqr';
+import { Parser } from 'tap-parser';
+import { describe, expect, it } from 'vitest';
+import { convert } from 'xmlbuilder2';
+import type { NewEntry } from '../../src/job/entries.ts';
+import { junitXml } from '../../src/report/junit.ts';
+import { labelCode, labelSvg, labelText, labelWidths } from '../../src/report/label.ts';
+import { readingsCsv } from '../../src/report/readings-csv.ts';
+import { tapText } from '../../src/report/tap.ts';
+import { captured, opened, presses, probe, proofs, wholeJob } from '../unit/job/sample-job.ts';
+import { recordOf } from '../unit/report/records.ts';
+
+// the package's types speak of a module with a default, Node gives the function itself
+const readQr = jsqr as unknown as typeof jsqr.default;
+
+const awkward = 'a "b",\n#c; <d> & =e \u0007 \u{1F525}';
+const failing: NewEntry[] = [
+  opened,
+  probe(),
+  ...proofs('opening'),
+  { ...captured('spring', 5), why: awkward },
+  { kind: 'skipped', check: 'lens', reason: awkward, by: 'person' },
+  presses('key', [0.3, 'missed']),
+  ...proofs('closing'),
+];
+
+// Independent readers: csv-parse, tap-parser, xmlbuilder2's parser and jsqr, general-purpose packages of the npm registry.
+describe('readings as CSV (RFC 4180)', () => {
+  it('come back number for number', async () => {
+    const read = await recordOf(failing);
+    const rows = parse(readingsCsv([read]), { columns: true }) as Record<string, string>[];
+    expect(rows.map(({ check, outcome }) => [check, outcome])).toEqual([
+      ['spring', 'fail'],
+      ['key', 'fail'],
+    ]);
+    const entry = read.entries.find((one) => one.kind === 'capture')!;
+    expect(Number(rows[0]!.value)).toBe(entry.reading!.value);
+    expect(Number(rows[0]!.u)).toBe(entry.reading!.u);
+    expect(Number(rows[0]!.limit_max)).toBe(2);
+    expect(rows[0]!.why).toBe(awkward);
+  });
+
+  it('hold no formula that a spreadsheet would work out', async () => {
+    const read = await recordOf([opened, probe(), { ...captured('spring', 5), why: '=1+1' }]);
+    expect(parse(readingsCsv([read]), { columns: true })).toMatchObject([{ why: "'=1+1" }]);
+  });
+});
+
+describe('jobs in the Test Anything Protocol', () => {
+  const results = async (entries: NewEntry[]) => {
+    const { state } = await recordOf(entries);
+    return Parser.parse(tapText([state, state]));
+  };
+
+  it('are understood by a parser, with failures and skips where they belong', async () => {
+    const parsed = await results(failing);
+    const asserts = parsed
+      .filter(([kind]) => kind === 'assert')
+      .map(([, one]) => one as { ok: boolean; skip: unknown; diag: unknown });
+    expect(asserts.map(({ ok }) => ok)).toEqual([false, false, true, false, false, false, true, false]);
+    expect(asserts.map(({ skip }) => skip !== false)).toEqual([false, false, true, false, false, false, true, false]);
+    expect(asserts[0]!.diag).toMatchObject({ severity: 'failure', message: `fail: ${awkward}` });
+    const complete = parsed.find(([kind]) => kind === 'complete')?.[1] as { ok: boolean; count: number };
+    expect(complete).toMatchObject({ ok: false, count: 8 });
+  });
+
+  it('are good only when the job is', async () => {
+    const complete = (parsed: Awaited<ReturnType<typeof results>>) => parsed.find(([kind]) => kind === 'complete')?.[1];
+    expect(complete(await results(wholeJob()))).toMatchObject({ ok: true, count: 8 });
+    // nothing done at all: every check is skipped, and yet it is not good
+    expect(complete(await results([opened, probe()]))).toMatchObject({ ok: false });
+  });
+});
+
+describe('jobs as JUnit XML', () => {
+  it('are well-formed XML whose counts are those of its cases', async () => {
+    const { state } = await recordOf(failing);
+    const text = junitXml([state]);
+    const suite = (convert(text, { format: 'object' }) as { testsuites: { testsuite: Record<string, unknown> } })
+      .testsuites.testsuite;
+    const cases = suite.testcase as Record<string, unknown>[];
+    expect(suite).toMatchObject({ '@tests': '4', '@failures': '3', '@errors': '0', '@skipped': '1' });
+    expect(cases).toHaveLength(4);
+    expect(cases.map((one) => ['failure', 'error', 'skipped'].find((kind) => kind in one) ?? 'passed')).toEqual([
+      'failure',
+      'failure',
+      'skipped',
+      'failure',
+    ]);
+  });
+});
+
+describe('the label', () => {
+  it.each(labelWidths)('fits a printer of %i columns and is plain ASCII', async (width) => {
+    const device = { maker: 'Québec & Söhne \u{1F525}', name: 'x'.repeat(70), revision: 'B' };
+    const { state } = await recordOf([{ ...opened, device, ticket: 'T-1' }, ...wholeJob().slice(1)]);
+    const lines = labelText({ state, digest: 'ab'.repeat(32) }, width)
+      .trimEnd()
+      .split('\n');
+    expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(width);
+    expect(lines.join('')).toMatch(/^[\x20-\x7e]+$/);
+    expect(lines.join('').replaceAll(' ', '')).toContain('ab'.repeat(32));
+    expect(lines).toContain('PASSED');
+  });
+
+  it('has a QR code (ISO/IEC 18004) that another reader reads', async () => {
+    const { state } = await recordOf(wholeJob());
+    const source = { state, digest: 'c0ffee'.repeat(10) };
+    const { data, width } = pixelsOf(labelSvg(source));
+    expect(readQr(data, width, width)?.data).toBe(labelCode(source));
+  });
+});
+
+/** Draws the dark squares of a QR code's SVG, eight pixels a module. */
+function pixelsOf(svg: string): { data: Uint8ClampedArray; width: number } {
+  const size = Number(/viewBox="0 0 (\d+)/.exec(svg)?.[1]);
+  const modulePixels = Number(/M\d+,\d+ ?h(\d+)/.exec(svg)?.[1]);
+  const scale = 8 / modulePixels;
+  const width = size * scale;
+  const data = new Uint8ClampedArray(width * width * 4).fill(255);
+  for (const [, x, y] of svg.matchAll(/M(\d+),(\d+)/g)) {
+    for (let dy = 0; dy < 8; dy++) {
+      const at = ((Number(y) * scale + dy) * width + Number(x) * scale) * 4;
+      data.fill(0, at, at + 8 * 4);
+      for (let dx = 0; dx < 8; dx++) data[at + dx * 4 + 3] = 255;
+    }
+  }
+  return { data, width };
+}

@@ -1,0 +1,26 @@
+import { mkdtemp, rm, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { NewEntry } from '../../../src/job/entries.ts';
+import { type ReadResult, readRecord } from '../../../src/job/read-record.ts';
+import { type ReportData, reportData } from '../../../src/report/report-data.ts';
+import { chainOf } from '../job/sample-job.ts';
+
+/** Returns a record of these entries, as it is read from a file. */
+export async function recordOf(entries: NewEntry[]): Promise<ReadResult> {
+  const folder = await mkdtemp(join(tmpdir(), 'ohmwright-report-'));
+  try {
+    const path = join(folder, 'a.owjob');
+    await writeFile(path, chainOf(entries).bytes);
+    return await readRecord(path);
+  } finally {
+    await rm(folder, { recursive: true, force: true });
+  }
+}
+
+/** Returns what a report of these entries shows. */
+export async function dataOf(entries: NewEntry[]): Promise<ReportData> {
+  const data = reportData(await recordOf(entries));
+  if (data === null) throw new Error('the entries open no job');
+  return data;
+}
