@@ -1,11 +1,14 @@
 import type { Check, Guide } from '../../guide/types.ts';
 import type { Task } from '../plan.ts';
 import { cautionTask, lookTask } from './asked.ts';
+import { bridgeTask } from './bridge.ts';
+import { conclusionTask } from './conclusion.ts';
 import type { TaskHandler } from './handler.ts';
+import { levelsTask } from './levels.ts';
 import { measuredCheck } from './measured.ts';
-import { notCarriedOut } from './not-carried-out.ts';
 import { pressTask } from './presses.ts';
 import { proofPlan } from './proof.ts';
+import { steadyTask } from './steady.ts';
 import { touchHandler } from './touch.ts';
 
 /** How each kind of check is carried out. A new kind is one entry here, one file beside this, and one in `guide/kinds/`. */
@@ -14,9 +17,9 @@ const checkKinds: { [K in Check['kind']]: (guide: Guide, check: Extract<Check, {
   voltage: (guide, check) => touchHandler(measuredCheck(guide, check)),
   look: (_guide, check) => lookTask(check),
   presses: pressTask,
-  bridge: (_guide, check) => notCarriedOut(check),
-  'dry-normal': (_guide, check) => notCarriedOut(check),
-  steady: (_guide, check) => notCarriedOut(check),
+  bridge: bridgeTask,
+  'dry-normal': levelsTask,
+  steady: steadyTask,
 };
 
 /** Returns the handler of a task. */
@@ -24,6 +27,8 @@ export function handlerOf(guide: Guide, task: Task): TaskHandler {
   switch (task.kind) {
     case 'caution':
       return cautionTask(guide, task.id);
+    case 'conclusion':
+      return conclusionTask;
     case 'proof':
       return touchHandler(proofPlan(task.when, task.what));
     case 'check': {
