@@ -188,6 +188,9 @@ export class Session {
       case 'mode':
         await this.#setMode(effect.set, effect.tracking);
         return;
+      case 'bridge':
+        await this.#closeBridge(effect.durationMs);
+        return;
       case 'finish':
         this.#end?.resolve(this.#state);
         return;
@@ -207,8 +210,14 @@ export class Session {
   async #setMode(set: ProbeMode, tracking: Tracking): Promise<void> {
     this.#watch.stop();
     const link = await this.#link!;
+    const request = { type: 'mode', mode: set.mode, level: set.level, range: 'auto', input: set.input } as const;
     try {
-      await link.request({ type: 'mode', mode: set.mode, level: set.level, range: 'auto', input: set.input });
+      await link.request(request).catch(async (error: unknown) => {
+        if (!(error instanceof LinkError) || error.status !== 'busy') throw error;
+        // a task that was given up may have left the bridge closed
+        await link.request({ type: 'bridge', durationMs: 0 });
+        await link.request(request);
+      });
     } catch (error) {
       if (error instanceof LinkError && error.status === 'live') this.#dispatch({ type: 'mode-refused' });
       else this.#unlessLinkBroke(error);
@@ -216,6 +225,18 @@ export class Session {
     }
     this.#watch.start(set, tracking, this.#state.probe!.calibration);
     this.#dispatch({ type: 'mode-set' });
+  }
+
+  /** What comes of it the readings and the probe's events tell. */
+  async #closeBridge(durationMs: number): Promise<void> {
+    const link = await this.#link!;
+    try {
+      await link.request({ type: 'bridge', durationMs });
+    } catch (error) {
+      if (error instanceof LinkError && error.status !== undefined) {
+        this.#dispatch({ type: 'bridge-refused', status: error.status });
+      } else this.#unlessLinkBroke(error);
+    }
   }
 }
 

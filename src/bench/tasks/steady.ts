@@ -1,0 +1,204 @@
+import type { Guide, SteadyCheck } from '../../guide/types.ts';
+import { defaultContactSettings } from '../../measure/contact-settings.ts';
+import { decide } from '../../measure/decide.ts';
+import { holdSpan, judgeHold } from '../../measure/judge-hold.ts';
+import { readWindow } from '../../measure/read-window.ts';
+import { dropOutsOf, type Hold } from '../../measure/steady-hold.ts';
+import type { Outcome } from '../../measure/types.ts';
+import type { Settled } from '../kind-run.ts';
+import type { BenchEvent } from '../state.ts';
+import type { Turn } from '../turn.ts';
+import { type Arming, stepArming } from './arming.ts';
+import { isWorthAnotherTry, type TaskHandler } from './handler.ts';
+import { holdOutcome, isOverdue, leaveWhenLifted } from './lifting.ts';
+import { meetLive } from './live.ts';
+import { captureOf, storedReading, touchText } from './measured.ts';
+import { askAfterStanding } from './standing.ts';
+import { askForPower } from './touch.ts';
+
+interface SteadyTask {
+  guide: Guide;
+  check: SteadyCheck;
+}
+
+type Trouble = { outcome: Extract<Outcome, 'unsteady' | 'no-contact'>; why: string };
+
+/** An opening in the last moments before a lift is of the lift; the hold runs so much longer that its own are told from it. */
+const { confirmUs } = defaultContactSettings;
+
+/** Returns the handler of a steady check: a touch settles within its limits, and is then held while the person flexes the device. */
+export function steadyTask(guide: Guide, check: SteadyCheck): TaskHandler {
+  const { pads, pressed, id, level } = check;
+  const arming: Arming = {
+    arm: (turn) => turn.setMode({ mode: 'resistance', level, input: 'tips' }, 'hold'),
+    prompt: () => ({ act: 'touch', pads, held: pressed, check: id, text: touchText(guide, check) }),
+  };
+  const task: SteadyTask = { guide, check };
+  return {
+    start(turn) {
+      turn.restart();
+      askForPower(turn, check.power);
+      arming.arm(turn);
+    },
+    on: (turn, event) => stepArming(arming, turn, event) ?? step(task, turn, event),
+  };
+}
+
+function step(task: SteadyTask, turn: Turn, event: BenchEvent): boolean {
+  const { run } = turn;
+  switch (event.type) {
+    case 'clock':
+      run.sinceUs ??= event.tUs;
+      if (run.stage === 'waiting' && isOverdue(turn, event.tUs)) {
+        record(task, turn, null, { outcome: 'no-contact', why: 'no-contact' });
+      }
+      return false;
+    case 'button':
+      // a probe that does not feel its tips: an open path is taken as the person says; it is not held
+      if (event.standing !== null && isTouching(turn)) takeSettled(task, turn, { ...event.standing, by: 'button' });
+      return false;
+    case 'hold':
+      if (run.stage === 'holding' && !run.abandoned) takeHold(task, turn, event.hold);
+      return false;
+    case 'happening':
+      return onHappening(task, turn, event.happening);
+    case 'appended': {
+      if (run.stage !== 'recording' || event.entry.kind !== 'steady') return false;
+      const { outcome } = event.entry;
+      return holdOutcome(turn, outcome, isWorthAnotherTry(turn, outcome));
+    }
+    default:
+      return false;
+  }
+}
+
+function isTouching({ run }: Turn): boolean {
+  return !run.abandoned && (run.stage === 'waiting' || run.stage === 'touching');
+}
+
+function onHappening(
+  task: SteadyTask,
+  turn: Turn,
+  happening: Extract<BenchEvent, { type: 'happening' }>['happening'],
+): boolean {
+  const { run } = turn;
+  switch (happening.kind) {
+    case 'make':
+      if (run.stage === 'waiting') run.stage = 'touching';
+      run.lifted = false;
+      return false;
+    case 'settling':
+      run.progress = happening.progress;
+      return false;
+    case 'captured':
+      if (isTouching(turn)) takeSettled(task, turn, { ...happening, by: 'settled' });
+      return false;
+    case 'unsteady':
+      // while held, openings and wandering are the measurement itself
+      if (!isTouching(turn)) return false;
+      run.kindRun = steadyRun(turn, { ...happening, by: 'settled' });
+      record(task, turn, null, { outcome: 'unsteady', why: happening.why });
+      return false;
+    case 'live':
+      if (happening.on) meetLive(turn, 'during');
+      return false;
+    case 'lift':
+      run.lifted = true;
+      run.progress = 0;
+      if (run.stage === 'holding' && !run.abandoned) takeLift(task, turn, happening.contact.touchUs);
+      if (run.stage === 'touching') run.stage = 'waiting';
+      askAfterStanding(turn);
+      return leaveWhenLifted(turn);
+  }
+}
+
+function steadyRun(turn: Turn, { window, contact, by }: Omit<Settled, 'reading'>): NonNullable<Turn['run']['kindRun']> {
+  const reading = readWindow(window, turn.state.probe!.calibration);
+  return { kind: 'steady', settled: { window, contact, by, reading }, hold: null };
+}
+
+/** The touch has settled. Only what is within its limits is worth holding. */
+function takeSettled(task: SteadyTask, turn: Turn, touch: Omit<Settled, 'reading'>): void {
+  const { check, guide } = task;
+  const { run } = turn;
+  const begun = steadyRun(turn, touch);
+  run.kindRun = begun;
+  const reading = readWindow(touch.window, turn.state.probe!.calibration);
+  if (decide(reading, check.limits, guide.rule).outcome !== 'pass') {
+    record(task, turn, null, null);
+    return;
+  }
+  run.stage = 'holding';
+  run.progress = 0;
+  turn.sound('beat');
+  const seconds = check.holdMs / 1000;
+  const text = `Keep the tips on, and flex and tap the device for ${seconds} s.`;
+  turn.prompt({ act: 'flex', check: check.id, pads: check.pads, text });
+}
+
+function takeHold(task: SteadyTask, turn: Turn, hold: Hold): void {
+  const { run } = turn;
+  const holdUs = task.check.holdMs * 1000;
+  if (run.kindRun?.kind !== 'steady') return;
+  run.kindRun = { ...run.kindRun, hold };
+  run.progress = Math.min(1, hold.heldUs / holdUs);
+  if (hold.heldUs >= holdUs + confirmUs) record(task, turn, hold, null);
+}
+
+/** The tips came off: after the asked time that ends the hold, before it nothing is known. */
+function takeLift(task: SteadyTask, turn: Turn, touchUs: number): void {
+  const begun = turn.run.kindRun;
+  if (begun?.kind !== 'steady') return;
+  const { hold } = begun;
+  const holdUs = task.check.holdMs * 1000;
+  const heldUs = hold?.heldUs ?? 0;
+  if (hold !== null && heldUs >= holdUs) {
+    const untilUs = hold.fromUs + heldUs - confirmUs;
+    record(task, turn, hold, null, untilUs);
+    return;
+  }
+  const seconds = Math.max(heldUs, 0) / 1e6;
+  const shown = touchUs > 0 ? seconds.toFixed(1) : '0.0';
+  const why = `the tips lifted after ${shown} s of ${holdUs / 1e6} s`;
+  record(task, turn, hold, { outcome: 'unsteady', why });
+}
+
+function record(
+  task: SteadyTask,
+  turn: Turn,
+  hold: Hold | null,
+  trouble: Trouble | null,
+  untilUs = Number.POSITIVE_INFINITY,
+): void {
+  const { check, guide } = task;
+  const { run } = turn;
+  const { calibration } = turn.state.probe!;
+  const settled = run.kindRun?.kind === 'steady' ? run.kindRun.settled : null;
+  const { limits, level, power, holdMs, maxDropOuts, maxWander } = check;
+  const dropOuts = hold === null ? noDropOuts : dropOutsOf(hold, untilUs);
+  const span = hold === null ? null : holdSpan(hold.buckets, level, calibration);
+  const against = { limits, rule: guide.rule, maxDropOuts, maxWander };
+  const judged = settled === null ? null : judgeHold(settled.reading, span, dropOuts, against);
+  run.stage = 'recording';
+  turn.append({
+    kind: 'steady',
+    check: check.id,
+    attempt: turn.nextAttempt(check.id),
+    phase: turn.phase,
+    limits,
+    rule: guide.rule,
+    level,
+    power,
+    capture: settled === null ? null : captureOf(turn, settled),
+    reading: storedReading(settled?.reading ?? null),
+    holdMs,
+    maxDropOuts,
+    maxWander,
+    hold: hold === null ? null : { fromUs: hold.fromUs, heldUs: hold.heldUs, buckets: hold.buckets, dropOuts },
+    span,
+    outcome: trouble?.outcome ?? judged?.outcome ?? 'no-contact',
+    why: trouble?.why ?? judged?.why ?? 'no-contact',
+  });
+}
+
+const noDropOuts = { count: 0, longestUs: 0, totalUs: 0, subReading: 0 };
