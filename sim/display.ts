@@ -30,7 +30,8 @@ export interface Shown {
 }
 
 /**
- * What the device shows over probe time: each press of an input begins what the device does for it, the next one ends it.
+ * What the device shows over probe time: each press of an input begins what the device does for it, the next one ends it. An input that is
+ * active as the device comes on is its state at rest (a switch that is closed, a key that is stuck): no press before it has let go.
  *
  * A person and the probe's light sensor look at the same display.
  */
@@ -70,11 +71,13 @@ export class Display {
       if (this.isOn) this.goDark();
       return;
     }
+    const comesOn = !this.isOn;
     this.isOn = true;
     for (const { id } of this.inputs) {
       const known = this.active.get(id);
       if (isActive(id)) {
-        if (known === undefined) this.active.set(id, { takeBack: this.after(pressUs, () => this.press(id)) });
+        if (known !== undefined) continue;
+        this.active.set(id, { takeBack: comesOn ? () => undefined : this.after(pressUs, () => this.press(id)) });
       } else if (known !== undefined) {
         known.takeBack();
         this.active.delete(id);
@@ -95,7 +98,9 @@ export class Display {
   /** Returns the brightness before the display at a time, 0..1. */
   brightness(tUs: number): number {
     const flicker = 1 + flickerShare * Math.sin(2 * Math.PI * flickerHertz * tUs * 1e-6 + this.phase);
-    const own = !this.isOn || this.isDead ? 0 : this.idleGlow + (this.doing.size > 0 ? this.responseGlow : 0);
+    // so that each change is one of brightness, whatever else it is doing
+    const isLit = this.doing.size % 2 === 1;
+    const own = !this.isOn || this.isDead ? 0 : this.idleGlow + (isLit ? this.responseGlow : 0);
     return Math.min(1, this.ambient * flicker + own);
   }
 
