@@ -34,7 +34,13 @@ export type KindRun =
       /** The normal level has seen the tips on the pads. */
       made: boolean;
     }
-  | { kind: 'steady'; settled: Settled; hold: Hold | null };
+  | {
+      kind: 'steady';
+      settled: Settled;
+      /** Why the touch did not settle in its time; null when it did. */
+      restless: string | null;
+      hold: Hold | null;
+    };
 
 /** What the watch tells of closures, holds and light. */
 export type KindEvent =

@@ -11,7 +11,9 @@ import { enumTable, timeoutTable } from '../protocol/table.ts';
 import type { BenchEvent, ProbeMode, Tracking } from './state.ts';
 
 /** What the probe gives as the reason for opening its bridge, by its code. */
-const openedBy = new Map(Object.entries(enumTable.bridgeOpenReason).map(([name, code]) => [code, name as OpenedBy]));
+const openedBy = new Map<number, OpenedBy>(
+  Object.entries(enumTable.bridgeOpenReason).map(([name, code]) => [code, name as OpenedBy]),
+);
 
 type ProbeEvent = Extract<LinkItem, { kind: 'event' }>;
 
@@ -110,7 +112,7 @@ export class Watch {
   }
 }
 
-/** Follows the hold that begins when a touch has settled. */
+/** Follows the hold that begins when a touch has settled, or has been given the time to: what does not settle is watched all the same. */
 class Holding {
   readonly #settings: ContactSettings;
   readonly #calibration: Calibration;
@@ -123,7 +125,9 @@ class Holding {
 
   push(batch: ReadingBatch, happenings: readonly ContactHappening[]): BenchEvent[] {
     for (const { kind, tUs } of happenings) {
-      if (kind === 'captured') this.#recorder = new HoldRecorder(tUs, this.#settings, this.#calibration);
+      if (kind === 'captured' || kind === 'unsteady') {
+        this.#recorder ??= new HoldRecorder(tUs, this.#settings, this.#calibration);
+      }
       if (kind === 'lift' || kind === 'live') this.#recorder = null;
     }
     const recorder = this.#recorder;

@@ -64,11 +64,11 @@ function offer(turn: Turn): boolean {
     askToRepair(turn, first.repair);
     return false;
   }
-  const lines = concluded.plan.steps.map(({ name }, i) => `${i + 1}  ${name}`);
+  const lines = concluded.plan.steps.map(({ name }, i) => `repair ${i + 1}: ${name}`);
   turn.prompt({
     act: 'choose',
     options: concluded.plan.steps.map(({ repair }) => repair),
-    text: ['What is to be done about it?', ...lines, 'none  close the job without a repair'].join('\n'),
+    text: ['What is to be done about it?', ...lines, 'none: close the job without a repair'].join('\n'),
   });
   return false;
 }

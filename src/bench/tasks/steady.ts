@@ -26,7 +26,11 @@ type Trouble = { outcome: Extract<Outcome, 'unsteady' | 'no-contact'>; why: stri
 /** An opening in the last moments before a lift is of the lift; the hold runs so much longer that its own are told from it. */
 const { confirmUs } = defaultContactSettings;
 
-/** Returns the handler of a steady check: a touch settles within its limits, and is then held while the person flexes the device. */
+/**
+ * Returns the handler of a steady check: a touch settles within its limits, and is then held while the person flexes the device.
+ *
+ * A touch that does not settle is held all the same: between tips that feel their seat, that is what this check looks for.
+ */
 export function steadyTask(guide: Guide, check: SteadyCheck): TaskHandler {
   const { pads, pressed, id, level } = check;
   const arming: Arming = {
@@ -96,8 +100,8 @@ function onHappening(
     case 'unsteady':
       // while held, openings and wandering are the measurement itself
       if (!isTouching(turn)) return false;
-      run.kindRun = steadyRun(turn, { ...happening, by: 'settled' });
-      record(task, turn, null, { outcome: 'unsteady', why: happening.why });
+      run.kindRun = steadyRun(turn, { ...happening, by: 'settled' }, happening.why);
+      beginHold(task, turn);
       return false;
     case 'live':
       if (happening.on) meetLive(turn, 'during');
@@ -105,31 +109,38 @@ function onHappening(
     case 'lift':
       run.lifted = true;
       run.progress = 0;
-      if (run.stage === 'holding' && !run.abandoned) takeLift(task, turn, happening.contact.touchUs);
+      if (run.stage === 'holding' && !run.abandoned) takeLift(task, turn);
       if (run.stage === 'touching') run.stage = 'waiting';
       askAfterStanding(turn);
       return leaveWhenLifted(turn);
   }
 }
 
-function steadyRun(turn: Turn, { window, contact, by }: Omit<Settled, 'reading'>): NonNullable<Turn['run']['kindRun']> {
+function steadyRun(
+  turn: Turn,
+  { window, contact, by }: Omit<Settled, 'reading'>,
+  restless: string | null,
+): NonNullable<Turn['run']['kindRun']> {
   const reading = readWindow(window, turn.state.probe!.calibration);
-  return { kind: 'steady', settled: { window, contact, by, reading }, hold: null };
+  return { kind: 'steady', settled: { window, contact, by, reading }, restless, hold: null };
 }
 
 /** The touch has settled. Only what is within its limits is worth holding. */
 function takeSettled(task: SteadyTask, turn: Turn, touch: Omit<Settled, 'reading'>): void {
   const { check, guide } = task;
   const { run } = turn;
-  const begun = steadyRun(turn, touch);
-  run.kindRun = begun;
+  run.kindRun = steadyRun(turn, touch, null);
   const reading = readWindow(touch.window, turn.state.probe!.calibration);
   if (decide(reading, check.limits, guide.rule).outcome !== 'pass') {
     record(task, turn, null, null);
     return;
   }
-  run.stage = 'holding';
-  run.progress = 0;
+  beginHold(task, turn);
+}
+
+function beginHold({ check }: SteadyTask, turn: Turn): void {
+  turn.run.stage = 'holding';
+  turn.run.progress = 0;
   turn.sound('beat');
   const seconds = check.holdMs / 1000;
   const text = `Keep the tips on, and flex and tap the device for ${seconds} s.`;
@@ -146,7 +157,7 @@ function takeHold(task: SteadyTask, turn: Turn, hold: Hold): void {
 }
 
 /** The tips came off: after the asked time that ends the hold, before it nothing is known. */
-function takeLift(task: SteadyTask, turn: Turn, touchUs: number): void {
+function takeLift(task: SteadyTask, turn: Turn): void {
   const begun = turn.run.kindRun;
   if (begun?.kind !== 'steady') return;
   const { hold } = begun;
@@ -157,9 +168,7 @@ function takeLift(task: SteadyTask, turn: Turn, touchUs: number): void {
     record(task, turn, hold, null, untilUs);
     return;
   }
-  const seconds = Math.max(heldUs, 0) / 1e6;
-  const shown = touchUs > 0 ? seconds.toFixed(1) : '0.0';
-  const why = `the tips lifted after ${shown} s of ${holdUs / 1e6} s`;
+  const why = `the tips lifted after ${(heldUs / 1e6).toFixed(1)} s of ${holdUs / 1e6} s`;
   record(task, turn, hold, { outcome: 'unsteady', why });
 }
 
@@ -179,6 +188,9 @@ function record(
   const span = hold === null ? null : holdSpan(hold.buckets, level, calibration);
   const against = { limits, rule: guide.rule, maxDropOuts, maxWander };
   const judged = settled === null ? null : judgeHold(settled.reading, span, dropOuts, against);
+  // a touch that would not settle and was still when held: which of the two holds is not known
+  const restless = run.kindRun?.kind === 'steady' && judged?.isUnsteady === false ? run.kindRun.restless : null;
+  const unknown = trouble ?? (restless === null ? null : { outcome: 'unsteady' as const, why: restless });
   run.stage = 'recording';
   turn.append({
     kind: 'steady',
@@ -196,8 +208,8 @@ function record(
     maxWander,
     hold: hold === null ? null : { fromUs: hold.fromUs, heldUs: hold.heldUs, buckets: hold.buckets, dropOuts },
     span,
-    outcome: trouble?.outcome ?? judged?.outcome ?? 'no-contact',
-    why: trouble?.why ?? judged?.why ?? 'no-contact',
+    outcome: unknown?.outcome ?? judged?.outcome ?? 'no-contact',
+    why: unknown?.why ?? judged?.why ?? 'no-contact',
   });
 }
 
