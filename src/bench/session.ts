@@ -7,6 +7,7 @@ import type { LinkItem, ProbeLink } from '../link/probe-link.ts';
 import { feelsTips } from '../protocol/flags.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { calibrationOf } from './calibration-in-force.ts';
+import type { Isolator } from './isolator.ts';
 import type { Prompt } from './prompt.ts';
 import { openBench, stepBench } from './reducer.ts';
 import { sounds } from './sounds.ts';
@@ -18,6 +19,8 @@ export interface SessionJoints {
   guide: Guide;
   record: JobRecord;
   settings: BenchSettings;
+  /** Tells suspects apart; without it checks are only done, and nothing is concluded. */
+  isolator?: Isolator;
   /** Opens the link and gives every item of it, in order, to `onItem`. */
   connect(onItem: (item: LinkItem) => void, signal: AbortSignal): Promise<ProbeLink>;
   /** Stops the probe's clock while the host does slow work; only a virtual-time link has it. */
@@ -50,7 +53,7 @@ export class Session {
 
   constructor(joints: SessionJoints) {
     this.#joints = joints;
-    this.#state = openBench(joints.guide, joints.record.state, joints.settings);
+    this.#state = openBench(joints.guide, joints.record.state, joints.settings, joints.isolator ?? null);
   }
 
   get state(): BenchState {
