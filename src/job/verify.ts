@@ -9,6 +9,7 @@ import { rederiveCapture, rederiveObservation, rederivePresses, rederiveProof } 
 import { rederiveBridge } from './rederive-bridge.ts';
 import type { Discrepancy, Rederivation } from './rederive-reading.ts';
 import { rederiveLevels, rederiveSteady } from './rederive-touches.ts';
+import { verifyFlow } from './verify-flow.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
 import type { Finding, VerifyReport } from './verify-report.ts';
 
@@ -51,6 +52,7 @@ export function verifyRecord(bytes: Uint8Array): VerifyReport {
   };
   verifyEvidence(lines, report);
   verifyOrder(lines, report);
+  verifyFlow(lines, report.departures);
   // with lines missing, the closing entry can't be held against them
   if (parsed.damage.length === 0) verifyClosing(lines, report);
   report.departures.sort((a, b) => a.line - b.line);
