@@ -3,10 +3,9 @@ import { join } from 'node:path';
 import { type Simulation, type SimulationOptions, simulate } from '../../sim/index.ts';
 import { Session } from '../../src/bench/session.ts';
 import { type BenchEvent, type BenchState, defaultBenchSettings } from '../../src/bench/state.ts';
-import { openingOf } from '../../src/cli/run.ts';
 import { parseFault } from '../../src/guide/faults.ts';
 import type { Guide } from '../../src/guide/types.ts';
-import type { Entry, EntryKind, EntryOf } from '../../src/job/entries.ts';
+import type { Entry, EntryKind, EntryOf, Opening } from '../../src/job/entries.ts';
 import { readRecord } from '../../src/job/read-record.ts';
 import { JobRecord } from '../../src/job/record.ts';
 import { type VerifyReport, verifyRecord } from '../../src/job/verify.ts';
@@ -34,8 +33,7 @@ export async function virtualJob({ guide: { guide, text }, faults = [], onState,
     return one.fault;
   });
   const simulation = simulate({ slipRate: 0, ...options, guide, faults: parsed });
-  const sha256 = createHash('sha256').update(text).digest('hex');
-  const record = await JobRecord.create(await scratch(), openingOf(guide, { text, sha256 }, { revision: 'A' }), {
+  const record = await JobRecord.create(await scratch(), openingOf(guide, text), {
     file: join(await scratch(), 'virtual.owjob'),
   });
   const session: Session = new Session({
@@ -57,4 +55,16 @@ export async function virtualJob({ guide: { guide, text }, faults = [], onState,
   const { entries, bytes } = await readRecord(record.path);
   const of = <K extends EntryKind>(kind: K) => entries.filter((entry): entry is EntryOf<K> => entry.kind === kind);
   return { state, entries, report: verifyRecord(bytes), of };
+}
+
+function openingOf(guide: Guide, text: string): Opening {
+  const { id, title, checks } = guide;
+  const sha256 = createHash('sha256').update(text).digest('hex');
+  const listed = checks.map((check) => ({ id: check.id, title: check.title, kind: check.kind }));
+  return {
+    tool: 'ohmwright of a test',
+    guide: { id, title, sha256, text, checks: listed },
+    device: { maker: guide.device.maker, name: guide.device.name, revision: 'A' },
+    revision: { holds: true },
+  };
 }
