@@ -1,6 +1,6 @@
 import type { Conclusion } from '../../isolate/types.ts';
 import type { NewEntry } from '../../job/entries.ts';
-import type { JobState } from '../../job/job-state.ts';
+import { evidenceByRepair } from '../evidence.ts';
 import { believeAnew, isMended, situationOf } from '../looking-ahead.ts';
 import type { BenchEvent, BenchState, By } from '../state.ts';
 import type { Turn } from '../turn.ts';
@@ -146,15 +146,8 @@ function concludedEntry({ guide, job, insight }: BenchState, conclusion: Conclus
     },
     notTested: [...notTested],
     beyond,
-    evidence: entriesBehind(job),
+    evidence: evidenceByRepair(job)
+      .flat()
+      .map(({ n }) => n),
   };
-}
-
-/** Numbers of the entries whose evidence counts: attempts that were not withdrawn, in order. */
-function entriesBehind(job: JobState): number[] {
-  return Object.values(job.checks)
-    .flatMap(({ attempts, withdrawn }) => attempts.slice(withdrawn))
-    .filter(({ evidence }) => evidence !== null)
-    .map(({ n }) => n)
-    .sort((a, b) => a - b);
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { NewEntry } from '../../../src/job/entries.ts';
 import { verifyRecord } from '../../../src/job/verify.ts';
-import { captured, chainOf, observation, opened, presses, probe, proof, proofs, stateOf } from './sample-job.ts';
+import { captured, chainOf, type NewOf, observation, opened, presses, probe, proof, proofs, stateOf } from './sample-job.ts';
 
 const start = [opened, probe(), ...proofs('opening')];
 const repair: NewEntry = {
@@ -13,7 +13,7 @@ const repair: NewEntry = {
   by: 'person',
 };
 const swap: NewEntry = { ...repair, what: 'swap', repair: null, unit: 'board', text: 'board swapped' };
-const concluded = (conclusion: 'fault' | 'group' | 'none' | 'open'): NewEntry => ({
+const concluded = (conclusion: NewOf<'concluded'>['conclusion']): NewOf<'concluded'> => ({
   kind: 'concluded',
   conclusion,
   decisions: [{ id: 'board', name: 'board', p: 0.97 }],
