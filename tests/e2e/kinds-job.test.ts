@@ -115,7 +115,7 @@ describe('a hand that goes astray', { timeout: 60_000 }, () => {
       onState: (state, _event, { simulation }) => {
         if (state.run?.kindRun?.kind !== 'levels' || lifted) return;
         lifted = true;
-        simulation.bench.setTip('b', { on: 'air' }, 0);
+        simulation.hands.perform([{ do: 'lift' }]);
       },
     });
     expect(outcomes(entries)).toEqual(['film unsteady', 'film pass']);
