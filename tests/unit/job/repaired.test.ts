@@ -1,7 +1,18 @@
 import { describe, expect, it } from 'vitest';
 import type { NewEntry } from '../../../src/job/entries.ts';
 import { verifyRecord } from '../../../src/job/verify.ts';
-import { captured, chainOf, type NewOf, observation, opened, presses, probe, proof, proofs, stateOf } from './sample-job.ts';
+import {
+  captured,
+  chainOf,
+  type NewOf,
+  observation,
+  opened,
+  presses,
+  probe,
+  proof,
+  proofs,
+  stateOf,
+} from './sample-job.ts';
 
 const start = [opened, probe(), ...proofs('opening')];
 const repair: NewEntry = {
