@@ -3,8 +3,8 @@ import type { JobState } from '../job/job-state.ts';
 
 /** What tells suspects apart, as the session uses it. Pure: the same job and situation always give the same. */
 export interface Isolator {
-  /** Returns the belief after everything that the record holds of the device; null when the record can't be understood. */
-  believe(job: JobState): Belief | null;
+  /** Returns the belief after everything that the record holds of the device, or why there is none. */
+  believe(job: JobState): Belief | { what: string };
   /** Returns the check that tells most about the decision for its minutes; null when none is worth it or enough is known. */
   next(job: JobState, belief: Belief, situation: Situation): Proposal | null;
   conclude(job: JobState, belief: Belief, situation: Situation): Conclusion;
@@ -12,6 +12,7 @@ export interface Isolator {
 
 /** What is believed of a job now, and what follows from it. */
 export interface Insight {
+  /** Compared by identity: what is worked out of it is kept beside the very object. */
   belief: Belief;
   /** What comes next unless a person wants otherwise. */
   next: Proposal | null;

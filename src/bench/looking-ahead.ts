@@ -7,8 +7,8 @@ import { accessOf } from './turn-order.ts';
 /** Works out anew what is believed of the device, and what would come next. */
 export function believeAnew(turn: Turn): void {
   const { state } = turn;
-  const belief = state.isolator?.believe(state.job) ?? null;
-  state.insight = belief === null ? null : { belief, next: null, situation: situationOf(state) };
+  const belief = state.isolator?.believe(state.job);
+  state.insight = belief === undefined || 'what' in belief ? null : { belief, next: null, situation: situationOf(state) };
   lookAhead(turn);
 }
 
