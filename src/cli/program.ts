@@ -50,6 +50,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .addOption(json())
     .addOption(jobsFolder())
     .addOption(order())
+    .addOption(repair('first'))
     .option('--healthy', 'a device without a fault')
     .action(async (options) => setExit(await (await import('./demo.ts')).demo(options, context)));
 
@@ -213,6 +214,11 @@ const order = () =>
   new Option('--order <name>', 'order of the checks: what tells most per minute, or as the guide has them')
     .choices(['information', 'guide'])
     .default('information');
+const repair = (unlessGiven: string) =>
+  new Option(
+    '--repair <who>',
+    `what is done about a conclusion: 'ask' a person, the 'first' step of the plan, or 'none' (default: ${unlessGiven})`,
+  ).choices(['ask', 'first', 'none']);
 const faults = () =>
   new Option('--fault <fault>', 'fault in the emulated device, as LINK=MODE; may be repeated').argParser(collect);
 
@@ -225,12 +231,7 @@ function session(command: Command): Command {
     .option('--bytes <file>', 'also keep the byte stream of the session in this file')
     .option('--accept-cautions <ids>', "cautions read and acknowledged beforehand: 'all', or ids with commas")
     .addOption(order())
-    .addOption(
-      new Option(
-        '--repair <who>',
-        "what is done about a conclusion: 'ask' a person, the 'first' step of the plan, or 'none' (default: ask; none on the emulated probe)",
-      ).choices(['ask', 'first', 'none']),
-    );
+    .addOption(repair('ask; on the emulated probe: none'));
 }
 
 /** Options that a new job is opened with. */
