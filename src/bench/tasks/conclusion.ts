@@ -18,7 +18,8 @@ export const conclusionTask: TaskHandler = {
     if (insight === null || isolator === null) {
       // nothing can be told apart: the job ends as its checks stand
       const belief = isolator?.believe(job);
-      if (belief !== undefined && 'what' in belief) turn.append({ kind: 'note', text: `No conclusion: ${belief.what}` });
+      if (belief !== undefined && 'what' in belief)
+        turn.append({ kind: 'note', text: `No conclusion: ${belief.what}` });
       turn.run.stage = 'done';
       return;
     }

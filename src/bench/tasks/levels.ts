@@ -82,6 +82,10 @@ function isTouching({ run }: Turn): boolean {
   return !run.abandoned && (run.stage === 'waiting' || run.stage === 'touching');
 }
 
+function isHeld({ run }: Turn): boolean {
+  return run.stage === 'lifting' && !run.lifted && !run.abandoned && run.outcome !== null && run.kindRun !== null;
+}
+
 function onHappening(
   task: LevelsTask,
   turn: Turn,
@@ -102,8 +106,10 @@ function onHappening(
       if (isTouching(turn)) take(task, turn, { ...happening, by: 'settled' });
       return false;
     case 'unsteady':
-      if (isTouching(turn))
+      // a drop-out while the outcome is held takes a pass away
+      if (isTouching(turn) || isHeld(turn)) {
         take(task, turn, { ...happening, by: 'settled' }, { outcome: 'unsteady', why: happening.why });
+      }
       return false;
     case 'live':
       if (happening.on) meetLive(turn, 'during');

@@ -52,16 +52,17 @@ function dryWindow(ohm: number): CaptureWindow {
   return { ...normal, level: 'dry', flagBits: normal.flagBits | flagBits.dry };
 }
 
-const withLight: BenchEvent = {
-  ...connected,
-  identity: {
-    ...(connected as Extract<BenchEvent, { type: 'connected' }>).identity,
-    capabilities: ['seatSense', 'lightSensor'],
-  },
-} as BenchEvent;
+/** A probe that can do these things beside feeling its tips. */
+function probeThat(...can: string[]): BenchEvent {
+  const found = connected as Extract<BenchEvent, { type: 'connected' }>;
+  return { ...found, identity: { ...found.identity, capabilities: ['seatSense', ...can] } };
+}
+
+const able = probeThat('bridge', 'dryLevel');
+const withLight = probeThat('bridge', 'dryLevel', 'lightSensor');
 
 /** Returns a bench that stands at the first check of a guide. */
-function at(guide: Guide, probe: BenchEvent = connected): DryBench {
+function at(guide: Guide, probe: BenchEvent = able): DryBench {
   return new DryBench(guide)
     .give(probe)
     .answer('yes')
@@ -266,6 +267,16 @@ describe('a film check', () => {
     isBorneOut(bench);
   });
 
+  test('loses its pass when the touch drops out while it is held', () => {
+    const bench = at(only('film')).happen(make, captured(dryWindow(2)), make, captured(windowAt(0.9)));
+    const { window } = captured(windowAt(0.9)) as Extract<ContactHappening, { kind: 'captured' }>;
+    const outcome = bench.state.job.checks.film?.outcome;
+    bench.happen({ kind: 'unsteady', tUs: 1_200_000, window, contact, why: 'dropped out once while held' });
+    expect(outcome).not.toBe('unsteady');
+    expect(bench.state.job.checks.film?.outcome).toBe('unsteady');
+    isBorneOut(bench);
+  });
+
   test('notices a lift that came while the level was being changed', () => {
     const bench = at(only('film'))
       .happen(make, captured(dryWindow(0.4)))
@@ -274,6 +285,18 @@ describe('a film check', () => {
     bench.give(clock(900_000));
     expect(last(bench)).toMatchObject({ outcome: 'unsteady', normal: null });
     expect(bench.state.run?.prompt?.act).toBe('touch');
+  });
+});
+
+describe('a probe that can not do it', () => {
+  test.each([
+    ['press', probeThat('dryLevel')],
+    ['film', probeThat('bridge')],
+  ])('has the check %s skipped, with the reason on record', (check, probe) => {
+    const bench = at(only(check), probe);
+    expect(bench.state.job.checks[check]).toMatchObject({ outcome: null, skipped: { by: 'option' } });
+    expect(bench.state.tasks[bench.state.at]).toMatchObject({ kind: 'proof', when: 'closing' });
+    expect(bench.kinds()).not.toContain('power');
   });
 });
 

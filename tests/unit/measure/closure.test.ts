@@ -132,7 +132,7 @@ describe('a bridge check', () => {
 
 describe('the watch on a closure', () => {
   function batch(tUs: number, bits: number, volt = 0, n = 8, lost = 0): ReadingBatch {
-    const codes = codesAt(volt, n);
+    const codes = Uint16Array.from(codesAt(volt, n));
     return { index: 0, tUs, periodUs, range: 0, flags: readingFlags(bits), flagBits: bits, lost, edges: 0, codes };
   }
 

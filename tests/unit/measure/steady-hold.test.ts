@@ -40,7 +40,7 @@ class Feed {
         flagBits: flags,
         lost: 0,
         edges: this.#edges,
-        codes: noisy,
+        codes: Uint16Array.from(noisy),
       });
       this.#nowUs += size * periodUs;
     }
