@@ -36,7 +36,7 @@ export function bridgeTask(guide: Guide, check: BridgeCheck): TaskHandler {
       pads: check.pads,
       held: check.pressed,
       check: check.id,
-      text: touchText(guide, check),
+      text: `${touchText(guide, check)}\nStay on: the probe itself joins the pads for ${check.durationMs} ms. Watch the device.`,
     }),
   };
   const task: BridgeTask = { guide, check };
@@ -196,14 +196,14 @@ function takeClosure(task: BridgeTask, turn: Turn, begun: BridgeRun, closure: No
     return;
   }
   turn.run.stage = 'asking';
-  turn.prompt(questionPrompt(check, seesLight(turn, check)));
+  turn.prompt(questionPrompt(check, proof.why, seesLight(turn, check)));
 }
 
-function questionPrompt(check: BridgeCheck, byLight: boolean): Omit<Prompt, 'id'> {
+function questionPrompt(check: BridgeCheck, told: string, byLight: boolean): Omit<Prompt, 'id'> {
   const { id, question } = check;
-  if (byLight) return { act: 'wait', check: id, text: 'Closed, and proven. Keep the light sensor on the display.' };
-  const text = `Closed, and proven.\n${question} (yes, no or unsure)`;
-  return { act: 'answer', check: id, question, text };
+  const seen = `${told.charAt(0).toUpperCase()}${told.slice(1)}.`;
+  if (byLight) return { act: 'wait', check: id, text: `${seen}\nKeep the light sensor on the display.` };
+  return { act: 'answer', check: id, question, text: `${seen}\n${question} (yes, no or unsure)` };
 }
 
 function refusal(status: string): Trouble {

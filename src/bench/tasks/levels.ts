@@ -29,7 +29,13 @@ export function levelsTask(guide: Guide, check: DryNormalCheck): TaskHandler {
   const { pads, pressed, id } = check;
   const arming: Arming = {
     arm: (turn) => arm(turn, turn.run.kindRun === null ? 'dry' : 'normal'),
-    prompt: () => ({ act: 'touch', pads, held: pressed, check: id, text: touchText(guide, check) }),
+    prompt: () => ({
+      act: 'touch',
+      pads,
+      held: pressed,
+      check: id,
+      text: `${touchText(guide, check)}\nStay on until both levels are read.`,
+    }),
   };
   const task: LevelsTask = { guide, check };
   return {

@@ -35,7 +35,13 @@ export function steadyTask(guide: Guide, check: SteadyCheck): TaskHandler {
   const { pads, pressed, id, level } = check;
   const arming: Arming = {
     arm: (turn) => turn.setMode({ mode: 'resistance', level, input: 'tips' }, 'hold'),
-    prompt: () => ({ act: 'touch', pads, held: pressed, check: id, text: touchText(guide, check) }),
+    prompt: () => ({
+      act: 'touch',
+      pads,
+      held: pressed,
+      check: id,
+      text: `${touchText(guide, check)}\nStay on: once it has settled, the device is flexed for ${check.holdMs / 1000} s.`,
+    }),
   };
   const task: SteadyTask = { guide, check };
   return {
