@@ -6,7 +6,9 @@ import type { DecisionOption, Evidence, Measured } from './types.ts';
 /** Returns what was seen, where, against what was wanted: `Left spring (S1 and J1) read 47 ohm, where at most 0.6 ohm is right`. No full stop. */
 export function evidenceWords(guide: Guide, evidence: Evidence): string {
   const check = guide.checks.find(({ id }) => id === evidence.check);
-  return check === undefined ? evidence.check : `${checkWords(check)} ${seenWords(check, evidence)}`;
+  return check === undefined
+    ? evidence.check
+    : `${checkWords(check)}${evidence.kind === 'seen' ? ': ' : ' '}${seenWords(check, evidence)}`;
 }
 
 /** Returns a check's title with its pads: `Left spring (S1 and J1)`. */
@@ -31,7 +33,7 @@ function seenWords(check: Check, evidence: Evidence): string {
       return `failed ${evidence.bad} of ${evidence.count} presses${closed}`;
     }
     case 'seen':
-      return check.kind === 'look' ? `was seen: ${check.question} ${capital(evidence.answer)}` : evidence.answer;
+      return check.kind === 'look' ? `'${check.question}' was answered ${evidence.answer}` : evidence.answer;
     case 'response':
       if (!evidence.proven) return 'was never shown to conduct';
       if (evidence.answer === 'unsure') return 'conducted, but what the device did was not seen';
@@ -59,8 +61,4 @@ export function decisionWords(options: readonly DecisionOption[]): string {
 /** Returns `a`, `a and b`, or `a, b and c`. */
 export function listWords(names: readonly string[]): string {
   return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
-}
-
-function capital(text: string): string {
-  return `${text.slice(0, 1).toUpperCase()}${text.slice(1)}.`;
 }

@@ -38,17 +38,14 @@ export function proposals(model: Model, belief: Belief, situation: Situation): P
   }));
 }
 
-/** Returns the information that a check would give about the decision, in bits, whether it was done or not. */
-export function checkBits(model: Model, belief: Belief, check: string): number {
-  const at = model.guide.checks.findIndex(({ id }) => id === check);
+/** Returns the checks among these that would tell enough to be worth their time, in the guide's order. */
+export function worthDoing(model: Model, belief: Belief, checks: readonly string[]): string[] {
   const outlook = openOutlook(model, belief);
   const weights = weightsOf(outlook.p);
-  return at < 0 || weights === null ? 0 : informationBits(outlook, at, weights);
-}
-
-/** Returns whether a check would tell enough to be worth its time. */
-export function isWorthDoing(bits: number): boolean {
-  return bits >= leastBits;
+  if (weights === null) return [];
+  return model.guide.checks.flatMap(({ id }, at) =>
+    checks.includes(id) && informationBits(outlook, at, weights) >= leastBits ? [id] : [],
+  );
 }
 
 function reasonFor(

@@ -1,4 +1,4 @@
-import { believe } from './belief.ts';
+import { believe, type Repaired } from './belief.ts';
 import { decisionWords, evidenceWords } from './evidence-words.ts';
 import { faultWords } from './fault-words.ts';
 import type { Model } from './model.ts';
@@ -14,27 +14,27 @@ const leastNamed = 0.03;
  * ruled what out and what it leaves; then what is likeliest within the leading decision, and what doubt there is.
  *
  * Evidence is weighed in its order, each against what was believed before it.
+ *
+ * @param repaired repairs done, as `believe` was given them
  */
-export function reasonsFor(model: Model, belief: Belief): string[] {
+export function reasonsFor(model: Model, belief: Belief, repaired: readonly Repaired[] = []): string[] {
   const sentences: string[] = [];
-  let before = known(model, []);
+  const upTo = (count: number): Belief | null => {
+    const done = repaired.filter(({ after = belief.evidence.length }) => after <= count);
+    const told = believe(model, belief.evidence.slice(0, count), done);
+    return 'decisions' in told ? told : null;
+  };
   belief.evidence.forEach((evidence, at) => {
-    const after = known(model, belief.evidence.slice(0, at + 1));
+    const [before, after] = [upTo(at), upTo(at + 1)];
     if (before !== null && after !== null) {
       const sentence = sentenceOf(model, evidence, before, after);
       if (sentence !== null) sentences.push(sentence);
     }
-    before = after;
   });
   const likeliest = likeliestWords(model, belief);
   if (likeliest !== null) sentences.push(likeliest);
   if (belief.doubt !== null) sentences.push(belief.doubt);
   return sentences;
-}
-
-function known(model: Model, evidence: readonly Evidence[]): Belief | null {
-  const told = believe(model, evidence);
-  return 'decisions' in told ? told : null;
 }
 
 function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after: Belief): string | null {
@@ -52,11 +52,11 @@ function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after:
       .sort((a, b) => shareBefore.get(b.id)! - shareBefore.get(a.id)!);
   const out = named(ids.filter((id) => gain(id) < ruledOut * most));
   const up = named(ids.filter((id) => gain(id) > 1.25 && shareAfter.get(id)! >= 0.1));
-  const parts = [
-    ...(out.length > 0 ? [`rules out ${decisionWords(out.slice(0, 4))}`] : []),
-    ...(up.length > 0 ? [`speaks for ${decisionWords(up.slice(0, 3))}`] : []),
-  ];
-  return parts.length === 0 ? null : `${evidenceWords(guide, evidence)}: that ${parts.join(' and ')}.`;
+  const what = evidenceWords(guide, evidence);
+  if (out.length > 0 && up.length > 0)
+    return `${what}: that rules out ${decisionWords(out)}, and speaks for ${decisionWords(up)}.`;
+  if (out.length > 0) return `${what}: that rules out ${decisionWords(out)}.`;
+  return up.length > 0 ? `${what}: that speaks for ${decisionWords(up)}.` : null;
 }
 
 /** Within the leading decision: the faults that make up most of it. */

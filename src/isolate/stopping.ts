@@ -1,6 +1,7 @@
+import type { Repaired } from './belief.ts';
 import { listWords } from './evidence-words.ts';
 import type { Model } from './model.ts';
-import { checkBits, isWorthDoing, proposals } from './next-check.ts';
+import { worthDoing } from './next-check.ts';
 import { reasonsFor } from './reasons.ts';
 import { planRepairs } from './repair-plan.ts';
 import type { Belief, Conclusion, DecisionOption, Situation } from './types.ts';
@@ -15,30 +16,37 @@ const leastNamed = 0.02;
  * - `group`: no check left is worth 0.02 bit; its decisions together have the guide's confidence. `beyond` says what would part them.
  * - `open`: go on.
  *
- * A check counts as tested when the belief rests on it and it said something: a bridge that was never proven, an `unsure` did not.
+ * With repairs done, only what was measured after the last one counts as tested. A check counts as tested when the belief rests on it and it said something: a bridge that was never proven, an `unsure` did not.
  */
-export function conclude(model: Model, belief: Belief, situation: Situation): Conclusion {
+export function conclude(
+  model: Model,
+  belief: Belief,
+  situation: Situation,
+  repaired: readonly Repaired[] = [],
+): Conclusion {
   const { guide } = model;
-  const leading = belief.decisions[0]!;
-  const sure = belief.evidence.length > 0 && leading.p >= guide.confidence;
-  const kind = sure
-    ? leading.id === 'none'
-      ? 'none'
-      : 'fault'
-    : proposals(model, belief, situation).length > 0
-      ? 'open'
-      : 'group';
-  const decisions = kind === 'group' ? groupOf(belief, guide.confidence) : [leading];
-  const spoken = new Set(belief.evidence.filter(saysSomething).map(({ check }) => check));
+  const standing = belief.evidence.slice(repaired.at(-1)?.after ?? 0);
+  const spoken = new Set(standing.filter(saysSomething).map(({ check }) => check));
   const notTested = guide.checks.map(({ id }) => id).filter((id) => !spoken.has(id));
+  const kind = kindOf(model, belief, situation);
+  const decisions = kind === 'group' ? groupOf(belief, guide.confidence) : belief.decisions.slice(0, 1);
   return {
     kind,
     decisions,
-    reasons: reasonsFor(model, belief),
+    reasons: reasonsFor(model, belief, repaired),
     plan: planRepairs(model, belief),
     notTested,
     beyond: kind === 'group' ? beyondWords(model, belief, decisions, notTested) : null,
   };
+}
+
+function kindOf(model: Model, belief: Belief, { done }: Situation): Conclusion['kind'] {
+  const leading = belief.decisions[0];
+  if (belief.evidence.length > 0 && leading !== undefined && leading.p >= model.guide.confidence) {
+    return leading.id === 'none' ? 'none' : 'fault';
+  }
+  const open = model.guide.checks.map(({ id }) => id).filter((id) => !done.includes(id));
+  return worthDoing(model, belief, open).length > 0 ? 'open' : 'group';
 }
 
 /** Returns the decisions that together have the confidence, the most probable first. */
@@ -67,7 +75,7 @@ function beyondWords(
   notTested: readonly string[],
 ): string {
   const { guide } = model;
-  const left = notTested.filter((check) => isWorthDoing(checkBits(model, belief, check)));
+  const left = worthDoing(model, belief, notTested);
   if (left.length > 0) {
     const titles = left.map((id) => `'${guide.checks.find((check) => check.id === id)!.title}'`);
     return `Left out so far, and able to tell them apart: ${listWords(titles)}.`;

@@ -12,7 +12,7 @@ export interface AmbiguityGroup {
 
 /** What the checks of a guide are able to find, before any device is on the bench. Shares are of the prior of all faults, 0..1. */
 export interface Testability {
-  /** Share of the faults that make at least one check fail, or change what it answers for the worse. */
+  /** Share of the faults that make at least one check fail; a fault counts as far as the check that shows it best fails for it. */
   detectionRate: number;
   /** Of the faults found: share whose outcomes no fault of another decision shares. */
   isolationRate: number;
@@ -44,6 +44,7 @@ export function testability(model: Model): Testability {
   const share = (s: number): number => (total > 0 ? outlook.p[s]! / total : 0);
 
   const found = new Set<number>();
+  const failing = new Float64Array(faults.length);
   const signature = faults.map((): number[] => []);
   const useless: string[] = [];
   guide.checks.forEach((check, at) => {
@@ -53,14 +54,20 @@ export function testability(model: Model): Testability {
     faults.forEach((s, k) => {
       let most = 0;
       let pass = 0;
+      let passHealthy = 0;
       let moved = 0;
       outcomes.forEach((row, o) => {
         if (row[s]! > outcomes[most]![s]!) most = o;
-        if (passes[o] === true) pass += row[s]!;
+        if (passes[o] === true) {
+          pass += row[s]!;
+          passHealthy += row[none]!;
+        }
         moved += Math.abs(row[s]! - row[none]!) / 2;
       });
       signature[k]!.push(most);
       if (pass < 0.5) found.add(s);
+      // what fails of a healthy device, by hand or eye, finds nothing
+      failing[k] = Math.max(failing[k]!, passHealthy > 0 ? 1 - pass / passHealthy : 0);
       changes ||= moved >= leastChange;
     });
     if (!changes) useless.push(check.id);
@@ -83,7 +90,7 @@ export function testability(model: Model): Testability {
     else ambiguity.push({ decisions, suspects: members.map((s) => outlook.ids[s]!), share: sum });
   }
   return {
-    detectionRate: foundShare,
+    detectionRate: faults.reduce((sum, s, k) => sum + share(s) * failing[k]!, 0),
     isolationRate: foundShare > 0 ? isolatedShare / foundShare : 0,
     ambiguity: ambiguity.sort((a, b) => b.share - a.share),
     unseen: faults
