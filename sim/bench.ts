@@ -22,10 +22,13 @@ export class Bench implements TipWorld {
     a: { place: air, forceNewton: 0 },
     b: { place: air, forceNewton: 0 },
   };
+  private readonly hasLightSensor: boolean;
   private clockNow: WorldClock | null = null;
 
-  constructor(device: Device) {
+  /** @param options lightSensor: one is plugged in and lies on the device's display; default true */
+  constructor(device: Device, options: { readonly lightSensor?: boolean } = {}) {
     this.device = device;
+    this.hasLightSensor = options.lightSensor ?? true;
   }
 
   connect(clock: WorldClock): void {
@@ -54,8 +57,14 @@ export class Bench implements TipWorld {
     return this.tips[name].place;
   }
 
+  light(tUs: number): number | null {
+    return this.hasLightSensor ? this.device.display.brightness(tUs) : null;
+  }
+
   look(controls: Controls, bridgeOhm: number): TipCircuit {
     const { a, b } = this.tips;
+    const onPads = a.place.on === 'pad' && b.place.on === 'pad';
+    if (!(onPads && controls.bridge)) this.device.show(null);
     const seatA = a.place.on !== 'air';
     const seatB = b.place.on !== 'air';
     if (a.place.on === 'tips' && b.place.on === 'tips') {
@@ -66,6 +75,7 @@ export class Bench implements TipWorld {
       const forceOhm = constrictionOhm(a.forceNewton) + constrictionOhm(b.forceNewton);
       // the bridge is between the force leads: their contacts are in series with it
       const bridge = controls.bridge ? bridgeOhm + forceOhm : null;
+      if (bridge !== null) this.device.show({ padA: a.place.pad, padB: b.place.pad, ohm: bridge });
       return { ...this.device.between(a.place.pad, b.place.pad, bridge), forceOhm, seatA, seatB };
     }
     return { ...tipsInAir, sourceOhm: controls.bridge ? bridgeOhm : Number.POSITIVE_INFINITY, seatA, seatB };

@@ -1,9 +1,10 @@
 import { type Circuit, solveCircuit } from '../src/guide/circuit.ts';
 import { openOhm } from '../src/guide/faults.ts';
 import type { Fault, Guide } from '../src/guide/types.ts';
+import { Display, type DisplayOptions } from './display.ts';
 import { KeyContacts } from './key-contacts.ts';
 import { isLive, LiveFaults } from './live-faults.ts';
-import { randomOf } from './random.ts';
+import { type Random, randomOf } from './random.ts';
 import type { WorldClock } from './tips.ts';
 
 /** What may differ from one device under test to the next. */
@@ -12,6 +13,7 @@ export interface DeviceOptions {
   readonly faults: readonly Fault[];
   readonly seed: number;
   readonly power?: 'off' | 'on';
+  readonly display?: DisplayOptions;
 }
 
 /**
@@ -21,13 +23,16 @@ export interface DeviceOptions {
  */
 export class Device {
   readonly guide: Guide;
-  readonly faults: readonly Fault[];
-  private readonly still: Fault[];
+  private faultsNow: readonly Fault[];
+  private still: readonly Fault[];
   private readonly live: LiveFaults;
   private readonly keys: KeyContacts;
+  /** What the device shows of itself. */
+  readonly display: Display;
   private readonly drawnOhm: Record<string, number> = {};
   private powerNow: 'off' | 'on';
   private accessNow: string | undefined;
+  private readonly luck: Random;
   private probe: { volt: number; padA: string; padB: string } | null = null;
   private clock: WorldClock | null = null;
   private readonly solved = new Map<string, Circuit>();
@@ -35,7 +40,7 @@ export class Device {
   constructor(options: DeviceOptions) {
     const { guide, seed, faults } = options;
     this.guide = guide;
-    this.faults = faults;
+    this.faultsNow = faults;
     this.powerNow = options.power ?? 'off';
     const random = randomOf(seed, 'unit-to-unit');
     for (const link of guide.links) this.drawnOhm[link.id] = link.ohm * Math.exp(link.spread * random.normalWithin(2));
@@ -43,14 +48,47 @@ export class Device {
     this.still = faults.filter((fault) => !isLive(fault));
     this.live = new LiveFaults(guide, faults, this.drawnOhm, seed, changed);
     this.keys = new KeyContacts(seed, changed);
+    this.luck = randomOf(seed, 'repairs');
+    this.display = new Display(guide.inputs, seed, options.display);
   }
 
   /** Puts the device into probe time. */
   connect(clock: WorldClock): void {
     this.clock = clock;
+    this.display.connect(clock);
     this.live.connect(clock);
     this.keys.connect(clock);
     this.checkFilms();
+  }
+
+  /** What is wrong with it now. */
+  get faults(): readonly Fault[] {
+    return this.faultsNow;
+  }
+
+  /** Does a repair of the guide: each fault that it fixes is gone with the repair's chance of success. Returns what was mended. */
+  repair(id: string): readonly Fault[] {
+    const repair = this.guide.repairs.find((one) => one.id === id);
+    return this.mend(
+      (fault) =>
+        repair?.fixes.some(({ link, mode }) => link === fault.link && (mode === null || mode === fault.mode)) ===
+          true && this.luck.uniform() < repair.success,
+    );
+  }
+
+  /** Swaps a unit for a known-good one: what is wrong in it is gone, and what is wrong at its interfaces too. Returns what was mended. */
+  replace(unit: string): readonly Fault[] {
+    const links = this.guide.links.filter((link) => link.unit === unit || link.between?.includes(unit) === true);
+    return this.mend((fault) => links.some((link) => link.id === fault.link));
+  }
+
+  private mend(isGone: (fault: Fault) => boolean): readonly Fault[] {
+    const mended = this.faultsNow.filter(isGone);
+    this.faultsNow = this.faultsNow.filter((fault) => !mended.includes(fault));
+    this.still = this.faultsNow.filter((fault) => !isLive(fault));
+    this.live.mend(mended);
+    this.changed();
+    return mended;
   }
 
   get power(): 'off' | 'on' {
@@ -93,6 +131,18 @@ export class Device {
     this.solved.clear();
   }
 
+  /** Bends, taps and presses about the device, or lets it be: loose contacts and weak springs chatter more. */
+  flex(on: boolean): void {
+    this.live.flex(on);
+  }
+
+  /** Lets the display follow the inputs, with the probe's bridge between two pads unless it is null. */
+  show(bridge: { padA: string; padB: string; ohm: number } | null): void {
+    this.display.follow(this.powerNow === 'on', (input) =>
+      bridge === null ? this.responds(input) : this.responds(input, bridge.padA, bridge.padB, bridge.ohm),
+    );
+  }
+
   /** Returns what two tips see on two pads; `bridgeOhm` joins the pads as well unless it is null. */
   between(padA: string, padB: string, bridgeOhm: number | null): { openVolt: number; sourceOhm: number } {
     const { openVolt, sourceOhm } = this.circuit(padA, padB, bridgeOhm).thevenin(padA, padB);
@@ -117,7 +167,7 @@ export class Device {
     const circuit = solveCircuit(this.guide, {
       power: this.powerNow,
       pressed: this.pressedKeys,
-      faults: this.still,
+      faults: [...this.still],
       level: 'normal',
       access: this.accessNow,
       linkOhm: { ...this.drawnOhm, ...this.live.ohms() },

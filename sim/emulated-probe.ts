@@ -1,5 +1,5 @@
 import { type Controls, controlsInReset, controlsOf } from './controls.ts';
-import { FrontEnd } from './front-end.ts';
+import { channel, FrontEnd } from './front-end.ts';
 import { drawParts, type FrontEndParts } from './front-end-parts.ts';
 import { loadImage } from './image.ts';
 import type { PortName, ResetCause } from './machine/chip.ts';
@@ -62,7 +62,10 @@ export class EmulatedProbe {
     const program = image instanceof Uint16Array ? image : loadImage(image);
     let started = false;
     const board: Board = {
-      convert: (channel, tUs, divider) => this.frontEnd.convert(channel, tUs, divider),
+      convert: (input, tUs, divider) => {
+        if (input === channel.light) this.frontEnd.light = world.light?.(tUs) ?? null;
+        return this.frontEnd.convert(input, tUs, divider);
+      },
       byte: (byte, tUs) => this.onByte(byte, tUs),
       tone: (frequencyHz, tUs) => this.tone(frequencyHz, tUs),
       outputs: (port, driven, tUs) => {

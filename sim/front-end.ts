@@ -8,8 +8,14 @@ const codes = 1024;
 const largestCode = codes - 1;
 /** Thresholds of the open comparator at the amplifier's output: high above the first, low again below the second. */
 const openComparatorVolt = { high: 3.9, low: 3.7 } as const;
-const channel = { sense: 0, tipVoltage: 1, light: 2, bandgap: 14 } as const;
+/** Converter channels by what is on them. */
+export const channel = { sense: 0, tipVoltage: 1, light: 2, bandgap: 14 } as const;
 const microsecond = 1e-6;
+
+/** The light sensor in the dark, by the resistor in its plug, and in the brightest light (hardware.md, item 12). */
+const lightSensorVolt = { dark: 0.26, bright: 4.7 } as const;
+const lightVolt = (light: number | null): number =>
+  light === null ? 0 : lightSensorVolt.dark + light * (lightSensorVolt.bright - lightSensorVolt.dark);
 
 /** Noise of one conversion in codes rms by ADC clock divider: half a code in the converter's specified clock range, more above it; common practice, no source. */
 const noiseCodes = (adcClockDivider: number): number =>
@@ -25,8 +31,8 @@ const inlFactor = (adcClockDivider: number): number => (adcClockDivider >= 64 ? 
  */
 export class FrontEnd {
   readonly parts: FrontEndParts;
-  /** Brightness at the light sensor, 0 (dark) to 1. */
-  light = 0;
+  /** Brightness at the light sensor, 0 (dark) to 1; null: none is plugged in. */
+  light: number | null = null;
   private readonly random: Random;
   private controls: Controls = controlsInReset;
   private startVolt = 0;
@@ -93,7 +99,7 @@ export class FrontEnd {
     const { parts } = this;
     if (input === channel.sense) return amplify(parts, this.controls, this.senseVolt(tUs) + this.humVolt(tUs));
     if (input === channel.tipVoltage) return shiftTipVolt(parts, this.tipVolt);
-    if (input === channel.light) return this.light * parts.referenceVolt;
+    if (input === channel.light) return lightVolt(this.light);
     if (input === channel.bandgap) return parts.bandgapVolt;
     return 0;
   }

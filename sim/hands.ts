@@ -44,6 +44,8 @@ export class Hands {
   private busy = false;
   private readonly heldKeys = new Set<string>();
   private readonly taken = new Set<string>();
+  /** When the tips last came down: a response before that is none to them. */
+  private touchedUs = 0;
   private stopTremor: () => void = () => undefined;
 
   constructor(options: HandsOptions) {
@@ -121,6 +123,7 @@ export class Hands {
         liftTips(bench, random, () =>
           landTips({ bench, random, places, slipTo: slips ? otherPads : [] }, (stop) => {
             this.stopTremor = stop;
+            this.touchedUs = bench.clock.nowUs;
             done();
           }),
         );
@@ -159,6 +162,10 @@ export class Hands {
         bench.device.setPower(move.power);
         done();
         return;
+      case 'repair':
+        bench.device.repair(move.repair);
+        done();
+        return;
       case 'button':
         this.button(true);
         this.after(move.us, () => {
@@ -166,10 +173,29 @@ export class Hands {
           done();
         });
         return;
+      case 'flex':
+        bench.device.flex(true);
+        this.after(move.us, () => {
+          bench.device.flex(false);
+          done();
+        });
+        return;
       case 'answer':
         this.onAnswer?.(move.id, move.answer);
         done();
+        return;
+      case 'tell':
+        this.onAnswer?.(move.id, this.seen(move.input));
+        done();
     }
+  }
+
+  private seen(input: string): Answer {
+    const { display } = this.bench.device;
+    if (!display.isReadable) return 'unsure';
+    const responded = display.shownSince(this.touchedUs).some((shown) => shown.input === input);
+    const isWrong = this.random.uniform() < this.answerErrorRate;
+    return responded !== isWrong ? 'yes' : 'no';
   }
 
   private pressNext(key: string, count: number, done: () => void): void {

@@ -1,5 +1,6 @@
 export { Bench } from './bench.ts';
 export { Device } from './device.ts';
+export type { DisplayOptions, Shown } from './display.ts';
 export { EmulatedProbe, type EmulatedProbeOptions, type ToneChange } from './emulated-probe.ts';
 export { Hands, type HandsOptions } from './hands.ts';
 export { committedImagePath, loadImage } from './image.ts';

@@ -17,6 +17,9 @@ const intermittentOpenUs = { low: 50, high: 5_000 } as const;
 /** A weak spring's resistance is drawn anew this often on average, about its mean by this many log units. */
 const weakStepUs = 3_000;
 const weakLogSpread = 0.2;
+/** Flexing shortens the good stretches and the steps of a weak spring to this part, and spreads the spring's resistance this much more. */
+const flexedTime = 0.4;
+const flexedSpread = 4;
 /** Tip force at which a weak spring reads its mean. */
 const meanForceNewton = 1;
 
@@ -45,10 +48,11 @@ export const isLive = (fault: Fault): boolean =>
 
 /** The faults of a device that have a life of their own in probe time. */
 export class LiveFaults {
-  private readonly faults: readonly LiveFault[];
+  private faults: readonly LiveFault[];
   private readonly onChange: () => void;
   private clock: WorldClock | null = null;
   private watched = false;
+  private isFlexed = false;
   private forceNewton = meanForceNewton;
 
   /** @param drawnOhm the links' own resistances in this specimen @param onChange called when a resistance changed */
@@ -72,6 +76,12 @@ export class LiveFaults {
     this.clock = clock;
   }
 
+  /** Takes faults away that a repair has mended. */
+  mend(mended: readonly Fault[]): void {
+    for (const { fault, cancel } of this.faults) if (mended.includes(fault)) cancel?.();
+    this.faults = this.faults.filter(({ fault }) => !mended.includes(fault));
+  }
+
   /** Returns the present resistance of each link with such a fault. */
   ohms(): Record<string, number> {
     return Object.fromEntries(this.faults.map((each) => [each.link.id, this.ohmOf(each)]));
@@ -90,6 +100,11 @@ export class LiveFaults {
       if (on && each.fault.mode === 'intermittent') this.scheduleFlip(each);
       if (on && each.fault.mode === 'weak') this.scheduleWander(each);
     }
+  }
+
+  /** Says whether the device is bent and tapped. */
+  flex(on: boolean): void {
+    this.isFlexed = on;
   }
 
   /** Lets films break or begin to form again, by the voltage across each. */
@@ -137,7 +152,8 @@ export class LiveFaults {
   private scheduleFlip(each: LiveFault): void {
     const clock = this.clock!;
     const { low, high } = each.active ? intermittentOpenUs : intermittentGoodUs;
-    each.cancel = clock.at(clock.nowUs + low + (high - low) * each.random.uniform(), () => {
+    const part = this.isFlexed && !each.active ? flexedTime : 1;
+    each.cancel = clock.at(clock.nowUs + part * (low + (high - low) * each.random.uniform()), () => {
       each.active = !each.active;
       this.scheduleFlip(each);
       this.onChange();
@@ -146,8 +162,10 @@ export class LiveFaults {
 
   private scheduleWander(each: LiveFault): void {
     const clock = this.clock!;
-    each.cancel = clock.at(clock.nowUs + 100 + each.random.exponential(weakStepUs), () => {
-      each.factor = Math.exp(weakLogSpread * each.random.normalWithin(3));
+    const stepUs = weakStepUs * (this.isFlexed ? flexedTime : 1);
+    each.cancel = clock.at(clock.nowUs + 100 + each.random.exponential(stepUs), () => {
+      const spread = weakLogSpread * (this.isFlexed ? flexedSpread : 1);
+      each.factor = Math.exp(spread * each.random.normalWithin(3));
       this.scheduleWander(each);
       this.onChange();
     });

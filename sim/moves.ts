@@ -8,7 +8,13 @@ export type Move =
   | { readonly do: 'power'; readonly power: 'on' | 'off' }
   | { readonly do: 'access'; readonly access: string | undefined }
   | { readonly do: 'wait'; readonly us: number }
+  /** Bends, taps and presses about the device with the tips where they are. */
+  | { readonly do: 'flex'; readonly us: number }
   | { readonly do: 'button'; readonly us: number }
-  | { readonly do: 'answer'; readonly answer: Answer; readonly id: string };
+  /** A repair of the guide, by id. */
+  | { readonly do: 'repair'; readonly repair: string }
+  | { readonly do: 'answer'; readonly answer: Answer; readonly id: string }
+  /** Answers by what the display showed since the tips came down. */
+  | { readonly do: 'tell'; readonly input: string; readonly id: string };
 
 export type Answer = 'yes' | 'no' | 'unsure';

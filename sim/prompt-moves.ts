@@ -6,7 +6,18 @@ import type { Random } from './random.ts';
 /** What a live session asks of whoever holds the tips. */
 export interface Prompt {
   readonly id: string;
-  readonly act: 'touch' | 'lift' | 'short-tips' | 'press' | 'power' | 'answer' | 'button' | 'wait';
+  readonly act:
+    | 'touch'
+    | 'lift'
+    | 'short-tips'
+    | 'press'
+    | 'power'
+    | 'answer'
+    | 'flex'
+    | 'button'
+    | 'wait'
+    | 'choose'
+    | 'repair';
   readonly pads?: readonly [string, string];
   /** Key to press `count` times. */
   readonly key?: string;
@@ -16,6 +27,8 @@ export interface Prompt {
   readonly power?: 'on' | 'off';
   readonly check?: string;
   readonly question?: string;
+  /** Repair to be done, an id of the guide's. */
+  readonly repair?: string;
 }
 
 /** Reaction to a prompt, way to a pad, time to find a switch or to judge by eye: medians in microseconds; common practice, no source. */
@@ -24,6 +37,10 @@ const travelUs = 400e3;
 const switchUs = 600e3;
 const lookUs = 1_200e3;
 const buttonUs = 80e3;
+/** Flexing without a check that says how long. */
+const flexUs = 4_000e3;
+/** A repair, far quicker than in life: it isn't what is simulated. */
+const repairUs = 2_000e3;
 const timeLogSpread = 0.25;
 
 /** Returns a human's time about a median, in microseconds, lognormal. */
@@ -70,7 +87,22 @@ export function movesFor(prompt: Prompt, mover: Mover): Move[] {
     case 'power':
       return [react, wait(switchUs), { do: 'power', power: prompt.power ?? 'on' }];
     case 'answer':
+      if (check?.kind === 'bridge') return [wait(lookUs), { do: 'tell', input: check.input, id: prompt.id }];
       return [wait(lookUs), { do: 'answer', answer: look(check, mover), id: prompt.id }];
+    case 'repair':
+      if (prompt.repair === undefined) return [];
+      return [
+        react,
+        { do: 'lift' },
+        wait(repairUs),
+        { do: 'repair', repair: prompt.repair },
+        { do: 'answer', answer: 'yes', id: prompt.id },
+      ];
+    case 'choose':
+      // what is to be done about a fault is no affair of the hands
+      return [];
+    case 'flex':
+      return [react, { do: 'flex', us: check?.kind === 'steady' ? check.holdMs * 1e3 : flexUs }];
     case 'button':
       return [react, { do: 'button', us: buttonUs }];
     case 'wait':

@@ -1,6 +1,7 @@
 import type { Fault, Guide } from '../src/guide/types.ts';
 import { Bench } from './bench.ts';
 import { Device } from './device.ts';
+import type { DisplayOptions } from './display.ts';
 import { EmulatedProbe } from './emulated-probe.ts';
 import { Hands } from './hands.ts';
 import type { ScriptNames } from './script.ts';
@@ -15,6 +16,9 @@ export interface SimulationOptions {
   readonly seed: number;
   /** Firmware image; the committed one if not given. */
   readonly image?: string | URL;
+  /** The device's display, and whether a light sensor lies on it; default true. */
+  readonly display?: DisplayOptions;
+  readonly lightSensor?: boolean;
   /** Device switched on at first; default off. */
   readonly power?: 'off' | 'on';
   /** Probe time follows the wall clock; default false. */
@@ -43,8 +47,15 @@ const serialSpan = 100_000;
 /** Returns a simulated bench for a guide: device, probe, hands, and the transport that a host opens as port `sim:`. */
 export function simulate(options: SimulationOptions): Simulation {
   const { guide, seed } = options;
-  const device = new Device({ guide, faults: options.faults ?? [], seed, power: options.power ?? 'off' });
-  const bench = new Bench(device);
+  const { display, lightSensor } = options;
+  const device = new Device({
+    guide,
+    faults: options.faults ?? [],
+    seed,
+    power: options.power ?? 'off',
+    ...(display === undefined ? {} : { display }),
+  });
+  const bench = new Bench(device, lightSensor === undefined ? {} : { lightSensor });
   const serial = serialBase + (((seed % serialSpan) + serialSpan) % serialSpan);
   const probe = new EmulatedProbe({
     seed,

@@ -38,6 +38,8 @@ export interface TipWorld {
   connect(clock: WorldClock): void;
   /** Returns what stands between the tips now; with `controls.bridge` the bridge (`bridgeOhm`) joins them and is part of the answer. */
   look(controls: Controls, bridgeOhm: number): TipCircuit;
+  /** Returns the brightness at the light sensor, 0 (dark) to 1; null, or no such function: none is plugged in. */
+  light?(tUs: number): number | null;
   /** Called when the voltage that the front end puts between the tips was set anew (0 with the source off). */
   excited?(volt: number): void;
 }

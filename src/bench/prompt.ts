@@ -2,7 +2,7 @@
 export interface Prompt {
   /** Unique within a session; answers name it. */
   id: string;
-  act: 'touch' | 'lift' | 'short-tips' | 'press' | 'power' | 'answer' | 'wait';
+  act: 'touch' | 'lift' | 'short-tips' | 'press' | 'flex' | 'power' | 'answer' | 'wait' | 'choose' | 'repair';
   /** What to do, for a person; the first line says what it is about. */
   text: string;
   /** Pads to touch: [tip A, tip B]. */
@@ -14,6 +14,10 @@ export interface Prompt {
   power?: 'on' | 'off';
   check?: string;
   question?: string;
+  /** Repairs to choose from, by id, as planned. */
+  options?: string[];
+  /** The repair to be done, by id. */
+  repair?: string;
 }
 
 export type Answer = 'yes' | 'no' | 'unsure';

@@ -1,19 +1,33 @@
 import type { Guide } from '../guide/types.ts';
+import type { Entry } from '../job/entries.ts';
 import { foldEntry } from '../job/fold.ts';
 import type { JobState } from '../job/job-state.ts';
-import { planTasks } from './plan.ts';
-import type { BenchEvent, BenchSettings, BenchState, Effect } from './state.ts';
-import { jump, pause, repeat, resume, skip, steerPaused } from './steering.ts';
+import type { Isolator } from './isolator.ts';
+import { believeAnew, putNextCheck } from './looking-ahead.ts';
+import { type Course, planTasks, tasksAfterRepair } from './plan.ts';
+import { type BenchEvent, type BenchSettings, type BenchState, checkInHand, type Effect } from './state.ts';
+import { endsTask, giveUp, jump, pause, repeat, resume, skip, steerPaused, swap } from './steering.ts';
 import { handlerOf } from './tasks/registry.ts';
 import { Turn } from './turn.ts';
+import { accessOf } from './turn-order.ts';
 
 /** Returns the state of a session that has not begun: tasks from the guide, less what the job's record already holds. */
-export function openBench(guide: Guide, job: JobState, settings: BenchSettings): BenchState {
+export function openBench(
+  guide: Guide,
+  job: JobState,
+  settings: BenchSettings,
+  isolator: Isolator | null = null,
+): BenchState {
+  const course: Course = { order: isolator === null ? 'guide' : settings.order, concludes: isolator !== null };
   return {
     guide,
     settings,
-    tasks: planTasks(guide, job),
+    course,
+    isolator,
+    insight: null,
+    tasks: planTasks(guide, job, course),
     at: 0,
+    because: null,
     tries: 0,
     run: null,
     phase: 'opening',
@@ -22,6 +36,7 @@ export function openBench(guide: Guide, job: JobState, settings: BenchSettings):
     live: false,
     paused: false,
     power: null,
+    access: undefined,
     tUs: 0,
     probe: null,
     job,
@@ -67,6 +82,7 @@ function note(turn: Turn, event: BenchEvent): void {
         calibrationState: event.calibrationState,
       });
       state.phase = 'running';
+      if (state.insight === null) believeAnew(turn);
       // a try that the link cut short does not count
       if (state.run?.outcome == null) state.tries = Math.max(0, state.tries - 1);
       begin(turn);
@@ -87,7 +103,7 @@ function note(turn: Turn, event: BenchEvent): void {
       if (event.happening.kind === 'live') state.live = event.happening.on;
       return;
     case 'appended':
-      state.job = foldEntry(state.job, event.entry);
+      learn(turn, event.entry);
       return;
     case 'note':
       turn.append({ kind: 'note', text: event.text });
@@ -100,6 +116,19 @@ function note(turn: Turn, event: BenchEvent): void {
   }
 }
 
+/** Takes in an entry that is on record now: what it says of the device, and what a repair makes void. */
+function learn(turn: Turn, entry: Entry): void {
+  const { state } = turn;
+  state.job = foldEntry(state.job, entry);
+  if (entry.kind === 'repair') {
+    // whoever repaired had the device in hand: how it stands now nobody knows
+    state.power = null;
+    state.access = undefined;
+    state.tasks = tasksAfterRepair(state.guide, state.job, state.tasks, state.at, state.course);
+  }
+  if ('attempt' in entry || entry.kind === 'repeat' || entry.kind === 'repair') believeAnew(turn);
+}
+
 /** Gives the event to the task in hand; true when the session should go on to what comes next. */
 function steer(turn: Turn, event: BenchEvent): boolean {
   const { task, state } = turn;
@@ -107,6 +136,7 @@ function steer(turn: Turn, event: BenchEvent): boolean {
   if (event.type === 'pause') return steerPause(turn, event.on);
   if (!state.connected) return false;
   if (state.paused) return steerPaused(turn, event);
+  if (turn.run.leaving && event.type !== 'appended' && event.type !== 'happening') return false;
   switch (event.type) {
     case 'skip':
       return skip(turn, event.reason, event.by);
@@ -114,7 +144,14 @@ function steer(turn: Turn, event: BenchEvent): boolean {
       return repeat(turn, event.by);
     case 'jump':
       return jump(turn, event.check);
+    case 'swapped':
+      return swap(turn, event.unit, event.by);
+    case 'appended':
+      if (endsTask(turn, event.entry)) return giveUp(turn);
+      return handlerOf(state.guide, task).on(turn, event);
     case 'button':
+      if (handlerOf(state.guide, task).takesButton?.(turn) === true)
+        return handlerOf(state.guide, task).on(turn, event);
       if (event.long) return skip(turn, 'skipped with the probe button', 'button');
       return event.standing === null ? repeat(turn, 'button') : handlerOf(turn.state.guide, task).on(turn, event);
     default:
@@ -156,6 +193,7 @@ function goOn(turn: Turn): void {
 
 function begin(turn: Turn): void {
   const { state } = turn;
+  if (state.tries === 0) putNextCheck(turn);
   const task = turn.task;
   if (task === null) {
     state.ending = 'done';
@@ -166,7 +204,10 @@ function begin(turn: Turn): void {
     return;
   }
   state.tries += 1;
+  const check = checkInHand(state);
+  if (check !== null) state.access = accessOf(check);
   handlerOf(state.guide, task).start(turn);
+  if (turn.run.stage === 'done') goOn(turn);
 }
 
 /** Ends the session: a finished or abandoned job is closed on record, a job that was left stays open to be resumed. */

@@ -1,18 +1,28 @@
 import type { Calibration, Limits, Outcome } from '../measure/types.ts';
 import { feelsTips } from '../protocol/flags.ts';
 import { serialText } from '../protocol/probe-serial.ts';
-import { type LiveState, liveReading, type TipContact, tipContact } from './live.ts';
+import { type LiveState, liveReading, tipContact } from './live.ts';
 import { mayChoose } from './plan.ts';
 import { type BenchState, checkInHand } from './state.ts';
 import { proofBounds } from './tasks/proof.ts';
 import { type Ask, askOf } from './ui-ask.ts';
 import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './ui-checks.ts';
+import { type ContactView, contactOf } from './ui-contact.ts';
 import { type Headline, headlineOf } from './ui-headline.ts';
 import { benchKeys, handsHelp } from './ui-help.ts';
+import {
+  becauseOf,
+  type ConclusionView,
+  conclusionOf,
+  type NextCheck,
+  nextCheckOf,
+  type SuspectRow,
+  suspectRows,
+} from './ui-isolation.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from './ui-scale.ts';
 import type { UiState } from './ui-state.ts';
 import { type TracePoint, tracePoints } from './ui-trace.ts';
-import { contactTexts, plainLine, type ReadingParts, readingParts } from './ui-words.ts';
+import { plainLine, type ReadingParts, readingParts } from './ui-words.ts';
 
 /** Everything that the live screen shows, as plain data. Texts are single lines without control characters. */
 export interface ScreenView {
@@ -27,7 +37,7 @@ export interface ScreenView {
   reading: ReadingParts & { /** The number is on record, not what the tips read now. */ held: boolean };
   /** Null while nothing with limits is measured. */
   scale: { scale: Scale; needle: Needle | null; limits: Limits } | null;
-  contact: { state: TipContact; text: string; settling: boolean; progress: number };
+  contact: ContactView;
   trace: TracePoint[];
   checks: CheckRow[];
   /** Id of the check in hand; null during cautions and proofs. */
@@ -37,9 +47,17 @@ export interface ScreenView {
   last: LastResult | null;
   cautions: { id: string; title: string; text: string }[];
   question: Question | null;
-  /** Kept for what tells suspects apart: what may be wrong, and the check to do next with its reason. Empty until then. */
-  suspects: { text: string; share: number }[];
-  next: { check: string; why: string } | null;
+  /** What may be wrong, most probable first; empty where nothing tells suspects apart. */
+  suspects: SuspectRow[];
+  /** Why the check in hand was proposed. */
+  because: string | null;
+  /** What comes next, once what the check in hand came to is known. */
+  next: NextCheck | null;
+  /** What isolation came to, while it is asked what is to be done about it. */
+  conclusion: ConclusionView | null;
+  /** Units that may be put down as swapped, and the one that is about to be (by id). */
+  units: { id: string; name: string }[];
+  unit: string | null;
   line: { label: string; text: string } | null;
   cursor: string | null;
   leaving: boolean;
@@ -59,10 +77,13 @@ export interface LinkHealth {
   proofs: { opening: (Outcome | null)[]; closing: (Outcome | null)[] };
 }
 
-/** What only a person can say. A caution is acknowledged by typing its name. */
+/** What only a person can say. A caution is acknowledged by typing its name; a repair is said to be done. */
 export type Question =
   | { kind: 'caution'; prompt: string; id: string; text: string; named: string }
-  | { kind: 'look'; prompt: string; how: string; text: string };
+  | { kind: 'look'; prompt: string; how: string; text: string }
+  /** Which of the conclusion's repairs, or none. */
+  | { kind: 'choose'; prompt: string; options: string[] }
+  | { kind: 'repair'; prompt: string; text: string };
 
 /** Returns what the screen shows of a session, its readings and its keyboard. Pure; computes readings only here, once a frame. */
 export function screenView(state: BenchState, live: LiveState, ui: UiState): ScreenView {
@@ -95,8 +116,12 @@ export function screenView(state: BenchState, live: LiveState, ui: UiState): Scr
     last: latestResult(state),
     cautions: cautionsNow(state),
     question: questionOf(state, ui),
-    suspects: [],
-    next: null,
+    suspects: suspectRows(state),
+    because: becauseOf(state),
+    next: nextCheckOf(state),
+    conclusion: conclusionOf(state),
+    units: state.guide.units.map(({ id, name }) => ({ id, name: plainLine(name) })),
+    unit: ui.unit,
     line: ui.line === null ? null : { label: lineLabel(state, ui), text: ui.line.text },
     cursor: ui.cursor,
     leaving: ui.mode === 'leave',
@@ -152,15 +177,6 @@ function limitsInHand(state: BenchState): Limits | null {
   return check.kind === 'bridge' ? check.idle : check.limits;
 }
 
-function contactOf(state: BenchState, contact: TipContact): ScreenView['contact'] {
-  const run = state.run;
-  const stored = run?.stage === 'lifting' && !run.lifted;
-  // between two presses the path is open by intent: nothing settles then
-  const settling = run?.stage === 'touching' && run.prompt?.act !== 'press';
-  const text = stored ? 'captured' : settling && contact !== 'live' ? 'settling' : contactTexts[contact];
-  return { state: contact, text, settling, progress: stored ? 1 : settling ? (run?.progress ?? 0) : 0 };
-}
-
 /** Cautions for the state that the device is in now: the one asked about, those that always hold, power on, opened. */
 function cautionsNow(state: BenchState): ScreenView['cautions'] {
   const check = checkInHand(state);
@@ -176,7 +192,11 @@ function cautionsNow(state: BenchState): ScreenView['cautions'] {
 function questionOf(state: BenchState, ui: UiState): Question | null {
   const run = state.run;
   const task = state.tasks[state.at];
-  if (run?.stage !== 'asking' || run.prompt?.act !== 'answer' || state.paused) return null;
+  if (run?.stage !== 'asking' || run.prompt === null || state.paused) return null;
+  const { id: prompt, act } = run.prompt;
+  if (act === 'choose') return { kind: 'choose', prompt, options: run.prompt.options ?? [] };
+  if (act === 'repair') return { kind: 'repair', prompt, text: repairName(state, run.prompt.repair) };
+  if (act !== 'answer') return null;
   if (task?.kind === 'caution') {
     const caution = state.guide.cautions.find((c) => c.id === task.id);
     const text = plainLine(caution?.text ?? '');
@@ -186,6 +206,10 @@ function questionOf(state: BenchState, ui: UiState): Question | null {
   if (check === null) return null;
   const how = plainLine(check.prompt);
   return { kind: 'look', prompt: run.prompt.id, how, text: plainLine(run.prompt.question ?? '') };
+}
+
+function repairName({ guide }: BenchState, repair: string | undefined): string {
+  return plainLine(guide.repairs.find(({ id }) => id === repair)?.name ?? '');
 }
 
 function lineLabel(state: BenchState, { line }: UiState): string {

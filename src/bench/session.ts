@@ -8,6 +8,7 @@ import type { LinkItem, ProbeLink } from '../link/probe-link.ts';
 import { feelsTips } from '../protocol/flags.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { calibrationOf } from './calibration-in-force.ts';
+import type { Isolator } from './isolator.ts';
 import type { Prompt } from './prompt.ts';
 import { openBench, stepBench } from './reducer.ts';
 import { sounds } from './sounds.ts';
@@ -21,6 +22,8 @@ export interface SessionJoints {
   settings: BenchSettings;
   /** Signs the record's end when the job is closed; none: it stays unsigned. */
   key?: BenchKey;
+  /** Tells suspects apart; without it checks are only done, and nothing is concluded. */
+  isolator?: Isolator;
   /** Opens the link and gives every item of it, in order, to `onItem`. */
   connect(onItem: (item: LinkItem) => void, signal: AbortSignal): Promise<ProbeLink>;
   /** Stops the probe's clock while the host does slow work; only a virtual-time link has it. */
@@ -53,7 +56,7 @@ export class Session {
 
   constructor(joints: SessionJoints) {
     this.#joints = joints;
-    this.#state = openBench(joints.guide, joints.record.state, joints.settings);
+    this.#state = openBench(joints.guide, joints.record.state, joints.settings, joints.isolator ?? null);
   }
 
   get state(): BenchState {
@@ -192,6 +195,9 @@ export class Session {
       case 'mode':
         await this.#setMode(effect.set, effect.tracking);
         return;
+      case 'bridge':
+        await this.#closeBridge(effect.durationMs);
+        return;
       case 'finish':
         this.#end?.resolve(this.#state);
         return;
@@ -211,8 +217,14 @@ export class Session {
   async #setMode(set: ProbeMode, tracking: Tracking): Promise<void> {
     this.#watch.stop();
     const link = await this.#link!;
+    const request = { type: 'mode', mode: set.mode, level: set.level, range: 'auto', input: set.input } as const;
     try {
-      await link.request({ type: 'mode', mode: set.mode, level: set.level, range: 'auto', input: set.input });
+      await link.request(request).catch(async (error: unknown) => {
+        if (!(error instanceof LinkError) || error.status !== 'busy') throw error;
+        // a task that was given up may have left the bridge closed
+        await link.request({ type: 'bridge', durationMs: 0 });
+        await link.request(request);
+      });
     } catch (error) {
       if (error instanceof LinkError && error.status === 'live') this.#dispatch({ type: 'mode-refused' });
       else this.#unlessLinkBroke(error);
@@ -220,6 +232,18 @@ export class Session {
     }
     this.#watch.start(set, tracking, this.#state.probe!.calibration);
     this.#dispatch({ type: 'mode-set' });
+  }
+
+  /** What comes of it the readings and the probe's events tell. */
+  async #closeBridge(durationMs: number): Promise<void> {
+    const link = await this.#link!;
+    try {
+      await link.request({ type: 'bridge', durationMs });
+    } catch (error) {
+      if (error instanceof LinkError && error.status !== undefined) {
+        this.#dispatch({ type: 'bridge-refused', status: error.status });
+      } else this.#unlessLinkBroke(error);
+    }
   }
 }
 

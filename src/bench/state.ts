@@ -10,7 +10,9 @@ import type {
   PressSummary,
 } from '../measure/types.ts';
 import type { ProbeIdentity } from '../protocol/messages.ts';
-import type { Task } from './plan.ts';
+import type { Insight, Isolator } from './isolator.ts';
+import type { KindEvent, KindRun, LightChange } from './kind-run.ts';
+import type { Course, Order, Task } from './plan.ts';
 import type { Answer, Prompt } from './prompt.ts';
 
 /** What the probe has to be set to for a task. */
@@ -20,10 +22,10 @@ export interface ProbeMode {
   input: 'tips' | 'check';
 }
 
-/** How readings are watched: one touch, or closures of a key while the tips stay on. */
-export type Tracking = 'touch' | 'presses';
+/** How readings are watched: one touch, closures of a key while the tips stay on, a touch with the probe's bridge closed, a touch that is held. */
+export type Tracking = 'touch' | 'presses' | 'closure' | 'hold';
 
-export type Sound = 'beat' | 'pass' | 'fail' | 'borderline' | 'unsteady' | 'no-contact' | 'live';
+export type Sound = 'beat' | 'closing' | 'pass' | 'fail' | 'borderline' | 'unsteady' | 'no-contact' | 'live';
 
 /** Who said or did something: a person at the keyboard, the probe's button, the simulator's hands, an option of the command. */
 export type By = 'person' | 'button' | 'hands' | 'option';
@@ -39,6 +41,7 @@ export type BenchEvent =
   /** The tips stand on something from before the task: what they read there is none of it. */
   | { type: 'standing' }
   | { type: 'press'; press: PressSummary }
+  | KindEvent
   | { type: 'clock'; tUs: number }
   | { type: 'button'; long: boolean; standing: { window: CaptureWindow; contact: ContactSummary } | null }
   | { type: 'answer'; prompt: string; answer: Answer; by: By }
@@ -47,19 +50,35 @@ export type BenchEvent =
   | { type: 'note'; text: string }
   | { type: 'pause'; on: boolean }
   | { type: 'jump'; check: string }
+  /** What is to be done about the conclusion: a repair of the guide, by id, or none. */
+  | { type: 'choose'; repair: string | null; by: By }
+  /** A unit was swapped for a known-good one. */
+  | { type: 'swapped'; unit: string; by: By }
   | { type: 'appended'; entry: Entry }
   | { type: 'quit' };
 
 export type Effect =
   | { do: 'mode'; set: ProbeMode; tracking: Tracking }
   | { do: 'prompt'; prompt: Prompt }
+  /** Closes the bridge between the tips. */
+  | { do: 'bridge'; durationMs: number }
   | { do: 'append'; entry: NewEntry }
   | { do: 'sound'; sound: Sound }
   | { do: 'close'; why: string }
   | { do: 'finish' };
 
-/** Where a task stands. `arming`: the probe is being set; `live`: waits until the voltage on the tips is gone. */
-export type Stage = 'arming' | 'waiting' | 'touching' | 'recording' | 'lifting' | 'asking' | 'live' | 'done';
+/** Where a task stands. `arming`: the probe is being set; `live`: waits until the voltage on the tips is gone; `closing`: the bridge is closed; `holding`: a settled touch is held on. */
+export type Stage =
+  | 'arming'
+  | 'waiting'
+  | 'touching'
+  | 'recording'
+  | 'lifting'
+  | 'asking'
+  | 'closing'
+  | 'holding'
+  | 'live'
+  | 'done';
 
 /** The task in hand. */
 export interface TaskRun {
@@ -74,6 +93,14 @@ export interface TaskRun {
   refusedUs: number | null;
   /** The person gave this try up (skip, jump): what the tips still do is no evidence of it. */
   abandoned: boolean;
+  /** It is left as soon as what ends it (a skip, a swap) is on record. */
+  leaving: boolean;
+  /** The repair that was chosen, by id. */
+  repair: string | null;
+  /** What a check of more than one step has come to so far. */
+  kindRun: KindRun | null;
+  /** The latest changes of light at the probe's sensor. */
+  light: LightChange[];
   /** Presses seen so far (press checks). */
   presses: PressSummary[];
   /** Probe time at which the wait or the press run began, in microseconds; null before the first reading. */
@@ -87,8 +114,15 @@ export interface TaskRun {
 export interface BenchState {
   guide: Guide;
   settings: BenchSettings;
+  course: Course;
+  /** Tells suspects apart; null: checks are only done, nothing is concluded from them. */
+  isolator: Isolator | null;
+  /** What is believed of the device now; null without an isolator. */
+  insight: Insight | null;
   tasks: Task[];
   at: number;
+  /** Why the check in hand was proposed; null when it was not. */
+  because: string | null;
   /** Tries of the task in hand so far. */
   tries: number;
   run: TaskRun | null;
@@ -99,6 +133,8 @@ export interface BenchState {
   /** Nothing is taken until the person goes on; the tips are still watched. */
   paused: boolean;
   power: 'on' | 'off' | null;
+  /** State of disassembly that the device is in; null: closed, undefined: not known. */
+  access: string | null | undefined;
   tUs: number;
   probe: { identity: ProbeIdentity; calibration: Calibration; calibrationState: string } | null;
   job: JobState;
@@ -121,6 +157,10 @@ export interface BenchSettings {
   beatUs: number;
   /** Cautions acknowledged beforehand, by id or 'all'. */
   acceptedCautions: string[];
+  /** Order of the checks; `information` needs an isolator. */
+  order: Order;
+  /** Who chooses what is done about a conclusion: a person, or beforehand the first step of the plan, or no repair at all. */
+  repair: 'ask' | 'first' | 'none';
 }
 
 export const defaultBenchSettings: BenchSettings = {
@@ -128,4 +168,6 @@ export const defaultBenchSettings: BenchSettings = {
   noContactAfterUs: null,
   beatUs: 900_000,
   acceptedCautions: [],
+  order: 'guide',
+  repair: 'ask',
 };

@@ -1,3 +1,4 @@
+import type { Entry } from '../job/entries.ts';
 import { mayChoose, tasksAfterChoice } from './plan.ts';
 import type { BenchEvent, By } from './state.ts';
 import { handlerOf } from './tasks/registry.ts';
@@ -6,12 +7,14 @@ import type { Turn } from './turn.ts';
 // What a person (or the probe's button) wants other than the task's own course. Each function returns true when the session should
 // go on to what comes next; else the task in hand first waits for the tips to lift.
 
-/** Skips the check in hand, with a reason on record. */
+/** Skips the check in hand, with a reason; it is left once that is on record, so that what comes next reckons with it. */
 export function skip(turn: Turn, reason: string, by: By): boolean {
   const task = turn.task;
   if (task?.kind !== 'check' || turn.run.stage === 'recording') return false;
   turn.append({ kind: 'skipped', check: task.id, reason, by });
-  return giveUp(turn);
+  turn.run.leaving = true;
+  turn.run.abandoned = true;
+  return false;
 }
 
 /** Does the check in hand again; the latest attempt is not relied on any more. */
@@ -37,8 +40,25 @@ export function jump(turn: Turn, check: string): boolean {
     turn.append({ kind: 'repeat', check, by: 'person' });
   }
   const isDone = run.stage === 'lifting' && !run.again;
-  state.tasks = tasksAfterChoice(state.tasks, state.at, check, isDone);
+  state.tasks = tasksAfterChoice(state.tasks, state.at, check, isDone, state.course);
   return giveUp(turn);
+}
+
+/** A unit was swapped for a known-good one: it goes on record, and what was done is then to be done again. */
+export function swap(turn: Turn, unit: string, by: By): boolean {
+  const { state, run, task } = turn;
+  const name = state.guide.units.find((u) => u.id === unit)?.name;
+  if (name === undefined || !mayChoose(task) || run.stage === 'recording') return false;
+  run.leaving = true;
+  run.abandoned = true;
+  turn.append({ kind: 'repair', what: 'swap', repair: null, unit, text: `${name} swapped for a known-good one`, by });
+  return false;
+}
+
+/** Returns true when an entry that is on record now ends the task in hand: its check was skipped, or a unit was swapped. */
+export function endsTask(turn: Turn, entry: Entry): boolean {
+  if (entry.kind === 'repair') return entry.what === 'swap';
+  return entry.kind === 'skipped' && turn.task?.kind === 'check' && turn.task.id === entry.check;
 }
 
 /** Takes nothing from now on. A touch that is on record already stays watched until it lifts: a drop-out in it is evidence. */
@@ -66,10 +86,12 @@ export function resume(turn: Turn): boolean {
   return run.lifted ? true : liftFirst(turn);
 }
 
-function giveUp(turn: Turn): boolean {
+/** Leaves the task in hand as it stands; false while the tips have to lift first. */
+export function giveUp(turn: Turn): boolean {
   const { run, state } = turn;
   run.again = false;
   run.abandoned = true;
+  run.leaving = false;
   if (run.stage === 'live' && (state.live || !run.lifted)) return false;
   return run.lifted ? true : liftFirst(turn);
 }

@@ -38,6 +38,8 @@ export function askOf(state: BenchState): Ask | null {
     }
     case 'proof':
       return { ...nothing, ...proofAsk(task), retry: retryOf(state), action: actionOf(state, null) };
+    case 'conclusion':
+      return { ...nothing, title: 'What the checks come to', action: actionOf(state, null) };
     case 'check': {
       const check = checkInHand(state);
       return check === null ? null : checkAsk(state, check);
@@ -114,6 +116,7 @@ function actionOf(state: BenchState, check: Check | null): string {
     case 'done':
       return '';
     case 'arming':
+      if (run.kindRun !== null) return 'Stay on the pads: the level changes.';
       return 'One moment: the probe is being set.';
     case 'recording':
       return 'Hold still: it is being stored.';
@@ -122,11 +125,34 @@ function actionOf(state: BenchState, check: Check | null): string {
     case 'live':
       return 'Lift the tips.';
     case 'asking':
-      return 'Look, and answer.';
+      return askingAction(state);
+    case 'closing':
+      return 'Hold still: the bridge is closed. Watch the device.';
+    case 'holding':
+      return 'Keep the tips on; flex and tap the device.';
     case 'touching':
-      return check?.kind === 'presses' ? pressAction(state, check) : 'Hold still.';
+      return touchingAction(state, check);
     case 'waiting':
       return run.prompt === null ? '' : waitingAction(state, check);
+  }
+}
+
+function touchingAction(state: BenchState, check: Check | null): string {
+  if (check?.kind === 'presses') return pressAction(state, check);
+  if (check?.kind !== 'dry-normal') return 'Hold still.';
+  return `Hold still: ${state.run?.kindRun === null ? 'dry' : 'normal'} level.`;
+}
+
+function askingAction({ run }: BenchState): string {
+  switch (run?.prompt?.act) {
+    case 'choose':
+      return 'Choose what is done about it.';
+    case 'repair':
+      return 'Do the repair, then say so.';
+    case 'wait':
+      return 'Keep the light sensor on the display.';
+    default:
+      return 'Look, and answer.';
   }
 }
 

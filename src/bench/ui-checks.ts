@@ -9,6 +9,8 @@ export interface CheckRow {
   title: string;
   /** What stands; null: not done, or to be done again. */
   outcome: Outcome | 'skipped' | null;
+  /** What it came to before a repair; null where there was no repair, or nothing before it. */
+  before: Outcome | null;
   attempts: number;
   current: boolean;
   /** The latest reading as text; empty where there is none. */
@@ -26,14 +28,15 @@ export function checkRows(state: BenchState): CheckRow[] {
   return state.guide.checks.map((check) => {
     const seen = state.job.checks[check.id];
     const last = seen?.attempts.at(-1);
-    const quantity = check.kind === 'voltage' ? 'voltage' : 'resistance';
     return {
       id: check.id,
       title: plainLine(check.title),
       outcome: seen === undefined ? null : seen.skipped !== null ? 'skipped' : seen.outcome,
+      before: state.job.repairs.length === 0 ? null : (seen?.before ?? null),
       attempts: seen?.attempts.length ?? 0,
       current: task?.kind === 'check' && task.id === check.id,
-      reading: last?.reading == null ? '' : formatReading(asReading(last.reading, quantity)),
+      reading:
+        last?.reading == null ? '' : formatReading(asReading(last.reading, last.limits?.quantity ?? 'resistance')),
       doubtful: seen?.doubtful ?? false,
     };
   });
@@ -82,6 +85,6 @@ function lastOf(state: BenchState, id: string): LastResult | null {
   const last = state.job.checks[id]?.attempts.at(-1);
   if (last === undefined) return null;
   const check = state.guide.checks.find((c) => c.id === id);
-  const reading = last.reading && asReading(last.reading, check?.kind === 'voltage' ? 'voltage' : 'resistance');
+  const reading = last.reading && asReading(last.reading, last.limits?.quantity ?? 'resistance');
   return { title: plainLine(check?.title ?? id), outcome: last.outcome, why: plainLine(last.why), reading };
 }

@@ -28,6 +28,8 @@ export function uiStep(before: UiState, key: KeyPress, view: ScreenView): UiStep
       return { ui: { ...ui, mode: 'plain' }, events: [] };
     case 'leave':
       return leaveStep(ui, key);
+    case 'swap':
+      return swapStep(ui, key, view);
     case 'plain':
       return view.question?.kind === 'caution' ? cautionStep(ui, key, view.question) : plainStep(ui, key, view);
   }
@@ -38,6 +40,7 @@ function plainStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
   const input = key.input.toLowerCase();
   const answer = answers[input];
   if (answer !== undefined) return answered(ui, view, answer);
+  if (/^[0-9]$/.test(input)) return chosen(ui, view, Number(input));
   switch (input) {
     case 'r':
       return onCheck(ui, view, () => ({ ui, events: [{ type: 'repeat', by: 'person' }] }));
@@ -47,6 +50,8 @@ function plainStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
       return typing(ui, { what: 'note', text: '', check: null });
     case 'c':
       return openList(ui, view);
+    case 'x':
+      return openUnits(ui, view);
     case 'p':
       return { ui, events: [{ type: 'pause', on: !view.paused }] };
     case '?':
@@ -59,8 +64,18 @@ function plainStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
 }
 
 function answered(ui: UiState, view: ScreenView, answer: Answer): UiStep {
-  if (view.question?.kind !== 'look') return told(ui, 'nothing is asked now');
-  return { ui, events: [{ type: 'answer', prompt: view.question.prompt, answer, by: 'person' }] };
+  const kind = view.question?.kind;
+  if (kind === 'choose') return told(ui, 'a number chooses a repair, 0 none');
+  if (kind !== 'look' && kind !== 'repair') return told(ui, 'nothing is asked now');
+  return { ui, events: [{ type: 'answer', prompt: view.question!.prompt, answer, by: 'person' }] };
+}
+
+/** A number chooses a repair of the conclusion; 0: none. */
+function chosen(ui: UiState, view: ScreenView, n: number): UiStep {
+  if (view.question?.kind !== 'choose') return { ui, events: [] };
+  const repair = n === 0 ? null : view.question.options[n - 1];
+  if (repair === undefined) return told(ui, 'there is no repair with this number');
+  return { ui, events: [{ type: 'choose', repair, by: 'person' }] };
 }
 
 function onCheck(ui: UiState, view: ScreenView, then: (check: string) => UiStep): UiStep {
@@ -105,6 +120,29 @@ function openList(ui: UiState, view: ScreenView): UiStep {
   return { ui: { ...ui, mode: 'list', cursor: view.check ?? view.checks[0]?.id ?? null }, events: [] };
 }
 
+function openUnits(ui: UiState, view: ScreenView): UiStep {
+  if (!view.link.ok) return told(ui, 'there is no probe now');
+  if (view.paused) return told(ui, 'paused: p goes on');
+  const first = view.units[0];
+  if (!view.canChoose || first === undefined) return told(ui, 'a swap is put down once the probe is proved');
+  return { ui: { ...ui, mode: 'swap', unit: first.id }, events: [] };
+}
+
+function swapStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
+  const closed: UiState = { ...ui, mode: 'plain', unit: null };
+  const at = view.units.findIndex(({ id }) => id === ui.unit);
+  const move = (by: number): UiStep => {
+    const unit = view.units[Math.min(view.units.length - 1, Math.max(0, at + by))];
+    return { ui: { ...ui, unit: unit?.id ?? null }, events: [] };
+  };
+  if (key.up === true || key.input === 'k') return move(-1);
+  if (key.down === true || key.input === 'j') return move(1);
+  if (key.return === true && ui.unit !== null) {
+    return told(closed, 'swapped: what was done is done again', { type: 'swapped', unit: ui.unit, by: 'person' });
+  }
+  return key.escape === true || key.input !== '' ? { ui: closed, events: [] } : { ui, events: [] };
+}
+
 function listStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
   const closed: UiState = { ...ui, mode: 'plain', cursor: null };
   const at = view.checks.findIndex((row) => row.id === ui.cursor);
@@ -144,7 +182,11 @@ function leaveStep(ui: UiState, key: KeyPress): UiStep {
 }
 
 function left(ui: UiState): UiStep {
-  return { ui: { ...ui, mode: 'plain', line: null, cursor: null }, events: [{ type: 'quit' }], leave: true };
+  return {
+    ui: { ...ui, mode: 'plain', line: null, cursor: null, unit: null },
+    events: [{ type: 'quit' }],
+    leave: true,
+  };
 }
 
 function told(ui: UiState, message: string, ...events: BenchEvent[]): UiStep {

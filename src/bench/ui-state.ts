@@ -12,11 +12,14 @@ export interface KeyPress {
 
 /** What the keyboard is doing with the screen; the session knows nothing of it. */
 export interface UiState {
-  /** `line`: keys go into a line of text. `list`: the cursor is in the list of checks. `leave`: leaving is to be confirmed. */
-  mode: 'plain' | 'line' | 'list' | 'help' | 'leave';
+  /** `line`: keys go into a line of text. `list`: the cursor is in the list of checks. `leave`: leaving is to be confirmed.
+   * `swap`: the unit that was swapped is being chosen. */
+  mode: 'plain' | 'line' | 'list' | 'help' | 'leave' | 'swap';
   line: TypedLine | null;
   /** Check under the cursor of the list; null while the list is not in use. */
   cursor: string | null;
+  /** Unit that is about to be put down as swapped; null while none is. */
+  unit: string | null;
   /** What has been typed of the name of the caution that is asked about. */
   named: string;
   /** What the last key came to, when that is not to be seen otherwise. */
@@ -33,5 +36,5 @@ export interface TypedLine {
 
 /** Returns the keyboard at rest. */
 export function freshUi(): UiState {
-  return { mode: 'plain', line: null, cursor: null, named: '', message: null };
+  return { mode: 'plain', line: null, cursor: null, unit: null, named: '', message: null };
 }

@@ -1,11 +1,19 @@
 import type { LinkItem } from '../link/link-item.ts';
+import type { OpenedBy } from '../measure/closure.ts';
+import { ClosureWatch } from '../measure/closure-watch.ts';
 import { defaultContactSettings, startContact } from '../measure/contact.ts';
 import { ContactTracker } from '../measure/contact-tracker.ts';
 import { defaultPressSettings, type PressState, startPresses, stepPresses } from '../measure/presses.ts';
-import type { Calibration } from '../measure/types.ts';
+import { HoldRecorder } from '../measure/steady-hold.ts';
+import type { Calibration, ContactHappening, ContactSettings } from '../measure/types.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
-import { timeoutTable } from '../protocol/table.ts';
+import { enumTable, timeoutTable } from '../protocol/table.ts';
 import type { BenchEvent, ProbeMode, Tracking } from './state.ts';
+
+/** What the probe gives as the reason for opening its bridge, by its code. */
+const openedBy = new Map<number, OpenedBy>(
+  Object.entries(enumTable.bridgeOpenReason).map(([name, code]) => [code, name as OpenedBy]),
+);
 
 type ProbeEvent = Extract<LinkItem, { kind: 'event' }>;
 
@@ -14,6 +22,8 @@ export class Watch {
   #mode: ProbeMode | null = null;
   #tracker: ContactTracker | null = null;
   #presses: PressState | null = null;
+  #closure: ClosureWatch | null = null;
+  #held: Holding | null = null;
   #standing = true;
   #feelsTips = false;
   #mustTell = false;
@@ -31,6 +41,8 @@ export class Watch {
     this.#tracker = new ContactTracker(startContact(contact, calibration, this.#standing && mode.input === 'tips'));
     this.#mustTell = this.#standing && mode.input === 'tips';
     if (mode.input === 'tips') this.#standing = false;
+    this.#closure = tracking === 'closure' ? new ClosureWatch(this.#feelsTips) : null;
+    this.#held = tracking === 'hold' ? new Holding(contact, calibration) : null;
     this.#presses = tracking === 'presses' ? startPresses({ ...defaultPressSettings, contact }, calibration) : null;
   }
 
@@ -38,6 +50,8 @@ export class Watch {
     this.#mode = null;
     this.#tracker = null;
     this.#presses = null;
+    this.#closure = null;
+    this.#held = null;
   }
 
   /** Returns what a batch of readings says: what happened to the contact, presses that ended, and the time it is. */
@@ -48,7 +62,11 @@ export class Watch {
     if (this.#tracker === null || !this.#fits(batch)) return events;
     if (this.#mustTell && seatA && seatB) events.push({ type: 'standing' });
     this.#mustTell = false;
-    for (const happening of this.#tracker.push(batch)) events.push({ type: 'happening', happening });
+    const happenings = this.#tracker.push(batch);
+    for (const happening of happenings) events.push({ type: 'happening', happening });
+    const closure = this.#closure?.push(batch) ?? null;
+    if (closure !== null) events.push({ type: 'closure', closure });
+    events.push(...(this.#held?.push(batch, happenings) ?? []));
     if (this.#presses !== null) {
       const { state, happenings } = stepPresses(this.#presses, batch);
       this.#presses = state;
@@ -59,9 +77,23 @@ export class Watch {
 
   /** Returns what an event of the probe says. The button counts when it is let go: how long it was held tells what it means. */
   probeEvent(event: ProbeEvent): BenchEvent[] {
-    if (event.name !== 'buttonUp') return [];
-    const standing = this.#feelsTips ? null : (this.#tracker?.standing() ?? null);
-    return [{ type: 'button', long: event.arg >= timeoutTable.buttonLong.ms, standing }];
+    switch (event.name) {
+      case 'buttonUp': {
+        const standing = this.#feelsTips ? null : (this.#tracker?.standing() ?? null);
+        return [{ type: 'button', long: event.arg >= timeoutTable.buttonLong.ms, standing }];
+      }
+      case 'lightChanged':
+        return [{ type: 'light', change: { tUs: event.tUs, code: event.arg } }];
+      case 'bridgeClosed':
+        this.#closure?.closed(event.tUs);
+        return [];
+      case 'bridgeOpened': {
+        const closure = this.#closure?.opened(event.tUs, openedBy.get(event.arg) ?? 'request') ?? null;
+        return closure === null ? [] : [{ type: 'closure', closure }];
+      }
+      default:
+        return [];
+    }
   }
 
   /** A live voltage switches the probe to voltage mode by itself, so live readings count whatever mode was asked for. */
@@ -77,5 +109,28 @@ export class Watch {
   /** Readings after a live voltage went away: still in voltage mode, they tell that the tips are free again. */
   #wasLive(batch: ReadingBatch, mode: ProbeMode): boolean {
     return mode.mode === 'resistance' && batch.flags.voltage && !batch.flags.excitation;
+  }
+}
+
+/** Follows the hold that begins when a touch has settled, or has been given the time to: what does not settle is watched all the same. */
+class Holding {
+  readonly #settings: ContactSettings;
+  readonly #calibration: Calibration;
+  #recorder: HoldRecorder | null = null;
+
+  constructor(settings: ContactSettings, calibration: Calibration) {
+    this.#settings = settings;
+    this.#calibration = calibration;
+  }
+
+  push(batch: ReadingBatch, happenings: readonly ContactHappening[]): BenchEvent[] {
+    for (const { kind, tUs } of happenings) {
+      if (kind === 'captured' || kind === 'unsteady') {
+        this.#recorder ??= new HoldRecorder(tUs, this.#settings, this.#calibration);
+      }
+      if (kind === 'lift' || kind === 'live') this.#recorder = null;
+    }
+    const recorder = this.#recorder;
+    return recorder?.push(batch) === true ? [{ type: 'hold', hold: recorder.hold() }] : [];
   }
 }

@@ -18,7 +18,11 @@ export async function demo(options: DemoOptions, context: Context): Promise<numb
     `Demo: an emulated probe with its real firmware, an invented device with ${fault.length === 0 ? 'no fault' : `the fault ${fault.join(', ')}`}, and hands that do as they are told.`,
   );
   const invented = { revision: 'A', ticket: 'DEMO', symptom: 'the record key does nothing', serial: 'none' };
-  const code = await start(guideFile, { ...options, ...invented, fault, port: simulatedPort }, context);
+  const code = await start(
+    guideFile,
+    { repair: 'first', ...options, ...invented, fault, port: simulatedPort },
+    context,
+  );
   const found = code === 1 && fault.length > 0;
   return found ? 0 : code;
 }

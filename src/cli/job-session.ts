@@ -1,4 +1,6 @@
 import { createInterface } from 'node:readline';
+import { isolatorOf } from '../bench/isolation.ts';
+import type { Order } from '../bench/plan.ts';
 import type { Prompt } from '../bench/prompt.ts';
 import { Session } from '../bench/session.ts';
 import { type BenchEvent, type BenchSettings, type BenchState, defaultBenchSettings } from '../bench/state.ts';
@@ -23,6 +25,10 @@ export interface SessionOptions extends SimulatorOptions {
   acceptCautions?: string;
   /** False: the record is closed without the bench's signature. */
   sign?: boolean;
+  /** Order of the checks; default: by information. */
+  order?: Order;
+  /** What is done about a conclusion; default: a person is asked, the simulator's hands do nothing. */
+  repair?: BenchSettings['repair'];
 }
 
 /** Where a session is shown and where its commands come from: plain lines, or the live screen. */
@@ -67,6 +73,7 @@ export async function runJob(
     record,
     settings: settingsOf(options, simulated),
     ...(key === undefined ? {} : { key }),
+    isolator: isolatorOf(guide),
     connect: (onItem, stop) =>
       ProbeLink.connect(() => simulator?.transport ?? openSerial(), {
         onItem,
@@ -120,7 +127,7 @@ async function plainFace(options: SessionOptions, context: Context): Promise<Ses
     state: (state, event) => reporter.state(state, event),
     prompt: (prompt) => reporter.prompt(prompt),
     join(session) {
-      if (options.port !== simulatedPort) endTyping = takeTypedLines(session, context);
+      if (options.port !== simulatedPort || options.repair === 'ask') endTyping = takeTypedLines(session, context);
     },
     async close() {
       signal.removeEventListener('abort', leaving);
@@ -133,6 +140,8 @@ function settingsOf(options: SessionOptions, simulated: boolean): BenchSettings 
   return {
     ...defaultBenchSettings,
     noContactAfterUs: simulated ? handsNoContactUs : null,
+    order: options.order ?? 'information',
+    repair: options.repair ?? (simulated ? 'none' : 'ask'),
     acceptedCautions: options.acceptCautions?.split(',').map((id) => id.trim()) ?? [],
   };
 }
@@ -144,7 +153,7 @@ const cautionUs = 2_000_000;
 
 /** Gives a prompt to the simulator's hands; a caution they acknowledge as soon as it is read, at human pace after some time. */
 function askHands(hands: HandsOfSimulator, prompt: Prompt, session: Session, pace: number | undefined): void {
-  if (prompt.act === 'wait') return;
+  if (prompt.act === 'wait' || prompt.act === 'choose') return;
   if (prompt.act === 'answer' && prompt.check === undefined) {
     const understood = (): void => session.command({ type: 'answer', prompt: prompt.id, answer: 'yes', by: 'hands' });
     if (pace === undefined) understood();
@@ -175,6 +184,7 @@ export function conclude(state: BenchState, recordPath: string, { terminal, sign
   }
   switch (state.job.result) {
     case 'passed':
+    case 'repaired':
       return exitCodes.passed;
     case 'failed':
       return exitCodes.failed;

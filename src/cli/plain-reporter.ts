@@ -1,5 +1,8 @@
 import type { Prompt } from '../bench/prompt.ts';
-import type { BenchEvent, BenchState } from '../bench/state.ts';
+import { type BenchEvent, type BenchState, checkInHand } from '../bench/state.ts';
+import { becauseOf, percent, suspectRows } from '../bench/ui-isolation.ts';
+import type { Entry } from '../job/entries.ts';
+import { concludedLines } from '../report/concluded-lines.ts';
 import { entryLine } from '../report/entry-line.ts';
 
 /** Tells a session as plain lines, for any terminal and for a pipe: what is asked, what was stored, how the link is. */
@@ -7,6 +10,7 @@ export class PlainReporter {
   #say: (line: string) => void;
   #linkText = '';
   #wasConnected = false;
+  #task: BenchState['tasks'][number] | undefined;
   /** Prompts told so far: one that comes again needs no second telling. */
   readonly #asked = new Set<string>();
 
@@ -35,8 +39,28 @@ export class PlainReporter {
           : `link: ${state.linkText}; the job is kept, looking for the probe again`,
       );
     }
-    if (event.type !== 'appended') return;
-    const line = entryLine(event.entry);
-    if (line !== null) this.#say(line);
+    if (event.type === 'appended') this.#stored(event.entry, state);
+    this.#proposed(state);
+  }
+
+  #stored(entry: Entry, state: BenchState): void {
+    const line = entryLine(entry);
+    if (entry.kind === 'concluded') {
+      const titleOf = (id: string): string => state.guide.checks.find((check) => check.id === id)?.title ?? id;
+      for (const told of concludedLines(entry, titleOf)) this.#say(told);
+    } else if (line !== null) this.#say(line);
+    if (!('attempt' in entry)) return;
+    const shares = suspectRows(state).map(({ text, share }) => `${text} ${percent(share)}`);
+    if (shares.length > 0) this.#say(`  may be wrong: ${shares.join(', ')}`);
+  }
+
+  /** Says why a check comes next, once, before it is asked for. */
+  #proposed(state: BenchState): void {
+    const check = checkInHand(state);
+    const task = state.tasks[state.at];
+    if (task === this.#task) return;
+    this.#task = task;
+    const because = becauseOf(state);
+    if (check !== null && because !== null) this.#say(`next: ${check.title}, because ${because}`);
   }
 }

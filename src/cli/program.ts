@@ -49,6 +49,8 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
   onScreen(simulated(command('demo', 'run the main job on the emulated probe and find a fault', 'demo --seed 7')))
     .addOption(json())
     .addOption(jobsFolder())
+    .addOption(order())
+    .addOption(repair('first'))
     .option('--healthy', 'a device without a fault')
     .action(async (options) => setExit(await (await import('./demo.ts')).demo(options, context)));
 
@@ -172,10 +174,36 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .addOption(json())
     .action(async (options) => setExit(await (await import('./key.ts')).key(options, context)));
 
+  command(
+    'suspects',
+    'say which fault is likeliest after readings taken by hand, and which check to do next',
+    'suspects examples/field-recorder.yaml --reading spring-a=open --observed look-pads=yes',
+  )
+    .argument('<guide>', 'guide file')
+    .option('--reading <value>', 'CHECK=VALUE, as spring-a=0.3ohm, spring-a=open, idle=1.8V; may be repeated', collect)
+    .option('--observed <answer>', 'CHECK=yes|no|unsure, of a bridge also unproven; may be repeated', collect)
+    .option('--skip <check>', 'a check that is not to be proposed; may be repeated', collect)
+    .addOption(new Option('--power <state>', 'how the device stands now').choices(['on', 'off']))
+    .option('--access <id>', "the state of disassembly that it is in now, or 'closed'")
+    .addOption(json())
+    .action(async (file, options) => setExit(await (await import('./suspects.ts')).suspects(file, options, context)));
+
+  command(
+    'priors',
+    "count the faults that repaired jobs confirm, and propose a guide's weights from them",
+    'priors ohmwright-jobs/*.owjob --guide my-device.yaml --write my-device-2.yaml',
+  )
+    .argument('<jobs...>', 'record files, or their names in the jobs folder')
+    .requiredOption('--guide <file>', 'the guide whose weights are proposed')
+    .option('--write <file>', 'after showing them, write the guide with these weights into this new file')
+    .addOption(json())
+    .addOption(jobsFolder())
+    .action(async (jobs, options) => setExit(await (await import('./priors.ts')).priors(jobs, options, context)));
+
   const guide = command('guide', 'begin a device guide, check it, or predict what its checks read', 'guide check FILE');
   guide
     .command('check')
-    .description('find errors in guide files, with line and column')
+    .description('find errors in guide files, with line and column, and say what their checks are able to find')
     .argument('<files...>', 'guide files')
     .addOption(json())
     .addHelpText('after', '\nExample:\n  ohmwright guide check examples/field-recorder.yaml\n')
@@ -239,6 +267,15 @@ const port = () =>
     "serial port of the probe (default: the one that a probe is on); 'sim:' for the emulated one",
   );
 const jobsFolder = () => new Option('--jobs <folder>', 'jobs folder (default ./ohmwright-jobs, or OHMWRIGHT_JOBS)');
+const order = () =>
+  new Option('--order <name>', 'order of the checks: what tells most per minute, or as the guide has them')
+    .choices(['information', 'guide'])
+    .default('information');
+const repair = (unlessGiven: string) =>
+  new Option(
+    '--repair <who>',
+    `what is done about a conclusion: 'ask' a person, the 'first' step of the plan, or 'none' (default: ${unlessGiven})`,
+  ).choices(['ask', 'first', 'none']);
 const faults = () =>
   new Option('--fault <fault>', 'fault in the emulated device, as LINK=MODE; may be repeated').argParser(collect);
 
@@ -250,7 +287,9 @@ function session(command: Command): Command {
     .addOption(jobsFolder())
     .option('--bytes <file>', 'also keep the byte stream of the session in this file')
     .option('--no-sign', "close the record without this bench's signature")
-    .option('--accept-cautions <ids>', "cautions read and acknowledged beforehand: 'all', or ids with commas");
+    .option('--accept-cautions <ids>', "cautions read and acknowledged beforehand: 'all', or ids with commas")
+    .addOption(order())
+    .addOption(repair('ask; on the emulated probe: none'));
 }
 
 /** Options that a new job is opened with. */

@@ -1,4 +1,5 @@
 import { readRecord } from '../job/read-record.ts';
+import { concludedLines } from '../report/concluded-lines.ts';
 import { entryLine } from '../report/entry-line.ts';
 import { summaryLines } from '../report/summary-lines.ts';
 import { type Context, printJson } from './context.ts';
@@ -18,6 +19,9 @@ export async function show(
     for (const entry of read.entries) {
       const line = entryLine(entry);
       if (line !== null) terminal.out(`${entry.at.slice(0, 19).replace('T', ' ')}  ${line}`);
+      if (entry.kind === 'concluded') {
+        for (const told of concludedLines(entry, (id) => read.state.checks[id]?.title ?? id)) terminal.out(`  ${told}`);
+      }
     }
     for (const line of summaryLines(read.state)) terminal.out(line);
   }

@@ -1,7 +1,7 @@
 import type { BenchEvent, BenchState } from '../bench/state.ts';
 
 export const typedHelp =
-  'Type one of: yes, no, unsure (to answer), repeat, skip REASON, note TEXT, quit - and Enter. Everything else the tips do.';
+  'Type one of: yes, no, unsure (to answer), repeat, skip REASON, note TEXT, check ID, repair NUMBER or none, swapped UNIT, quit - and Enter. Everything else the tips do.';
 
 /** Returns what a typed line means to the session, or null when it means nothing. First letters are enough for answers. */
 export function parseTyped(line: string, state: BenchState): BenchEvent | null {
@@ -23,6 +23,14 @@ export function parseTyped(line: string, state: BenchState): BenchEvent | null {
       return text === '' ? null : { type: 'skip', reason: text, by: 'person' };
     case 'note':
       return text === '' ? null : { type: 'note', text };
+    case 'check':
+      return hasId(state.guide.checks, text) ? { type: 'jump', check: text } : null;
+    case 'repair':
+      return repairOf(state, text);
+    case 'none':
+      return state.run?.prompt?.act === 'choose' ? { type: 'choose', repair: null, by: 'person' } : null;
+    case 'swapped':
+      return hasId(state.guide.units, text) ? { type: 'swapped', unit: text, by: 'person' } : null;
     case 'quit':
       return { type: 'quit' };
     default:
@@ -30,7 +38,22 @@ export function parseTyped(line: string, state: BenchState): BenchEvent | null {
   }
 }
 
+function hasId(all: readonly { id: string }[], id: string): boolean {
+  return all.some((one) => one.id === id);
+}
+
+/** A repair by its number in the list that was told, by its id, or `none`. */
+function repairOf({ run, guide }: BenchState, text: string): BenchEvent | null {
+  if (run?.prompt?.act !== 'choose') return null;
+  if (text === 'none' || text === '0') return { type: 'choose', repair: null, by: 'person' };
+  const repair = /^\d+$/.test(text) ? run.prompt.options?.[Number(text) - 1] : text;
+  if (repair === undefined || !hasId(guide.repairs, repair)) return null;
+  return { type: 'choose', repair, by: 'person' };
+}
+
 function answered(state: BenchState, answer: 'yes' | 'no' | 'unsure'): BenchEvent | null {
   const prompt = state.run?.prompt;
-  return prompt?.act === 'answer' ? { type: 'answer', prompt: prompt.id, answer, by: 'person' } : null;
+  return prompt?.act === 'answer' || prompt?.act === 'repair'
+    ? { type: 'answer', prompt: prompt.id, answer, by: 'person' }
+    : null;
 }

@@ -3,9 +3,9 @@ import { type Conductance, FactoredNetwork } from './laplacian.ts';
 import type { Fault, Guide, Level, Link, Power } from './types.ts';
 
 /** From every node to ground, so that no node floats: 1 nS. */
-const leakSiemens = 1e-9;
+export const leakSiemens = 1e-9;
 /** The least resistance that an element has in the solver: 1 uohm. */
-const leastOhm = 1e-6;
+export const leastOhm = 1e-6;
 
 /** What a device is like at a moment. */
 export interface CircuitState {
@@ -73,7 +73,16 @@ export function linkResistances(guide: Guide, state: CircuitState): number[] {
   return guide.links.map((link) => (apart.includes(link.id) ? openOhm : linkOhmNow(link, state, worked.has(link.id))));
 }
 
-function linkOhmNow(link: Link, state: CircuitState, worked: boolean): number {
+/**
+ * Returns the resistance of one link in a state, in ohm; `openOhm` when it does not conduct.
+ *
+ * @param worked a key that is down works this link
+ */
+export function linkOhmNow(
+  link: Link,
+  state: Pick<CircuitState, 'faults' | 'level' | 'linkOhm'>,
+  worked: boolean,
+): number {
   const faults = state.faults.filter((fault) => fault.link === link.id);
   if (link.kind === 'switch') {
     const stuck = faults.some((fault) => fault.mode === 'stuck');

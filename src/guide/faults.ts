@@ -18,7 +18,7 @@ export const filmBrokenOhm = 20;
  *
  * Films break at some tens of millivolts to volts (common practice, no source); this one stands for the thin ones.
  */
-export const filmBreakdownVolt = 0.06;
+export const filmBreakdownVolt = 0.03;
 /** Added on average by a `weak` spring, when it gives no ohms; the reading wanders about it. */
 export const weakOhm = 3;
 

@@ -30,3 +30,6 @@ export function byPlace(a: GuideProblem, b: GuideProblem): number {
     (a.severity === b.severity ? 0 : a.severity === 'error' ? -1 : 1)
   );
 }
+
+/** Takes a problem up; `path` is where in the guide. */
+export type Add = (severity: GuideProblem['severity'], code: string, path: Path, args?: Record<string, string>) => void;

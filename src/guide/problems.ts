@@ -1,15 +1,15 @@
 import { solveCircuit } from './circuit.ts';
+import { coverProblems } from './cover-problems.ts';
 import { openOhm } from './faults.ts';
 import { closureMostAmpere, closureOhm } from './kinds/bridge.ts';
 import { isInside } from './kinds/circuit-reading.ts';
 import type { Prediction } from './kinds/kind.ts';
 import { kindOf } from './kinds/registry.ts';
-import { canFail, faultModes, faultWeight } from './link-kinds.ts';
-import { predictCheck, predictChecks } from './predict.ts';
-import { byPlace, problemAt } from './problem.ts';
+import { predictChecks } from './predict.ts';
+import { type Add, byPlace, problemAt } from './problem.ts';
 import { formatOhm, formatVolt } from './quantity.ts';
 import { type Path, sourceOf } from './source-map.ts';
-import type { BridgeCheck, Check, Guide, GuideProblem, Link } from './types.ts';
+import type { BridgeCheck, Check, Guide, GuideProblem } from './types.ts';
 
 /** A healthy prediction is too near to a limit when fewer than this many standard deviations of its spread lie between. */
 const nearSigmas = 2;
@@ -26,14 +26,13 @@ export function guideProblems(guide: Guide): GuideProblem[] {
   const add: Add = (severity, code, path, args = {}) => problems.push(problemAt(source, severity, code, path, args));
   cautionProblems(guide, add);
   cutProblem(guide, add);
+  const healthy = predictChecks(guide);
   guide.checks.forEach((check, at) => {
-    checkProblems(guide, check, ['checks', at], add);
+    checkProblems(guide, check, healthy[at]!, ['checks', at], add);
   });
-  coverProblems(guide, add);
+  coverProblems(guide, healthy, add);
   return problems.sort(byPlace);
 }
-
-type Add = (severity: GuideProblem['severity'], code: string, path: Path, args?: Record<string, string>) => void;
 
 function cautionProblems(guide: Guide, add: Add): void {
   const shown = new Set(guide.cautions.map((caution) => caution.when));
@@ -77,12 +76,12 @@ function isNormally(guide: Guide, link: string, state: 'open' | 'closed'): boole
   return guide.links.find((one) => one.id === link)?.normally === state;
 }
 
-function checkProblems(guide: Guide, check: Check, path: Path, add: Add): void {
+function checkProblems(guide: Guide, check: Check, healthy: Prediction, path: Path, add: Add): void {
   const own = kindOf(check).problems(guide, check);
   for (const { severity, code, at, args } of own) add(severity, code, [...path, ...at], args);
   if (check.power === 'on' && guide.rails.length === 0) add('error', 'power.no-rails', [...path, 'power']);
   const isUsable = own.every((problem) => problem.severity !== 'error');
-  if (check.kind === 'bridge' && isUsable) bridgeProblems(guide, check, path, add);
+  if (check.kind === 'bridge' && isUsable) bridgeProblems(guide, check, healthy, path, add);
   if (!('limits' in check)) return;
   const { limits } = check;
   if (limits.quantity === 'resistance' && limits.min !== undefined && limits.min <= 0) {
@@ -92,7 +91,6 @@ function checkProblems(guide: Guide, check: Check, path: Path, add: Add): void {
     add('warning', 'limits.milli', [...path, 'limits', 'min'], { written: formatOhm(limits.min) });
   }
   if (!isUsable) return;
-  const healthy = predictCheck(guide, check);
   const { ohm, releasedOhm } = healthy.predicted;
   const predicted = shown(healthy);
   if (ohm === openOhm && limits.max !== undefined) {
@@ -112,8 +110,8 @@ function checkProblems(guide: Guide, check: Check, path: Path, add: Add): void {
 }
 
 /** What a closure would do on a healthy device: prove itself, carry what a key carries, and be answered. */
-function bridgeProblems(guide: Guide, check: BridgeCheck, path: Path, add: Add): void {
-  const { idleVolt = 0, closedVolt = 0, proven, responds } = predictCheck(guide, check).predicted;
+function bridgeProblems(guide: Guide, check: BridgeCheck, healthy: Prediction, path: Path, add: Add): void {
+  const { idleVolt = 0, closedVolt = 0, proven, responds } = healthy.predicted;
   const idle = formatVolt(idleVolt);
   const ampere = Math.abs(closedVolt) / closureOhm;
   if (!isInside(idleVolt, check.idle)) {
@@ -149,53 +147,6 @@ function isNear(ohm: number, spread: number, { min, max }: { min?: number; max?:
 function shown({ predicted: { ohm, volt, answer } }: Prediction): string {
   if (ohm !== undefined) return ohm >= openOhm ? 'open' : formatOhm(ohm);
   return volt === undefined ? (answer ?? '') : formatVolt(volt);
-}
-
-/** What no check can see, and what no repair mends: the faults that this guide would never find. */
-function coverProblems(guide: Guide, add: Add): void {
-  const seen = new Set<string>();
-  const blind = new Set(guide.checks.map((check) => check.id));
-  const healthy = predictChecks(guide);
-  for (const link of guide.links) {
-    for (const mode of ['open', 'film', 'weak', 'stuck', 'high'] as const) {
-      if (!canFail(link.kind, mode)) continue;
-      predictChecks(guide, { faults: [{ link: link.id, mode }] }).forEach(({ check, insideLimits }, at) => {
-        if (insideLimits === healthy[at]!.insideLimits) return;
-        blind.delete(check);
-        if (mode === 'open') seen.add(link.id);
-      });
-    }
-  }
-  guide.links.forEach((link, at) => {
-    if (link.weights.short !== undefined && link.weights.short > 0 && link.near.length === 0) {
-      add('warning', 'link.short-nowhere', ['links', at, 'weights', 'short'], { id: link.id });
-    }
-    if (faultModes.every((mode) => faultWeight(link, mode) === 0)) {
-      add('warning', 'link.weights', ['links', at, 'weights'], { id: link.id });
-    }
-    if (!seen.has(link.id) && !isDoubled(guide, link)) add('warning', 'link.unseen', ['links', at], { id: link.id });
-    const isMended = guide.repairs.some((repair) => repair.fixes.some((fix) => fix.link === link.id));
-    if (guide.repairs.length > 0 && !isMended) add('warning', 'repair.none', ['links', at], { id: link.id });
-  });
-  guide.checks.forEach((check, at) => {
-    if (blind.has(check.id) && !isInsulation(check)) add('warning', 'check.blind', ['checks', at]);
-  });
-  guide.units.forEach((unit, at) => {
-    const isUsed = guide.links.some((link) => link.unit === unit.id || link.between?.includes(unit.id) === true);
-    if (!isUsed) add('warning', 'unit.unused', ['units', at], { id: unit.id });
-  });
-}
-
-/** A link with others beside it: open, it changes little, for the device as for the checks. */
-function isDoubled(guide: Guide, link: Link): boolean {
-  const faults = [{ link: link.id, mode: 'open' as const }];
-  const circuit = solveCircuit(guide, { power: 'off', pressed: [], faults, level: 'normal' });
-  return circuit.resistanceOhm(link.from, link.to) <= 10 * link.ohm;
-}
-
-/** Insulation is there for shorts, whose other ends a guide does not list. */
-function isInsulation(check: Check): boolean {
-  return check.kind === 'resistance' && check.limits.max === undefined;
 }
 
 function some(nodes: readonly string[]): string {

@@ -196,6 +196,10 @@ const words = {
     'this question is answered by no fault',
     'name what the eye finds under sees: [LINK=MODE]',
   ],
+  'cover.large': () => [
+    'the guide is too large to be gone through fault by fault',
+    'look for checks that nothing changes among the figures below',
+  ],
   'check.blind': () => ['no fault of any link changes this check', 'choose other pads or limits, or take it out'],
   'link.unseen': (a) => [`no check sees link '${a.id}' open`, 'add a check across it'],
   'unit.unused': (a) => [`unit '${a.id}' has no link, so nothing can be blamed on it`, 'add its links'],

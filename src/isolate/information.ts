@@ -12,7 +12,7 @@ export interface Outlook {
 }
 
 /** Suspects less probable than this have no part in a choice. */
-const leastShare = 1e-7;
+const leastShare = 1e-6;
 
 /** Suspects that still count, with their probabilities, which sum to 1. */
 export interface Weights {
@@ -64,9 +64,11 @@ export function informationBits(outlook: Outlook, check: number, { index, p }: W
   }
   const byDecision = new Float64Array(outlook.decisions);
   const byOutcome = new Float64Array(classes);
-  for (let at = 0; at < joint.length; at++) {
-    byDecision[Math.floor(at / classes)]! += joint[at]!;
-    byOutcome[at % classes]! += joint[at]!;
+  for (let d = 0, at = 0; d < outlook.decisions; d++) {
+    for (let o = 0; o < classes; o++, at++) {
+      byDecision[d]! += joint[at]!;
+      byOutcome[o]! += joint[at]!;
+    }
   }
   return Math.max(0, entropyBits(byDecision) + entropyBits(byOutcome) - entropyBits(joint));
 }

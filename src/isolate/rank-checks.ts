@@ -22,8 +22,11 @@ export interface Ranked {
 
 /** So many of the checks with the most bits per minute are looked at further ahead. */
 const lookedAt = 8;
-/** Work that looking ahead may take, in multiplications; about a third of a second. */
-const workBudget = 6e7;
+/** For so many checks further on, the best few are compared again, if the work allows. */
+const comparedDepth = 1;
+const comparedLater = 4;
+/** Work that looking ahead may take, in multiplications: about a tenth of a second. */
+const workBudget = 1.2e7;
 /** Branches that are less probable than this are not followed further, but estimated. */
 const leastReach = 0.004;
 /** Classes of outcome that a check usually has, for reckoning work. */
@@ -47,7 +50,7 @@ export function rankChecks<S>(bench: Bench<S>, weights: Weights, standing: S, op
   // a share each, so that the order of looking makes no difference
   const best = front.map((one) => {
     const budget = { work: workBudget / front.length };
-    return { one, total: minutesAfter(bench, weights, one, open, budget, 1) };
+    return { one, total: minutesAfter(bench, weights, one, open, budget, 1, comparedDepth) };
   });
   // equal within rounding: the myopic order stands
   best.sort((a, b) => (Math.abs(a.total - b.total) <= 1e-9 * (a.total + b.total) ? 0 : a.total - b.total));
@@ -78,6 +81,7 @@ function minutesAfter<S>(
   open: readonly number[],
   budget: { work: number },
   reach: number,
+  depth: number,
 ): number {
   const standing = bench.after(first.check);
   const rest = open.filter((check) => check !== first.check);
@@ -93,8 +97,11 @@ function minutesAfter<S>(
       continue;
     }
     budget.work -= work;
-    const next = byRate(bench, after, standing, rest)[0];
-    if (next !== undefined) minutes += p * minutesAfter(bench, after, next, rest, budget, reach * p);
+    const ranked = byRate(bench, after, standing, rest);
+    if (ranked.length === 0) continue;
+    const compared = ranked.slice(0, depth > 0 ? comparedLater : 1);
+    const least = compared.map((next) => minutesAfter(bench, after, next, rest, budget, reach * p, depth - 1));
+    minutes += p * Math.min(...least);
   }
   return minutes;
 }

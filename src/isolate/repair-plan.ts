@@ -5,7 +5,7 @@ import type { Belief, RepairPlan } from './types.ts';
 /** What a minute at the bench costs beside prices, in the guide's currency: a workshop's hour at 60 (common practice, no source). */
 export const minutePrice = 1;
 /** A repair that would mend the device less often than this has no place in a plan. */
-const leastShare = 0.005;
+const leastShare = 0.01;
 
 /**
  * Returns the repairs to try, each tested before the next, in the order of least expected cost: price and a minute's price for its minutes.

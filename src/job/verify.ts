@@ -10,6 +10,7 @@ import { rederiveBridge } from './rederive-bridge.ts';
 import type { Discrepancy, Rederivation } from './rederive-reading.ts';
 import { rederiveLevels, rederiveSteady } from './rederive-touches.ts';
 import { checkSignature, noSignature } from './signed-head.ts';
+import { verifyFlow } from './verify-flow.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
 import type { Finding, VerifyReport } from './verify-report.ts';
 
@@ -61,6 +62,7 @@ export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }
   };
   if (rederive) verifyEvidence(lines, report);
   verifyOrder(lines, report);
+  verifyFlow(lines, report.departures);
   // with lines missing, the closing entry can't be held against them
   if (parsed.damage.length === 0) verifyClosing(lines, report);
   verifySignature(lines, report, expectedKey);

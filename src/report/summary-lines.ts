@@ -27,6 +27,12 @@ export function summaryLines(state: JobState): string[] {
       `  not settled: ${check.title} (${check.skipped === null ? (check.outcome ?? 'not done') : `skipped: ${check.skipped.reason}`})`,
     );
   }
+  for (const { text, what } of state.repairs) lines.push(`  ${what === 'swap' ? 'swapped' : 'repaired'}: ${text}`);
+  for (const check of checks) {
+    if (check.redo) {
+      lines.push(`  before ${check.before ?? 'nothing'}, after ${check.after ?? 'not done'}: ${check.title}`);
+    }
+  }
   lines.push(
     `  proofs: ${state.proofs.standing}; ${state.counts.passed} passed, ${state.counts.failed} failed of ${state.counts.checks} checks`,
   );

@@ -1,6 +1,7 @@
 import { Box } from 'ink';
-import type { ScreenView } from '../bench/screen-view.ts';
+import type { Question, ScreenView } from '../bench/screen-view.ts';
 import { CheckList } from './check-list.tsx';
+import { ConclusionPanel } from './conclusion-panel.tsx';
 import { Footer } from './footer.tsx';
 import { Header } from './header.tsx';
 import { HelpPanel } from './help-panel.tsx';
@@ -31,7 +32,9 @@ export function BenchScreen({ view, cols, rows, theme }: BenchScreenProps) {
           <HelpPanel {...view.help} headline={view.headline} cols={cols} rows={bodyRows} theme={theme} />
         ) : rightCols === 0 && view.cursor !== null ? (
           <CheckList rows={view.checks} cursor={view.cursor} cols={cols} height={bodyRows} theme={theme} />
-        ) : view.question !== null && view.headline === null ? (
+        ) : view.conclusion !== null && view.headline === null ? (
+          <ConclusionPanel view={view} conclusion={view.conclusion} layout={layout} theme={theme} />
+        ) : isAsked(view.question) && view.headline === null ? (
           <QuestionPanel view={view} question={view.question} layout={layout} theme={theme} />
         ) : (
           <LeftPanel view={view} layout={layout} theme={theme} />
@@ -45,6 +48,11 @@ export function BenchScreen({ view, cols, rows, theme }: BenchScreenProps) {
       <Footer view={view} isNarrow={rightCols === 0} theme={theme} />
     </Box>
   );
+}
+
+/** A question that has a panel of its own; a conclusion holds its own questions. */
+function isAsked(question: Question | null): question is Extract<Question, { kind: 'caution' | 'look' }> {
+  return question?.kind === 'caution' || question?.kind === 'look';
 }
 
 function titleOf({ job }: ScreenView): string {

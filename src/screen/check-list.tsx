@@ -17,12 +17,20 @@ export function CheckList({ rows, cursor, cols, height, theme }: ListProps) {
   const passed = rows.filter((row) => row.outcome === 'pass').length;
   const failed = rows.filter((row) => row.outcome === 'fail').length;
   const centre = rows.findIndex((row) => (cursor === null ? row.current : row.id === cursor));
+  const hasBefore = rows.some((row) => row.before !== null);
   const shown = windowAround(rows, centre, height - 1);
   return (
     <Box flexDirection="column" height={height} flexShrink={0} overflow="hidden">
       <Line text={`${rows.length} checks: ${passed} pass, ${failed} fail`} tone="strong" theme={theme} />
       {shown.map((row) => (
-        <CheckLine key={row.id} row={row} isCursor={row.id === cursor} cols={cols} theme={theme} />
+        <CheckLine
+          key={row.id}
+          row={row}
+          hasBefore={hasBefore}
+          isCursor={row.id === cursor}
+          cols={cols}
+          theme={theme}
+        />
       ))}
     </Box>
   );
@@ -30,22 +38,26 @@ export function CheckList({ rows, cursor, cols, height, theme }: ListProps) {
 
 interface LineProps {
   row: CheckRow;
+  /** Some check was done before a repair: its outcome of then stands in a column of its own. */
+  hasBefore: boolean;
   isCursor: boolean;
   cols: number;
   theme: Theme;
 }
 
-function CheckLine({ row, isCursor, cols, theme }: LineProps) {
+function CheckLine({ row, hasBefore, isCursor, cols, theme }: LineProps) {
   const word = row.outcome === null ? null : outcomeWord(row.outcome);
   const now = row.current ? markText('now', theme) : ' ';
   const times = row.attempts > 1 ? ` x${row.attempts}` : '';
   const reading = cols >= 40 && row.reading !== '' ? `  ${row.reading.replace(/ \+\/-.*| \(.*/, '')}` : '';
-  const room = cols - 4 - times.length - reading.length;
+  const before = hasBefore ? `${markText(row.before === null ? 'none' : outcomeWord(row.before).mark, theme)} ` : '';
+  const room = cols - 4 - before.length - times.length - reading.length;
   const title = drawable(row.title, theme);
   const cut = title.length > room ? `${title.slice(0, Math.max(0, room - 2))}..` : title.padEnd(Math.max(0, room));
   return (
     <Row theme={theme}>
-      <Said text={`${now}${markText(word?.mark ?? 'none', theme)} `} tone={word?.tone ?? 'plain'} theme={theme} />
+      <Said text={`${now}${before}`} theme={theme} />
+      <Said text={`${markText(word?.mark ?? 'none', theme)} `} tone={word?.tone ?? 'plain'} theme={theme} />
       <Text inverse={isCursor} bold={row.current}>
         {cut}
       </Text>

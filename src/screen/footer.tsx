@@ -1,5 +1,6 @@
 import { Box } from 'ink';
 import type { ScreenView } from '../bench/screen-view.ts';
+import { percent } from '../bench/ui-isolation.ts';
 import { outcomeWord, type Tone } from '../bench/ui-words.ts';
 import { Line } from './row.tsx';
 import { markText, type Theme } from './theme.ts';
@@ -18,26 +19,39 @@ export function Footer({ view, isNarrow, theme }: { view: ScreenView; isNarrow: 
 function sayingOf(view: ScreenView, isNarrow: boolean, theme: Theme): { text: string; tone: Tone } {
   if (view.message !== null) return { text: view.message, tone: 'doubt' };
   if (view.line !== null) return { text: `${view.line.label}: ${view.line.text}_`, tone: 'strong' };
+  if (view.unit !== null) return { text: swapText(view), tone: 'strong' };
   if (view.leaving) return { text: 'Leave? The job stays open and can be resumed.', tone: 'strong' };
   if (isNarrow) return { text: narrowText(view), tone: 'plain' };
+  if (view.next !== null) return { text: `next: ${view.next.check}, because ${view.next.why}`, tone: 'plain' };
+  if (view.because !== null && view.headline === null) return { text: `because ${view.because}`, tone: 'plain' };
   const { last } = view;
   if (last === null || view.headline !== null) return { text: '', tone: 'plain' };
   const { word, mark } = outcomeWord(last.outcome);
   return { text: `last: ${markText(mark, theme)} ${word}  ${last.title}: ${last.why}`, tone: 'plain' };
 }
 
-/** On a narrow screen there is no list: counts and cautions stand in one row. */
-function narrowText({ checks, cautions }: ScreenView): string {
+function swapText({ units, unit }: ScreenView): string {
+  const at = units.findIndex(({ id }) => id === unit);
+  return `Swapped for a known-good one: ${units[at]?.name ?? ''}  (${at + 1} of ${units.length})`;
+}
+
+/** On a narrow screen there is no list: counts, the first suspect and cautions stand in one row. */
+function narrowText({ checks, cautions, suspects }: ScreenView): string {
   const count = (outcome: string) => checks.filter((row) => row.outcome === outcome).length;
   const counts = `${count('pass')} pass, ${count('fail')} fail of ${checks.length}`;
-  return [counts, ...cautions.map(({ title }) => `! ${title}`)].join('  ');
+  const first = suspects.slice(0, 1).map(({ text, share }) => `${text} ${percent(share)}`);
+  return [counts, ...first, ...cautions.map(({ title }) => `! ${title}`)].join('  ');
 }
 
 function hintOf(view: ScreenView): string {
   if (view.line !== null) return 'Enter takes it   Esc goes back';
   if (view.leaving) return 'y leaves   any other key stays';
+  if (view.unit !== null) return 'up, down   Enter puts it on record   Esc goes back';
   if (view.cursor !== null) return 'up, down   Enter goes there   Esc goes back';
   if (view.question?.kind === 'caution') return 'no and Enter ends the job   Esc leaves   ? keys';
   if (view.paused) return 'p goes on   w note   ? keys   q leave';
+  if (view.question?.kind === 'choose')
+    return 'a number chooses   0 no repair   c check   x swapped   w note   q leave';
+  if (view.question?.kind === 'repair') return 'y done   n not done   x swapped   w note   ? keys   q leave';
   return 'r repeat  s skip  w note  c choose  p pause  ? keys  q leave';
 }

@@ -8,7 +8,7 @@ import { strokesOf, type Theme } from './theme.ts';
 
 interface QuestionProps {
   view: ScreenView;
-  question: Question;
+  question: Extract<Question, { kind: 'caution' | 'look' }>;
   layout: Layout;
   theme: Theme;
 }

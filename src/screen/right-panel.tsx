@@ -4,6 +4,7 @@ import { outcomeWord } from '../bench/ui-words.ts';
 import type { Outcome } from '../measure/types.ts';
 import { CheckList } from './check-list.tsx';
 import { Line } from './row.tsx';
+import { SuspectList, suspectHeight } from './suspect-list.tsx';
 import { markText, type Theme } from './theme.ts';
 
 interface RightProps {
@@ -15,12 +16,16 @@ interface RightProps {
 
 /** Beside the reading: checks with their outcomes, what tells suspects apart, cautions that apply now, the probe's health. */
 export function RightPanel({ view, cols, rows, theme }: RightProps) {
-  const notes = [...suspectLines(view), ...cautionLines(view), ...healthLines(view, rows, theme)];
-  const listRows = Math.max(3, rows - notes.length - 1);
+  const notes = [...cautionLines(view), ...healthLines(view, rows, theme)];
+  const suspectRows = suspectHeight(view.suspects, rows);
+  const listRows = Math.max(3, rows - notes.length - 1 - suspectRows);
   return (
     <Box flexDirection="column" width={cols} height={rows} overflow="hidden">
       <CheckList rows={view.checks} cursor={view.cursor} cols={cols} height={listRows} theme={theme} />
       <Line text="" theme={theme} />
+      {suspectRows > 0 && (
+        <SuspectList suspects={view.suspects} next={view.next} cols={cols} rows={rows} theme={theme} />
+      )}
       {notes.map(({ text, strong }, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
         <Line key={index} text={text} tone={strong ? 'strong' : 'plain'} theme={theme} />
@@ -32,15 +37,6 @@ export function RightPanel({ view, cols, rows, theme }: RightProps) {
 interface Note {
   text: string;
   strong: boolean;
-}
-
-/** The place of what tells suspects apart; it takes no room while there is nothing to say. */
-function suspectLines({ suspects, next }: ScreenView): Note[] {
-  const lines = suspects
-    .slice(0, 3)
-    .map(({ text, share }) => ({ text: `${Math.round(share * 100)} % ${text}`, strong: false }));
-  if (next !== null) lines.push({ text: `next: ${next.check}, ${next.why}`, strong: false });
-  return lines.length === 0 ? [] : [{ text: 'Suspects', strong: true }, ...lines];
 }
 
 function cautionLines({ cautions }: ScreenView): Note[] {

@@ -24,12 +24,12 @@ const verdicts = (run: Program): string[] =>
   (run.json as JobData).checks.map(({ id, outcome }) => `${id} ${outcome ?? 'none'}`);
 
 const runArgs = (port: string, record: string) => [
-  ...['run', shortGuide, '--revision', 'A', '--port', port, '--record', record],
+  ...['run', shortGuide, '--order', 'guide', '--repair', 'none', '--revision', 'A', '--port', port, '--record', record],
   ...['--json', '--accept-cautions', 'all'],
 ];
 
 const resumeArgs = (port: string, record: string) => [
-  ...['run', '--resume', record, '--port', port],
+  ...['run', '--resume', record, '--order', 'guide', '--repair', 'none', '--port', port],
   ...['--json', '--accept-cautions', 'all'],
 ];
 

@@ -15,7 +15,7 @@ import { killProgramsAfterwards, ohmwright, ran } from './program.ts';
 killProgramsAfterwards();
 
 const job = (port: string, record: string) => [
-  ...['run', shortGuide, '--revision', 'A', '--port', port, '--record', record],
+  ...['run', shortGuide, '--order', 'guide', '--repair', 'none', '--revision', 'A', '--port', port, '--record', record],
   ...['--json', '--accept-cautions', 'all'],
 ];
 
@@ -38,7 +38,7 @@ describe('a port', { timeout: 60_000 }, () => {
   it('on which nobody answers: exit 5, and the job can be resumed on another', async () => {
     const { run, record } = await refused(silentPort().path);
     expect(run.ending.code).toBe(5);
-    const resumed = await ran(['run', '--resume', record, '--port', 'sim:', '--json']);
+    const resumed = await ran(['run', '--resume', record, '--order', 'guide', '--port', 'sim:', '--json']);
     expect(resumed.ending.code).toBe(0);
     expect(resumed.json).toMatchObject({ result: 'passed' });
   });
@@ -138,7 +138,18 @@ describe('a port that vanishes in mid-job', { timeout: 60_000 }, () => {
     const report = verifyRecord(await readFile(record));
     expect(report.departures).toEqual([]);
     const { sim: other, port: elsewhere } = await startSim(['--guide', shortGuide, '--seed', '8']);
-    const again = ohmwright(['run', '--resume', record, '--port', elsewhere, '--json']);
+    const again = ohmwright([
+      'run',
+      '--resume',
+      record,
+      '--order',
+      'guide',
+      '--repair',
+      'none',
+      '--port',
+      elsewhere,
+      '--json',
+    ]);
     driveBy(again, other);
     expect((await again.ended).code).toBe(0);
     expect(again.said.text).not.toContain('Wire from end to end');

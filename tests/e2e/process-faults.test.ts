@@ -15,7 +15,7 @@ import { killProgramsAfterwards, ohmwright, Program, ran } from './program.ts';
 killProgramsAfterwards();
 
 const job = (port: string, record: string) => [
-  ...['run', shortGuide, '--revision', 'A', '--port', port, '--record', record],
+  ...['run', shortGuide, '--order', 'guide', '--repair', 'none', '--revision', 'A', '--port', port, '--record', record],
   ...['--json', '--accept-cautions', 'all'],
 ];
 
@@ -37,7 +37,18 @@ describe('an interrupt', { timeout: 60_000 }, () => {
     expect(run.json).toMatchObject({ open: true, exitCode: 130 });
     expect(run.said.text).toContain(`resume ${record}`);
     expect(readdirSync(join(record, '..'))).toEqual(['job.owjob']);
-    const again = ohmwright(['run', '--resume', record, '--port', port, '--json']);
+    const again = ohmwright([
+      'run',
+      '--resume',
+      record,
+      '--order',
+      'guide',
+      '--repair',
+      'none',
+      '--port',
+      port,
+      '--json',
+    ]);
     driveBy(again, sim);
     expect((await again.ended).code).toBe(0);
     expect(verifyRecord(await readFile(record)).departures).toEqual([]);
@@ -60,7 +71,9 @@ describe('an interrupt', { timeout: 60_000 }, () => {
     const said = run.said.all.filter((line) => line.startsWith('[+] pass'));
     expect(passes.length).toBeGreaterThanOrEqual(said.length);
     // the lock of a process that is gone is taken over
-    expect((await ran(['run', '--resume', record, '--port', 'sim:', '--seed', '9'])).ending.code).toBe(0);
+    expect(
+      (await ran(['run', '--resume', record, '--order', 'guide', '--port', 'sim:', '--seed', '9'])).ending.code,
+    ).toBe(0);
   });
 
   it('ends the simulator and the demo with 130 as well', async () => {
@@ -99,7 +112,20 @@ describe('a person at the keyboard', { timeout: 60_000 }, () => {
     writeFileSync(guide, text.slice(0, text.indexOf('  - id: look-wire')) + text.slice(text.indexOf('  - id: wire\n')));
     const { sim, port } = await startSim(['--guide', guide]);
     const record = join(folder, 'job.owjob');
-    const args = ['run', guide, '--revision', 'A', '--port', port, '--record', record];
+    const args = [
+      'run',
+      guide,
+      '--order',
+      'guide',
+      '--repair',
+      'none',
+      '--revision',
+      'A',
+      '--port',
+      port,
+      '--record',
+      record,
+    ];
     const run = ohmwright([...args, '--json', '--accept-cautions', 'all'], { stdio: ['ignore', 'pipe', 'pipe'] });
     driveBy(run, sim);
     expect(await run.ended).toEqual({ code: 0, signal: null });
@@ -155,7 +181,7 @@ async function goesOn(run: Program, record: string): Promise<void> {
   expect(damage).toEqual([]);
   const stored = lines.filter(({ entry }) => 'outcome' in entry && entry.outcome === 'pass');
   expect(stored.length).toBeGreaterThanOrEqual(said.length);
-  const again = await ran(['run', '--resume', record, '--port', 'sim:', '--json']);
+  const again = await ran(['run', '--resume', record, '--order', 'guide', '--port', 'sim:', '--json']);
   expect(again.ending.code).toBe(0);
   expect(again.json).toMatchObject({ result: 'passed' });
   expect(verifyRecord(await readFile(record)).departures).toEqual([]);

@@ -52,6 +52,10 @@ export class ScreenBench {
     return [
       'start',
       lampGuide,
+      '--order',
+      'guide',
+      '--repair',
+      'none',
       '--port',
       this.port,
       '--jobs',
@@ -64,7 +68,12 @@ export class ScreenBench {
   }
 
   resume(job: string, options: SeenOptions = {}): SeenTerminal {
-    return this.watch(SeenTerminal.program(['resume', job, '--port', this.port, '--jobs', this.jobs], options));
+    return this.watch(
+      SeenTerminal.program(
+        ['resume', job, '--order', 'guide', '--repair', 'none', '--port', this.port, '--jobs', this.jobs],
+        options,
+      ),
+    );
   }
 
   /** Sees to it that the program is ended with the bench. */

@@ -63,6 +63,8 @@ test('in a pipe a job is told in lines and ends with its code', async () => {
   const args = [
     'start',
     lampGuide,
+    '--order',
+    'guide',
     '--port',
     'sim:',
     '--revision',
@@ -83,7 +85,20 @@ test('in a pipe a job is told in lines and ends with its code', async () => {
 test('the intake asks for what no option gave, refuses a revision with the reason, and keeps the override', async () => {
   bench = await ScreenBench.open();
   const seen = bench.watch(
-    SeenTerminal.program(['start', lampGuide, '--port', bench.port, '--jobs', bench.jobs, '--serial', 'QG-9']),
+    SeenTerminal.program([
+      'start',
+      lampGuide,
+      '--order',
+      'guide',
+      '--repair',
+      'none',
+      '--port',
+      bench.port,
+      '--jobs',
+      bench.jobs,
+      '--serial',
+      'QG-9',
+    ]),
   );
   await seen.until((text) => text.includes('does NOT hold'), 'the revisions');
   expect(seen.text).toMatch(/Quillhaven Glimmer/);
@@ -113,7 +128,20 @@ test('the intake asks for what no option gave, refuses a revision with the reaso
 
 test('Ctrl-C in the intake leaves nothing behind', async () => {
   bench = await ScreenBench.open();
-  const seen = bench.watch(SeenTerminal.program(['start', lampGuide, '--port', bench.port, '--jobs', bench.jobs]));
+  const seen = bench.watch(
+    SeenTerminal.program([
+      'start',
+      lampGuide,
+      '--order',
+      'guide',
+      '--repair',
+      'none',
+      '--port',
+      bench.port,
+      '--jobs',
+      bench.jobs,
+    ]),
+  );
   await seen.until((text) => text.includes('does NOT hold'), 'the revisions');
   seen.key('\u0003');
   expect(await seen.ended).toMatchObject({ exitCode: 130 });

@@ -6,6 +6,8 @@ import type { Turn } from '../turn.ts';
 export interface TaskHandler {
   /** Begins the task, or begins it again after a repeat, a live voltage or a lost link. */
   start(turn: Turn): void;
+  /** True while the probe's button answers the task itself: a short press is yes, a long one no. Else it means repeat and skip. */
+  takesButton?(turn: Turn): boolean;
   /** Takes an event while the task is in hand. Returns true when the session should go on to what comes next. */
   on(turn: Turn, event: BenchEvent): boolean;
 }

@@ -81,7 +81,7 @@ function captureEntry(turn: Turn, check: MeasuredCheck, rule: Rule, result: Touc
 }
 
 /** The raw side of the evidence: codes, contact, probe and calibration; null when there was no contact to capture. */
-export function captureOf(turn: Turn, result: TouchResult) {
+export function captureOf(turn: Turn, result: Pick<TouchResult, 'window' | 'contact'>) {
   const probe = turn.state.probe!;
   if (result.window === null || result.contact === null) return null;
   return {

@@ -4,40 +4,31 @@ import type { Outcome, PressSummary, Rule } from '../../measure/types.ts';
 import type { Prompt } from '../prompt.ts';
 import type { BenchEvent } from '../state.ts';
 import type { Turn } from '../turn.ts';
+import { type Arming, stepArming } from './arming.ts';
 import { isWorthAnotherTry, type TaskHandler } from './handler.ts';
 import { holdOutcome, isOverdue, leaveWhenLifted } from './lifting.ts';
-import { askRefusedAgain, meetLive } from './live.ts';
+import { meetLive } from './live.ts';
 import { storedReading, touchText } from './measured.ts';
-import { askAfterStanding, askToLiftFirst } from './standing.ts';
+import { askAfterStanding } from './standing.ts';
 import { askForPower } from './touch.ts';
 
 type PressCheck = Extract<Check, { kind: 'presses' }>;
 
 /** Returns the handler of a press check: tips stay on the pads, the key is pressed to a beat, each closure is judged. */
 export function pressTask(guide: Guide, check: PressCheck): TaskHandler {
+  const arming: Arming = { arm: (turn) => arm(turn, check), prompt: () => pressPrompt(guide, check) };
   return {
     start(turn) {
       turn.restart();
       askForPower(turn, check.power);
-      arm(turn, check);
+      arming.arm(turn);
     },
     on(turn, event) {
+      const armed = stepArming(arming, turn, event);
+      if (armed !== null) return armed;
       const run = turn.run;
       switch (event.type) {
-        case 'mode-set':
-          if (run.refusedUs !== null) return true;
-          if (run.stage !== 'arming') return false;
-          run.stage = 'waiting';
-          turn.prompt(pressPrompt(guide, check));
-          return false;
-        case 'standing':
-          askToLiftFirst(turn);
-          return false;
-        case 'mode-refused':
-          meetLive(turn, 'before');
-          return false;
         case 'clock':
-          if (askRefusedAgain(turn, event.tUs)) arm(turn, check);
           return onClock(turn, check, guide.rule, event.tUs);
         case 'press':
           if (run.stage !== 'waiting' && run.stage !== 'touching') return false;

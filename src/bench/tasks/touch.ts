@@ -3,10 +3,11 @@ import type { CaptureWindow, ContactSummary, Outcome } from '../../measure/types
 import type { Prompt } from '../prompt.ts';
 import type { BenchEvent, ProbeMode } from '../state.ts';
 import type { Turn } from '../turn.ts';
+import { type Arming, stepArming } from './arming.ts';
 import type { TaskHandler } from './handler.ts';
 import { holdOutcome, isOverdue, leaveWhenLifted } from './lifting.ts';
-import { askRefusedAgain, meetLive } from './live.ts';
-import { askAfterStanding, askToLiftFirst } from './standing.ts';
+import { meetLive } from './live.ts';
+import { askAfterStanding } from './standing.ts';
 
 /** What a touch came to: a settled window, or why there is none. */
 export interface TouchResult {
@@ -32,15 +33,14 @@ export interface TouchPlan {
 
 /** Returns the handler of a task in which tips touch, a reading settles, the evidence is stored, and the tips lift. */
 export function touchHandler(plan: TouchPlan): TaskHandler {
+  const arming: Arming = { arm: (turn) => turn.setMode(plan.mode(turn)), prompt: plan.prompt };
   return {
     start(turn) {
       turn.restart();
       askForPower(turn, plan.power(turn));
-      turn.setMode(plan.mode(turn));
+      arming.arm(turn);
     },
-    on(turn, event) {
-      return step(plan, turn, event);
-    },
+    on: (turn, event) => stepArming(arming, turn, event) ?? step(plan, turn, event),
   };
 }
 
@@ -59,21 +59,8 @@ export function askForPower(turn: Turn, wanted: 'on' | 'off' | null): void {
 function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
   const run = turn.run;
   switch (event.type) {
-    case 'mode-set':
-      if (run.refusedUs !== null) return true;
-      if (run.stage !== 'arming') return false;
-      run.stage = 'waiting';
-      turn.prompt(plan.prompt(turn));
-      return false;
-    case 'mode-refused':
-      meetLive(turn, 'before');
-      return false;
-    case 'standing':
-      askToLiftFirst(turn);
-      return false;
     case 'clock':
       run.sinceUs ??= event.tUs;
-      if (askRefusedAgain(turn, event.tUs)) turn.setMode(plan.mode(turn));
       if (run.stage === 'waiting' && isOverdue(turn, event.tUs)) record(plan, turn, nothing('no-contact'));
       return false;
     case 'button':

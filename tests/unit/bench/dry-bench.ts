@@ -1,5 +1,12 @@
+import type { Isolator } from '../../../src/bench/isolator.ts';
 import { openBench, stepBench } from '../../../src/bench/reducer.ts';
-import { type BenchEvent, type BenchState, defaultBenchSettings, type Effect } from '../../../src/bench/state.ts';
+import {
+  type BenchEvent,
+  type BenchSettings,
+  type BenchState,
+  defaultBenchSettings,
+  type Effect,
+} from '../../../src/bench/state.ts';
 import { parseGuide } from '../../../src/guide/parse.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import type { Entry, NewEntry } from '../../../src/job/entries.ts';
@@ -37,6 +44,8 @@ checks:
   - { id: path, kind: resistance, title: Path, pads: [P, Q], limits: max 1 ohm, prompt: Touch both. }
   - { id: eyes, kind: look, title: Pads, question: Clean?, passAnswer: yes, prompt: Look. }
   - { id: idle, kind: voltage, title: Idle, power: on, pads: [Q, G], limits: 1.6..2 V, prompt: Touch both. }
+repairs:
+  - { id: fit, name: fit a new key unit, fixes: [path], price: 5, minutes: 5, success: 90 % }
 `;
 
 export function testGuide(): Guide {
@@ -90,17 +99,23 @@ export const connected: BenchEvent = {
   calibrationState: 'nominal',
 };
 
+/** How a dry bench is set up; by default in the guide's order, with nothing concluded. */
+export interface DryHow {
+  settings?: Partial<BenchSettings>;
+  isolator?: Isolator;
+}
+
 /** A session without link or disk: effects are carried out at once, entries go into a list. */
 export class DryBench {
   state: BenchState;
   readonly entries: Entry[] = [];
   readonly effects: Effect[] = [];
 
-  constructor(guide: Guide = testGuide(), entries: Entry[] = []) {
+  constructor(guide: Guide = testGuide(), entries: Entry[] = [], how: DryHow = {}) {
     let job = emptyJob();
     for (const entry of entries) job = foldEntry(job, entry);
     this.entries.push(...entries);
-    this.state = openBench(guide, job, defaultBenchSettings);
+    this.state = openBench(guide, job, { ...defaultBenchSettings, ...how.settings }, how.isolator ?? null);
   }
 
   /** Gives events one after another, each with everything that follows from it. */

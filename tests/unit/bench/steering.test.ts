@@ -79,7 +79,9 @@ describe('a chosen check', () => {
   test('is done next; the one in hand comes after it, then the rest in the order of the guide', () => {
     const bench = new DryBench().opened().give(jump('idle'));
     expect(inHand(bench)).toEqual({ kind: 'check', id: 'idle' });
-    const left = bench.state.tasks.slice(bench.state.at).map((task) => ('id' in task ? task.id : task.what));
+    const left = bench.state.tasks
+      .slice(bench.state.at)
+      .map((task) => ('id' in task ? task.id : task.kind === 'proof' ? task.what : task.kind));
     expect(left).toEqual(['idle', 'path', 'eyes', 'shorted-tips', 'check-resistor']);
   });
 

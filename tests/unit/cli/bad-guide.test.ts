@@ -43,7 +43,7 @@ describe('a guide with', () => {
     // a bracket that is never closed is noticed further down
     if (to.includes('[\n')) expect(Math.min(...lines)).toBeGreaterThanOrEqual(line);
     else expect(lines).toContain(line);
-    const run = await cli(cwd, ['run', path, '--port', 'sim:', '--revision', 'A', '--json']);
+    const run = await cli(cwd, ['run', path, '--order', 'guide', '--port', 'sim:', '--revision', 'A', '--json']);
     expect(run.code).toBe(2);
     expect(run.terminal.said).toContain('guide.yaml');
     expect(places(run.terminal.said, path).length).toBeGreaterThan(0);
@@ -72,7 +72,7 @@ describe('a guide file that', () => {
       for (const args of [
         ['guide', 'check', path],
         ['guide', 'predict', path],
-        ['run', path, '--port', 'sim:'],
+        ['run', path, '--order', 'guide', '--port', 'sim:'],
       ]) {
         const { code, terminal } = await cli(cwd, args);
         expect(code).toBe(2);
@@ -92,7 +92,7 @@ describe('a guide file in another encoding', () => {
     );
     for (const args of [
       ['guide', 'check', path],
-      ['run', path, '--port', 'sim:', '--revision', 'A'],
+      ['run', path, '--order', 'guide', '--port', 'sim:', '--revision', 'A'],
     ]) {
       const { code, terminal } = await cli(cwd, args);
       expect(code).toBe(2);
@@ -103,7 +103,7 @@ describe('a guide file in another encoding', () => {
 });
 
 describe('a revision', () => {
-  const onSim = ['run', shortGuide, '--port', 'sim:', '--json'];
+  const onSim = ['run', shortGuide, '--order', 'guide', '--port', 'sim:', '--json'];
 
   it("that the guide does not hold for is refused with the guide's reason, exit 2, no record", async () => {
     const { code, terminal } = await cli(cwd, [...onSim, '--revision', 'C']);
@@ -143,16 +143,20 @@ describe('a revision', () => {
 describe('options', () => {
   const wrong: [string, string[], string][] = [
     ['a command that is none', ['measure'], 'measure'],
-    ['an option that is none', ['run', shortGuide, '--fast'], '--fast'],
-    ['a seed that is no number', ['run', shortGuide, '--seed', 'x'], 'x'],
+    ['an option that is none', ['run', shortGuide, '--order', 'guide', '--fast'], '--fast'],
+    ['a seed that is no number', ['run', shortGuide, '--order', 'guide', '--seed', 'x'], 'x'],
     [
       'a fault on no link',
-      ['run', shortGuide, '--port', 'sim:', '--revision', 'A', '--fault', 'wire-z=open'],
+      ['run', shortGuide, '--order', 'guide', '--port', 'sim:', '--revision', 'A', '--fault', 'wire-z=open'],
       'wire-z',
     ],
-    ['a fault of no kind', ['run', shortGuide, '--port', 'sim:', '--revision', 'A', '--fault', 'wire-a=bent'], 'bent'],
+    [
+      'a fault of no kind',
+      ['run', shortGuide, '--order', 'guide', '--port', 'sim:', '--revision', 'A', '--fault', 'wire-a=bent'],
+      'bent',
+    ],
     ['no guide', ['run', '--port', 'sim:'], 'guide'],
-    ['a guide beside --resume', ['run', shortGuide, '--resume', 'x.owjob'], '--resume'],
+    ['a guide beside --resume', ['run', shortGuide, '--order', 'guide', '--resume', 'x.owjob'], '--resume'],
     ['a pair with an unknown pad', ['guide', 'predict', shortGuide, '--between', 'P1,P9'], 'P9'],
     ['a pair of one', ['guide', 'predict', shortGuide, '--between', 'P1'], 'P1'],
     ['a bridge to itself', ['guide', 'predict', shortGuide, '--bridge', 'P1,P1'], 'P1,P1'],

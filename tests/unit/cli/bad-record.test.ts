@@ -40,7 +40,7 @@ describe('a record with one flipped bit', () => {
       expect(report.ok).toBe(false);
       expect(report.departures.map((departure) => departure.line)).toContain(line);
       expect((await cli(cwd, ['show', path])).code).toBe(6);
-      const resumed = await cli(cwd, ['run', '--resume', path, '--port', 'sim:']);
+      const resumed = await cli(cwd, ['run', '--resume', path, '--order', 'guide', '--port', 'sim:']);
       expect(resumed.code).toBe(6);
       expect(resumed.terminal.said).toContain(`line ${line}`);
       expect(readFileSync(path).equals(before)).toBe(true);
@@ -63,7 +63,7 @@ describe('a record that', () => {
   it('is closed is not resumed: exit 6', async () => {
     const path = await ranRecord(cwd, 'closed.owjob');
     const before = readFileSync(path);
-    const { code, terminal } = await cli(cwd, ['run', '--resume', path, '--port', 'sim:']);
+    const { code, terminal } = await cli(cwd, ['run', '--resume', path, '--order', 'guide', '--port', 'sim:']);
     expect(code).toBe(6);
     expect(terminal.said).toContain(path);
     expect(readFileSync(path).equals(before)).toBe(true);
@@ -71,18 +71,22 @@ describe('a record that', () => {
 
   it('another writer holds is not resumed: exit 6, the holder is named, and the lock stays', async () => {
     const path = join(cwd, 'held.owjob');
-    await cli(cwd, ['run', shortGuide, '--port', 'sim:', '--revision', 'A', '--record', path], (terminal) => {
-      terminal.onSaid = (line) => {
-        if (line.includes('Wire from end')) terminal.interrupt();
-      };
-    });
+    await cli(
+      cwd,
+      ['run', shortGuide, '--order', 'guide', '--port', 'sim:', '--revision', 'A', '--record', path],
+      (terminal) => {
+        terminal.onSaid = (line) => {
+          if (line.includes('Wire from end')) terminal.interrupt();
+        };
+      },
+    );
     const holder = await JobRecord.resume(path);
-    const { code, terminal } = await cli(cwd, ['run', '--resume', path, '--port', 'sim:']);
+    const { code, terminal } = await cli(cwd, ['run', '--resume', path, '--order', 'guide', '--port', 'sim:']);
     expect(code).toBe(6);
     expect(terminal.said).toContain(String(process.pid));
     expect(readdirSync(cwd).sort()).toEqual(['held.owjob', 'held.owjob.lock']);
     await holder.close();
-    expect((await cli(cwd, ['run', '--resume', path, '--port', 'sim:'])).code).toBe(0);
+    expect((await cli(cwd, ['run', '--resume', path, '--order', 'guide', '--port', 'sim:'])).code).toBe(0);
   });
 
   it('is missing, empty or no record at all: its name, exit 6', async () => {
@@ -92,7 +96,7 @@ describe('a record that', () => {
       for (const args of [
         ['verify', path],
         ['show', path],
-        ['run', '--resume', path, '--port', 'sim:'],
+        ['run', '--resume', path, '--order', 'guide', '--port', 'sim:'],
       ]) {
         const { code, terminal } = await cli(cwd, args);
         expect(`${args[0]} ${path} ${code}`).toBe(`${args[0]} ${path} 6`);
@@ -105,7 +109,18 @@ describe('a record that', () => {
   it('exists already is not written over by a new job: exit 6', async () => {
     const path = await ranRecord(cwd, 'there.owjob');
     const before = readFileSync(path);
-    const { code } = await cli(cwd, ['run', shortGuide, '--port', 'sim:', '--revision', 'A', '--record', path]);
+    const { code } = await cli(cwd, [
+      'run',
+      shortGuide,
+      '--order',
+      'guide',
+      '--port',
+      'sim:',
+      '--revision',
+      'A',
+      '--record',
+      path,
+    ]);
     expect(code).toBe(6);
     expect(readFileSync(path).equals(before)).toBe(true);
   });
@@ -118,7 +133,16 @@ describe('a record that', () => {
     const cut = whole.subarray(0, (whole.lastIndexOf(10, lastLine - 1) + lastLine) >> 1);
     writeFileSync(path, cut);
     expect((await cli(cwd, ['verify', path])).code).toBe(6);
-    const { code, terminal } = await cli(cwd, ['run', '--resume', path, '--port', 'sim:', '--json']);
+    const { code, terminal } = await cli(cwd, [
+      'run',
+      '--resume',
+      path,
+      '--order',
+      'guide',
+      '--port',
+      'sim:',
+      '--json',
+    ]);
     expect(code).toBe(0);
     expect(terminal.json).toMatchObject({ result: 'passed' });
     expect(readdirSync(cwd).sort()).toEqual(['torn.owjob', 'torn.owjob.torn-1']);

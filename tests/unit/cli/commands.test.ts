@@ -16,7 +16,16 @@ const onSim = ['--port', 'sim:', '--revision', 'A'];
 describe('run', () => {
   it('a healthy device passes: exit 0, one line of data, prompts on stderr, record where asked', async () => {
     const record = join(cwd, 'healthy.owjob');
-    const { code, terminal } = await cli(cwd, ['run', shortGuide, ...onSim, '--record', record, '--json']);
+    const { code, terminal } = await cli(cwd, [
+      'run',
+      shortGuide,
+      '--order',
+      'guide',
+      ...onSim,
+      '--record',
+      record,
+      '--json',
+    ]);
     expect(code).toBe(0);
     expect(terminal.json).toMatchObject({
       record,
@@ -33,7 +42,16 @@ describe('run', () => {
   });
 
   it('a fault is found: exit 1, and the failed check is named', async () => {
-    const { code, terminal } = await cli(cwd, ['run', shortGuide, ...onSim, '--fault', 'wire-a=open', '--json']);
+    const { code, terminal } = await cli(cwd, [
+      'run',
+      shortGuide,
+      '--order',
+      'guide',
+      ...onSim,
+      '--fault',
+      'wire-a=open',
+      '--json',
+    ]);
     expect(code).toBe(1);
     const { result, checks } = terminal.json as { result: string; checks: { id: string; outcome: string }[] };
     expect(result).toBe('failed');
@@ -47,7 +65,16 @@ describe('run', () => {
 
   it('a value on its limit stays undecided: exit 3, never a pass', async () => {
     // 0.70 ohm beside the 0.30 of the wire: 1 ohm in all, which is the limit
-    const { code, terminal } = await cli(cwd, ['run', shortGuide, ...onSim, '--fault', 'wire-a=high:0.7ohm', '--json']);
+    const { code, terminal } = await cli(cwd, [
+      'run',
+      shortGuide,
+      '--order',
+      'guide',
+      ...onSim,
+      '--fault',
+      'wire-a=high:0.7ohm',
+      '--json',
+    ]);
     const { result, checks } = terminal.json as { result: string; checks: { id: string; outcome: string }[] };
     expect(checks.find(({ id }) => id === 'wire')?.outcome).toBe('borderline');
     expect(result).toBe('inconclusive');
@@ -56,7 +83,7 @@ describe('run', () => {
 
   it('without --record the record goes to the jobs folder of the environment', async () => {
     const jobs = join(cwd, 'from-environment');
-    const { code } = await cli(cwd, ['run', shortGuide, ...onSim], (terminal) => {
+    const { code } = await cli(cwd, ['run', shortGuide, '--order', 'guide', ...onSim], (terminal) => {
       terminal.env.OHMWRIGHT_JOBS = jobs;
     });
     expect(code).toBe(0);
@@ -67,12 +94,12 @@ describe('run', () => {
     const record = join(cwd, 'left.owjob');
     const left = await cli(
       cwd,
-      ['run', shortGuide, ...onSim, '--record', record, '--json'],
+      ['run', shortGuide, '--order', 'guide', ...onSim, '--record', record, '--json'],
       interruptAt('Wire from end'),
     );
     expect(left.terminal.json).toMatchObject({ open: true });
     expect(left.code).toBe(130);
-    const resumed = await cli(cwd, ['run', '--resume', record, '--port', 'sim:', '--json']);
+    const resumed = await cli(cwd, ['run', '--resume', record, '--order', 'guide', '--port', 'sim:', '--json']);
     expect(resumed.code).toBe(0);
     expect(resumed.terminal.json).toMatchObject({ open: false, result: 'passed' });
     // what stood in the record was not asked again
@@ -82,7 +109,7 @@ describe('run', () => {
 
   it('keeps the byte stream, and replay comes to the same readings from it', async () => {
     const bytes = join(cwd, 'session.owbytes');
-    const run = await cli(cwd, ['run', shortGuide, ...onSim, '--bytes', bytes, '--json']);
+    const run = await cli(cwd, ['run', shortGuide, '--order', 'guide', ...onSim, '--bytes', bytes, '--json']);
     expect(run.code).toBe(0);
     const { checks } = run.terminal.json as { checks: { id: string; attempts: { reading: { value: number } }[] }[] };
     const wire = checks.find(({ id }) => id === 'wire')!.attempts[0]!.reading;
@@ -234,7 +261,7 @@ describe('a reader that goes away', () => {
 
   it('leaves a job open, undecided', async () => {
     const record = join(cwd, 'unread.owjob');
-    const { code } = await cli(cwd, ['run', shortGuide, ...onSim, '--record', record], (fake) => {
+    const { code } = await cli(cwd, ['run', shortGuide, '--order', 'guide', ...onSim, '--record', record], (fake) => {
       fake.onSaid = (line) => {
         if (line.includes('Wire from end')) fake.closeOutput();
       };

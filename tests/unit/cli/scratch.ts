@@ -35,6 +35,18 @@ async function runOnce(faults: string[]): Promise<string> {
   const folder = await scratch();
   const path = join(folder, 'made.owjob');
   const args = faults.flatMap((fault) => ['--fault', fault]);
-  await cli(folder, ['run', shortGuide, '--port', 'sim:', '--revision', 'A', '--record', path, ...args]);
+  await cli(folder, [
+    'run',
+    shortGuide,
+    '--order',
+    'guide',
+    '--port',
+    'sim:',
+    '--revision',
+    'A',
+    '--record',
+    path,
+    ...args,
+  ]);
   return path;
 }

@@ -160,3 +160,32 @@ test('a copy of a guide has its problems without places', () => {
   const guide = structuredClone(guideOf(smallWith('fixes: [sw, line, pull]', 'fixes: [sw, line]')));
   expect(guideProblems(guide)).toMatchObject([{ code: 'repair.none', line: null, column: null, path: 'links.2' }]);
 });
+
+test('a guide of hundreds of nodes and checks is not gone through fault by fault, and says so', () => {
+  const count = 400;
+  const nodes = Array.from({ length: count }, (_, k) => `N${k}`);
+  const links = nodes
+    .slice(1)
+    .map((node, k) => `  - { id: l${k}, from: N${k}, to: ${node}, kind: trace, ohm: 50 mohm, unit: board }`);
+  const checks = nodes
+    .slice(1)
+    .map(
+      (node, k) =>
+        `  - { id: c${k}, kind: resistance, title: T, pads: [N${k}, ${node}], limits: max 1 ohm, prompt: P }`,
+    );
+  const text = `guide: 1
+id: long
+title: A long chain
+device: { maker: Nobody, name: Long, kind: chain }
+revisions: { holds: [A] }
+units: [{ id: board, name: board }]
+nodes: [${nodes.join(', ')}]
+pads:
+${nodes.map((node) => `  - { id: ${node}, node: ${node}, where: w }`).join('\n')}
+links:
+${links.join('\n')}
+checks:
+${checks.join('\n')}
+`;
+  expect(guideProblems(guideOf(text)).map((problem) => problem.code)).toEqual(['cover.large']);
+});

@@ -47,14 +47,17 @@ const window = fc.record({
 });
 const source = { probeSerial: serial, calibration: calibrationId };
 const capture = fc.option(fc.record({ window, contact: fc.constant(contact), ...source }));
-const reading = fc.option(
-  fc.record({
-    value: finite,
-    u: positive,
-    dof: positive,
-    state: fc.constantFrom('in-range', 'above-range', 'below-range', 'unreadable' as const),
-  }),
-);
+const someReading = fc.record({
+  value: finite,
+  u: positive,
+  dof: positive,
+  state: fc.constantFrom('in-range', 'above-range', 'below-range', 'unreadable' as const),
+});
+const reading = fc.option(someReading);
+const touch = fc.record({
+  capture: fc.record({ window, contact: fc.constant(contact), ...source }),
+  reading: someReading,
+});
 const attempted = { check, attempt: fc.integer({ min: 1, max: 9 }), phase };
 const counts = fc.record({
   checks: count,
@@ -189,6 +192,90 @@ export const anyEntry: fc.Arbitrary<Entry> = fc.oneof(
       answer: fc.constantFrom('yes', 'no', 'unsure' as const),
       by,
       outcome,
+    }),
+  ),
+  entryOf(
+    'bridge',
+    fc.record({
+      ...attempted,
+      power: fc.constant('on' as const),
+      idle: fc.option(fc.record({ window, contact: fc.constant(contact), reading: someReading })),
+      limits,
+      rule,
+      durationMs: positive,
+      collapse: fc.constantFrom(0.1, 0.3),
+      closed: fc.option(
+        fc.record({
+          windows: fc.array(window, { maxLength: 2 }),
+          closedUs: finite,
+          openedUs: finite,
+          openedBy: fc.constantFrom('timeUp', 'request', 'heartbeat', 'overVoltage', 'unseen' as const),
+          reading,
+        }),
+      ),
+      proven: fc.boolean(),
+      input: name,
+      question: text,
+      answer: fc.constantFrom('yes', 'no', 'unsure', null),
+      by: fc.constantFrom('person', 'light', null),
+      respondedBefore: fc.boolean(),
+      light: fc.array(fc.record({ tUs: finite, code: count }), { maxLength: 2 }),
+      withinMs: positive,
+      delayUs: fc.option(finite),
+      ...source,
+      outcome,
+      why: text,
+    }),
+  ),
+  entryOf(
+    'levels',
+    fc.record({
+      ...attempted,
+      limits,
+      rule,
+      factor: fc.constantFrom(1.5, 2),
+      power: fc.constantFrom('on', 'off' as const),
+      by: fc.constantFrom('settled', 'button' as const),
+      dry: fc.option(touch),
+      normal: fc.option(touch),
+      outcome,
+      why: text,
+    }),
+  ),
+  entryOf(
+    'steady',
+    fc.record({
+      ...attempted,
+      limits,
+      rule,
+      level,
+      power: fc.constantFrom('on', 'off' as const),
+      capture,
+      reading,
+      holdMs: positive,
+      maxDropOuts: count,
+      maxWander: positive,
+      hold: fc.option(
+        fc.record({
+          fromUs: finite,
+          heldUs: positive,
+          buckets: fc.array(
+            fc.record({
+              tUs: finite,
+              range: fc.integer({ min: 0, max: 5 }),
+              n: fc.integer({ min: 1, max: 99 }),
+              min: fc.integer({ min: 0, max: 16_368 }),
+              max: fc.integer({ min: 0, max: 16_368 }),
+              mean: fc.double({ min: 0, max: 16_368, noNaN: true }),
+            }),
+            { maxLength: 3 },
+          ),
+          dropOuts: fc.record({ count, longestUs: finite, totalUs: finite, subReading: count }),
+        }),
+      ),
+      span: fc.option(fc.record({ minOhm: finite, medianOhm: finite, maxOhm: finite, wander: positive })),
+      outcome,
+      why: text,
     }),
   ),
   entryOf('skipped', fc.record({ check, reason: text, by })),

@@ -107,7 +107,7 @@ describe('over any sequence of valid entries', () => {
         const state = foldJob(entries);
         const { checks, passed, failed, undecided, skipped, notDone } = state.counts;
         expect(passed + failed + undecided + skipped + notDone).toBe(checks);
-        const attempts = entries.filter((entry) => ['capture', 'presses', 'observation'].includes(entry.kind)).length;
+        const attempts = entries.filter((entry) => 'attempt' in entry).length;
         expect(attemptsIn(state)).toBe(attempts);
       }),
     );

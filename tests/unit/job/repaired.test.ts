@@ -1,6 +1,18 @@
 import { describe, expect, it } from 'vitest';
 import type { NewEntry } from '../../../src/job/entries.ts';
-import { captured, chainOf, observation, opened, presses, probe, proof, proofs, stateOf } from './sample-job.ts';
+import { verifyRecord } from '../../../src/job/verify.ts';
+import {
+  captured,
+  chainOf,
+  type NewOf,
+  observation,
+  opened,
+  presses,
+  probe,
+  proof,
+  proofs,
+  stateOf,
+} from './sample-job.ts';
 
 const start = [opened, probe(), ...proofs('opening')];
 const repair: NewEntry = {
@@ -12,7 +24,7 @@ const repair: NewEntry = {
   by: 'person',
 };
 const swap: NewEntry = { ...repair, what: 'swap', repair: null, unit: 'board', text: 'board swapped' };
-const concluded = (conclusion: 'fault' | 'group' | 'none' | 'open'): NewEntry => ({
+const concluded = (conclusion: NewOf<'concluded'>['conclusion']): NewOf<'concluded'> => ({
   kind: 'concluded',
   conclusion,
   decisions: [{ id: 'board', name: 'board', p: 0.97 }],
@@ -119,4 +131,19 @@ describe('no fault found', () => {
 
 it('chains like any other entry', () => {
   expect(chainOf([...start, failed, concluded('fault'), repair]).entries.map(({ kind }) => kind)).toContain('repair');
+});
+
+describe('verifying a record with a repair', () => {
+  const codesOf = (...entries: NewEntry[]) =>
+    verifyRecord(chainOf([...start, ...entries]).bytes).departures.map(({ code }) => code);
+
+  it('holds nothing against one that is in order', () => {
+    expect(codesOf(failed, { ...concluded('fault'), evidence: [5] }, repair, again)).toEqual([]);
+  });
+
+  it('finds an attempt that claims the other phase, and evidence that is not there', () => {
+    expect(codesOf(failed, repair, captured('spring', 0.4, 2))).toEqual(['flow.phase']);
+    expect(codesOf({ ...failed, ...after })).toEqual(['flow.phase']);
+    expect(codesOf(failed, { ...concluded('fault'), evidence: [2, 5, 9] })).toEqual(['flow.evidence']);
+  });
 });

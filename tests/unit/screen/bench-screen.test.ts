@@ -119,7 +119,7 @@ describe.each([
 
 test('a narrow screen keeps counts and cautions in one row', async () => {
   const { lines } = await screen(at('spring-a').view, 60, 16, unicode);
-  expect(lines.join('\n')).toMatch(/0 pass, 0 fail of 19 {2}! Lithium cell/);
+  expect(lines.join('\n')).toMatch(/0 pass, 0 fail of \d+ {2}! Lithium cell/);
 });
 
 test('the list is there on a narrow screen while a check is chosen', async () => {

@@ -9,7 +9,7 @@ import type { Guide } from '../../../src/guide/types.ts';
 import type { EntryOf } from '../../../src/job/entries.ts';
 import { nominalCalibration } from '../../../src/measure/nominal.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { captured, connected, DryBench, lift, make } from '../bench/dry-bench.ts';
+import { captured, connected, DryBench, type DryHow, lift, make } from '../bench/dry-bench.ts';
 import { batchAt, seated } from './batches.ts';
 
 /** Returns the example guide of the field recorder: long texts, every kind of check. */
@@ -42,9 +42,9 @@ export class Sitting {
   left = false;
   #tUs = 0;
 
-  constructor(guide: Guide = recorderGuide()) {
+  constructor(guide: Guide = recorderGuide(), how: DryHow = {}) {
     const checks = guide.checks.map(({ id, title, kind }) => ({ id, title, kind }));
-    this.bench = new DryBench(guide, [{ ...opened, guide: { ...opened.guide, checks } }]);
+    this.bench = new DryBench(guide, [{ ...opened, guide: { ...opened.guide, checks } }], how);
   }
 
   get view(): ScreenView {

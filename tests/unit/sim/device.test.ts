@@ -174,4 +174,37 @@ describe('faults', () => {
     expect(opens).toBeGreaterThan(300);
     expect(closed).toBeGreaterThan(opens);
   });
+
+  test('flexing makes a weak spring wander further and an intermittent contact open more often; a healthy one stays', () => {
+    const seen = (faults: Fault[], flexed: boolean) => {
+      const one = bench(faults);
+      one.touch('K1', 'S1');
+      one.device.flex(flexed);
+      const ohms = Array.from({ length: 2_000 }, (_, index) => {
+        one.runTo((index + 1) * 500);
+        return one.ohm();
+      });
+      const openings = ohms.filter((ohm, index) => ohm > 1e3 && (ohms[index - 1] ?? 0) < 1e3).length;
+      return { wander: Math.max(...ohms) / Math.min(...ohms), openings };
+    };
+    const weak: Fault[] = [{ link: 'contact-a', mode: 'weak' }];
+    expect(seen(weak, true).wander).toBeGreaterThan(2 * seen(weak, false).wander);
+    const loose: Fault[] = [{ link: 'contact-a', mode: 'intermittent' }];
+    expect(seen(loose, true).openings).toBeGreaterThan(1.2 * seen(loose, false).openings);
+    expect(seen([], true)).toEqual({ wander: 1, openings: 0 });
+  });
+
+  test('a known-good unit takes what was wrong in it and at its interfaces, and nothing else', () => {
+    const faults: Fault[] = [
+      { link: 'dome', mode: 'open' },
+      { link: 'contact-b', mode: 'weak' },
+      { link: 'trace-a', mode: 'open' },
+    ];
+    const one = bench(faults);
+    expect(one.device.replace('key-unit')).toEqual(faults.slice(0, 2));
+    expect(one.device.faults).toEqual(faults.slice(2));
+    expect(one.device.replace('cell')).toEqual([]);
+    expect(one.device.replace('jack-board')).toEqual(faults.slice(2));
+    expect(one.device.faults).toEqual([]);
+  });
 });

@@ -1,10 +1,11 @@
 // A bench in a time of its own, without a probe: for what hands and devices do, not for what is measured.
 import { Bench } from '../../../sim/bench.ts';
 import { Device } from '../../../sim/device.ts';
+import type { DisplayOptions } from '../../../sim/display.ts';
 import { Agenda } from '../../../sim/machine/agenda.ts';
 import type { Fault, Guide } from '../../../src/guide/types.ts';
 
-export function freeBench(guide: Guide, faults: Fault[] = [], seed = 1) {
+export function freeBench(guide: Guide, faults: Fault[] = [], seed = 1, display: DisplayOptions = {}) {
   const agenda = new Agenda();
   const clock = {
     nowUs: 0,
@@ -14,7 +15,7 @@ export function freeBench(guide: Guide, faults: Fault[] = [], seed = 1) {
       this.changes++;
     },
   };
-  const device = new Device({ guide, faults, seed });
+  const device = new Device({ guide, faults, seed, display });
   const bench = new Bench(device);
   bench.connect(clock);
   const runTo = (tUs: number): void => {

@@ -123,6 +123,25 @@ describe('prompts', () => {
     expect(one.done).toEqual(['p1', 'p2', 'p3']);
   });
 
+  test('flexing lasts as long as the check holds, with the tips where they are', () => {
+    const one = bench();
+    const flexed: { tUs: number; on: boolean }[] = [];
+    const flex = one.device.flex.bind(one.device);
+    one.device.flex = (on) => {
+      flexed.push({ tUs: one.clock.nowUs, on });
+      flex(on);
+    };
+    one.ask(touch('p1', 'flexing', ['M1', 'M2']));
+    one.ask({ id: 'p2', act: 'flex', check: 'flexing' });
+    one.ask({ id: 'p3', act: 'lift' });
+    one.run(6_000_000);
+    expect([one.name('a'), one.name('b')]).toEqual(['M1', 'M2']);
+    one.run(6_000_000);
+    expect(flexed.map(({ on }) => on)).toEqual([true, false]);
+    expect(flexed[1]!.tUs - flexed[0]!.tUs).toBe(4_000_000);
+    expect(one.done).toEqual(['p1', 'p2', 'p3']);
+  });
+
   test('tips shorted together, then taken apart', () => {
     const one = bench();
     one.ask({ id: 'p1', act: 'short-tips' });

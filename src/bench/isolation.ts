@@ -1,0 +1,41 @@
+import type { Guide } from '../guide/types.ts';
+import { believe, type Repaired } from '../isolate/belief.ts';
+import { openModel } from '../isolate/model.ts';
+import { nextCheck } from '../isolate/next-check.ts';
+import { conclude } from '../isolate/stopping.ts';
+import type { Evidence } from '../isolate/types.ts';
+import type { JobState } from '../job/job-state.ts';
+import { evidenceByRepair } from './evidence.ts';
+import type { Isolator } from './isolator.ts';
+
+/** Returns what tells the suspects of a guide apart; the guide's circuit is worked out when it is first asked. */
+export function isolatorOf(guide: Guide): Isolator {
+  let opened: ReturnType<typeof openModel> | null = null;
+  const model = () => {
+    opened ??= openModel(guide);
+    return opened;
+  };
+  return {
+    believe(job) {
+      const { evidence, repaired } = courseOf(job);
+      const belief = believe(model(), evidence, repaired);
+      return 'code' in belief ? { what: `${belief.what}. ${belief.help}` } : belief;
+    },
+    next: (_job, belief, situation) => nextCheck(model(), belief, situation),
+    conclude: (_job, belief, situation) => conclude(model(), belief, situation),
+  };
+}
+
+/** Returns everything that a record says of the device, and after how much of it each repair was done. */
+export function courseOf(job: JobState): { evidence: Evidence[]; repaired: Repaired[] } {
+  const evidence: Evidence[] = [];
+  const repaired: Repaired[] = [];
+  evidenceByRepair(job).forEach((stretch, i) => {
+    evidence.push(...stretch.map((one) => one.evidence));
+    const done = job.repairs[i];
+    const after = evidence.length;
+    if (done?.unit != null) repaired.push({ unit: done.unit, after });
+    else if (done?.repair != null) repaired.push({ repair: done.repair, after });
+  });
+  return { evidence, repaired };
+}

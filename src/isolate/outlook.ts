@@ -1,0 +1,66 @@
+import type { Outlook } from './information.ts';
+import type { Model } from './model.ts';
+import { type OutcomeTable, outcomeTable } from './outcomes.ts';
+import { decisionOption } from './suspects.ts';
+import type { Belief, DecisionOption, Suspect } from './types.ts';
+
+/** An outlook over suspects by their names, with what is believed of them. Checks are numbered in the guide's order. */
+export interface NamedOutlook extends Outlook {
+  /** Ids and probabilities of the suspects, in the order of the outcomes. */
+  ids: string[];
+  p: Float64Array;
+  /** Decisions by their number. */
+  options: DecisionOption[];
+  /** Returns, for each class of a check's outcome, whether the check passes in it. */
+  passes(check: number): boolean[];
+}
+
+/** Returns the outlook of a belief: the outcomes take in what the evidence has told of a suspect's ohms. */
+export function openOutlook(model: Model, belief: Belief): NamedOutlook {
+  return outlookOf(
+    model,
+    belief.suspects,
+    belief.suspects.map(({ p }) => p),
+    belief,
+  );
+}
+
+/** Returns the outlook before any check. */
+export function priorOutlook(model: Model): NamedOutlook {
+  return outlookOf(
+    model,
+    model.suspects,
+    model.suspects.map(({ prior }) => prior),
+    null,
+  );
+}
+
+function outlookOf(
+  model: Model,
+  suspects: readonly Suspect[],
+  p: readonly number[],
+  belief: Belief | null,
+): NamedOutlook {
+  const numbers = new Map<string, number>();
+  const decisionOf = Int32Array.from(suspects, ({ decision }) => {
+    if (!numbers.has(decision)) numbers.set(decision, numbers.size);
+    return numbers.get(decision)!;
+  });
+  const tables: (OutcomeTable | undefined)[] = [];
+  const table = (check: number): OutcomeTable => {
+    tables[check] ??= outcomeTable(model, belief, model.guide.checks[check]!.id)!;
+    return tables[check];
+  };
+  return {
+    ids: suspects.map(({ id }) => id),
+    p: Float64Array.from(p),
+    decisionOf,
+    decisions: numbers.size,
+    options: [...numbers.keys()].map(
+      (id) => belief?.decisions.find((one) => one.id === id) ?? decisionOption(model.guide, id),
+    ),
+    checks: model.guide.checks.length,
+    outcomes: (check) => table(check).rows,
+    passes: (check) => table(check).classes.map(({ isPass }) => isPass),
+  };
+}

@@ -1,0 +1,37 @@
+import type { RepairPlan } from './types.ts';
+
+/** What the words need of a plan; one from a record serves too. */
+type ToldPlan = Pick<RepairPlan, 'expectedPrice' | 'expectedMinutes' | 'left' | 'usual'> & {
+  steps: readonly unknown[];
+};
+
+/** Returns what a plan is expected to cost, and what doing the usual repair first would; nothing for an empty plan. */
+export function costLines(plan: ToldPlan, currency: string | null): string[] {
+  const { steps, expectedPrice, expectedMinutes, left, usual } = plan;
+  if (steps.length === 0) return [];
+  const lines = [
+    `expected: ${moneyText(expectedPrice, currency)}, ${minutesText(expectedMinutes)}; ${percent(left)} that nothing helps`,
+  ];
+  if (usual !== null) {
+    const { name, expectedPrice: price, expectedMinutes: minutes } = usual;
+    lines.push(`${name} first: ${moneyText(price, currency)}, ${minutesText(minutes)}`);
+  }
+  return lines;
+}
+
+/** Returns a probability in per cent; what is not certain never reads as certain. */
+export function percent(p: number): string {
+  if (p > 0 && p < 0.01) return '< 1 %';
+  if (p < 1 && p > 0.99) return '> 99 %';
+  return `${Math.round(p * 100)} %`;
+}
+
+/** Returns an amount with its currency, if the guide has one. */
+export function moneyText(price: number, currency: string | null): string {
+  return currency === null ? price.toFixed(2) : `${price.toFixed(2)} ${currency}`;
+}
+
+/** Returns whole minutes. */
+export function minutesText(minutes: number): string {
+  return `${Math.round(minutes)} min`;
+}

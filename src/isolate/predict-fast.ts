@@ -1,0 +1,41 @@
+import { openOhm } from '../guide/faults.ts';
+import type { Fault } from '../guide/types.ts';
+import type { Channel } from './channels.ts';
+import type { CircuitVariant } from './circuit-variant.ts';
+import { faultedPorts, type LinkChange } from './faulted-ports.ts';
+import type { Circuits } from './model-circuits.ts';
+
+/** Returns the two node numbers that a channel looks at. */
+export function channelNodes(variant: CircuitVariant, { between: [a, b] }: Channel): [number, number] {
+  return [variant.node(a), b === null ? variant.ground : variant.node(b)];
+}
+
+/**
+ * Returns the ohms or volts that a channel sees with faults in place, by updates of the healthy circuit; `openOhm` between points that
+ * nothing joins.
+ *
+ * @param faults each with the number of its link
+ */
+export function predictChannel(
+  circuits: Circuits,
+  channel: Channel,
+  faults: readonly { fault: Fault; link: number }[],
+): number {
+  const variant = circuits(channel.finding);
+  const changes = faults.flatMap(({ fault, link }): LinkChange[] => {
+    const change = variant.changeOf(fault, link, channel.level);
+    return change === null ? [] : [{ change, link }];
+  });
+  const [a, b] = channelNodes(variant, channel);
+  if (a === b) return 0;
+  if (channel.quantity === 'volt') return faultedPorts(variant, [[a, b]], changes).volt[0]!;
+  const isJoined =
+    changes.length === 0
+      ? variant.cuts.island[a] === variant.cuts.island[b]
+      : variant.areJoined(
+          a,
+          b,
+          changes.map(({ change }) => change),
+        );
+  return isJoined ? Math.min(openOhm, faultedPorts(variant, [[a, b]], changes).ohm[0]!) : openOhm;
+}

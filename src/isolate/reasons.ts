@@ -1,0 +1,73 @@
+import { believe, type Repaired } from './belief.ts';
+import { decisionWords, evidenceWords } from './evidence-words.ts';
+import { faultWords } from './fault-words.ts';
+import type { Model } from './model.ts';
+import type { Belief, DecisionOption, Evidence } from './types.ts';
+
+/** A decision counts as ruled out when the evidence is this much less probable under it than under the one it speaks for. */
+const ruledOut = 0.15;
+/** Decisions less probable than this before the evidence are not worth a word. */
+const leastNamed = 0.03;
+
+/**
+ * Returns why the belief is what it is, one plain sentence for each piece of evidence that changed it: which reading, on which pads,
+ * ruled what out and what it leaves; then what is likeliest within the leading decision, and what doubt there is.
+ *
+ * Evidence is weighed in its order, each against what was believed before it.
+ *
+ * @param repaired repairs done, as `believe` was given them
+ */
+export function reasonsFor(model: Model, belief: Belief, repaired: readonly Repaired[] = []): string[] {
+  const sentences: string[] = [];
+  const upTo = (count: number): Belief | null => {
+    const done = repaired.filter(({ after = belief.evidence.length }) => after <= count);
+    const told = believe(model, belief.evidence.slice(0, count), done);
+    return 'decisions' in told ? told : null;
+  };
+  belief.evidence.forEach((evidence, at) => {
+    const [before, after] = [upTo(at), upTo(at + 1)];
+    if (before !== null && after !== null) {
+      const sentence = sentenceOf(model, evidence, before, after);
+      if (sentence !== null) sentences.push(sentence);
+    }
+  });
+  const likeliest = likeliestWords(model, belief);
+  if (likeliest !== null) sentences.push(likeliest);
+  if (belief.doubt !== null) sentences.push(belief.doubt);
+  return sentences;
+}
+
+function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after: Belief): string | null {
+  if (evidence.kind === 'response' && !evidence.proven) {
+    return `${evidenceWords(guide, evidence)}, so what the device did proves nothing.`;
+  }
+  const shareBefore = new Map(before.decisions.map(({ id, p }) => [id, p]));
+  const shareAfter = new Map(after.decisions.map(({ id, p }) => [id, p]));
+  const ids = [...shareAfter.keys()].filter((id) => (shareBefore.get(id) ?? 0) >= leastNamed);
+  const gain = (id: string): number => shareAfter.get(id)! / shareBefore.get(id)!;
+  const most = ids.reduce((best, id) => Math.max(best, gain(id)), 0);
+  const named = (those: string[]): DecisionOption[] =>
+    after.decisions
+      .filter(({ id }) => those.includes(id))
+      .sort((a, b) => shareBefore.get(b.id)! - shareBefore.get(a.id)!);
+  const out = named(ids.filter((id) => gain(id) < ruledOut * most));
+  const up = named(ids.filter((id) => gain(id) > 1.25 && shareAfter.get(id)! >= 0.1));
+  const what = evidenceWords(guide, evidence);
+  if (out.length > 0 && up.length > 0)
+    return `${what}: that rules out ${decisionWords(out)}, and speaks for ${decisionWords(up)}.`;
+  if (out.length > 0) return `${what}: that rules out ${decisionWords(out)}.`;
+  return up.length > 0 ? `${what}: that speaks for ${decisionWords(up)}.` : null;
+}
+
+/** Within the leading decision: the faults that make up most of it. */
+function likeliestWords({ guide }: Model, belief: Belief): string | null {
+  const leading = belief.decisions[0];
+  if (leading === undefined || leading.id === 'none' || belief.evidence.length === 0) return null;
+  const own = belief.suspects.filter(({ decision }) => decision === leading.id);
+  const shown = own.filter(({ p }) => p >= 0.2 * leading.p).slice(0, 3);
+  if (shown.length === 0) return null;
+  const words = shown.map(
+    ({ faults, p }) => `${faults.map((f) => faultWords(guide, f)).join(' with ')} (${Math.round(100 * p)} %)`,
+  );
+  return `Likeliest: ${words.join(', or ')}.`;
+}

@@ -1,0 +1,91 @@
+import type { Repaired } from './belief.ts';
+import { listWords } from './evidence-words.ts';
+import type { Model } from './model.ts';
+import { worthDoing } from './next-check.ts';
+import { reasonsFor } from './reasons.ts';
+import { planRepairs } from './repair-plan.ts';
+import type { Belief, Conclusion, DecisionOption, Situation } from './types.ts';
+
+/** Decisions less probable than this are not named in a group. */
+const leastNamed = 0.02;
+
+/**
+ * Returns what isolation has come to, with its reasons, the plan of repairs, and what was not tested.
+ *
+ * - `fault`, `none`: the leading decision has the guide's confidence; `none` is that nothing is wrong.
+ * - `group`: no check left is worth 0.02 bit; its decisions together have the guide's confidence. `beyond` says what would part them.
+ * - `open`: go on.
+ *
+ * With repairs done, only what was measured after the last one counts as tested. A check counts as tested when the belief rests on it and it said something: a bridge that was never proven, an `unsure` did not.
+ */
+export function conclude(
+  model: Model,
+  belief: Belief,
+  situation: Situation,
+  repaired: readonly Repaired[] = [],
+): Conclusion {
+  const { guide } = model;
+  const standing = belief.evidence.slice(repaired.at(-1)?.after ?? 0);
+  const spoken = new Set(standing.filter(saysSomething).map(({ check }) => check));
+  const notTested = guide.checks.map(({ id }) => id).filter((id) => !spoken.has(id));
+  const kind = kindOf(model, belief, situation);
+  const decisions = kind === 'group' ? groupOf(belief, guide.confidence) : belief.decisions.slice(0, 1);
+  return {
+    kind,
+    decisions,
+    reasons: reasonsFor(model, belief, repaired),
+    plan: planRepairs(model, belief),
+    notTested,
+    beyond: kind === 'group' ? beyondWords(model, belief, decisions, notTested) : null,
+  };
+}
+
+function kindOf(model: Model, belief: Belief, { done }: Situation): Conclusion['kind'] {
+  const leading = belief.decisions[0];
+  if (belief.evidence.length > 0 && leading !== undefined && leading.p >= model.guide.confidence) {
+    return leading.id === 'none' ? 'none' : 'fault';
+  }
+  const open = model.guide.checks.map(({ id }) => id).filter((id) => !done.includes(id));
+  return worthDoing(model, belief, open).length > 0 ? 'open' : 'group';
+}
+
+/** Returns the decisions that together have the confidence, the most probable first. */
+function groupOf(belief: Belief, confidence: number): Conclusion['decisions'] {
+  const group: Conclusion['decisions'] = [];
+  let sum = 0;
+  for (const decision of belief.decisions) {
+    if (sum >= confidence && decision.p < leastNamed) break;
+    group.push(decision);
+    sum += decision.p;
+    if (sum >= confidence) break;
+  }
+  return group;
+}
+
+function saysSomething(evidence: Belief['evidence'][number]): boolean {
+  if (evidence.kind === 'response') return evidence.proven && evidence.answer !== 'unsure';
+  return evidence.kind !== 'seen' || evidence.answer !== 'unsure';
+}
+
+/** What would part a group: first a check that was left out, then a known-good unit, then somebody with more than this guide has. */
+function beyondWords(
+  model: Model,
+  belief: Belief,
+  group: readonly DecisionOption[],
+  notTested: readonly string[],
+): string {
+  const { guide } = model;
+  const left = worthDoing(model, belief, notTested);
+  if (left.length > 0) {
+    const titles = left.map((id) => `'${guide.checks.find((check) => check.id === id)!.title}'`);
+    return `Left out so far, and able to tell them apart: ${listWords(titles)}.`;
+  }
+  const real = group.filter(({ id }) => id !== 'none');
+  const unit = guide.units
+    .filter((one) => real.some(({ units }) => units.length === 1 && units[0] === one.id))
+    .sort((a, b) => (a.price ?? 0) - (b.price ?? 0))[0];
+  if (real.length === 0) return 'No check of this guide tells more; watch whether the fault comes back.';
+  const names = group.map(({ name }) => name).join('; ');
+  const swap = unit === undefined ? '' : `a known-good ${unit.name} to swap in, or `;
+  return `No check of this guide tells these apart (${names}); ${swap}a bench that works at board level would.`;
+}

@@ -1,0 +1,26 @@
+import { costLines, minutesText, moneyText, percent } from '../isolate/plan-words.ts';
+import type { EntryOf } from '../job/entries.ts';
+
+/** Returns what isolation came to, as plain lines: decisions, reasons, plan with its cost, what was not tested. */
+export function concludedLines(entry: EntryOf<'concluded'>, titleOf: (check: string) => string): string[] {
+  const { conclusion, decisions, reasons, doubt, beyond, plan, notTested } = entry;
+  const lines: string[] = [headOf[conclusion]];
+  for (const { name, p } of decisions) lines.push(`  ${percent(p)} ${name}`);
+  if (doubt !== null) lines.push(`  in doubt: ${doubt}`);
+  for (const reason of reasons) lines.push(`  because ${reason}`);
+  if (beyond !== null) lines.push(`  to tell them apart: ${beyond}`);
+  plan.steps.forEach(({ name, p, price, minutes }, i) => {
+    const cost = `${moneyText(price, plan.currency)}, ${minutesText(minutes)}`;
+    lines.push(`  repair ${i + 1}: ${name} (${percent(p)} that it helps; ${cost})`);
+  });
+  lines.push(...costLines(plan, plan.currency).map((line) => `  ${line}`));
+  if (notTested.length > 0) lines.push(`  not tested: ${notTested.map(titleOf).join('; ')}`);
+  return lines;
+}
+
+const headOf = {
+  fault: 'Conclusion: a fault was found.',
+  group: 'Conclusion: no check left tells these apart.',
+  none: 'Conclusion: no fault found.',
+  open: 'Conclusion: not decided yet.',
+} as const;

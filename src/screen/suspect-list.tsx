@@ -1,0 +1,55 @@
+import type { NextCheck, SuspectRow } from '../bench/ui-isolation.ts';
+import { percent } from '../bench/ui-isolation.ts';
+import { wrapLines } from './layout.ts';
+import { Line, Row, Said } from './row.tsx';
+import { drawable, strokesOf, type Theme } from './theme.ts';
+
+interface SuspectProps {
+  suspects: readonly SuspectRow[];
+  next: NextCheck | null;
+  cols: number;
+  rows: number;
+  theme: Theme;
+}
+
+/** What may be wrong: a name, a number and a bar each; below them, what comes next once that is known. */
+export function SuspectList({ suspects, next, cols, rows, theme }: SuspectProps) {
+  const shown = suspects.slice(0, suspectsIn(rows));
+  const nameCols = Math.max(8, Math.min(longest(shown), cols - shareCols - Math.max(leastBar, Math.floor(cols / 4))));
+  const barCols = cols - nameCols - shareCols;
+  return (
+    <>
+      <Line text="May be wrong" tone="strong" theme={theme} />
+      {shown.map(({ text, share }, index) => (
+        <Row key={text} theme={theme}>
+          <Said text={cut(text, nameCols, theme)} tone={index === 0 ? 'strong' : 'plain'} theme={theme} />
+          <Said text={`${percent(share).padStart(shareCols - 1)} `} theme={theme} />
+          <Said text={strokesOf(theme).barOn.repeat(Math.round(share * barCols))} theme={theme} />
+        </Row>
+      ))}
+      <Line text={next === null ? '' : (wrapLines(`next: ${next.check}`, cols, 1)[0] ?? '')} theme={theme} />
+    </>
+  );
+}
+
+/** Rows for the number with a space on either side. */
+const shareCols = 8;
+const leastBar = 5;
+
+/** Returns how many rows the list takes; 0 when there is nothing to tell. */
+export function suspectHeight(suspects: readonly SuspectRow[], rows: number): number {
+  return suspects.length === 0 ? 0 : 2 + Math.min(suspects.length, suspectsIn(rows));
+}
+
+function suspectsIn(rows: number): number {
+  return rows < 24 ? 3 : 5;
+}
+
+function longest(suspects: readonly SuspectRow[]): number {
+  return Math.max(0, ...suspects.map(({ text }) => text.length));
+}
+
+function cut(text: string, cols: number, theme: Theme): string {
+  const drawn = drawable(text, theme);
+  return drawn.length > cols ? `${drawn.slice(0, cols - 2)}..` : drawn.padEnd(cols);
+}

@@ -1,0 +1,123 @@
+import { simulate } from '../../sim/index.ts';
+import { type Random, randomOf } from '../../sim/random.ts';
+import { isolatorOf } from '../../src/bench/isolation.ts';
+import { Session } from '../../src/bench/session.ts';
+import { type BenchSettings, defaultBenchSettings } from '../../src/bench/state.ts';
+import { predictChecks } from '../../src/guide/predict.ts';
+import type { Fault, Guide } from '../../src/guide/types.ts';
+import { type CellSuspect, listSuspects } from '../../src/isolate/suspects.ts';
+import type { EntryOf } from '../../src/job/entries.ts';
+import type { JobState } from '../../src/job/job-state.ts';
+import { JobRecord } from '../../src/job/record.ts';
+import { ProbeLink } from '../../src/link/probe-link.ts';
+import { MemoryDisk } from '../faults/memory-disk.ts';
+
+/** One device of a population, as it came to the bench. */
+export interface Specimen {
+  readonly guide: Guide;
+  readonly seed: number;
+  /** Empty: nothing is wrong with it. */
+  readonly faults: readonly Fault[];
+  /** The decision that is right for it. */
+  readonly truth: string;
+}
+
+/** What a session came to. */
+export interface Sitting {
+  readonly job: JobState;
+  readonly concluded: EntryOf<'concluded'> | null;
+  /** Checks in the order in which they were attempted, repeats included. */
+  readonly attempts: readonly string[];
+  /** Probe time of the session in seconds. */
+  readonly probeSeconds: number;
+}
+
+/** Hands wait this long in probe time for a touch before it counts as no contact. */
+const noContactAfterUs = 20_000_000;
+/** A session that is not over by then has gone round in circles. */
+const mostProbeSeconds = 3_600;
+
+/** Returns a fault drawn by the guide's priors and the spreads of its ohms, of those that some check of the guide can see at all. */
+export function drawFaulty(guide: Guide, random: Random): { fault: Fault; decision: string; unseen: number } {
+  const suspects = listSuspects(guide).filter((suspect) => suspect.faults.length > 0);
+  for (let unseen = 0; ; unseen++) {
+    const suspect = drawn(suspects, (one) => one.prior, random);
+    const fault = withOhm(suspect, random);
+    if (isSeen(guide, fault)) return { fault, decision: suspect.decision, unseen };
+  }
+}
+
+function withOhm(suspect: CellSuspect, random: Random): Fault {
+  const [fault] = suspect.faults as [Fault];
+  const cell = drawn(suspect.cells, (one) => one.weight, random);
+  // what stands in a fault is its ohms at the dry level; the device breaks its film itself
+  const span = cell.ohm?.dry;
+  if (span == null) return fault;
+  return { ...fault, ohm: span.lowOhm * (span.highOhm / span.lowOhm) ** random.uniform() };
+}
+
+function isSeen(guide: Guide, fault: Fault): boolean {
+  return predictChecks(guide, { faults: [fault] }).some((one) => one.insideLimits === false || one.unsteady);
+}
+
+function drawn<T>(from: readonly T[], weight: (one: T) => number, random: Random): T {
+  let left = random.uniform() * from.reduce((sum, one) => sum + weight(one), 0);
+  for (const one of from) {
+    left -= weight(one);
+    if (left < 0) return one;
+  }
+  return from.at(-1)!;
+}
+
+/** Runs a whole session on one device, through firmware, noise and hands, in virtual time and with nothing on a disk. */
+export async function sit(specimen: Specimen, settings: Partial<BenchSettings> = {}): Promise<Sitting> {
+  const { guide, seed, faults } = specimen;
+  const simulation = simulate({ guide, faults, seed });
+  const random = randomOf(seed, 'job ids');
+  const disk = new MemoryDisk();
+  const { maker, name } = guide.device;
+  const record = await JobRecord.create(
+    '/jobs',
+    {
+      tool: 'population',
+      guide: {
+        id: guide.id,
+        title: guide.title,
+        sha256: '0'.repeat(64),
+        text: '',
+        checks: guide.checks.map(({ id, title, kind }) => ({ id, title, kind })),
+      },
+      device: { maker, name, revision: guide.revisions.holds[0]! },
+      revision: { holds: true },
+    },
+    { disk, clock: () => 0, random: (bytes) => Uint8Array.from({ length: bytes }, () => random.integer(0, 255)) },
+  );
+  const attempts: string[] = [];
+  const session: Session = new Session({
+    guide,
+    record,
+    settings: {
+      ...defaultBenchSettings,
+      noContactAfterUs,
+      acceptedCautions: ['all'],
+      order: 'information',
+      repair: 'none',
+      ...settings,
+    },
+    isolator: isolatorOf(guide),
+    connect: (onItem, signal) => ProbeLink.connect(() => simulation.transport, { onItem, signal, reconnect: true }),
+    hold: () => simulation.transport.hold(),
+    onState: (state, event) => {
+      if (event.type === 'appended' && 'attempt' in event.entry) attempts.push(event.entry.check);
+      if (state.tUs > mostProbeSeconds * 1e6) session.command({ type: 'quit' });
+    },
+    onPrompt: (prompt) => simulation.hands.prompt(prompt),
+  });
+  simulation.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
+  try {
+    const { job } = await session.run(new AbortController().signal);
+    return { job, concluded: job.concluded, attempts, probeSeconds: simulation.probe.nowUs / 1e6 };
+  } finally {
+    await record.close();
+  }
+}

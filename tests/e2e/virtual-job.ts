@@ -1,0 +1,70 @@
+import { createHash } from 'node:crypto';
+import { join } from 'node:path';
+import { type Simulation, type SimulationOptions, simulate } from '../../sim/index.ts';
+import { Session } from '../../src/bench/session.ts';
+import { type BenchEvent, type BenchState, defaultBenchSettings } from '../../src/bench/state.ts';
+import { parseFault } from '../../src/guide/faults.ts';
+import type { Guide } from '../../src/guide/types.ts';
+import type { Entry, EntryKind, EntryOf, Opening } from '../../src/job/entries.ts';
+import { readRecord } from '../../src/job/read-record.ts';
+import { JobRecord } from '../../src/job/record.ts';
+import { type VerifyReport, verifyRecord } from '../../src/job/verify.ts';
+import { ProbeLink } from '../../src/link/probe-link.ts';
+import { scratch } from '../unit/cli/scratch.ts';
+
+/** A job on the emulated probe in virtual time, with hands that do as they are told. */
+export interface VirtualJob extends Omit<SimulationOptions, 'guide' | 'faults'> {
+  guide: { guide: Guide; text: string };
+  faults?: string[];
+  /** Sees every state and the event that made it. */
+  onState?: (state: BenchState, event: BenchEvent, bench: { simulation: Simulation; session: Session }) => void;
+}
+
+/** Runs a job to its end and returns its last state, its entries and what `verify` says of them. */
+export async function virtualJob({ guide: { guide, text }, faults = [], onState, ...options }: VirtualJob): Promise<{
+  state: BenchState;
+  entries: Entry[];
+  report: VerifyReport;
+  of<K extends EntryKind>(kind: K): EntryOf<K>[];
+}> {
+  const parsed = faults.map((fault) => {
+    const one = parseFault(fault, guide);
+    if (!one.ok) throw new Error(one.what);
+    return one.fault;
+  });
+  const simulation = simulate({ slipRate: 0, ...options, guide, faults: parsed });
+  const record = await JobRecord.create(await scratch(), openingOf(guide, text), {
+    file: join(await scratch(), 'virtual.owjob'),
+  });
+  const session: Session = new Session({
+    guide,
+    record,
+    settings: { ...defaultBenchSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'] },
+    connect: (onItem, signal) => ProbeLink.connect(() => simulation.transport, { onItem, signal }),
+    hold: () => simulation.transport.hold(),
+    onState: (state, event) => onState?.(state, event, { simulation, session }),
+    onPrompt: (prompt) => simulation.hands.prompt(prompt),
+  });
+  simulation.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
+  let state: BenchState;
+  try {
+    state = await session.run(new AbortController().signal);
+  } finally {
+    await record.close();
+  }
+  const { entries, bytes } = await readRecord(record.path);
+  const of = <K extends EntryKind>(kind: K) => entries.filter((entry): entry is EntryOf<K> => entry.kind === kind);
+  return { state, entries, report: verifyRecord(bytes), of };
+}
+
+function openingOf(guide: Guide, text: string): Opening {
+  const { id, title, checks } = guide;
+  const sha256 = createHash('sha256').update(text).digest('hex');
+  const listed = checks.map((check) => ({ id: check.id, title: check.title, kind: check.kind }));
+  return {
+    tool: 'ohmwright of a test',
+    guide: { id, title, sha256, text, checks: listed },
+    device: { maker: guide.device.maker, name: guide.device.name, revision: 'A' },
+    revision: { holds: true },
+  };
+}
