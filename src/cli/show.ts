@@ -1,6 +1,7 @@
 import { readRecord } from '../job/read-record.ts';
 import { concludedLines } from '../report/concluded-lines.ts';
 import { entryLine } from '../report/entry-line.ts';
+import { pictureLines } from '../report/picture-lines.ts';
 import { summaryLines } from '../report/summary-lines.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
@@ -24,6 +25,7 @@ export async function show(
       }
     }
     for (const line of summaryLines(read.state)) terminal.out(line);
+    for (const line of pictureLines(read)) terminal.out(line);
   }
   if (read.whole && read.entries.length > 0) return exitCodes.passed;
   terminal.say(`${read.path}: the record is not whole; \`ohmwright verify\` says where.`);

@@ -7,40 +7,43 @@ export interface InShort {
   wrong: string[];
   done: string[];
   now: string[];
+  /** The grounds of the conclusion, for whoever asks: which reading, on which pads, ruled what out. */
+  why: string[];
 }
 
 /** Returns a record in short. */
 export function inShort(state: JobState, entries: readonly Entry[]): InShort {
-  return { wrong: whatWasWrong(state, entries), done: whatWasDone(state), now: whatIsNow(state) };
+  const told = toldConclusion(entries);
+  return {
+    wrong: whatWasWrong(state, told),
+    done: whatWasDone(state),
+    now: whatIsNow(state),
+    why: told?.reasons ?? [],
+  };
 }
 
-/** The first conclusion that named something: a later one is about what is left after a repair. */
-function whatWasWrong(state: JobState, entries: readonly Entry[]): string[] {
-  const conclusions = entries.filter((entry): entry is EntryOf<'concluded'> => entry.kind === 'concluded');
-  const concluded = conclusions.find(({ conclusion }) => conclusion === 'fault' || conclusion === 'group');
+/** The first conclusion that named something, for a later one is about what is left after a repair; else the last. */
+function toldConclusion(entries: readonly Entry[]): EntryOf<'concluded'> | null {
+  const all = entries.filter((entry): entry is EntryOf<'concluded'> => entry.kind === 'concluded');
+  return all.find(({ conclusion }) => conclusion === 'fault' || conclusion === 'group') ?? all[all.length - 1] ?? null;
+}
+
+function whatWasWrong(state: JobState, told: EntryOf<'concluded'> | null): string[] {
   const symptom = state.opened?.symptom === undefined ? [] : [`Reported: ${state.opened.symptom}.`];
-  if (concluded !== undefined) {
-    const [first, ...others] = concluded.decisions;
-    if (concluded.conclusion === 'fault' && first !== undefined) {
-      return [...symptom, `The fault is in: ${first.name} (${percent(first.p)}).`, ...concluded.reasons];
-    }
-    const names = [first, ...others].filter((one) => one !== undefined).map(({ name, p }) => `${name} (${percent(p)})`);
-    return [
-      ...symptom,
-      `The checks leave these, and cannot tell them apart: ${names.join('; ')}.`,
-      ...concluded.reasons,
-    ];
+  const [first] = told?.decisions ?? [];
+  if (told?.conclusion === 'fault' && first !== undefined) {
+    return [...symptom, `The fault is in: ${first.name} (${percent(first.p)}).`];
+  }
+  if (told?.conclusion === 'group') {
+    const names = told.decisions.map(({ name, p }) => `${name} (${percent(p)})`);
+    return [...symptom, `The checks leave these, and cannot tell them apart: ${names.join('; ')}.`];
   }
   const failed = Object.values(state.checks).filter(({ before, outcome }) => before === 'fail' || outcome === 'fail');
   if (failed.length > 0) {
-    return [
-      ...symptom,
-      ...failed.map(({ title, doubtful }) => `Failed: ${title}${doubtful ? ' (not to be relied on)' : ''}.`),
-    ];
+    const lines = failed.map(({ title, doubtful }) => `Failed: ${title}${doubtful ? ' (not to be relied on)' : ''}.`);
+    return [...symptom, ...lines];
   }
-  const last = conclusions[conclusions.length - 1];
-  if (last?.conclusion === 'none') return [...symptom, 'No fault was found.', ...last.reasons];
-  return [...symptom, 'Nothing was found to be wrong so far.'];
+  return [...symptom, told?.conclusion === 'none' ? 'No fault was found.' : 'Nothing was found to be wrong so far.'];
 }
 
 function whatWasDone(state: JobState): string[] {
@@ -49,16 +52,14 @@ function whatWasDone(state: JobState): string[] {
 }
 
 function whatIsNow(state: JobState): string[] {
-  const { counts, proofs, result, closed, concluded } = state;
+  const { counts, proofs, result, closed } = state;
   const lines = [resultWords[result].sentence];
   if (closed === null) lines.push('The job is not closed yet, so this is not its last word.');
   lines.push(`${counts.passed} of ${counts.checks} checks stand at a pass, ${counts.failed} at a fail.`);
   if (proofs.standing !== 'held')
     lines.push(`The proofs of the probe: ${proofs.standing}. Readings that rest on them are not to be relied on.`);
-  const untested = concluded?.notTested ?? [];
-  if (untested.length > 0 && result !== 'passed') {
-    lines.push(`Not tested: ${untested.map((id) => state.checks[id]?.title ?? id).join('; ')}.`);
-  }
+  const untested = Object.values(state.checks).filter((check) => check.inGuide && check.outcome === null).length;
+  if (untested > 0) lines.push(`${untested} checks were not done; below they are marked so.`);
   return lines;
 }
 

@@ -1,7 +1,7 @@
+import { curvesOf } from '../curves.ts';
 import { entryLine } from '../entry-line.ts';
 import type { ReportData } from '../report-data.ts';
 import { CurvePicture } from './curve-picture.tsx';
-import { curvesOf } from './curves.ts';
 import { PressPicture } from './press-picture.tsx';
 
 /** What a colleague wants: each attempt, traces, calibration, the probe's proofs, and the raw digest. */

@@ -2,20 +2,12 @@ import { extent } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
 import { formatQuantity } from '../../measure/format.ts';
-import type { Quantity } from '../../measure/types.ts';
+import type { Curve } from '../curves.ts';
 
 const width = 280;
 const height = 96;
 const left = 64;
 const bottom = 18;
-
-/** Values of one captured window over the probe's time. */
-export interface Curve {
-  label: string;
-  quantity: Quantity;
-  periodUs: number;
-  values: number[];
-}
 
 /** A captured trace: what the settled window read, code by code. */
 export function CurvePicture({ curve }: { curve: Curve }) {

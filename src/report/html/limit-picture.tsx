@@ -1,13 +1,12 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
 import { formatQuantity } from '../../measure/format.ts';
 import type { Limits } from '../../measure/types.ts';
+import { limitDomain } from '../limit-domain.ts';
 import type { CheckLine, Standing } from '../report-data.ts';
 
 const width = 260;
 const height = 46;
 const edge = 12;
-/** Least ohms on a logarithmic scale: a shorted path reads a few milliohm, give or take. */
-const leastOhm = 1e-3;
 /** Room that a limit's name takes. */
 const nameRoom = 70;
 
@@ -16,8 +15,10 @@ export function LimitPicture({ check }: { check: CheckLine }) {
   const { limits, before, after, title } = check;
   const seen = [before, after].filter((one): one is Standing => one?.shown != null);
   if (limits === null || seen.length === 0) return null;
-  const scale = scaleOver(limits, seen);
-  const at = (value: number): number => Math.max(edge, Math.min(width - edge, scale(held(value, limits))));
+  const { low: from, high: to, least } = limitDomain(limits, seen);
+  const range = [edge + 14, width - edge - 14];
+  const scale = limits.quantity === 'resistance' ? scaleLog([from, to], range) : scaleLinear([from, to], range);
+  const at = (value: number): number => Math.max(edge, Math.min(width - edge, scale(Math.max(least, value))));
   const low = limits.min === undefined ? edge : at(limits.min);
   const high = limits.max === undefined ? width - edge : at(limits.max);
   const words = seen.map((one) => `${one === after ? 'after' : 'before'} ${one.shown!.text}`).join(', ');
@@ -67,25 +68,4 @@ function Dot({ standing, isAfter, at }: { standing: Standing; isAfter: boolean; 
       <circle className={className} cx={x} cy={y} r={3.5} />
     </g>
   );
-}
-
-/** Ohms on a logarithmic scale, volts on a linear one, wide enough for limits and readings. */
-function scaleOver(limits: Limits, seen: readonly Standing[]) {
-  const inRange = seen.filter(({ shown }) => shown!.state === 'in-range').map(({ shown }) => shown!);
-  const all = [
-    limits.min,
-    limits.max,
-    ...inRange.flatMap(({ value, expanded }) => [value - expanded, value + expanded]),
-  ];
-  const values = all.filter((value) => value !== undefined).map((value) => held(value, limits));
-  const low = Math.min(...values);
-  const high = Math.max(...values);
-  const range = [edge + 14, width - edge - 14];
-  if (limits.quantity === 'resistance') return scaleLog([low / 2, high * 2], range);
-  const margin = Math.max(0.05, (high - low) * 0.3);
-  return scaleLinear([low - margin, high + margin], range);
-}
-
-function held(value: number, { quantity }: Limits): number {
-  return quantity === 'resistance' ? Math.max(leastOhm, value) : value;
 }

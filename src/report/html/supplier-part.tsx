@@ -5,11 +5,17 @@ import { PathPicture } from './path-picture.tsx';
 
 /** What a supplier wants: readings with limits and uncertainty, before beside after. */
 export function SupplierPart({ data }: { data: ReportData }) {
-  const { checks, hasAfter, path } = data;
+  const { checks, hasAfter, path, short } = data;
   return (
     <section className="for-supplier">
-      <h2>Readings</h2>
+      <h2>Where the fault is, and why</h2>
       <PathPicture parts={path} />
+      <ul>
+        {short.why.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+      <h2>Readings</h2>
       <p className="soft">
         Each reading with its expanded uncertainty for 95 % coverage. In the pictures: the band is what the limits
         allow, a hollow dot a reading {hasAfter ? 'before the repair, a full dot one after it' : 'as it stands'}, the

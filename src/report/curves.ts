@@ -1,7 +1,14 @@
-import type { Entry, EntryOf } from '../../job/entries.ts';
-import { ohmOfCode, rangeCalibration } from '../../measure/calibration.ts';
-import type { Calibration, CaptureWindow, Quantity } from '../../measure/types.ts';
-import type { Curve } from './curve-picture.tsx';
+import type { Entry, EntryOf } from '../job/entries.ts';
+import { ohmOfCode, rangeCalibration } from '../measure/calibration.ts';
+import type { Calibration, CaptureWindow, Quantity } from '../measure/types.ts';
+
+/** Values of one captured window over the probe's time. */
+export interface Curve {
+  label: string;
+  quantity: Quantity;
+  periodUs: number;
+  values: number[];
+}
 
 /** Returns the captured traces of a record in ohm or volt, by the calibrations that stand in it. */
 export function curvesOf(entries: readonly Entry[]): Curve[] {
