@@ -6,6 +6,7 @@ import * as jobsList from './jobs-list.ts';
 import * as memory from './memory.ts';
 import * as pipeline from './pipeline.ts';
 import * as recordAppend from './record-append.ts';
+import * as reportTime from './report-time.ts';
 import * as screenCost from './screen-cost.ts';
 import * as screenCpu from './screen-cpu.ts';
 import * as startUp from './start-up.ts';
@@ -26,4 +27,5 @@ export const benchmarks: readonly Benchmark[] = [
   recordAppend,
   verifySpeed,
   jobsList,
+  reportTime,
 ];

@@ -1,0 +1,21 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { describe, expect, it } from 'vitest';
+import { verifyRecord } from '../../../src/job/verify.ts';
+
+const folder = new URL('../../fixtures/records/', import.meta.url);
+
+/** What the program of its time said of each record. A record is added here when entries get a new form; none is ever changed. */
+const told: Record<string, { result: string; lastSha256: string }> = {
+  'format-1-first.owjob': {
+    result: 'failed',
+    lastSha256: '841df51e745be2b82b62b0bb883f6752a00ed0ee4c5155dbd9f5a8a6ad2937d9',
+  },
+};
+
+describe('records of earlier versions', () => {
+  it.each(readdirSync(folder))('%s verifies, and says what it said then', (name) => {
+    const report = verifyRecord(readFileSync(new URL(name, folder)));
+    expect(report.departures).toEqual([]);
+    expect(report).toMatchObject(told[name] ?? { result: 'a record that is listed above' });
+  });
+});
