@@ -22,11 +22,13 @@ export interface Ranked {
 
 /** So many of the checks with the most bits per minute are looked at further ahead. */
 const lookedAt = 8;
+/** Checks that may come later, while looking ahead. */
+const reckonedWith = 24;
 /** For so many checks further on, the best few are compared again, if the work allows. */
 const comparedDepth = 1;
 const comparedLater = 4;
 /** Work that looking ahead may take, in multiplications: about a tenth of a second. */
-const workBudget = 1.2e7;
+const workBudget = 8e6;
 /** Branches that are less probable than this are not followed further, but estimated. */
 const leastReach = 0.004;
 /** Classes of outcome that a check usually has, for reckoning work. */
@@ -47,14 +49,22 @@ export function rankChecks<S>(bench: Bench<S>, weights: Weights, standing: S, op
   const ranked = byRate(bench, weights, standing, open);
   if (ranked.length < 2 || decisionShares(bench.outlook, weights).some((p) => p >= bench.confidence)) return ranked;
   const front = ranked.slice(0, lookedAt);
+  const later = mostTelling(bench, weights, open);
   // a share each, so that the order of looking makes no difference
   const best = front.map((one) => {
     const budget = { work: workBudget / front.length };
-    return { one, total: minutesAfter(bench, weights, one, open, budget, 1, comparedDepth) };
+    return { one, total: minutesAfter(bench, weights, one, later, budget, 1, comparedDepth) };
   });
   // equal within rounding: the myopic order stands
   best.sort((a, b) => (Math.abs(a.total - b.total) <= 1e-9 * (a.total + b.total) ? 0 : a.total - b.total));
   return [...best.map(({ one }) => one), ...ranked.slice(lookedAt)];
+}
+
+/** Returns the checks that a look ahead reckons with: those that tell most now. */
+function mostTelling<S>({ outlook }: Bench<S>, weights: Weights, open: readonly number[]): readonly number[] {
+  if (open.length <= reckonedWith) return open;
+  const bits = new Map(open.map((check) => [check, informationBits(outlook, check, weights)]));
+  return [...open].sort((a, b) => bits.get(b)! - bits.get(a)!).slice(0, reckonedWith);
 }
 
 /** Returns the checks worth doing by information per minute, best first; the same rate: more information first. */
