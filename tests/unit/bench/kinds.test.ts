@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { BenchEvent } from '../../../src/bench/state.ts';
+import { askOf } from '../../../src/bench/ui-ask.ts';
+import { contactOf } from '../../../src/bench/ui-contact.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { entrySchema } from '../../../src/job/entries.ts';
 import { rederiveBridge } from '../../../src/job/rederive-bridge.ts';
@@ -65,6 +67,7 @@ const withLight = probeThat('bridge', 'dryLevel', 'lightSensor');
 function at(guide: Guide, probe: BenchEvent = able): DryBench {
   return new DryBench(guide)
     .give(probe)
+    .answer('yes')
     .answer('yes')
     .touch(0.002)
     .happen(make, captured(windowAt(100)));
@@ -365,6 +368,17 @@ describe('a hold', () => {
     isBorneOut(open);
     isBorneOut(still);
   });
+});
+
+test('the screen tells where a check of more than one step stands', () => {
+  const told = ({ state }: DryBench) => [askOf(state)?.action, contactOf(state, 'closed').text];
+  const press = at(only('press')).happen(make, idleAt(1.8));
+  expect(told(press)).toEqual(['Hold still: bridged, idle 1.80 V. Watch it.', 'bridge closed']);
+  expect(told(press.give(closure(0.01)))).toEqual(['Closed: proven. Answer (button: long is no).', 'closed: proven']);
+  const film = at(only('film')).happen(make, captured(dryWindow(2)));
+  expect(told(film)).toEqual(['Hold still: normal level.', 'normal level']);
+  const hold = at(only('hold')).happen(make, captured(windowAt(0.3)));
+  expect(told(hold)).toEqual(['Keep the tips on; flex and tap. No drop-out.', 'hold 0.0 s']);
 });
 
 const anyEvent: fc.Arbitrary<BenchEvent> = fc.oneof(
