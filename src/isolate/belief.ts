@@ -12,10 +12,9 @@ import { doubtOf } from './doubt.ts';
 import { type BeliefProblem, evidenceProblem } from './evidence-problem.ts';
 import type { Model } from './model.ts';
 import { decisionOption, joinDecisions } from './suspects.ts';
-import type { Belief, Evidence, Suspect } from './types.ts';
+import type { Belief, Evidence, Repaired, Suspect } from './types.ts';
 
-/** A repair of the guide that was done, or a unit that was changed, after the first `after` pieces of evidence; absent: after all of them. */
-export type Repaired = ({ repair: string } | { unit: string }) & { after?: number };
+export type { Repaired };
 
 /** A new unit is good so often; its contacts to others are better for it half the time (common practice, no source). */
 const goodUnit = 0.98;
@@ -56,7 +55,8 @@ export function believe(
   }
   if (known.length > 0) state = withPairs(model, spans, distinct(known));
   const belief = beliefOf(model, state, evidence);
-  belief.doubt = doubtOf(model, belief, state, puzzles);
+  if (repaired.length > 0) belief.repaired = [...repaired];
+  belief.doubt = doubtOf(model, belief, puzzles);
   states.set(belief, state);
   return belief;
 }

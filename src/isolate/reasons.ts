@@ -19,13 +19,14 @@ const leastNamed = 0.03;
  */
 export function reasonsFor(model: Model, belief: Belief, repaired: readonly Repaired[] = []): string[] {
   const sentences: string[] = [];
-  const upTo = (count: number): Belief | null => {
-    const done = repaired.filter(({ after = belief.evidence.length }) => after <= count);
+  // a repair right behind a piece of evidence is none of what that piece says
+  const upTo = (count: number, at: number): Belief | null => {
+    const done = repaired.filter(({ after = belief.evidence.length }) => after <= at);
     const told = believe(model, belief.evidence.slice(0, count), done);
     return 'decisions' in told ? told : null;
   };
   belief.evidence.forEach((evidence, at) => {
-    const [before, after] = [upTo(at), upTo(at + 1)];
+    const [before, after] = [upTo(at, at), upTo(at + 1, at)];
     if (before !== null && after !== null) {
       const sentence = sentenceOf(model, evidence, before, after);
       if (sentence !== null) sentences.push(sentence);
