@@ -30,7 +30,7 @@ const comparedLater = 4;
 /** Work that looking ahead may take, in multiplications: about a tenth of a second. */
 const workBudget = 8e6;
 /** Branches that are less probable than this are not followed further, but estimated. */
-const leastReach = 0.004;
+const leastReach = 0.0003;
 /** Classes of outcome that a check usually has, for reckoning work. */
 const usualClasses = 4;
 /** Keeps a check that takes no time comparable. */
