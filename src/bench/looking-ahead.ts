@@ -8,7 +8,8 @@ import { accessOf } from './turn-order.ts';
 export function believeAnew(turn: Turn): void {
   const { state } = turn;
   const belief = state.isolator?.believe(state.job);
-  state.insight = belief === undefined || 'what' in belief ? null : { belief, next: null, situation: situationOf(state) };
+  state.insight =
+    belief === undefined || 'what' in belief ? null : { belief, next: null, situation: situationOf(state) };
   lookAhead(turn);
 }
 
@@ -33,6 +34,7 @@ export function putNextCheck(turn: Turn): void {
   if (turn.task?.kind !== 'conclusion' || state.course.order !== 'information') return;
   const redo = checksToRedo(state.guide, state.job)[0];
   if (redo !== undefined) {
+    // asked for again after a repair; what it came to before is told with it
     insert(state, redo);
     return;
   }
