@@ -12,9 +12,9 @@ export async function verify(files: string[], options: { json?: boolean }, { ter
     good &&= report.ok;
     reports.push({ file, ...report });
     if (options.json === true) continue;
-    const { captures, derived } = report.counters;
+    const { captures, bridges, levels, holds, derived } = report.counters;
     terminal.out(
-      `${file}: ${report.ok ? 'verified' : 'NOT verified'}; ${report.entries} entries, ${captures} captures, ${derived} outcomes derived again`,
+      `${file}: ${report.ok ? 'verified' : 'NOT verified'}; ${report.entries} entries, ${captures + bridges + levels + holds} captures, ${derived} outcomes derived again`,
     );
     for (const departure of report.departures)
       terminal.out(`  line ${departure.line}: ${departure.what} (${departure.code})`);

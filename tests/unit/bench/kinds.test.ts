@@ -220,6 +220,22 @@ describe('a bridge check that the light sensor answers', () => {
     isBorneOut(bench);
   });
 
+  test('is not sure when something of the probe did not arrive', () => {
+    const gap: BenchEvent = {
+      type: 'gap',
+      cause: 'sequence',
+      missing: 1,
+      fromUs: 1,
+      toUs: 2,
+      text: 'a frame is missing',
+    };
+    const bench = begun().give(closure(0.01), gap, clock(2_200_000));
+    expect(last(bench)).toMatchObject({ outcome: 'borderline', by: 'light', answer: 'unsure' });
+    isBorneOut(bench);
+    const seen = begun().give(gap, light(1_230_000), closure(0.01), clock(1_410_000));
+    expect(last(seen)).toMatchObject({ outcome: 'pass', answer: 'yes' });
+  });
+
   test('says nothing when the light changed under the tips before the closure', () => {
     const bench = begun().give(light(1_060_000), light(1_230_000), closure(0.01), clock(1_410_000));
     expect(last(bench)).toMatchObject({ outcome: 'borderline', respondedBefore: true });
@@ -340,6 +356,22 @@ describe('a hold', () => {
     expect(last(bench)).toMatchObject({ outcome: 'unsteady' });
     expect(bench.state.job.checks.hold?.attempts[0]?.evidence).toBeNull();
     isBorneOut(bench);
+  });
+
+  test('of which readings are missing passes nothing, and fails on what was seen', () => {
+    const gap: BenchEvent = {
+      type: 'gap',
+      cause: 'sequence',
+      missing: 8,
+      fromUs: 1,
+      toUs: 2,
+      text: 'a frame is missing',
+    };
+    const still = begun().give(gap, hold(2_150_000));
+    expect(last(still)).toMatchObject({ outcome: 'unsteady' });
+    const open = begun().give(gap, hold(2_150_000, [{ fromUs: 1_500_000, toUs: 1_503_000 }]));
+    expect(last(open)).toMatchObject({ outcome: 'fail' });
+    isBorneOut(still);
   });
 
   test('that was long enough counts, less the openings that may be of the lift', () => {
