@@ -46,37 +46,37 @@ const leastMinutes = 0.05;
  * @param open checks that may be proposed
  */
 export function rankChecks<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
-  const ranked = byRate(bench, weights, standing, open);
+  const all = looked(bench, weights, standing, open);
+  const ranked = bestFirst(all);
   if (ranked.length < 2 || decisionShares(bench.outlook, weights).some((p) => p >= bench.confidence)) return ranked;
   const front = ranked.slice(0, lookedAt);
-  const later = mostTelling(bench, weights, open);
+  const later = [...all].sort((a, b) => b.bits - a.bits).slice(0, reckonedWith);
+  const reckoned = [...new Set([...front, ...later].map(({ check }) => check))];
   // a share each, so that the order of looking makes no difference
   const best = front.map((one) => {
     const budget = { work: workBudget / front.length };
-    return { one, total: minutesAfter(bench, weights, one, later, budget, 1, comparedDepth) };
+    return { one, total: minutesAfter(bench, weights, one, reckoned, budget, 1, comparedDepth) };
   });
   // equal within rounding: the myopic order stands
   best.sort((a, b) => (Math.abs(a.total - b.total) <= 1e-9 * (a.total + b.total) ? 0 : a.total - b.total));
   return [...best.map(({ one }) => one), ...ranked.slice(lookedAt)];
 }
 
-/** Returns the checks that a look ahead reckons with: those that tell most now. */
-function mostTelling<S>({ outlook }: Bench<S>, weights: Weights, open: readonly number[]): readonly number[] {
-  if (open.length <= reckonedWith) return open;
-  const bits = new Map(open.map((check) => [check, informationBits(outlook, check, weights)]));
-  return [...open].sort((a, b) => bits.get(b)! - bits.get(a)!).slice(0, reckonedWith);
-}
-
 /** Returns the checks worth doing by information per minute, best first; the same rate: more information first. */
 export function byRate<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
-  return open
-    .map((check) => ({
-      check,
-      bits: informationBits(bench.outlook, check, weights),
-      minutes: bench.minutes(check, standing),
-    }))
-    .filter(({ bits }) => bits >= leastBits)
-    .sort((a, b) => rate(b) - rate(a) || b.bits - a.bits);
+  return bestFirst(looked(bench, weights, standing, open));
+}
+
+function looked<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
+  return open.map((check) => ({
+    check,
+    bits: informationBits(bench.outlook, check, weights),
+    minutes: bench.minutes(check, standing),
+  }));
+}
+
+function bestFirst(all: readonly Ranked[]): Ranked[] {
+  return all.filter(({ bits }) => bits >= leastBits).sort((a, b) => rate(b) - rate(a) || b.bits - a.bits);
 }
 
 function rate({ bits, minutes }: Ranked): number {
