@@ -47,7 +47,7 @@ export function believe(
   const puzzles: number[] = [];
   let known: PairMass[] = [];
   for (const { first, pieces, mending } of spans) {
-    for (const one of pieces) addEvidence(model, state, one);
+    addEvidence(model, state, pieces);
     const here = unexplained(model, indexOfMost(state.cells), pieces);
     if (here.length > 0) known = [...known, ...likelyPairs(model, state, pieces, here)];
     puzzles.push(...here.map((at) => first + at));
@@ -121,10 +121,8 @@ function withPairs(model: Model, spans: readonly Span[], pairs: PairMass[]): Bel
   const state = priorState(model);
   state.pairs = pairs;
   for (const { pieces, mending } of spans) {
-    for (const one of pieces) {
-      addEvidence(model, state, one);
-      for (const pair of pairs) addPairEvidence(model, pair, one);
-    }
+    addEvidence(model, state, pieces);
+    for (const pair of pairs) for (const one of pieces) addPairEvidence(model, pair, one);
     if (mending !== null) addRepair(model, state, mending);
   }
   return state;
