@@ -6,8 +6,8 @@ import { virtualJob } from '../e2e/virtual-job.ts';
 
 const truth: Record<string, { faults: string[]; verdicts: Record<string, string> }> = {
   healthy: { faults: [], verdicts: { film: 'pass', hold: 'pass', press: 'pass', lamp: 'pass' } },
-  'covered by a film': {
-    faults: ['contact=film'],
+  'dead behind 20 kohm': {
+    faults: ['contact=high:20kohm'],
     verdicts: { film: 'fail', hold: 'fail', press: 'fail', lamp: 'fail' },
   },
 };
@@ -22,15 +22,13 @@ describe.each(Object.entries(troubles))('a wire that %s', { timeout: 120_000 }, 
   it.each(Object.entries(truth))(
     'never turns a verdict round: a device that is %s',
     async (_name, { faults, verdicts }) => {
-      for (const seed of [1, 2]) {
-        const { entries, report, of } = await virtualJob({ guide: kindsGuide(), seed, faults, rates });
-        expect(report.departures).toEqual([]);
-        expect(of('gap').length).toBeGreaterThan(0);
-        const attempts = entries.flatMap((entry) => ('attempt' in entry ? [entry] : []));
-        expect(attempts.length).toBeGreaterThanOrEqual(4);
-        for (const { check, outcome, n } of attempts) {
-          expect([verdicts[check], ...undecided], `entry ${n}, ${check}`).toContain(outcome);
-        }
+      const { entries, report, of } = await virtualJob({ guide: kindsGuide(), seed: 2, faults, rates });
+      expect(report.departures).toEqual([]);
+      expect(of('gap').length).toBeGreaterThan(0);
+      const attempts = entries.flatMap((entry) => ('attempt' in entry ? [entry] : []));
+      expect(attempts.length).toBeGreaterThanOrEqual(4);
+      for (const { check, outcome, n } of attempts) {
+        expect([verdicts[check], ...undecided], `entry ${n}, ${check}`).toContain(outcome);
       }
     },
   );
