@@ -1,4 +1,4 @@
-import { keysDown, leakSiemens, leastOhm, linkOhmNow, nodeOf } from '../guide/circuit.ts';
+import { keysDown, leakSiemens, leastOhm, linkOhmNow } from '../guide/circuit.ts';
 import { openOhm, shortOhm } from '../guide/faults.ts';
 import { type Conductance, FactoredNetwork } from '../guide/laplacian.ts';
 import type { Fault, Guide, Level, Power } from '../guide/types.ts';
@@ -52,6 +52,7 @@ export class CircuitVariant {
   readonly #worked: Set<string>;
   readonly #parts: Set<string>;
   readonly #index: Map<string, number>;
+  readonly #nodeOfPad: Map<string, string>;
   readonly #network: FactoredNetwork;
   readonly #ports = new Map<number, Port>();
   readonly #across = new Map<number, number>();
@@ -62,6 +63,7 @@ export class CircuitVariant {
     const inner = guide.nodes.filter((node) => node !== guide.ground);
     const count = inner.length;
     this.ground = count;
+    this.#nodeOfPad = new Map(guide.pads.map((pad) => [pad.id, pad.node]));
     this.#index = new Map(inner.map((node, k) => [node, k]));
     if (guide.ground !== null) this.#index.set(guide.ground, count);
     const down = keysDown(guide, pressed);
@@ -95,9 +97,7 @@ export class CircuitVariant {
 
   /** Returns the number of a node or pad of the guide; -1 for a name that it doesn't have. */
   node(padOrNode: string): number {
-    const direct = this.#index.get(padOrNode);
-    const pad = nodeOf(this.guide, padOrNode);
-    return (pad === null ? direct : this.#index.get(pad)) ?? -1;
+    return this.#index.get(this.#nodeOfPad.get(padOrNode) ?? padOrNode) ?? -1;
   }
 
   /** Returns the standing voltage at a node; 0 at the reference. */
