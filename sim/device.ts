@@ -34,6 +34,7 @@ export class Device {
   private accessNow: string | undefined;
   private readonly luck: Random;
   private probe: { volt: number; padA: string; padB: string } | null = null;
+  private bridge: { padA: string; padB: string; ohm: number } | null = null;
   private clock: WorldClock | null = null;
   private readonly solved = new Map<string, Circuit>();
 
@@ -138,6 +139,10 @@ export class Device {
 
   /** Lets the display follow the inputs, with the probe's bridge between two pads unless it is null. */
   show(bridge: { padA: string; padB: string; ohm: number } | null): void {
+    const wasBridged = this.bridge !== null;
+    this.bridge = bridge;
+    // what a bridge draws through a film may break it
+    if (wasBridged !== (bridge !== null)) this.checkFilms();
     this.display.follow(this.powerNow === 'on', (input) =>
       bridge === null ? this.responds(input) : this.responds(input, bridge.padA, bridge.padB, bridge.ohm),
     );
@@ -179,7 +184,10 @@ export class Device {
 
   private checkFilms(): void {
     this.live.checkFilms({
-      circuit: () => this.circuit('', '', null),
+      circuit: () =>
+        this.bridge === null
+          ? this.circuit('', '', null)
+          : this.circuit(this.bridge.padA, this.bridge.padB, this.bridge.ohm),
       isPowered: this.powerNow === 'on',
       probe: this.probe,
     });

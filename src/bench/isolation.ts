@@ -22,7 +22,7 @@ export function isolatorOf(guide: Guide): Isolator {
       return 'code' in belief ? { what: `${belief.what}. ${belief.help}` } : belief;
     },
     next: (_job, belief, situation) => nextCheck(model(), belief, situation),
-    conclude: (_job, belief, situation) => conclude(model(), belief, situation),
+    conclude: (job, belief, situation) => conclude(model(), belief, situation, courseOf(job).repaired),
   };
 }
 

@@ -25,6 +25,8 @@ export type KindRun =
       askedUs: number;
       closure: Closure | null;
       proof: ClosureProof | null;
+      /** Something of the probe did not arrive since the idle voltage settled: a change of light may be among it. */
+      hasGap: boolean;
     }
   | {
       kind: 'levels';
@@ -40,6 +42,8 @@ export type KindRun =
       /** Why the touch did not settle in its time; null when it did. */
       restless: string | null;
       hold: Hold | null;
+      /** Readings of the hold are missing: a drop-out may be among them. */
+      hasGap: boolean;
     };
 
 /** What the watch tells of closures, holds and light. */

@@ -34,6 +34,7 @@ export function putNextCheck(turn: Turn): void {
   if (turn.task?.kind !== 'conclusion' || state.course.order !== 'information') return;
   const redo = checksToRedo(state.guide, state.job)[0];
   if (redo !== undefined) {
+    // asked for again after a repair; what it came to before is told with it
     insert(state, redo);
     return;
   }

@@ -11,7 +11,9 @@ import { type ContactView, contactOf } from './ui-contact.ts';
 import { type Headline, headlineOf } from './ui-headline.ts';
 import { benchKeys, handsHelp } from './ui-help.ts';
 import {
+  type BeforeRepair,
   becauseOf,
+  beforeRepairOf,
   type ConclusionView,
   conclusionOf,
   type NextCheck,
@@ -51,6 +53,10 @@ export interface ScreenView {
   suspects: SuspectRow[];
   /** Why the check in hand was proposed. */
   because: string | null;
+  /** What the check in hand came to before a repair. */
+  beforeRepair: BeforeRepair | null;
+  /** Why the readings are not explained well; null when they are. */
+  doubt: string | null;
   /** What comes next, once what the check in hand came to is known. */
   next: NextCheck | null;
   /** What isolation came to, while it is asked what is to be done about it. */
@@ -118,6 +124,8 @@ export function screenView(state: BenchState, live: LiveState, ui: UiState): Scr
     question: questionOf(state, ui),
     suspects: suspectRows(state),
     because: becauseOf(state),
+    beforeRepair: beforeRepairOf(state),
+    doubt: state.insight?.belief.doubt == null ? null : plainLine(state.insight.belief.doubt),
     next: nextCheckOf(state),
     conclusion: conclusionOf(state),
     units: state.guide.units.map(({ id, name }) => ({ id, name: plainLine(name) })),

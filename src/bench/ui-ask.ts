@@ -1,4 +1,5 @@
 import type { Check } from '../guide/types.ts';
+import { dropOutsOf } from '../measure/steady-hold.ts';
 import { type BenchState, checkInHand } from './state.ts';
 import { plainLine } from './ui-words.ts';
 
@@ -127,9 +128,9 @@ function actionOf(state: BenchState, check: Check | null): string {
     case 'asking':
       return askingAction(state);
     case 'closing':
-      return 'Hold still: the bridge is closed. Watch the device.';
+      return `Hold still: bridged, ${idleText(state)}. Watch it.`;
     case 'holding':
-      return 'Keep the tips on; flex and tap the device.';
+      return `Keep the tips on; flex and tap. ${openingsText(state)}`;
     case 'touching':
       return touchingAction(state, check);
     case 'waiting':
@@ -143,6 +144,17 @@ function touchingAction(state: BenchState, check: Check | null): string {
   return `Hold still: ${state.run?.kindRun === null ? 'dry' : 'normal'} level.`;
 }
 
+function idleText({ run }: BenchState): string {
+  return run?.kindRun?.kind === 'bridge' ? `idle ${run.kindRun.idle.reading.value.toFixed(2)} V` : '';
+}
+
+/** What a hold has seen so far: openings count for something at once, the rest is judged at its end. */
+function openingsText({ run }: BenchState): string {
+  const hold = run?.kindRun?.kind === 'steady' ? run.kindRun.hold : null;
+  const { count, subReading } = hold === null ? { count: 0, subReading: 0 } : dropOutsOf(hold);
+  return count + subReading === 0 ? 'No drop-out.' : `Drop-outs: ${count + subReading}.`;
+}
+
 function askingAction({ run }: BenchState): string {
   switch (run?.prompt?.act) {
     case 'choose':
@@ -152,7 +164,7 @@ function askingAction({ run }: BenchState): string {
     case 'wait':
       return 'Keep the light sensor on the display.';
     default:
-      return 'Look, and answer.';
+      return run?.kindRun?.kind === 'bridge' ? 'Closed: proven. Answer (button: long is no).' : 'Look, and answer.';
   }
 }
 

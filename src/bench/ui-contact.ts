@@ -1,4 +1,3 @@
-import { formatReading } from '../measure/format.ts';
 import type { TipContact } from './live.ts';
 import type { BenchState } from './state.ts';
 import { contactTexts } from './ui-words.ts';
@@ -25,28 +24,17 @@ export function contactOf(state: BenchState, contact: TipContact): ContactView {
   return { state: contact, text, settling, progress: settling ? (run?.progress ?? 0) : 0 };
 }
 
-/** Where a check of more than one step stands; null outside of one. */
+/** Where a check of more than one step stands, short enough to stand beside the digits; null outside of one. */
 function stepText({ run }: BenchState): string | null {
   const kind = run?.kindRun ?? null;
   if (run === null || kind === null) return null;
   switch (kind.kind) {
     case 'bridge':
-      if (run.stage === 'closing') return `bridge closed, idle ${shortVolt(kind.idle.reading)}`;
-      if (run.stage !== 'asking' || kind.proof?.reading == null) return null;
-      return `closed: proven, ${shortVolt(kind.idle.reading)} to ${shortVolt(kind.proof.reading)}`;
+      if (run.stage === 'closing') return 'bridge closed';
+      return run.stage === 'asking' ? 'closed: proven' : null;
     case 'levels':
-      if (run.stage !== 'arming' && run.stage !== 'touching') return null;
-      return `dry ${formatReading(kind.dry.reading)}; normal level settling`;
-    case 'steady': {
-      if (run.stage !== 'holding') return null;
-      const { hold } = kind;
-      const opened = (hold?.dropOuts.length ?? 0) + (hold?.brief.length ?? 0);
-      const seconds = ((hold?.heldUs ?? 0) / 1e6).toFixed(1);
-      return `hold ${seconds} s, ${opened === 0 ? 'no drop-out' : `drop-outs ${opened}`}`;
-    }
+      return run.stage === 'arming' || run.stage === 'touching' ? 'normal level' : null;
+    case 'steady':
+      return run.stage === 'holding' ? `hold ${((kind.hold?.heldUs ?? 0) / 1e6).toFixed(1)} s` : null;
   }
-}
-
-function shortVolt(reading: { value: number; state: string }): string {
-  return reading.state === 'in-range' ? `${reading.value.toFixed(2)} V` : 'out of range';
 }

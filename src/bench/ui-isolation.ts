@@ -8,6 +8,8 @@ export { percent };
 /** One thing that may be wrong, with its probability. */
 export interface SuspectRow {
   text: string;
+  /** Names of the units that it concerns: what is shown where the text has no room. */
+  units: string[];
   share: number;
 }
 
@@ -53,11 +55,15 @@ const shownSuspects = 5;
 const leastShare = 0.005;
 
 /** Returns what may be wrong, most probable first; empty where nothing tells suspects apart. */
-export function suspectRows({ insight }: BenchState): SuspectRow[] {
+export function suspectRows({ insight, guide }: BenchState): SuspectRow[] {
   return (insight?.belief.decisions ?? [])
     .slice(0, shownSuspects)
     .filter(({ p }) => p >= leastShare)
-    .map(({ name, p }) => ({ text: plainLine(name), share: p }));
+    .map(({ name, units, p }) => ({
+      text: plainLine(name),
+      units: units.map((id) => plainLine(guide.units.find((unit) => unit.id === id)?.name ?? id)),
+      share: p,
+    }));
 }
 
 /** Returns the check that comes next, once what the one in hand came to is known; null when a conclusion comes next. */
@@ -77,6 +83,21 @@ export function becauseOf(state: BenchState): string | null {
 function reasonText(sentence: string): string {
   const line = plainLine(sentence).replace(/\.$/, '');
   return `${line.charAt(0).toLowerCase()}${line.slice(1)}`;
+}
+
+/** What a check came to before a repair. */
+export interface BeforeRepair {
+  outcome: Outcome;
+  why: string;
+}
+
+/** Returns what the check in hand came to before the latest repair, while it is done again; null for any other. */
+export function beforeRepairOf(state: BenchState): BeforeRepair | null {
+  const check = checkInHand(state);
+  const seen = check === null ? undefined : state.job.checks[check.id];
+  if (seen?.redo !== true) return null;
+  const last = seen.attempts.findLast(({ repairs }) => repairs < state.job.repairs.length);
+  return last === undefined ? null : { outcome: last.outcome, why: plainLine(last.why) };
 }
 
 /** Returns what isolation came to while it is asked what is to be done about it; null at any other time. */

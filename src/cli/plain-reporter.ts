@@ -1,6 +1,6 @@
 import type { Prompt } from '../bench/prompt.ts';
 import { type BenchEvent, type BenchState, checkInHand } from '../bench/state.ts';
-import { becauseOf, percent, suspectRows } from '../bench/ui-isolation.ts';
+import { becauseOf, beforeRepairOf, percent, suspectRows } from '../bench/ui-isolation.ts';
 import type { Entry } from '../job/entries.ts';
 import { concludedLines } from '../report/concluded-lines.ts';
 import { entryLine } from '../report/entry-line.ts';
@@ -47,7 +47,7 @@ export class PlainReporter {
     const line = entryLine(entry);
     if (entry.kind === 'concluded') {
       const titleOf = (id: string): string => state.guide.checks.find((check) => check.id === id)?.title ?? id;
-      for (const told of concludedLines(entry, titleOf)) this.#say(told);
+      for (const told of concludedLines(entry, titleOf, state.job.repairs.length > 0)) this.#say(told);
     } else if (line !== null) this.#say(line);
     if (!('attempt' in entry)) return;
     const shares = suspectRows(state).map(({ text, share }) => `${text} ${percent(share)}`);
@@ -62,5 +62,8 @@ export class PlainReporter {
     this.#task = task;
     const because = becauseOf(state);
     if (check !== null && because !== null) this.#say(`next: ${check.title}, because ${because}`);
+    const before = beforeRepairOf(state);
+    if (check !== null && before !== null)
+      this.#say(`again: ${check.title}; before the repair ${before.outcome}, ${before.why}`);
   }
 }

@@ -1,3 +1,4 @@
+import { courseOf } from '../bench/isolation.ts';
 import { type LoadedGuide, loadGuide } from '../guide/load.ts';
 import { parseGuide } from '../guide/parse.ts';
 import type { Guide } from '../guide/types.ts';
@@ -73,14 +74,8 @@ function caseOf({ path, state, whole }: ReadResult, guide: Guide, seen: Readonly
   // the circuit that the job was measured by: a guide may have been mended since
   const own = parseGuide(opened.guide.text, path);
   if (!own.ok) return none('the guide in it can no longer be read');
-  const before = Object.values(state.checks)
-    .flatMap(({ attempts, withdrawn }) => attempts.slice(withdrawn))
-    .filter(({ repairs, evidence }) => repairs < state.repairs.length && evidence !== null)
-    .sort((a, b) => a.n - b.n);
-  const belief = believe(
-    openModel(own.guide),
-    before.flatMap(({ evidence }) => evidence ?? []),
-  );
+  const { evidence, repaired } = courseOf(state);
+  const belief = believe(openModel(own.guide), evidence.slice(0, repaired.at(-1)?.after), repaired.slice(0, -1));
   if (!('decisions' in belief)) return none(belief.what);
   const known = new Set(guide.links.map(({ id }) => id));
   const faults = confirmedBy(own.guide, belief, last.repair).filter(({ link }) => known.has(link));

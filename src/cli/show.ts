@@ -17,11 +17,14 @@ export async function show(
   if (options.json === true)
     printJson(terminal, { path: read.path, whole: read.whole, state: read.state, entries: read.entries });
   else {
+    let repairs = 0;
     for (const entry of read.entries) {
+      if (entry.kind === 'repair') repairs += 1;
       const line = entryLine(entry);
       if (line !== null) terminal.out(`${entry.at.slice(0, 19).replace('T', ' ')}  ${line}`);
       if (entry.kind === 'concluded') {
-        for (const told of concludedLines(entry, (id) => read.state.checks[id]?.title ?? id)) terminal.out(`  ${told}`);
+        const titleOf = (id: string): string => read.state.checks[id]?.title ?? id;
+        for (const told of concludedLines(entry, titleOf, repairs > 0)) terminal.out(`  ${told}`);
       }
     }
     for (const line of summaryLines(read.state)) terminal.out(line);

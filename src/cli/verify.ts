@@ -28,9 +28,9 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
     good &&= report.ok;
     reports.push({ file, ...report });
     if (options.json === true) continue;
-    const { captures, derived } = report.counters;
+    const { captures, bridges, levels, holds, derived } = report.counters;
     terminal.out(
-      `${file}: ${report.ok ? 'verified' : 'NOT verified'}; ${report.entries} entries, ${captures} captures, ${derived} outcomes derived again`,
+      `${file}: ${report.ok ? 'verified' : 'NOT verified'}; ${report.entries} entries, ${captures + bridges + levels + holds} captures, ${derived} outcomes derived again`,
     );
     terminal.out(`  ${signatureText(report, expectedKey !== undefined)}`);
     for (const departure of report.departures)

@@ -1,4 +1,4 @@
-import { type Document, isAlias, isMap, isSeq, parseDocument, type YAMLMap } from 'yaml';
+import { Document, isAlias, isMap, isSeq, parseDocument, type YAMLMap } from 'yaml';
 import { parseGuide } from '../guide/parse.ts';
 import type { FaultMode } from '../guide/types.ts';
 
@@ -16,13 +16,15 @@ export interface NewWeight {
  */
 export function withWeights(text: string, weights: readonly NewWeight[]): string | null {
   const document = parseDocument(text);
+  const changed = new Set<YAMLMap>();
   for (const { link, mode, weight } of weights) {
     const item = linkItem(document, link);
     if (item === null) return null;
-    unshare(document, item);
-    document.setIn(['links', indexOf(document, link), 'weights', mode], weight);
+    for (const one of unshare(document, item)) changed.add(one);
+    changed.add(item);
+    item.setIn(['weights', mode], weight);
   }
-  const written = document.toString({ lineWidth: 0 });
+  const written = rewritten(text, document, [...changed]);
   const again = parseGuide(written, 'the new guide');
   if (!again.ok) return null;
   const isThere = weights.every(({ link, mode, weight }) =>
@@ -31,39 +33,47 @@ export function withWeights(text: string, weights: readonly NewWeight[]): string
   return isThere ? written : null;
 }
 
+/** Only the links that changed are written anew, where each stands on lines of its own making; else the whole text is. */
+function rewritten(text: string, document: Document, changed: readonly YAMLMap[]): string {
+  if (changed.some((item) => item.flow !== true || item.range == null)) return document.toString({ lineWidth: 0 });
+  return [...changed]
+    .sort((a, b) => b.range![0] - a.range![0])
+    .reduce((whole, item) => {
+      const [start, end] = item.range!;
+      // the comment above it stands in the text already
+      item.commentBefore = null;
+      const line = new Document(item).toString({ lineWidth: 0 }).trimEnd();
+      return `${whole.slice(0, start)}${line}${whole.slice(end)}`;
+    }, text);
+}
+
 function linkItem(document: Document, link: string): YAMLMap | null {
   const links = document.get('links');
-  const item = isSeq(links) ? links.items[indexOf(document, link)] : undefined;
+  const item = isSeq(links) ? links.items.find((one) => isMap(one) && one.get('id') === link) : undefined;
   return isMap(item) ? item : null;
 }
 
-function indexOf(document: Document, link: string): number {
-  const links = document.get('links');
-  return isSeq(links) ? links.items.findIndex((item) => isMap(item) && item.get('id') === link) : -1;
-}
-
-/** Makes a link's weights its own: an alias becomes a copy, and the aliases of what it shares become copies too. */
-function unshare(document: Document, item: YAMLMap): void {
+/** Makes a link's weights its own: an alias becomes a copy, and the aliases of what it shares do. Returns the other links changed. */
+function unshare(document: Document, item: YAMLMap): YAMLMap[] {
   const own = item.get('weights', true);
   if (isAlias(own)) {
     const shared = own.resolve(document);
     if (isMap(shared)) item.set('weights', copy(shared as YAMLMap));
-    return;
+    return [];
   }
   if (!isMap(own)) {
-    const empty = document.createNode({}, { flow: true });
-    item.set('weights', empty);
-    return;
+    item.set('weights', document.createNode({}, { flow: true }));
+    return [];
   }
-  const { anchor } = own;
-  if (anchor === undefined) return;
   const links = document.get('links');
-  if (!isSeq(links)) return;
-  for (const other of links.items) {
-    if (!isMap(other)) continue;
+  if (own.anchor === undefined || !isSeq(links)) return [];
+  const { anchor } = own;
+  return links.items.filter(isMap).filter((other) => {
     const theirs = other.get('weights', true);
-    if (isAlias(theirs) && theirs.source === anchor) other.set('weights', copy(own as YAMLMap));
-  }
+    if (!isAlias(theirs) || theirs.source !== anchor) return false;
+    other.set('weights', copy(own as YAMLMap));
+    return true;
+  }) as YAMLMap[];
 }
 
 function copy(map: YAMLMap): YAMLMap {

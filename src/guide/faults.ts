@@ -51,11 +51,6 @@ export function faultLinkOhm(link: Link, fault: Fault, level: Level, baseOhm: nu
   }
 }
 
-/** Returns whether readings through a link with this fault wander or drop out. */
-export function isUnsteady(mode: FaultMode): boolean {
-  return mode === 'weak' || mode === 'intermittent';
-}
-
 /**
  * Returns the fault that a text like `spring-a=high:47ohm` names, or a sentence on why it names none.
  *

@@ -20,11 +20,16 @@ export function predictChecks(guide: Guide, device: DeviceState = {}): Predictio
 /** Checks that find the device in the same state share one solved circuit. */
 function solverFor(guide: Guide, { faults = [], linkOhm }: DeviceState): SolveFor {
   const solved = new Map<string, Circuit>();
-  return (how) => {
-    const key = JSON.stringify([how.power, how.pressed, how.level, how.access, how.bridge]);
+  return ({ opened = [], ...how }) => {
+    const key = JSON.stringify([how.power, how.pressed, how.level, how.access, how.bridge, opened]);
     let circuit = solved.get(key);
     if (circuit === undefined) {
-      circuit = solveCircuit(guide, { ...how, faults, ...(linkOhm === undefined ? {} : { linkOhm }) });
+      const gone = opened.map((link) => ({ link, mode: 'open' as const }));
+      circuit = solveCircuit(guide, {
+        ...how,
+        faults: [...faults, ...gone],
+        ...(linkOhm === undefined ? {} : { linkOhm }),
+      });
       solved.set(key, circuit);
     }
     return circuit;

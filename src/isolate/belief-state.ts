@@ -27,11 +27,15 @@ export function priorState({ suspects, cellStart }: Model): BeliefState {
   return { cells, pairs: [] };
 }
 
-/** Takes a piece of evidence into the single-fault suspects of a state, in place. */
-export function addEvidence(model: Model, state: BeliefState, evidence: Evidence): void {
-  const { healthyLog, cells, logs } = evidenceEffect(model, evidence);
-  for (let k = 0; k < state.cells.length; k++) state.cells[k]! += healthyLog;
-  for (let k = 0; k < cells.length; k++) state.cells[cells[k]!]! += logs[k]! - healthyLog;
+/** Takes pieces of evidence into the single-fault suspects of a state, in place. */
+export function addEvidence(model: Model, state: BeliefState, pieces: readonly Evidence[]): void {
+  let healthy = 0;
+  for (const one of pieces) {
+    const { healthyLog, cells, logs } = evidenceEffect(model, one);
+    healthy += healthyLog;
+    for (let k = 0; k < cells.length; k++) state.cells[cells[k]!]! += logs[k]! - healthyLog;
+  }
+  for (let k = 0; k < state.cells.length; k++) state.cells[k]! += healthy;
 }
 
 /** What a repair does to a fault: with this chance it is gone. */

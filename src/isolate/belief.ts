@@ -12,10 +12,9 @@ import { doubtOf } from './doubt.ts';
 import { type BeliefProblem, evidenceProblem } from './evidence-problem.ts';
 import type { Model } from './model.ts';
 import { decisionOption, joinDecisions } from './suspects.ts';
-import type { Belief, Evidence, Suspect } from './types.ts';
+import type { Belief, Evidence, Repaired, Suspect } from './types.ts';
 
-/** A repair of the guide that was done, or a unit that was changed, after the first `after` pieces of evidence; absent: after all of them. */
-export type Repaired = ({ repair: string } | { unit: string }) & { after?: number };
+export type { Repaired };
 
 /** A new unit is good so often; its contacts to others are better for it half the time (common practice, no source). */
 const goodUnit = 0.98;
@@ -48,7 +47,7 @@ export function believe(
   const puzzles: number[] = [];
   let known: PairMass[] = [];
   for (const { first, pieces, mending } of spans) {
-    for (const one of pieces) addEvidence(model, state, one);
+    addEvidence(model, state, pieces);
     const here = unexplained(model, indexOfMost(state.cells), pieces);
     if (here.length > 0) known = [...known, ...likelyPairs(model, state, pieces, here)];
     puzzles.push(...here.map((at) => first + at));
@@ -56,7 +55,8 @@ export function believe(
   }
   if (known.length > 0) state = withPairs(model, spans, distinct(known));
   const belief = beliefOf(model, state, evidence);
-  belief.doubt = doubtOf(model, belief, state, puzzles);
+  if (repaired.length > 0) belief.repaired = [...repaired];
+  belief.doubt = doubtOf(model, belief, puzzles);
   states.set(belief, state);
   return belief;
 }
@@ -121,10 +121,8 @@ function withPairs(model: Model, spans: readonly Span[], pairs: PairMass[]): Bel
   const state = priorState(model);
   state.pairs = pairs;
   for (const { pieces, mending } of spans) {
-    for (const one of pieces) {
-      addEvidence(model, state, one);
-      for (const pair of pairs) addPairEvidence(model, pair, one);
-    }
+    addEvidence(model, state, pieces);
+    for (const pair of pairs) for (const one of pieces) addPairEvidence(model, pair, one);
     if (mending !== null) addRepair(model, state, mending);
   }
   return state;

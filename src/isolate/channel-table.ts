@@ -92,6 +92,7 @@ class Looker {
   cellsOf({ link, faults, cells }: CellSuspect): ChannelCell[] | null {
     const fault = faults[0]!;
     const variant = this.#variant;
+    if (fault.mode === 'stuck' && variant.changeOf(fault, link, this.#channel.level) === null) return null;
     const isAdded = fault.mode === 'short' || (fault.mode === 'stuck' && variant.linkOhms[link]! >= openOhm);
     const opened = isAdded ? null : this.#opened(link);
     if (!isAdded && (opened === null || this.#move(opened.value) < leastMove)) return null;

@@ -1,8 +1,8 @@
-import { keysDown, leakSiemens, leastOhm, linkOhmNow, nodeOf } from '../guide/circuit.ts';
+import { keysDown, leakSiemens, leastOhm, linkOhmNow } from '../guide/circuit.ts';
 import { openOhm, shortOhm } from '../guide/faults.ts';
 import { type Conductance, FactoredNetwork } from '../guide/laplacian.ts';
 import type { Fault, Guide, Level, Power } from '../guide/types.ts';
-import { type CutEdges, cutEdges, type Edge } from './cut-edges.ts';
+import { type CutEdges, cutEdges } from './cut-edges.ts';
 
 /** How a check finds the device, but for its faults. */
 export interface Finding {
@@ -20,6 +20,12 @@ export interface Change {
   siemens: number;
   /** The link that it opens, by number; -1: it opens none. */
   opens: number;
+}
+
+/** The nodes on one side of an opened link. */
+export interface Side {
+  has(node: number): boolean;
+  size: number;
 }
 
 /** A pair of nodes with the voltages, over the reference, that 1 A from the first to the second makes at every node. */
@@ -46,6 +52,7 @@ export class CircuitVariant {
   readonly #worked: Set<string>;
   readonly #parts: Set<string>;
   readonly #index: Map<string, number>;
+  readonly #nodeOfPad: Map<string, string>;
   readonly #network: FactoredNetwork;
   readonly #ports = new Map<number, Port>();
   readonly #across = new Map<number, number>();
@@ -56,6 +63,7 @@ export class CircuitVariant {
     const inner = guide.nodes.filter((node) => node !== guide.ground);
     const count = inner.length;
     this.ground = count;
+    this.#nodeOfPad = new Map(guide.pads.map((pad) => [pad.id, pad.node]));
     this.#index = new Map(inner.map((node, k) => [node, k]));
     if (guide.ground !== null) this.#index.set(guide.ground, count);
     const down = keysDown(guide, pressed);
@@ -89,9 +97,7 @@ export class CircuitVariant {
 
   /** Returns the number of a node or pad of the guide; -1 for a name that it doesn't have. */
   node(padOrNode: string): number {
-    const direct = this.#index.get(padOrNode);
-    const pad = nodeOf(this.guide, padOrNode);
-    return (pad === null ? direct : this.#index.get(pad)) ?? -1;
+    return this.#index.get(this.#nodeOfPad.get(padOrNode) ?? padOrNode) ?? -1;
   }
 
   /** Returns the standing voltage at a node; 0 at the reference. */
@@ -129,7 +135,7 @@ export class CircuitVariant {
   }
 
   /** Returns what the opening of a link parts; null when current finds another way, or the link does not conduct anyway. */
-  farSide(link: number): { has(node: number): boolean; size: number } | null {
+  farSide(link: number): Side | null {
     const edge = this.#edgeOfLink[link]!;
     return edge === -1 ? null : this.cuts.far(edge);
   }
@@ -155,15 +161,31 @@ export class CircuitVariant {
     const only = changes.length === 1 ? changes[0]! : null;
     const far = only === null || only.opens === -1 ? null : this.farSide(only.opens);
     if (far !== null) return this.cuts.island[a] === this.cuts.island[b] && far.has(a) === far.has(b);
-    const dead = new Set(changes.flatMap(({ opens }) => (opens === -1 ? [] : [this.#edgeOfLink[opens]!])));
-    const added = changes.filter(({ siemens }) => siemens > 0).map(({ a: from, b: to }) => ({ from, to }));
-    return isReached(this.ground + 1, [...this.#edges.filter((_, k) => !dead.has(k)), ...added], a, b);
+    const { island } = this.#cutsAfter(changes);
+    return island[a] === island[b];
   }
 
   /** Returns whether the changes can part anything: they open a cut edge, or more than one link. */
   mayPart(changes: readonly Change[]): boolean {
     const opened = changes.filter(({ opens }) => opens !== -1);
     return opened.length > 1 || opened.some(({ opens }) => this.farSide(opens) !== null);
+  }
+
+  /** Returns the two sides of an opening once these changes are made, the side of its first node first; null when they are joined yet. */
+  sidesAfter({ a, b }: Change, changes: readonly Change[]): { near: Side; far: Side } | null {
+    const { island, islandSize } = this.#cutsAfter(changes);
+    if (island[a] === island[b]) return null;
+    const sideOf = (node: number): Side => ({
+      has: (other) => island[other] === island[node],
+      size: islandSize[island[node]!]!,
+    });
+    return { near: sideOf(a), far: sideOf(b) };
+  }
+
+  #cutsAfter(changes: readonly Change[]): CutEdges {
+    const dead = new Set(changes.flatMap(({ opens }) => (opens === -1 ? [] : [this.#edgeOfLink[opens]!])));
+    const added = changes.filter(({ siemens }) => siemens > 0).map(({ a: from, b: to }) => ({ from, to }));
+    return cutEdges(this.ground + 1, [...this.#edges.filter((_, k) => !dead.has(k)), ...added]);
   }
 
   #ohmOf(link: number, faults: Fault[], level: Level): number {
@@ -180,9 +202,4 @@ export function transferOhm({ volts }: Port, a: number, b: number, ground: numbe
 
 function siemensOf(ohm: number): number {
   return 1 / Math.max(leastOhm, ohm);
-}
-
-function isReached(nodes: number, edges: readonly Edge[], a: number, b: number): boolean {
-  const { island } = cutEdges(nodes, edges);
-  return island[a] === island[b];
 }

@@ -8,7 +8,7 @@ import type { Evidence } from './types.ts';
 /** Chance that a device with a fault has a second, independent one (common practice, no source). */
 const secondFaultShare = 0.05;
 /** Suspects that pairs are made of, at most: of those that explain what the leader doesn't, and of the others. */
-const mostPartners = 200;
+const mostPartners = 80;
 /** Pairs that are looked at in one cell each, and those of them that are looked at in all. */
 const mostPairs = 60;
 const mostKept = 12;
@@ -50,11 +50,11 @@ export function likelyPairs(
   const solvers = suspects.filter(solves).sort(byMass).slice(0, mostPartners);
   const others = [...new Set([...suspects.slice().sort(byMass).slice(0, mostPartners), ...solvers])];
 
-  const scored = new Map<string, { one: number; other: number; score: number }>();
+  const scored = new Map<number, { one: number; other: number; score: number }>();
   const consider = (a: number, b: number): void => {
     const [one, other] = a < b ? [a, b] : [b, a];
     if (model.suspects[one]!.link === model.suspects[other]!.link) return;
-    const key = `${one} ${other}`;
+    const key = one * model.suspects.length + other;
     if (scored.has(key)) return;
     const score = best.reduce(
       (sum, logs, at) => {

@@ -1,4 +1,3 @@
-import type { BeliefState } from './belief-state.ts';
 import type { Model } from './model.ts';
 import type { Belief, Evidence } from './types.ts';
 
@@ -11,27 +10,23 @@ const apartFactor = 2;
  *
  * @param puzzles numbers of the pieces of evidence that the leading single fault of their time explains worse than chance
  */
-export function doubtOf(
-  { guide }: Model,
-  belief: Belief,
-  state: BeliefState,
-  puzzles: readonly number[],
-): string | null {
+export function doubtOf({ guide }: Model, belief: Belief, puzzles: readonly number[]): string | null {
   const titleOf = (id: string): string => `'${guide.checks.find((check) => check.id === id)?.title ?? id}'`;
-  const twice = contradicted(puzzles.length > 0 || belief.evidence.length > 1 ? belief.evidence : []);
+  const twice = contradicted(belief);
   if (twice !== null) return `${titleOf(twice)} came out twice differently; do it once more.`;
   if (puzzles.length === 0) return null;
   const names = [...new Set(puzzles.map((at) => belief.evidence[at]!.check))].map(titleOf);
   const listed = names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
   const leading = belief.suspects[0]!;
   if (leading.faults.length > 1) return `No single fault explains ${listed} and the rest; two faults at once do.`;
-  const considered = state.pairs.length > 0 ? ', nor do two at once' : '';
-  return `No single fault explains ${listed} and the rest${considered}; do ${names.length === 1 ? 'it' : 'them'} again.`;
+  return `No single fault explains ${listed} and the rest: do ${names.length === 1 ? 'it' : 'them'} again; if ${names.length === 1 ? 'it stays' : 'they stay'}, two faults at once are likely.`;
 }
 
-function contradicted(evidence: readonly Evidence[]): string | null {
+/** What was measured before a repair is not held against what is measured after it. */
+function contradicted({ evidence, repaired = [] }: Belief): string | null {
   const before = new Map<string, Evidence>();
-  for (const one of evidence) {
+  for (const [at, one] of evidence.entries()) {
+    if (repaired.some(({ after }) => after === at)) before.clear();
     const last = before.get(one.check);
     if (last !== undefined && differ(last, one)) return one.check;
     before.set(one.check, one);

@@ -1,13 +1,5 @@
 import { leakSiemens } from '../guide/circuit.ts';
-import { type Change, type CircuitVariant, transferOhm } from './circuit-variant.ts';
-
-/** What a circuit shows at some pairs of nodes, with changes made to it: transfer resistances among the pairs, and their voltages. */
-export interface PortView {
-  /** Square, row by row: volt at pair i for an ampere through pair j. The diagonal is the resistance of a pair. */
-  ohm: Float64Array;
-  volt: Float64Array;
-  size: number;
-}
+import { type Change, type CircuitVariant, type Side, transferOhm } from './circuit-variant.ts';
 
 /** A change with the link that it belongs to. */
 export interface LinkChange {
@@ -16,109 +8,130 @@ export interface LinkChange {
 }
 
 /**
- * Returns what the pairs show with some changes made, at most a few, from the healthy factorisation alone.
+ * What a circuit shows with changes made to it: of some ports (pairs of nodes) and some nodes.
  *
- * Each change is one rank-one update of the little matrix over the pairs and the changed elements (Sherman and Morrison, Annals of Mathematical
- * Statistics 21 (1950) 124-127): G' = G - d g g^T / (1 + d G_kk), V' = V - d g V_k / (1 + d G_kk). Where an opened link was the only way across, 1 + d G_kk
- * is what the leaks leave of it: it is taken from the sizes of the parted sides, not from a difference of nearly equal numbers.
+ * Ports are the pair asked about, first, and the changed elements; nodes are those of the ports.
  */
-export function faultedPorts(
-  variant: CircuitVariant,
-  pairs: readonly (readonly [number, number])[],
-  changes: readonly LinkChange[],
-): PortView {
-  const size = pairs.length + changes.length;
-  const ports = [...pairs, ...changes.map(({ change }) => [change.a, change.b] as const)];
-  const ohm = new Float64Array(size * size);
-  const volt = Float64Array.from(ports, ([a, b]) => variant.volt(a) - variant.volt(b));
-  for (let i = 0; i < size; i++) {
-    const isPair = i < pairs.length;
-    if (!isPair && changes.length === 1) {
-      const { change } = changes[0]!;
-      ohm[i * size + i] = variant.ohmAcross(change.a, change.b);
-      continue;
-    }
-    const port = isPair ? variant.port(...pairs[i]!) : variant.passing(...ports[i]!);
-    for (let j = 0; j < size; j++) {
-      const [a, b] = ports[j]!;
-      const transfer = transferOhm(port, a, b, variant.ground);
-      ohm[i * size + j] = transfer;
-      ohm[j * size + i] = transfer;
-    }
-  }
-  const view = { ohm, volt, size };
-  changes.forEach(({ change, link }, c) => {
-    const k = pairs.length + c;
-    const left = c === 0 ? openedAlone(variant, view, ports, k, change, link) : openedThen(variant, changes, c);
-    applyChange(view, k, change.siemens, left);
-  });
-  return view;
+interface View {
+  ports: readonly (readonly [number, number])[];
+  nodes: readonly number[];
+  /** Square, row by row: volt at port i for an ampere through port j. The diagonal is the resistance of a port. */
+  ohm: Float64Array;
+  /** Volt of node i over the reference for an ampere through port j, row by row. */
+  transfer: Float64Array;
+  /** Volt of each node over the reference. */
+  volt: Float64Array;
 }
 
 /**
- * Changes the conductance across one pair of a view, in place.
+ * Returns what a pair of nodes shows with some changes made, at most a few, from the healthy factorisation alone: the resistance between them and
+ * their voltage.
  *
- * @param left 1 + d G_kk where the caller knows it better than the difference tells; null: take the difference
+ * Each change is one rank-one update of the little matrices over the pair and the changed elements (Sherman and Morrison, Annals of
+ * Mathematical Statistics 21 (1950) 124-127): G' = G - d g g^T / (1 + d G_kk), V' = V - d t V_k / (1 + d G_kk). Where an opened link is the only way across,
+ * connectivity knows all of it: which side stands at 0 V, what current goes through the link, and 1 + d G_kk from the leaks of the parted
+ * sides, which a difference of nearly equal numbers would not.
  */
-export function applyChange(view: PortView, k: number, siemens: number, left: number | null = null): void {
-  const { ohm, volt, size } = view;
+export function faultedPort(
+  variant: CircuitVariant,
+  pair: readonly [number, number],
+  changes: readonly LinkChange[],
+): { ohm: number; volt: number } {
+  const view = healthyView(variant, pair, changes);
+  changes.forEach(({ change }, c) => {
+    const parted = partedBy(variant, changes, c);
+    const left = parted === null ? null : putParted(variant, view, c + 1, change, parted);
+    applyChange(view, c + 1, change.siemens, left);
+  });
+  const [a, b] = pair.map((node) => view.nodes.indexOf(node)) as [number, number];
+  return { ohm: view.ohm[0]!, volt: view.volt[a]! - view.volt[b]! };
+}
+
+function healthyView(variant: CircuitVariant, pair: readonly [number, number], changes: readonly LinkChange[]): View {
+  const ports = [pair, ...changes.map(({ change }) => [change.a, change.b] as const)];
+  const nodes = [...new Set(ports.flat())];
+  const size = ports.length;
+  const ohm = new Float64Array(size * size);
+  const transfer = new Float64Array(nodes.length * size);
+  ports.forEach(([from, to], j) => {
+    const port = variant.port(from, to);
+    nodes.forEach((node, i) => {
+      transfer[i * size + j] = transferOhm(port, node, variant.ground, variant.ground);
+    });
+    ports.forEach(([a, b], i) => {
+      ohm[i * size + j] = transferOhm(port, a, b, variant.ground);
+    });
+  });
+  return { ports, nodes, ohm, transfer, volt: Float64Array.from(nodes, (node) => variant.volt(node)) };
+}
+
+/** Changes the conductance across port k, in place; `left`: 1 + d G_kk where it is known better than by the difference. */
+function applyChange(
+  { ohm, transfer, volt, nodes, ports }: View,
+  k: number,
+  siemens: number,
+  left: number | null,
+): void {
+  const size = ports.length;
   const factor = siemens / (left ?? 1 + siemens * ohm[k * size + k]!);
-  const column = Float64Array.from({ length: size }, (_, i) => ohm[i * size + k]!);
-  const drop = volt[k]!;
-  for (let i = 0; i < size; i++) {
-    const share = factor * column[i]!;
-    if (share === 0) continue;
+  const row = ohm.slice(k * size, (k + 1) * size);
+  const [a, b] = ports[k]!.map((node) => nodes.indexOf(node)) as [number, number];
+  // a parted side has no current through the link, whatever rounding says
+  const drop = left === null ? volt[a]! - volt[b]! : 0;
+  for (let i = 0; i < nodes.length; i++) {
+    const share = factor * transfer[i * size + k]!;
     volt[i]! -= share * drop;
-    for (let j = 0; j < size; j++) ohm[i * size + j]! -= share * column[j]!;
+    for (let j = 0; j < size; j++) transfer[i * size + j]! -= share * row[j]!;
+  }
+  for (let i = 0; i < size; i++) {
+    const share = factor * row[i]!;
+    for (let j = 0; j < size; j++) ohm[i * size + j]! -= share * row[j]!;
   }
 }
 
-/** For the opening of a cut edge: puts what connectivity knows into the view, and returns what the leaks leave; else null. */
-function openedAlone(
+/** The sides that an opening parts, given the changes before it; null when it parts nothing. */
+function partedBy(
   variant: CircuitVariant,
-  view: PortView,
-  ports: readonly (readonly [number, number])[],
+  changes: readonly LinkChange[],
+  c: number,
+): { near: Side; far: Side } | null {
+  const { change } = changes[c]!;
+  const until = changes.slice(0, c + 1).map((one) => one.change);
+  return change.opens === -1 || !variant.mayPart(until) ? null : variant.sidesAfter(change, until);
+}
+
+/** Puts what connectivity knows of an opening into the view; returns what the leaks leave of 1 + d G_kk. */
+function putParted(
+  { ground }: CircuitVariant,
+  { ports, nodes, ohm, transfer, volt }: View,
   k: number,
   change: Change,
-  link: number,
-): number | null {
-  if (change.opens === -1) return null;
-  const far = variant.farSide(link);
-  if (far === null) return null;
-  const { island, islandSize } = variant.cuts;
-  const here = island[change.a]!;
-  const whole = islandSize[here]!;
-  const hasGround = island[variant.ground] === here;
-  const isParted = (node: number): boolean => far.has(node) !== far.has(variant.ground);
+  { near, far }: { near: Side; far: Side },
+): number {
+  const size = ports.length;
   const linkOhm = -1 / change.siemens;
+  const here = (node: number): boolean => near.has(node) || far.has(node);
   ports.forEach(([a, b], i) => {
-    if (island[a] !== here || island[b] !== here) return;
-    const transfer = linkOhm * (Number(far.has(a)) - Number(far.has(b))) * (far.has(change.a) ? 1 : -1);
-    view.ohm[i * view.size + k] = transfer;
-    view.ohm[k * view.size + i] = transfer;
+    if (!here(a) || !here(b)) return;
+    const through = linkOhm * (Number(near.has(a)) - Number(near.has(b)));
+    ohm[i * size + k] = through;
+    ohm[k * size + i] = through;
   });
-  if (hasGround) {
-    // a side that nothing reaches stands at 0, and no current went across before
-    const volt = (node: number): number => (island[node] === here && isParted(node) ? 0 : variant.volt(node));
-    ports.forEach(([a, b], i) => {
-      view.volt[i] = volt(a) - volt(b);
-    });
-    view.volt[k] = 0;
+  const floating = near.has(ground) ? far : far.has(ground) ? near : null;
+  if (floating === null) {
+    const leak = (leakSiemens * near.size * far.size) / (near.size + far.size);
+    return leak / (leak - change.siemens);
   }
-  const sizes = hasGround
-    ? far.has(variant.ground)
-      ? whole - far.size
-      : far.size
-    : (far.size * (whole - far.size)) / whole;
-  const leak = leakSiemens * sizes;
+  nodes.forEach((node, i) => {
+    if (!here(node)) return;
+    transfer[i * size + k] = 0;
+    if (!floating.has(node)) return;
+    transfer[i * size + k] = floating === near ? linkOhm : -linkOhm;
+    volt[i] = 0;
+    ports.forEach(([a, b], j) => {
+      if (!floating.has(a) && !floating.has(b)) transfer[i * size + j] = 0;
+    });
+  });
+  const leak = leakSiemens * floating.size;
   return leak / (leak - change.siemens);
-}
-
-/** For an opening after other changes: what the leaks leave when it parts its ends; else null. */
-function openedThen(variant: CircuitVariant, changes: readonly LinkChange[], c: number): number | null {
-  const { change } = changes[c]!;
-  if (change.opens === -1 || !variant.mayPart(changes.slice(0, c + 1).map((one) => one.change))) return null;
-  const until = changes.slice(0, c + 1).map((one) => one.change);
-  if (variant.areJoined(change.a, change.b, until)) return null;
-  return leakSiemens / (leakSiemens - change.siemens);
 }

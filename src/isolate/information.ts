@@ -25,11 +25,10 @@ export function weightsOf(p: ArrayLike<number>): Weights | null {
   let total = 0;
   for (let s = 0; s < p.length; s++) total += p[s]!;
   if (!(total > 0)) return null;
-  const kept: number[] = [];
-  for (let s = 0; s < p.length; s++) if (p[s]! / total > leastShare) kept.push(s);
-  return normalised(
-    Int32Array.from(kept),
-    Float64Array.from(kept, (s) => p[s]!),
+  return counting(
+    Int32Array.from(p, (_, s) => s),
+    Float64Array.from(p),
+    total,
   );
 }
 
@@ -54,12 +53,15 @@ export function decisionShares(outlook: Outlook, { index, p }: Weights): Float64
 export function informationBits(outlook: Outlook, check: number, { index, p }: Weights): number {
   const outcomes = outlook.outcomes(check);
   const classes = outcomes.length;
+  const { decisionOf } = outlook;
   const joint = new Float64Array(outlook.decisions * classes);
+  // this loop is where a choice spends its time
   for (let o = 0; o < classes; o++) {
     const likelihood = outcomes[o]!;
     for (let k = 0; k < index.length; k++) {
       const s = index[k]!;
-      joint[outlook.decisionOf[s]! * classes + o]! += p[k]! * likelihood[s]!;
+      const at = decisionOf[s]! * classes + o;
+      joint[at] = joint[at]! + p[k]! * likelihood[s]!;
     }
   }
   const byDecision = new Float64Array(outlook.decisions);
@@ -80,13 +82,30 @@ export function branches(
   { index, p }: Weights,
 ): { p: number; after: Weights | null }[] {
   return outlook.outcomes(check).map((likelihood) => {
-    const joint = Float64Array.from(index, (s, k) => p[k]! * likelihood[s]!);
-    const total = joint.reduce((sum, q) => sum + q, 0);
-    return { p: total, after: total > 0 ? normalised(index, joint) : null };
+    const joint = new Float64Array(index.length);
+    let total = 0;
+    for (let k = 0; k < index.length; k++) {
+      joint[k] = p[k]! * likelihood[index[k]!]!;
+      total += joint[k]!;
+    }
+    return { p: total, after: total > 0 ? counting(index, joint, total) : null };
   });
 }
 
-function normalised(index: Int32Array, p: Float64Array): Weights {
-  const total = p.reduce((sum, q) => sum + q, 0);
-  return { index, p: p.map((q) => q / total) };
+/** Returns the suspects that still count, normalised. */
+function counting(index: Int32Array, p: Float64Array, total: number): Weights {
+  let count = 0;
+  let kept = 0;
+  for (let k = 0; k < p.length; k++) {
+    if (p[k]! <= leastShare * total) continue;
+    count++;
+    kept += p[k]!;
+  }
+  const weights = { index: new Int32Array(count), p: new Float64Array(count) };
+  for (let k = 0, at = 0; k < p.length; k++) {
+    if (p[k]! <= leastShare * total) continue;
+    weights.index[at] = index[k]!;
+    weights.p[at++] = p[k]! / kept;
+  }
+  return weights;
 }

@@ -1,6 +1,6 @@
 import type { Check, Guide } from '../guide/types.ts';
-import { normalCdf } from '../measure/distribution.ts';
-import { bell, chanceDensity, densityOf, measuredSigma, spreadCdf } from './outcome-density.ts';
+import { bell, quickCdf } from './normal-table.ts';
+import { chanceDensity, densityOf, measuredSigma, spreadCdf } from './outcome-density.ts';
 import { betaBinomial, isClosure, outsideChance } from './presses-outcome.ts';
 import { type ChannelCell, scaleOf } from './scale.ts';
 import type { Evidence, Measured } from './types.ts';
@@ -105,9 +105,9 @@ function levelsLikelihood({ dry, normal }: Evidence & { kind: 'levels' }, cells:
   const between = (scaleOf('ohm', dry.value) - scaleOf('ohm', normal.value)) / width;
   const isAbove = (one: Measured): boolean => one.state === 'above-range';
   if (dry.state !== 'above-range' && dry.state !== 'in-range') return first;
-  if (isAbove(normal)) return isAbove(dry) ? first : first * normalCdf(between);
+  if (isAbove(normal)) return isAbove(dry) ? first : first * quickCdf(between);
   if (normal.state !== 'in-range') return first * densityOf('ohm', atDry, dry);
-  return first * (isAbove(dry) ? normalCdf(-between) : bell(between) / width);
+  return first * (isAbove(dry) ? quickCdf(-between) : bell(between) / width);
 }
 
 function pressesLikelihood(

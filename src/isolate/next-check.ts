@@ -19,23 +19,32 @@ export function nextCheck(model: Model, belief: Belief, situation: Situation): P
  */
 export function proposals(model: Model, belief: Belief, situation: Situation): Proposal[] {
   const { guide } = model;
-  const outlook = openOutlook(model, belief);
-  const weights = weightsOf(outlook.p);
+  const { bench, outlook, weights } = openBench(model, belief);
   if (weights === null) return [];
   const done = new Set(situation.done);
   const open = guide.checks.flatMap((check, at) => (done.has(check.id) ? [] : [at]));
-  const bench: Bench<Standing> = {
-    outlook,
-    minutes: (check, standing) => checkMinutes(guide, guide.checks[check]!, standing),
-    after: (check) => standingAfter(guide.checks[check]!),
-    confidence: guide.confidence,
-  };
   return rankChecks(bench, weights, situation, open).map((ranked) => ({
     check: guide.checks[ranked.check]!.id,
     bits: ranked.bits,
     minutes: ranked.minutes,
     because: reasonFor(guide, outlook, weights, ranked, situation),
   }));
+}
+
+/** Returns what a choice among a guide's checks is made under; `weights` is null when no suspect is left. */
+export function openBench(
+  model: Model,
+  belief: Belief,
+): { bench: Bench<Standing>; outlook: NamedOutlook; weights: Weights | null } {
+  const { guide } = model;
+  const outlook = openOutlook(model, belief);
+  const bench: Bench<Standing> = {
+    outlook,
+    minutes: (check, standing) => checkMinutes(guide, guide.checks[check]!, standing),
+    after: (check) => standingAfter(guide.checks[check]!),
+    confidence: guide.confidence,
+  };
+  return { bench, outlook, weights: weightsOf(outlook.p) };
 }
 
 /** Returns the checks among these that would tell enough to be worth their time, in the guide's order. */

@@ -1,5 +1,5 @@
 import { probeEndOhm } from '../guide/kinds/circuit-reading.ts';
-import { normalCdf } from '../measure/distribution.ts';
+import { bell, quickCdf, quickRamp } from './normal-table.ts';
 import { type ChannelCell, scaleOf, scaleOhm } from './scale.ts';
 import type { Measured } from './types.ts';
 
@@ -18,7 +18,7 @@ export function densityOf(quantity: 'ohm' | 'volt', cell: ChannelCell, measured:
   const y = scaleOf(quantity, value);
   const width = cell.high - cell.low;
   if (width < 1e-3 * sigma) return bell((y - cell.low) / sigma) / sigma;
-  return (normalCdf((y - cell.low) / sigma) - normalCdf((y - cell.high) / sigma)) / width;
+  return (quickCdf((y - cell.low) / sigma) - quickCdf((y - cell.high) / sigma)) / width;
 }
 
 /** Returns the density (or mass) of a measured value with the tips on any other pads; 1 for what says nothing. */
@@ -36,15 +36,6 @@ export function measuredSigma(quantity: 'ohm' | 'volt', value: number, u: number
 /** Returns the probability that a cell's value lies below a point of the scale: an even spread from low to high, blurred by `sigma`. */
 export function spreadCdf({ low, high }: Pick<ChannelCell, 'low' | 'high'>, y: number, sigma: number): number {
   const width = high - low;
-  if (width < 1e-3 * sigma) return normalCdf((y - (low + high) / 2) / sigma);
-  return Math.min(1, Math.max(0, (sigma / width) * (ramp((y - low) / sigma) - ramp((y - high) / sigma))));
-}
-
-/** Integral of the normal distribution function from minus infinity to z. */
-function ramp(z: number): number {
-  return z * normalCdf(z) + bell(z);
-}
-
-export function bell(z: number): number {
-  return Math.exp(-0.5 * z * z) / Math.sqrt(2 * Math.PI);
+  if (width < 1e-3 * sigma) return quickCdf((y - (low + high) / 2) / sigma);
+  return Math.min(1, Math.max(0, (sigma / width) * (quickRamp((y - low) / sigma) - quickRamp((y - high) / sigma))));
 }

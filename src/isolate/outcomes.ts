@@ -1,3 +1,4 @@
+import { faultText } from '../guide/faults.ts';
 import { stateOf } from './belief.ts';
 import type { BeliefState } from './belief-state.ts';
 import { readCell } from './evidence-effect.ts';
@@ -5,7 +6,7 @@ import type { CheckTable, Model } from './model.ts';
 import { type OutcomeClass, outcomeSplit } from './outcome-classes.ts';
 import { pairSeen } from './pair-cells.ts';
 import type { ChannelCell } from './scale.ts';
-import type { Belief } from './types.ts';
+import type { Belief, Suspect } from './types.ts';
 
 /** How probable each class of a check's outcome is under each suspect. */
 export interface OutcomeTable {
@@ -18,6 +19,8 @@ export interface OutcomeTable {
 interface CellOutcomes {
   classes: OutcomeClass[];
   healthy: Float64Array;
+  /** Suspects that make a difference to the check. */
+  concerned: number[];
   /** For each suspect where its cells begin, in cells; -1: as healthy. */
   rowOf: Int32Array;
   values: Float32Array;
@@ -52,31 +55,51 @@ export function outcomeProbabilities(
 export function outcomeTable(model: Model, belief: Belief | null, check: string): OutcomeTable | null {
   const outcomes = cellOutcomes(model, check);
   if (outcomes === null) return null;
-  const { classes } = outcomes;
+  const { classes, healthy, concerned } = outcomes;
   const state = belief === null ? null : stateOf(belief);
   const suspects = belief?.suspects ?? model.suspects;
-  const rows = classes.map(() => new Float64Array(suspects.length));
+  const rows = classes.map((_, o) => new Float64Array(suspects.length).fill(healthy[o]!));
   const scratch = new Float64Array(classes.length);
-  const indexOf = suspectIndex(model);
-  suspects.forEach(({ id, faults }, at) => {
-    const s = indexOf.get(id);
-    if (s === undefined) pairOutcome(model, check, faults.length === 2 ? id.split(' + ') : [], state, scratch);
-    else if (outcomes.rowOf[s] === -1) scratch.set(outcomes.healthy);
-    else weighted(model, outcomes, s, state, scratch);
+  const { place, pairs } = orderOf(model, suspects);
+  const write = (at: number): void => {
     for (let o = 0; o < classes.length; o++) rows[o]![at] = scratch[o]!;
-  });
+  };
+  for (const s of concerned) {
+    if (place[s] === -1) continue;
+    weighted(model, outcomes, s, state, scratch);
+    write(place[s]!);
+  }
+  for (const { at, one, other } of pairs) {
+    pairOutcome(model, check, one, other, state, scratch);
+    write(at);
+  }
   return { classes, rows };
 }
 
-const indices = new WeakMap<Model, Map<string, number>>();
+/** Where a list of suspects has those of the model, and the double ones in it. */
+interface SuspectOrder {
+  /** For each suspect of the model its place; -1: none. */
+  place: Int32Array;
+  pairs: { at: number; one: number; other: number }[];
+}
 
-function suspectIndex(model: Model): Map<string, number> {
-  let index = indices.get(model);
-  if (index === undefined) {
-    index = new Map(model.suspects.map(({ id }, s) => [id, s]));
-    indices.set(model, index);
-  }
-  return index;
+const orders = new WeakMap<readonly Suspect[], SuspectOrder>();
+
+function orderOf(model: Model, suspects: readonly Suspect[]): SuspectOrder {
+  const known = orders.get(suspects);
+  if (known !== undefined) return known;
+  const indexOf = new Map(model.suspects.map(({ id }, s) => [id, s]));
+  const order: SuspectOrder = { place: new Int32Array(model.suspects.length).fill(-1), pairs: [] };
+  suspects.forEach(({ id, faults }, at) => {
+    const s = indexOf.get(id);
+    if (s !== undefined) order.place[s] = at;
+    else if (faults.length === 2) {
+      const [one, other] = faults.map((fault) => indexOf.get(faultText(fault)) ?? -1);
+      if (one !== undefined && other !== undefined && one >= 0 && other >= 0) order.pairs.push({ at, one, other });
+    }
+  });
+  orders.set(suspects, order);
+  return order;
 }
 
 /** A suspect's class probabilities, over its cells: as believed, or by their prior weights. */
@@ -109,14 +132,15 @@ function weighted(
 }
 
 /** Two faults at once: in the likeliest of their pairs of cells. */
-function pairOutcome(model: Model, check: string, ids: string[], state: BeliefState | null, into: Float64Array): void {
-  const index = suspectIndex(model);
-  const [one, other] = ids.map((id) => index.get(id) ?? -1);
+function pairOutcome(
+  model: Model,
+  check: string,
+  one: number,
+  other: number,
+  state: BeliefState | null,
+  into: Float64Array,
+): void {
   const table = model.table(check)!;
-  if (one === undefined || other === undefined || one < 0 || other < 0) {
-    into.fill(1 / into.length);
-    return;
-  }
   const pair = state?.pairs.find((known) => known.one === one && known.other === other);
   const width = model.suspects[other]!.cells.length;
   let best = 0;
@@ -174,5 +198,5 @@ function workOut({ guide, suspects }: Model, table: CheckTable): CellOutcomes {
       at++;
     }
   }
-  return { classes: split.classes, healthy, rowOf, values };
+  return { classes: split.classes, healthy, concerned, rowOf, values };
 }

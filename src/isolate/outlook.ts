@@ -15,6 +15,9 @@ export interface NamedOutlook extends Outlook {
   passes(check: number): boolean[];
 }
 
+/** Checks whose outcomes an outlook holds at a time: more than a look ahead reckons with. */
+const tablesKept = 64;
+
 /** Returns the outlook of a belief: the outcomes take in what the evidence has told of a suspect's ohms. */
 export function openOutlook(model: Model, belief: Belief): NamedOutlook {
   return outlookOf(
@@ -46,10 +49,16 @@ function outlookOf(
     if (!numbers.has(decision)) numbers.set(decision, numbers.size);
     return numbers.get(decision)!;
   });
-  const tables: (OutcomeTable | undefined)[] = [];
+  // all of them at once would be hundreds of megabytes for a guide of a thousand links
+  const tables = new Map<number, OutcomeTable>();
   const table = (check: number): OutcomeTable => {
-    tables[check] ??= outcomeTable(model, belief, model.guide.checks[check]!.id)!;
-    return tables[check];
+    let found = tables.get(check);
+    if (found === undefined) {
+      found = outcomeTable(model, belief, model.guide.checks[check]!.id)!;
+      if (tables.size >= tablesKept) tables.clear();
+      tables.set(check, found);
+    }
+    return found;
   };
   return {
     ids: suspects.map(({ id }) => id),

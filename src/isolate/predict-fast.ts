@@ -2,7 +2,7 @@ import { openOhm } from '../guide/faults.ts';
 import type { Fault } from '../guide/types.ts';
 import type { Channel } from './channels.ts';
 import type { CircuitVariant } from './circuit-variant.ts';
-import { faultedPorts, type LinkChange } from './faulted-ports.ts';
+import { faultedPort, type LinkChange } from './faulted-ports.ts';
 import type { Circuits } from './model-circuits.ts';
 
 /** Returns the two node numbers that a channel looks at. */
@@ -28,7 +28,7 @@ export function predictChannel(
   });
   const [a, b] = channelNodes(variant, channel);
   if (a === b) return 0;
-  if (channel.quantity === 'volt') return faultedPorts(variant, [[a, b]], changes).volt[0]!;
+  if (channel.quantity === 'volt') return faultedPort(variant, [a, b], changes).volt;
   const isJoined =
     changes.length === 0
       ? variant.cuts.island[a] === variant.cuts.island[b]
@@ -37,5 +37,5 @@ export function predictChannel(
           b,
           changes.map(({ change }) => change),
         );
-  return isJoined ? Math.min(openOhm, faultedPorts(variant, [[a, b]], changes).ohm[0]!) : openOhm;
+  return isJoined ? Math.min(openOhm, faultedPort(variant, [a, b], changes).ohm) : openOhm;
 }

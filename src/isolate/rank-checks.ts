@@ -22,13 +22,15 @@ export interface Ranked {
 
 /** So many of the checks with the most bits per minute are looked at further ahead. */
 const lookedAt = 8;
+/** Checks that may come later, while looking ahead. */
+const reckonedWith = 24;
 /** For so many checks further on, the best few are compared again, if the work allows. */
 const comparedDepth = 1;
 const comparedLater = 4;
 /** Work that looking ahead may take, in multiplications: about a tenth of a second. */
-const workBudget = 1.2e7;
+const workBudget = 8e6;
 /** Branches that are less probable than this are not followed further, but estimated. */
-const leastReach = 0.004;
+const leastReach = 0.0003;
 /** Classes of outcome that a check usually has, for reckoning work. */
 const usualClasses = 4;
 /** Keeps a check that takes no time comparable. */
@@ -44,13 +46,16 @@ const leastMinutes = 0.05;
  * @param open checks that may be proposed
  */
 export function rankChecks<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
-  const ranked = byRate(bench, weights, standing, open);
+  const all = looked(bench, weights, standing, open);
+  const ranked = bestFirst(all);
   if (ranked.length < 2 || decisionShares(bench.outlook, weights).some((p) => p >= bench.confidence)) return ranked;
   const front = ranked.slice(0, lookedAt);
+  const later = [...all].sort((a, b) => b.bits - a.bits).slice(0, reckonedWith);
+  const reckoned = [...new Set([...front, ...later].map(({ check }) => check))];
   // a share each, so that the order of looking makes no difference
   const best = front.map((one) => {
     const budget = { work: workBudget / front.length };
-    return { one, total: minutesAfter(bench, weights, one, open, budget, 1, comparedDepth) };
+    return { one, total: minutesAfter(bench, weights, one, reckoned, budget, 1, comparedDepth) };
   });
   // equal within rounding: the myopic order stands
   best.sort((a, b) => (Math.abs(a.total - b.total) <= 1e-9 * (a.total + b.total) ? 0 : a.total - b.total));
@@ -59,14 +64,19 @@ export function rankChecks<S>(bench: Bench<S>, weights: Weights, standing: S, op
 
 /** Returns the checks worth doing by information per minute, best first; the same rate: more information first. */
 export function byRate<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
-  return open
-    .map((check) => ({
-      check,
-      bits: informationBits(bench.outlook, check, weights),
-      minutes: bench.minutes(check, standing),
-    }))
-    .filter(({ bits }) => bits >= leastBits)
-    .sort((a, b) => rate(b) - rate(a) || b.bits - a.bits);
+  return bestFirst(looked(bench, weights, standing, open));
+}
+
+function looked<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
+  return open.map((check) => ({
+    check,
+    bits: informationBits(bench.outlook, check, weights),
+    minutes: bench.minutes(check, standing),
+  }));
+}
+
+function bestFirst(all: readonly Ranked[]): Ranked[] {
+  return all.filter(({ bits }) => bits >= leastBits).sort((a, b) => rate(b) - rate(a) || b.bits - a.bits);
 }
 
 function rate({ bits, minutes }: Ranked): number {

@@ -9,6 +9,9 @@ const ruledOut = 0.15;
 /** Decisions less probable than this before the evidence are not worth a word. */
 const leastNamed = 0.03;
 
+/** A decision is spoken for when it becomes so much more probable. */
+const leastRise = 0.08;
+
 /**
  * Returns why the belief is what it is, one plain sentence for each piece of evidence that changed it: which reading, on which pads,
  * ruled what out and what it leaves; then what is likeliest within the leading decision, and what doubt there is.
@@ -19,13 +22,14 @@ const leastNamed = 0.03;
  */
 export function reasonsFor(model: Model, belief: Belief, repaired: readonly Repaired[] = []): string[] {
   const sentences: string[] = [];
-  const upTo = (count: number): Belief | null => {
-    const done = repaired.filter(({ after = belief.evidence.length }) => after <= count);
+  // a repair right behind a piece of evidence is none of what that piece says
+  const upTo = (count: number, at: number): Belief | null => {
+    const done = repaired.filter(({ after = belief.evidence.length }) => after <= at);
     const told = believe(model, belief.evidence.slice(0, count), done);
     return 'decisions' in told ? told : null;
   };
   belief.evidence.forEach((evidence, at) => {
-    const [before, after] = [upTo(at), upTo(at + 1)];
+    const [before, after] = [upTo(at, at), upTo(at + 1, at)];
     if (before !== null && after !== null) {
       const sentence = sentenceOf(model, evidence, before, after);
       if (sentence !== null) sentences.push(sentence);
@@ -51,7 +55,7 @@ function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after:
       .filter(({ id }) => those.includes(id))
       .sort((a, b) => shareBefore.get(b.id)! - shareBefore.get(a.id)!);
   const out = named(ids.filter((id) => gain(id) < ruledOut * most));
-  const up = named(ids.filter((id) => gain(id) > 1.25 && shareAfter.get(id)! >= 0.1));
+  const up = named(ids.filter((id) => shareAfter.get(id)! - shareBefore.get(id)! >= leastRise));
   const what = evidenceWords(guide, evidence);
   if (out.length > 0 && up.length > 0)
     return `${what}: that rules out ${decisionWords(out)}, and speaks for ${decisionWords(up)}.`;
@@ -62,12 +66,12 @@ function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after:
 /** Within the leading decision: the faults that make up most of it. */
 function likeliestWords({ guide }: Model, belief: Belief): string | null {
   const leading = belief.decisions[0];
-  if (leading === undefined || leading.id === 'none' || belief.evidence.length === 0) return null;
+  if (leading === undefined || leading.id === 'none' || leading.p < 0.5 || belief.evidence.length === 0) return null;
   const own = belief.suspects.filter(({ decision }) => decision === leading.id);
   const shown = own.filter(({ p }) => p >= 0.2 * leading.p).slice(0, 3);
   if (shown.length === 0) return null;
   const words = shown.map(
     ({ faults, p }) => `${faults.map((f) => faultWords(guide, f)).join(' with ')} (${Math.round(100 * p)} %)`,
   );
-  return `Likeliest: ${words.join(', or ')}.`;
+  return `The likeliest fault is: ${words.join(', or ')}.`;
 }

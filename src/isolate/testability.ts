@@ -1,4 +1,3 @@
-import { predictChecks } from '../guide/predict.ts';
 import type { Model } from './model.ts';
 import { priorOutlook } from './outlook.ts';
 import { nothingWrong } from './suspects.ts';
@@ -22,7 +21,7 @@ export interface Testability {
   unseen: { suspect: string; share: number }[];
   /** Checks whose outcome no fault changes. */
   useless: string[];
-  /** Checks whose limits a healthy device is outside of, as the circuit predicts. */
+  /** Checks that a healthy device does not pass more often than not, as the circuit predicts. */
   outside: string[];
 }
 
@@ -45,31 +44,32 @@ export function testability(model: Model): Testability {
 
   const found = new Set<number>();
   const failing = new Float64Array(faults.length);
-  const signature = faults.map((): number[] => []);
+  const signature = faults.map(() => new Uint8Array(guide.checks.length));
   const useless: string[] = [];
+  const outside: string[] = [];
   guide.checks.forEach((check, at) => {
-    const outcomes = outlook.outcomes(at);
+    const rows = outlook.outcomes(at);
     const passes = outlook.passes(at);
+    const passHealthy = rows.reduce((sum, row, o) => (passes[o] === true ? sum + row[none]! : sum), 0);
+    if (passHealthy < 0.5) outside.push(check.id);
     let changes = false;
-    faults.forEach((s, k) => {
+    for (let k = 0; k < faults.length; k++) {
+      const s = faults[k]!;
       let most = 0;
       let pass = 0;
-      let passHealthy = 0;
       let moved = 0;
-      outcomes.forEach((row, o) => {
-        if (row[s]! > outcomes[most]![s]!) most = o;
-        if (passes[o] === true) {
-          pass += row[s]!;
-          passHealthy += row[none]!;
-        }
-        moved += Math.abs(row[s]! - row[none]!) / 2;
-      });
-      signature[k]!.push(most);
+      for (let o = 0; o < rows.length; o++) {
+        const p = rows[o]![s]!;
+        if (p > rows[most]![s]!) most = o;
+        if (passes[o] === true) pass += p;
+        moved += Math.abs(p - rows[o]![none]!) / 2;
+      }
+      signature[k]![at] = most;
       if (pass < 0.5) found.add(s);
       // what fails of a healthy device, by hand or eye, finds nothing
       failing[k] = Math.max(failing[k]!, passHealthy > 0 ? 1 - pass / passHealthy : 0);
       changes ||= moved >= leastChange;
-    });
+    }
     if (!changes) useless.push(check.id);
   });
 
@@ -98,8 +98,6 @@ export function testability(model: Model): Testability {
       .map((s) => ({ suspect: outlook.ids[s]!, share: share(s) }))
       .sort((a, b) => b.share - a.share),
     useless,
-    outside: predictChecks(guide)
-      .filter(({ insideLimits }) => insideLimits === false)
-      .map(({ check }) => check),
+    outside,
   };
 }

@@ -50,6 +50,9 @@ export interface Weighted {
   p: number;
 }
 
+/** A repair of the guide that was done, or a unit that was changed, after the first `after` pieces of evidence; absent: after all of them. */
+export type Repaired = ({ repair: string } | { unit: string }) & { after?: number };
+
 /** Belief over the suspects of a guide after some evidence. */
 export interface Belief {
   /** Sorted by falling probability; sums to 1. */
@@ -58,6 +61,8 @@ export interface Belief {
   decisions: (DecisionOption & { p: number })[];
   /** The evidence it rests on, in order. */
   evidence: Evidence[];
+  /** Repairs that were done in its course; absent: none. */
+  repaired?: readonly Repaired[];
   /** Entropy over decisions, in bits. */
   bits: number;
   /** Why single faults were not enough, or readings contradict each other; null when all is explained. One plain sentence. */

@@ -55,9 +55,10 @@ export function evidenceOf(entry: AttemptEntry): AttemptEvidence | null {
     case 'observation':
       return { check, kind: 'seen', answer: entry.answer };
     case 'bridge': {
-      // a response of before the closure is no answer to it
+      // a response of before the closure is no answer to it, and an idle voltage that did not settle is no reading
       const answer = entry.respondedBefore ? 'unsure' : (entry.answer ?? 'unsure');
-      return { check, kind: 'response', proven: entry.proven, idle: measured(entry.idle?.reading ?? null), answer };
+      const idle = entry.outcome === 'unsteady' ? null : measured(entry.idle?.reading ?? null);
+      return { check, kind: 'response', proven: entry.proven, idle, answer };
     }
     case 'levels': {
       const dry = measured(entry.dry?.reading ?? null);
@@ -74,11 +75,20 @@ export function evidenceOf(entry: AttemptEntry): AttemptEvidence | null {
 /** A hold that was cut short by the hand tells nothing of steadiness; one that never settled does. */
 function steadyEvidence(entry: EntryOf<'steady'>): AttemptEvidence | null {
   const { check, hold, span, maxDropOuts, maxWander, outcome } = entry;
-  const reading = measured(entry.reading);
+  const reading = whileClosed(entry);
   const opened = hold === null ? 0 : hold.dropOuts.count + hold.dropOuts.subReading;
   const unsteady = hold === null ? outcome === 'unsteady' : opened > maxDropOuts || (span?.wander ?? 0) > maxWander;
   if (hold !== null && outcome === 'unsteady') return null;
   return reading === null && !unsteady ? null : { check, kind: 'reading', quantity: 'resistance', reading, unsteady };
+}
+
+/** Usual uncertainty of the middle of what a restless path read while closed, relative (our choice; common practice, no source). */
+const restlessShare = 0.1;
+
+/** The settled reading; of a touch that met an opening when it was read, what the path read in the middle while it was closed. */
+function whileClosed({ reading, span }: EntryOf<'steady'>): AttemptMeasured | null {
+  if (span === null || reading?.state === 'in-range') return measured(reading);
+  return { value: span.medianOhm, u: restlessShare * Math.abs(span.medianOhm), state: 'in-range' };
 }
 
 /** The press in the middle of those that closed, by its ohms. */

@@ -76,7 +76,8 @@ function lightFindings(entry: BridgeEntry, say: Say): void {
   if (by !== 'light') return;
   const fromUs = closed?.closedUs ?? Number.POSITIVE_INFINITY;
   const first = light.find(({ tUs }) => tUs > fromUs && tUs <= fromUs + withinMs * 1000);
-  if (answer !== (first === undefined ? 'no' : 'yes')) {
+  // unsure: something of the probe did not arrive, perhaps the change itself
+  if (answer !== (first === undefined ? 'no' : 'yes') && !(first === undefined && answer === 'unsure')) {
     say(
       'derive.outcome',
       `the light ${first === undefined ? 'did not change' : 'changed'} in time, the entry says ${answer}`,

@@ -2,9 +2,15 @@ import { costLines, minutesText, moneyText, percent } from '../isolate/plan-word
 import type { EntryOf } from '../job/entries.ts';
 
 /** Returns what isolation came to, as plain lines: decisions, reasons, plan with its cost, what was not tested. */
-export function concludedLines(entry: EntryOf<'concluded'>, titleOf: (check: string) => string): string[] {
+export function concludedLines(
+  entry: EntryOf<'concluded'>,
+  titleOf: (check: string) => string,
+  isRepaired: boolean,
+): string[] {
   const { conclusion, decisions, reasons, doubt, beyond, plan, notTested } = entry;
-  const lines: string[] = [headOf[conclusion]];
+  const lines: string[] = [
+    conclusion === 'none' && isRepaired ? 'Conclusion: nothing is wrong any more.' : headOf[conclusion],
+  ];
   for (const { name, p } of decisions) lines.push(`  ${percent(p)} ${name}`);
   if (doubt !== null) lines.push(`  in doubt: ${doubt}`);
   for (const reason of reasons) lines.push(`  because ${reason}`);

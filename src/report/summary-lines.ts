@@ -22,11 +22,14 @@ export function summaryLines(state: JobState): string[] {
     );
   }
   const open = checks.filter((c) => c.inGuide && c.outcome !== 'pass' && c.outcome !== 'fail');
+  const notDone = open.filter(({ skipped, outcome }) => skipped === null && outcome === null);
   for (const check of open) {
+    if (notDone.includes(check)) continue;
     lines.push(
       `  not settled: ${check.title} (${check.skipped === null ? (check.outcome ?? 'not done') : `skipped: ${check.skipped.reason}`})`,
     );
   }
+  if (notDone.length > 0) lines.push(`  not done: ${notDone.map(({ title }) => title).join('; ')}`);
   for (const { text, what } of state.repairs) lines.push(`  ${what === 'swap' ? 'swapped' : 'repaired'}: ${text}`);
   for (const check of checks) {
     if (check.redo) {

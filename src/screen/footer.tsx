@@ -22,6 +22,10 @@ function sayingOf(view: ScreenView, isNarrow: boolean, theme: Theme): { text: st
   if (view.unit !== null) return { text: swapText(view), tone: 'strong' };
   if (view.leaving) return { text: 'Leave? The job stays open and can be resumed.', tone: 'strong' };
   if (isNarrow) return { text: narrowText(view), tone: 'plain' };
+  if (view.beforeRepair !== null) {
+    const { word, mark } = outcomeWord(view.beforeRepair.outcome);
+    return { text: `before the repair: ${markText(mark, theme)} ${word}  ${view.beforeRepair.why}`, tone: 'plain' };
+  }
   if (view.next !== null) return { text: `next: ${view.next.check}, because ${view.next.why}`, tone: 'plain' };
   if (view.because !== null && view.headline === null) return { text: `because ${view.because}`, tone: 'plain' };
   const { last } = view;

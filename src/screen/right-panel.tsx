@@ -24,7 +24,14 @@ export function RightPanel({ view, cols, rows, theme }: RightProps) {
       <CheckList rows={view.checks} cursor={view.cursor} cols={cols} height={listRows} theme={theme} />
       <Line text="" theme={theme} />
       {suspectRows > 0 && (
-        <SuspectList suspects={view.suspects} next={view.next} cols={cols} rows={rows} theme={theme} />
+        <SuspectList
+          suspects={view.suspects}
+          next={view.next}
+          isDoubtful={view.doubt !== null}
+          cols={cols}
+          rows={rows}
+          theme={theme}
+        />
       )}
       {notes.map(({ text, strong }, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name

@@ -7,22 +7,28 @@ import { drawable, strokesOf, type Theme } from './theme.ts';
 interface SuspectProps {
   suspects: readonly SuspectRow[];
   next: NextCheck | null;
+  /** The readings are not explained well. */
+  isDoubtful: boolean;
   cols: number;
   rows: number;
   theme: Theme;
 }
 
 /** What may be wrong: a name, a number and a bar each; below them, what comes next once that is known. */
-export function SuspectList({ suspects, next, cols, rows, theme }: SuspectProps) {
+export function SuspectList({ suspects, next, isDoubtful, cols, rows, theme }: SuspectProps) {
   const shown = suspects.slice(0, suspectsIn(rows));
   const nameCols = Math.max(8, Math.min(longest(shown), cols - shareCols - Math.max(leastBar, Math.floor(cols / 4))));
   const barCols = cols - nameCols - shareCols;
   return (
     <>
-      <Line text="May be wrong" tone="strong" theme={theme} />
-      {shown.map(({ text, share }, index) => (
+      <Line text={isDoubtful ? 'May be wrong (in doubt)' : 'May be wrong'} tone="strong" theme={theme} />
+      {shown.map(({ text, units, share }, index) => (
         <Row key={text} theme={theme}>
-          <Said text={cut(text, nameCols, theme)} tone={index === 0 ? 'strong' : 'plain'} theme={theme} />
+          <Said
+            text={cut(shortName(text, units, nameCols), nameCols, theme)}
+            tone={index === 0 ? 'strong' : 'plain'}
+            theme={theme}
+          />
           <Said text={`${percent(share).padStart(shareCols - 1)} `} theme={theme} />
           <Said text={strokesOf(theme).barOn.repeat(Math.round(share * barCols))} theme={theme} />
         </Row>
@@ -47,6 +53,13 @@ function suspectsIn(rows: number): number {
 
 function longest(suspects: readonly SuspectRow[]): number {
   return Math.max(0, ...suspects.map(({ text }) => text.length));
+}
+
+/** Of what lies between two units both are named, each cut as far as it must be. */
+function shortName(text: string, units: readonly string[], cols: number): string {
+  if (text.length <= cols || units.length < 2) return text;
+  const each = Math.floor((cols - units.length + 1) / units.length);
+  return units.map((unit) => unit.slice(0, each).trim()).join('|');
 }
 
 function cut(text: string, cols: number, theme: Theme): string {

@@ -9,6 +9,7 @@ device: { maker: Nobody, name: Box, kind: test device }
 revisions: { holds: [A] }
 cautions:
   - { id: cell, title: Lithium cell, text: Unplug it., when: always }
+  - { id: live, title: Power on, text: Tips slip., when: power-on }
 units:
   - { id: key, name: key unit, price: 5, minutes: 5 }
   - { id: main, name: main board, price: 50, minutes: 30 }
@@ -32,7 +33,8 @@ checks:
   - { id: press, kind: bridge, title: Press imitated, pads: [P, G], idle: 1.6..2 V, input: start, question: Did it start?, prompt: Touch both. }
   - { id: lamp, kind: bridge, title: Press seen by light, pads: [P, G], idle: 1.6..2 V, input: start, question: Did it stop?, answer: light, prompt: Touch both. }
 repairs:
-  - { id: clean, name: clean, fixes: [contact], price: 1, minutes: 5, success: 90 % }
+  - { id: clean, name: clean the contact, fixes: [contact], price: 1, minutes: 5, success: 90 % }
+  - { id: board, name: fit a new main board, fixes: [trace, pull], price: 50, minutes: 30, success: 95 % }
 `;
 
 /** Returns a guide with one check of each kind that takes more than one step. */

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
-import { type Simulation, type SimulationOptions, simulate } from '../../sim/index.ts';
+import { FaultyWire, type Simulation, type SimulationOptions, simulate, type WireFaultRates } from '../../sim/index.ts';
 import { Session } from '../../src/bench/session.ts';
 import { type BenchEvent, type BenchState, defaultBenchSettings } from '../../src/bench/state.ts';
 import { parseFault } from '../../src/guide/faults.ts';
@@ -16,12 +16,20 @@ import { scratch } from '../unit/cli/scratch.ts';
 export interface VirtualJob extends Omit<SimulationOptions, 'guide' | 'faults'> {
   guide: { guide: Guide; text: string };
   faults?: string[];
+  /** How bad the wire is; clean if not given. */
+  rates?: WireFaultRates;
   /** Sees every state and the event that made it. */
   onState?: (state: BenchState, event: BenchEvent, bench: { simulation: Simulation; session: Session }) => void;
 }
 
 /** Runs a job to its end and returns its last state, its entries and what `verify` says of them. */
-export async function virtualJob({ guide: { guide, text }, faults = [], onState, ...options }: VirtualJob): Promise<{
+export async function virtualJob({
+  guide: { guide, text },
+  faults = [],
+  rates = {},
+  onState,
+  ...options
+}: VirtualJob): Promise<{
   state: BenchState;
   entries: Entry[];
   report: VerifyReport;
@@ -36,11 +44,12 @@ export async function virtualJob({ guide: { guide, text }, faults = [], onState,
   const record = await JobRecord.create(await scratch(), openingOf(guide, text), {
     file: join(await scratch(), 'virtual.owjob'),
   });
+  const wire = new FaultyWire(simulation.transport, options.seed, rates);
   const session: Session = new Session({
     guide,
     record,
     settings: { ...defaultBenchSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'] },
-    connect: (onItem, signal) => ProbeLink.connect(() => simulation.transport, { onItem, signal }),
+    connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
     hold: () => simulation.transport.hold(),
     onState: (state, event) => onState?.(state, event, { simulation, session }),
     onPrompt: (prompt) => simulation.hands.prompt(prompt),

@@ -4,7 +4,13 @@ import type { Guide, Link, Rail } from '../../src/guide/types.ts';
 export function circuitGuide(
   nodes: string[],
   links: (Partial<Link> & Pick<Link, 'id' | 'from' | 'to' | 'ohm'>)[],
-  more: { ground?: string; rails?: Rail[]; keys?: Guide['keys']; inputs?: Guide['inputs'] } = {},
+  more: {
+    ground?: string;
+    rails?: Rail[];
+    keys?: Guide['keys'];
+    inputs?: Guide['inputs'];
+    checks?: Guide['checks'];
+  } = {},
 ): Guide {
   return {
     id: 'network',
@@ -31,7 +37,7 @@ export function circuitGuide(
     rails: more.rails ?? [],
     inputs: more.inputs ?? [],
     keys: more.keys ?? [],
-    checks: [],
+    checks: more.checks ?? [],
     repairs: [],
     rule: { name: 'guarded', p: 0.975 },
     confidence: 0.95,

@@ -70,6 +70,9 @@ function step(task: BridgeTask, turn: Turn, event: BenchEvent): boolean {
     case 'light':
       run.light = [...run.light.slice(-15), event.change];
       return false;
+    case 'gap':
+      if (run.kindRun?.kind === 'bridge') run.kindRun = { ...run.kindRun, hasGap: true };
+      return false;
     case 'bridge-refused':
       if (run.stage === 'closing') record(task, turn, null, refusal(event.status));
       return false;
@@ -143,7 +146,7 @@ function onClock(task: BridgeTask, turn: Turn, tUs: number): void {
     return;
   }
   if (run.kindRun?.kind !== 'bridge') return;
-  const { askedUs, closure } = run.kindRun;
+  const { askedUs, closure, hasGap } = run.kindRun;
   if (run.stage === 'closing') {
     run.progress = Math.min(1, Math.max(0, (tUs - askedUs) / (task.check.durationMs * 1000)));
     if (tUs - askedUs > task.check.durationMs * 1000 + wordOverdueUs) {
@@ -154,7 +157,8 @@ function onClock(task: BridgeTask, turn: Turn, tUs: number): void {
   if (run.stage !== 'asking' || closure === null || !seesLight(turn, task.check)) return;
   const endUs = closure.closedUs + task.check.withinMs * 1000;
   if (lightAfter(run.light, closure.closedUs, endUs) !== null) record(task, turn, { answer: 'yes', by: 'light' });
-  else if (tUs > endUs + lightLateUs) record(task, turn, { answer: 'no', by: 'light' });
+  // a change that was lost on its way is no 'no'
+  else if (tUs > endUs + lightLateUs) record(task, turn, { answer: hasGap ? 'unsure' : 'no', by: 'light' });
 }
 
 /** The idle voltage has settled: as wanted, the bridge closes; else that is the outcome. */
@@ -181,6 +185,7 @@ function bridgeRun(turn: Turn, { window, contact, by }: Omit<Settled, 'reading'>
     askedUs: turn.state.tUs,
     closure: null,
     proof: null,
+    hasGap: false,
   };
 }
 

@@ -130,15 +130,20 @@ function repairEntry({ guide }: BenchState, repair: string, by: By): NewEntry {
   return { kind: 'repair', what: 'repair', repair, unit: null, text, by };
 }
 
-function concludedEntry({ guide, job, insight }: BenchState, conclusion: Conclusion): NewEntry {
-  const { kind, decisions, reasons, plan, notTested, beyond } = conclusion;
+function concludedEntry(state: BenchState, conclusion: Conclusion): NewEntry {
+  const { guide, job, insight } = state;
+  const { kind, decisions, plan, notTested, beyond } = conclusion;
+  // what spoke against the device before the repair is no reason for what holds now
+  const reasons = isMended(state)
+    ? [`${job.repairs.at(-1)?.text}: everything that was checked before it passes now.`]
+    : conclusion.reasons;
   const { steps, expectedPrice, expectedMinutes, left, usual } = plan;
   return {
     kind: 'concluded',
     conclusion: kind,
     decisions: decisions.map(({ id, name, p }) => ({ id, name, p })),
     reasons: [...reasons],
-    doubt: insight?.belief.doubt ?? null,
+    doubt: isMended(state) ? null : (insight?.belief.doubt ?? null),
     plan: {
       steps: steps.map(({ repair, name, p, price, minutes }) => ({ repair, name, p, price, minutes })),
       expectedPrice,

@@ -67,6 +67,9 @@ function step(task: SteadyTask, turn: Turn, event: BenchEvent): boolean {
       // a probe that does not feel its tips: an open path is taken as the person says; it is not held
       if (event.standing !== null && isTouching(turn)) takeSettled(task, turn, { ...event.standing, by: 'button' });
       return false;
+    case 'gap':
+      if (run.stage === 'holding' && run.kindRun?.kind === 'steady') run.kindRun = { ...run.kindRun, hasGap: true };
+      return false;
     case 'hold':
       if (run.stage === 'holding' && !run.abandoned) takeHold(task, turn, event.hold);
       return false;
@@ -128,7 +131,7 @@ function steadyRun(
   restless: string | null,
 ): NonNullable<Turn['run']['kindRun']> {
   const reading = readWindow(window, turn.state.probe!.calibration);
-  return { kind: 'steady', settled: { window, contact, by, reading }, restless, hold: null };
+  return { kind: 'steady', settled: { window, contact, by, reading }, restless, hold: null, hasGap: false };
 }
 
 /** The touch has settled. Only what is within its limits is worth holding. */
@@ -194,9 +197,7 @@ function record(
   const span = hold === null ? null : holdSpan(hold.buckets, level, calibration);
   const against = { limits, rule: guide.rule, maxDropOuts, maxWander };
   const judged = settled === null ? null : judgeHold(settled.reading, span, dropOuts, against);
-  // a touch that would not settle and was still when held: which of the two holds is not known
-  const restless = run.kindRun?.kind === 'steady' && judged?.isUnsteady === false ? run.kindRun.restless : null;
-  const unknown = trouble ?? (restless === null ? null : { outcome: 'unsteady' as const, why: restless });
+  const unknown = trouble ?? (judged?.isUnsteady === false ? whyUnknown(run.kindRun) : null);
   run.stage = 'recording';
   turn.append({
     kind: 'steady',
@@ -217,6 +218,15 @@ function record(
     outcome: unknown?.outcome ?? judged?.outcome ?? 'no-contact',
     why: unknown?.why ?? judged?.why ?? 'no-contact',
   });
+}
+
+/** Why a hold that saw nothing unsteady says nothing all the same; null when it says something. */
+function whyUnknown(kindRun: Turn['run']['kindRun']): Trouble | null {
+  if (kindRun?.kind !== 'steady') return null;
+  // a touch that would not settle and was still when held: which of the two is right is not known
+  if (kindRun.restless !== null) return { outcome: 'unsteady', why: kindRun.restless };
+  if (!kindRun.hasGap) return null;
+  return { outcome: 'unsteady', why: 'some readings of the hold did not arrive: a drop-out may be among them' };
 }
 
 const noDropOuts = { count: 0, longestUs: 0, totalUs: 0, subReading: 0 };

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { id, limits, pads, percent, quantity, text } from '../fields.ts';
 import type { BridgeCheck } from '../types.ts';
-import { isInside, isUnsteadyBetween, voltageProblems } from './circuit-reading.ts';
+import { isInside, isUnsteadyVolt, voltageProblems } from './circuit-reading.ts';
 import { type CheckKind, type CheckProblem, commonFields, preparingActs, withDwellMs } from './kind.ts';
 
 /** The probe's closure between two pads as its parts are marked, in ohm. */
@@ -34,7 +34,7 @@ export const bridgeKind = {
       durationMs: closure * 1e3,
       withinMs: (within ?? 1) * 1e3,
     })),
-  predict(_guide, check, solve, faults) {
+  predict(guide, check, solve, faults) {
     const [padA, padB] = check.pads;
     const how = { power: check.power, pressed: check.pressed, level: 'normal', access: check.access } as const;
     const open = solve(how);
@@ -48,7 +48,7 @@ export const bridgeKind = {
       kind: check.kind,
       predicted: { idleVolt, closedVolt, proven, responds },
       insideLimits: proven && responds,
-      unsteady: isUnsteadyBetween(open, check.pads, faults),
+      unsteady: isUnsteadyVolt(guide, solve, how, check.pads, faults),
       spread: 0,
     };
   },

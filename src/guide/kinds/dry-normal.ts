@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { id, limits, pads } from '../fields.ts';
 import type { DryNormalCheck } from '../types.ts';
-import { isInside, isUnsteadyBetween, relativeSpread, resistanceProblems } from './circuit-reading.ts';
+import { isInside, isUnsteadyOhm, relativeSpread, resistanceProblems } from './circuit-reading.ts';
 import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
 
 /** Ohms of one touch, first at the dry level and then at the normal one: a film that the normal level breaks shows in the first only. */
@@ -32,7 +32,7 @@ export const dryNormalKind = {
       kind: check.kind,
       predicted: { ohm, dryOhm },
       insideLimits: isInside(ohm, check.limits) && dryOhm <= check.factor * ohm,
-      unsteady: isUnsteadyBetween(normal, check.pads, faults),
+      unsteady: isUnsteadyOhm(solve, { ...how, level: 'normal' }, check.pads, faults),
       spread: relativeSpread(guide, normal, check.pads),
     };
   },

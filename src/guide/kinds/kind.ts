@@ -38,6 +38,8 @@ export type SolveFor = (how: {
   level: Level;
   access: string | undefined;
   bridge?: CircuitState['bridge'];
+  /** Links that are open at the moment, whatever else they are: an intermittent contact in its bad one. */
+  opened?: string[];
 }) => Circuit;
 
 /** One thing that the technician does for a check, in order. Which words ask for it is the bench's affair. */

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { openOhm } from '../faults.ts';
 import { id, limits, pads, quantity } from '../fields.ts';
 import type { PressesCheck } from '../types.ts';
-import { isInside, isUnsteadyBetween, probeEndOhm, relativeSpread, resistanceProblems } from './circuit-reading.ts';
+import { isInside, isUnsteadyOhm, probeEndOhm, relativeSpread, resistanceProblems } from './circuit-reading.ts';
 import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
 
 /** A key pressed again and again while the tips stay on: each closure's ohms and bounce, and the presses that missed. */
@@ -25,8 +25,9 @@ export const pressesKind = {
       maxBounce === undefined ? rest : { ...rest, maxBounceMs: maxBounce * 1e3 },
     ),
   predict(guide, check, solve, faults) {
-    const closed = solve({ power: 'off', pressed: [check.key], level: check.level, access: check.access });
-    const released = solve({ power: 'off', pressed: [], level: check.level, access: check.access });
+    const how = { power: 'off' as const, pressed: [check.key], level: check.level, access: check.access };
+    const closed = solve(how);
+    const released = solve({ ...how, pressed: [] });
     const ohm = closed.resistanceOhm(...check.pads);
     const releasedOhm = released.resistanceOhm(...check.pads);
     return {
@@ -35,7 +36,7 @@ export const pressesKind = {
       predicted: { ohm, releasedOhm },
       // a key that does not let go gives no closures to count
       insideLimits: isInside(ohm, check.limits) && isClosure(ohm, releasedOhm),
-      unsteady: isUnsteadyBetween(closed, check.pads, faults),
+      unsteady: isUnsteadyOhm(solve, how, check.pads, faults),
       spread: relativeSpread(guide, closed, check.pads),
     };
   },

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { id, limits, pads } from '../fields.ts';
 import type { ResistanceCheck } from '../types.ts';
-import { isInside, isUnsteadyBetween, relativeSpread, resistanceProblems } from './circuit-reading.ts';
+import { isInside, isUnsteadyOhm, relativeSpread, resistanceProblems } from './circuit-reading.ts';
 import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
 
 /** Ohms between two pads of the switched-off device. */
@@ -18,14 +18,15 @@ export const resistanceKind = {
     })
     .transform(withDwellMs),
   predict(guide, check, solve, faults) {
-    const circuit = solve({ power: 'off', pressed: check.pressed, level: check.level, access: check.access });
+    const how = { power: 'off', pressed: check.pressed, level: check.level, access: check.access } as const;
+    const circuit = solve(how);
     const ohm = circuit.resistanceOhm(...check.pads);
     return {
       check: check.id,
       kind: check.kind,
       predicted: { ohm },
       insideLimits: isInside(ohm, check.limits),
-      unsteady: isUnsteadyBetween(circuit, check.pads, faults),
+      unsteady: isUnsteadyOhm(solve, how, check.pads, faults),
       spread: relativeSpread(guide, circuit, check.pads),
     };
   },

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { id, limits, pads, percent, quantity } from '../fields.ts';
 import type { SteadyCheck } from '../types.ts';
-import { isInside, isUnsteadyBetween, relativeSpread, resistanceProblems } from './circuit-reading.ts';
+import { isInside, isUnsteadyOhm, relativeSpread, resistanceProblems } from './circuit-reading.ts';
 import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
 
 /** Ohms that must stay while the technician flexes and taps: what comes and goes drops out or wanders. */
@@ -27,9 +27,10 @@ export const steadyKind = {
     .transform(withDwellMs)
     .transform(({ hold, ...rest }) => ({ ...rest, holdMs: hold * 1e3 })),
   predict(guide, check, solve, faults) {
-    const circuit = solve({ power: 'off', pressed: check.pressed, level: check.level, access: check.access });
+    const how = { power: 'off', pressed: check.pressed, level: check.level, access: check.access } as const;
+    const circuit = solve(how);
     const ohm = circuit.resistanceOhm(...check.pads);
-    const unsteady = isUnsteadyBetween(circuit, check.pads, faults);
+    const unsteady = isUnsteadyOhm(solve, how, check.pads, faults);
     return {
       check: check.id,
       kind: check.kind,

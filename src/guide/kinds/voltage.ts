@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { id, limits, pads } from '../fields.ts';
 import type { VoltageCheck } from '../types.ts';
-import { isInside, isUnsteadyBetween, voltageProblems } from './circuit-reading.ts';
+import { isInside, isUnsteadyVolt, voltageProblems } from './circuit-reading.ts';
 import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
 
 /** Volts of tip A over tip B, as a meter that draws no current reads them. */
@@ -16,15 +16,15 @@ export const voltageKind = {
       pressed: z.array(id).default([]),
     })
     .transform(withDwellMs),
-  predict(_guide, check, solve, faults) {
-    const circuit = solve({ power: check.power, pressed: check.pressed, level: 'normal', access: check.access });
-    const volt = circuit.thevenin(...check.pads).openVolt;
+  predict(guide, check, solve, faults) {
+    const how = { power: check.power, pressed: check.pressed, level: 'normal', access: check.access } as const;
+    const volt = solve(how).thevenin(...check.pads).openVolt;
     return {
       check: check.id,
       kind: check.kind,
       predicted: { volt },
       insideLimits: isInside(volt, check.limits),
-      unsteady: isUnsteadyBetween(circuit, check.pads, faults),
+      unsteady: isUnsteadyVolt(guide, solve, how, check.pads, faults),
       spread: 0,
     };
   },

@@ -141,6 +141,7 @@ describe('a repair', () => {
     prove(bench);
     expect(bench.state.job.checks.path).toMatchObject({ before: 'fail', after: 'pass' });
     expect(bench.state.job.result).toBe('repaired');
+    expect(bench.state.job.concluded).toMatchObject({ reasons: [expect.stringContaining('passes now')], doubt: null });
     expect(kindsFrom(bench, 'concluded')).toEqual([
       'concluded',
       'repair',

@@ -1,6 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { BenchEvent } from '../../../src/bench/state.ts';
+import { askOf } from '../../../src/bench/ui-ask.ts';
+import { contactOf } from '../../../src/bench/ui-contact.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { entrySchema } from '../../../src/job/entries.ts';
 import { rederiveBridge } from '../../../src/job/rederive-bridge.ts';
@@ -65,6 +67,7 @@ const withLight = probeThat('bridge', 'dryLevel', 'lightSensor');
 function at(guide: Guide, probe: BenchEvent = able): DryBench {
   return new DryBench(guide)
     .give(probe)
+    .answer('yes')
     .answer('yes')
     .touch(0.002)
     .happen(make, captured(windowAt(100)));
@@ -217,6 +220,22 @@ describe('a bridge check that the light sensor answers', () => {
     isBorneOut(bench);
   });
 
+  test('is not sure when something of the probe did not arrive', () => {
+    const gap: BenchEvent = {
+      type: 'gap',
+      cause: 'sequence',
+      missing: 1,
+      fromUs: 1,
+      toUs: 2,
+      text: 'a frame is missing',
+    };
+    const bench = begun().give(closure(0.01), gap, clock(2_200_000));
+    expect(last(bench)).toMatchObject({ outcome: 'borderline', by: 'light', answer: 'unsure' });
+    isBorneOut(bench);
+    const seen = begun().give(gap, light(1_230_000), closure(0.01), clock(1_410_000));
+    expect(last(seen)).toMatchObject({ outcome: 'pass', answer: 'yes' });
+  });
+
   test('says nothing when the light changed under the tips before the closure', () => {
     const bench = begun().give(light(1_060_000), light(1_230_000), closure(0.01), clock(1_410_000));
     expect(last(bench)).toMatchObject({ outcome: 'borderline', respondedBefore: true });
@@ -339,6 +358,22 @@ describe('a hold', () => {
     isBorneOut(bench);
   });
 
+  test('of which readings are missing passes nothing, and fails on what was seen', () => {
+    const gap: BenchEvent = {
+      type: 'gap',
+      cause: 'sequence',
+      missing: 8,
+      fromUs: 1,
+      toUs: 2,
+      text: 'a frame is missing',
+    };
+    const still = begun().give(gap, hold(2_150_000));
+    expect(last(still)).toMatchObject({ outcome: 'unsteady' });
+    const open = begun().give(gap, hold(2_150_000, [{ fromUs: 1_500_000, toUs: 1_503_000 }]));
+    expect(last(open)).toMatchObject({ outcome: 'fail' });
+    isBorneOut(still);
+  });
+
   test('that was long enough counts, less the openings that may be of the lift', () => {
     const bench = begun()
       .give(hold(2_050_000, [{ fromUs: 3_070_000, toUs: 3_072_000 }]))
@@ -365,6 +400,17 @@ describe('a hold', () => {
     isBorneOut(open);
     isBorneOut(still);
   });
+});
+
+test('the screen tells where a check of more than one step stands', () => {
+  const told = ({ state }: DryBench) => [askOf(state)?.action, contactOf(state, 'closed').text];
+  const press = at(only('press')).happen(make, idleAt(1.8));
+  expect(told(press)).toEqual(['Hold still: bridged, idle 1.80 V. Watch it.', 'bridge closed']);
+  expect(told(press.give(closure(0.01)))).toEqual(['Closed: proven. Answer (button: long is no).', 'closed: proven']);
+  const film = at(only('film')).happen(make, captured(dryWindow(2)));
+  expect(told(film)).toEqual(['Hold still: normal level.', 'normal level']);
+  const hold = at(only('hold')).happen(make, captured(windowAt(0.3)));
+  expect(told(hold)).toEqual(['Keep the tips on; flex and tap. No drop-out.', 'hold 0.0 s']);
 });
 
 const anyEvent: fc.Arbitrary<BenchEvent> = fc.oneof(

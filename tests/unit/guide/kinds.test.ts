@@ -51,6 +51,21 @@ describe('what a check will show', () => {
     }
   });
 
+  test('a small intermittent contact is noticed by what its opening does, in ohms and in volts', () => {
+    const unsteady = (link: string, mode: 'weak' | 'intermittent') =>
+      predictChecks(recorder, { faults: [{ link, mode }] })
+        .filter((one) => one.unsteady)
+        .map((one) => one.check);
+    // 0.18 ohm of 50 kohm, and of the 47 kohm behind the idle voltage
+    expect(unsteady('trace-a', 'intermittent')).toEqual(
+      expect.arrayContaining(['spring-a', 'springs-apart', 'whole', 'idle', 'bridge-springs']),
+    );
+    // beside its twin nothing opens, and a weak contact that carries next to nothing moves no voltage
+    expect(unsteady('plug-g1', 'intermittent')).not.toContain('idle');
+    expect(unsteady('cell-plug', 'weak')).toEqual([]);
+    expect(unsteady('cell-plug', 'intermittent')).toContain('cell');
+  });
+
   test('a stuck key gives no presses to count', () => {
     const faults = [{ link: 'blade-half', mode: 'stuck' as const }];
     expect(predicted(grip, 'half-presses', { faults })).toMatchObject({ insideLimits: false });

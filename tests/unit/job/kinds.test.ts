@@ -124,6 +124,16 @@ describe('what an attempt says about the device', () => {
       { ...proven, respondedBefore: true, outcome: 'borderline' as const },
       { answer: 'unsure' },
     ],
+    [
+      'a bridge whose idle voltage did not settle',
+      { ...proven, closed: null, proven: false, outcome: 'unsteady' as const },
+      { idle: null },
+    ],
+    [
+      'a hold that met an opening at first',
+      { ...steady('spring', [1, 1], 2), reading: { ...held.reading!, value: 99, state: 'above-range' as const } },
+      { unsteady: true, reading: { state: 'in-range', value: expect.closeTo(1, 1) } },
+    ],
     ['two levels', film, { kind: 'levels' }],
     ['a hold', held, { kind: 'reading', unsteady: false }],
     ['a hold that dropped out', steady('spring', [1, 1], 2), { kind: 'reading', unsteady: true }],

@@ -45,7 +45,6 @@ describe('a person sees', () => {
   test('what may be wrong, with a name, a number and a bar, and why this check is asked for', async () => {
     const seen = await see(isolating());
     expect(seen).toMatch(/jack board +87 % █+/);
-    expect(seen).toMatch(/contacts b\S*\.\. +9 %/);
     expect(seen).toContain('because it tells the jack board from the main board');
     expect(await see(isolating(), 80, 24, ascii)).toMatch(/jack board +87 % #+/);
   });
@@ -94,6 +93,15 @@ describe('a person sees', () => {
     at.hold(0.2);
     expect(await see(at)).toContain('✗ ✓ Left spring');
     expect(await see(at, 80, 24, ascii)).toContain('X + Left spring');
+  });
+
+  test('what a check came to before the repair, while it is done again', async () => {
+    expect(await see(repaired())).toMatch(/before the repair: ✗ FAIL .*10 Mohm/);
+  });
+
+  test('both units of an interface where its name has no room', async () => {
+    expect(await see(isolating())).toMatch(/jack\S*\|reco\S* +9 %/);
+    expect(await see(isolating(), 120, 40)).toContain('contacts between');
   });
 });
 

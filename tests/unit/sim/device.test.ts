@@ -133,6 +133,18 @@ describe('faults', () => {
     expect(0.2).toBeGreaterThan(filmBreakdownVolt);
   });
 
+  test('what a bridge on the live device draws through a film breaks it', () => {
+    const one = bench([{ link: 'contact-a', mode: 'film', ohm: 200e3 }]);
+    one.touch('K1', 'K2');
+    one.device.setPower('on');
+    one.runTo(1_000);
+    const responds = () => one.device.responds('record', 'K1', 'K2', 1);
+    expect(responds()).toBe(false);
+    one.ohm(true);
+    one.runTo(2_000);
+    expect(responds()).toBe(true);
+  });
+
   test('a weak spring is raised and wanders, the more the less force', () => {
     const values = (newton: number): number[] => {
       const one = bench([{ link: 'contact-a', mode: 'weak' }]);

@@ -1,0 +1,159 @@
+import { Simulation } from 'eecircuit-engine';
+import { beforeAll, describe, expect, test } from 'vitest';
+import { solveCircuit } from '../../src/guide/circuit.ts';
+import { openOhm } from '../../src/guide/faults.ts';
+import type { Fault, Guide } from '../../src/guide/types.ts';
+import type { Channel } from '../../src/isolate/channels.ts';
+import { openCircuits } from '../../src/isolate/model-circuits.ts';
+import { predictChannel } from '../../src/isolate/predict-fast.ts';
+import { listSuspects } from '../../src/isolate/suspects.ts';
+import { randomFrom, randomGuide } from './isolate-random-guide.ts';
+
+// Two references for predictions by rank-one updates: the circuit factored anew with the faults in place, for every suspect and for pairs of them; and
+// ngspice (as WebAssembly, npm eecircuit-engine), `.op` of the network with the faults written out.
+
+const networks = 60;
+
+/** A question to a device with faults. */
+interface Case {
+  guide: Guide;
+  channel: Channel;
+  faults: Fault[];
+}
+
+function casesOf(seed: number, perNetwork: number): Case[] {
+  const guide = randomGuide(seed);
+  const random = randomFrom(seed + 7919);
+  const pick = <T>(all: readonly T[]): T => all[Math.floor(random() * all.length)]!;
+  const suspects = listSuspects(guide).slice(1);
+  return Array.from({ length: perNetwork }, (_, k): Case => {
+    const isOn = guide.ground !== null && random() < 0.5;
+    const level = random() < 0.5 ? ('normal' as const) : ('dry' as const);
+    const pads: [string, string] = [pick(guide.nodes), pick(guide.nodes)];
+    const pressed = guide.keys.filter(() => random() < 0.5).map(({ id }) => id);
+    const closure =
+      isOn && random() < 0.4
+        ? { closure: { pads: [pick(guide.nodes), pick(guide.nodes)] as [string, string], ohm: 1 } }
+        : {};
+    const channel: Channel = {
+      name: isOn ? 'volt' : 'ohm',
+      quantity: isOn ? 'volt' : 'ohm',
+      finding: { power: isOn ? 'on' : 'off', pressed, access: undefined, ...closure },
+      level,
+      between: pads,
+    };
+    const one = pick(suspects).faults;
+    const two = k % 3 === 0 ? pick(suspects.filter(({ faults }) => faults[0]!.link !== one[0]!.link)).faults : [];
+    return { guide, channel, faults: [...one, ...two] };
+  });
+}
+
+function updated({ guide, channel, faults }: Case): number {
+  const withLinks = faults.map((fault) => ({ fault, link: guide.links.findIndex(({ id }) => id === fault.link) }));
+  return predictChannel(openCircuits(guide), channel, withLinks);
+}
+
+function solvedAnew({ guide, channel, faults }: Case): number {
+  const { power, pressed, closure } = channel.finding;
+  const bridge =
+    closure === undefined ? {} : { bridge: { padA: closure.pads[0], padB: closure.pads[1], ohm: closure.ohm } };
+  const circuit = solveCircuit(guide, { power, pressed, faults, level: channel.level, ...bridge });
+  const [a, b] = channel.between as [string, string];
+  return channel.quantity === 'ohm' ? circuit.resistanceOhm(a, b) : circuit.nodeVolt(a) - circuit.nodeVolt(b);
+}
+
+describe('rank-one updates against the circuit factored anew', () => {
+  test(`${networks} random networks, one and two faults, switches, closures, rails`, () => {
+    const seen = { open: 0, joined: 0, volts: 0, moved: 0 };
+    for (let seed = 1; seed <= networks; seed++) {
+      for (const one of casesOf(seed, 60)) {
+        const [fast, slow] = [updated(one), solvedAnew(one)];
+        const where = `seed ${seed}: ${JSON.stringify({ faults: one.faults, channel: one.channel })} ${fast} ${slow}`;
+        if (one.channel.quantity === 'volt') {
+          expect(Math.abs(fast - slow), where).toBeLessThan(1e-5 + 1e-5 * Math.abs(slow));
+          seen.volts++;
+        } else if (slow >= openOhm) {
+          expect(fast, where).toBe(openOhm);
+          seen.open++;
+        } else {
+          expect(Math.abs(fast - slow), where).toBeLessThan(1e-6 + 1e-5 * slow);
+          seen.joined++;
+        }
+        if (Math.abs(slow - solvedAnew({ ...one, faults: [] })) > 1e-3 * Math.abs(slow)) seen.moved++;
+      }
+    }
+    expect(seen.open).toBeGreaterThan(250);
+    expect(seen.joined).toBeGreaterThan(250);
+    expect(seen.volts).toBeGreaterThan(500);
+    expect(seen.moved).toBeGreaterThan(500);
+  });
+});
+
+describe('rank-one updates against SPICE', () => {
+  const spice = new Simulation();
+  beforeAll(async () => {
+    await spice.start();
+  }, 60_000);
+
+  test('random networks with one or two faults in place', async () => {
+    let compared = 0;
+    for (let seed = 101; seed <= 160; seed++) {
+      for (const one of casesOf(seed, 4)) {
+        const fast = updated(one);
+        const lines = netOf(one);
+        const [a, b] = one.channel.between as [string, string];
+        const isOhm = one.channel.quantity === 'ohm';
+        if (isOhm && a !== b) lines.push(`iprobe ${net(one.guide, b)} ${net(one.guide, a)} dc 1`);
+        spice.setNetList(['network', ...lines, '.options gmin=1e-18 reltol=1e-6', '.op', '.end', ''].join('\n'));
+        const result = await spice.runSim();
+        const volt = (node: string): number => {
+          if (node === one.guide.ground) return 0;
+          const found = result.data.find(({ name }) => name.toLowerCase() === `v(${node})`)?.values[0];
+          // ngspice ends well on a syntax error: a voltage that isn't there must not pass
+          if (typeof found !== 'number') throw new Error(`SPICE gave no voltage for ${node}:\n${lines.join('\n')}`);
+          return found;
+        };
+        const reference = volt(a) - volt(b);
+        const where = `seed ${seed}: ${fast} ${reference} ${JSON.stringify(one.channel)} ${lines.join('; ')}`;
+        if (isOhm && fast >= openOhm) expect(reference, where).toBeGreaterThan(5e7);
+        else expect(Math.abs(fast - reference), where).toBeLessThan(isOhm ? 1e-5 + 1e-4 * Math.abs(reference) : 1e-5);
+        compared++;
+      }
+    }
+    expect(compared).toBe(240);
+  }, 120_000);
+});
+
+function net(guide: Guide, node: string): string {
+  return node === guide.ground ? '0' : node;
+}
+
+/** The network as a netlist, faults and all: what each fault means, said a second time. */
+function netOf({ guide, channel, faults }: Case): string[] {
+  const { power, pressed, closure } = channel.finding;
+  const lines = guide.nodes.filter((node) => node !== guide.ground).map((node) => `rleak${node} ${node} 0 1e9`);
+  const down = new Set(pressed.map((id) => guide.keys.find((key) => key.id === id)!.link));
+  for (const link of guide.links) {
+    const own = faults.filter((fault) => fault.link === link.id).map(({ mode }) => mode);
+    const isWorked = down.has(link.id) || own.includes('stuck');
+    if (own.includes('open') || (link.kind === 'switch' && isWorked === (link.normally === 'closed'))) continue;
+    const added =
+      (own.includes('high') ? 100 : 0) +
+      (own.includes('weak') ? 3 : 0) +
+      (own.includes('film') ? (channel.level === 'dry' ? 20e3 : 20) : 0);
+    lines.push(`r${link.id} ${net(guide, link.from)} ${net(guide, link.to)} ${link.ohm + added}`);
+  }
+  faults.forEach(({ mode, link, node }, k) => {
+    const { from } = guide.links.find(({ id }) => id === link)!;
+    if (mode === 'short') lines.push(`rshort${k} ${net(guide, from)} ${net(guide, node!)} 0.1`);
+  });
+  if (closure !== undefined && closure.pads[0] !== closure.pads[1]) {
+    lines.push(`rclosure ${net(guide, closure.pads[0])} ${net(guide, closure.pads[1])} ${closure.ohm}`);
+  }
+  if (power === 'on') {
+    guide.rails.forEach(({ node, volt, ohm }, k) => {
+      lines.push(`vrail${k} src${k} 0 dc ${volt}`, `rrail${k} src${k} ${net(guide, node)} ${ohm}`);
+    });
+  }
+  return lines;
+}

@@ -1,0 +1,84 @@
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { beforeAll, describe, expect, it } from 'vitest';
+import type { ProposedWeight } from '../../../src/isolate/prior-counts.ts';
+import { cli } from './fake-terminal.ts';
+import { ranRecord, scratch, shortGuide } from './scratch.ts';
+
+interface Told {
+  cases: { record: string; faults: { link: string; mode: string; count: number }[]; why: string | null }[];
+  weights: ProposedWeight[];
+}
+
+let cwd: string;
+let guide: string;
+let repaired: string;
+beforeAll(async () => {
+  cwd = await scratch();
+  guide = join(cwd, 'lamp.yaml');
+  writeFileSync(
+    guide,
+    `${readFileSync(shortGuide, 'utf8')}
+repairs:
+  - { id: new-wire, name: fit a new wire, fixes: [wire-a], price: 2.50, minutes: 5, success: 100 % }
+`,
+  );
+  repaired = join(cwd, 'repaired.owjob');
+  const sim = ['--port', 'sim:', '--revision', 'A', '--fault', 'wire-a=open', '--repair', 'first'];
+  const { code } = await cli(cwd, ['run', guide, ...sim, '--record', repaired]);
+  expect(code).toBe(0);
+});
+
+describe('priors', () => {
+  it('counts the fault that a repaired job confirms', async () => {
+    const { code, terminal } = await cli(cwd, ['priors', repaired, '--guide', guide, '--json']);
+    expect(code).toBe(0);
+    const { cases, weights } = terminal.json as Told;
+    expect(cases).toMatchObject([{ record: repaired, why: null }]);
+    expect(cases[0]!.faults.reduce((sum, { count }) => sum + count, 0)).toBeCloseTo(1, 9);
+    const open = weights.find(({ link, mode }) => link === 'wire-a' && mode === 'open')!;
+    expect(open.count).toBeGreaterThan(0.9);
+    expect(open.after).toBeCloseTo(open.before + open.count, 12);
+    expect(open.shareAfter).toBeGreaterThan(open.shareBefore);
+  });
+
+  it('shows weights before it writes them, into a new file, and counts no job twice', async () => {
+    const written = join(cwd, 'lamp-2.yaml');
+    const first = await cli(cwd, ['priors', repaired, '--guide', guide, '--write', written]);
+    expect(first.code).toBe(0);
+    expect(first.terminal.outLines.join('\n')).toContain('wire-a=open');
+    const [before, after] = [guide, written].map((file) => readFileSync(file, 'utf8').split('\n'));
+    expect(after!.filter((line) => !before!.includes(line))).toHaveLength(2);
+    expect((await cli(cwd, ['guide', 'check', written])).code).toBe(0);
+    const again = await cli(cwd, ['priors', repaired, '--guide', written, '--json']);
+    expect((again.terminal.json as Told).cases).toMatchObject([{ faults: [], why: 'it is counted already' }]);
+    const over = await cli(cwd, ['priors', repaired, '--guide', guide, '--write', written]);
+    expect(over.code).toBe(2);
+    expect(readFileSync(written, 'utf8').split('\n')).toEqual(after);
+  });
+
+  it('counts nothing of jobs that confirm nothing, and says why', async () => {
+    const healthy = await ranRecord(cwd, 'healthy.owjob');
+    const failed = await ranRecord(cwd, 'failed.owjob', 'wire-a=open');
+    const torn = join(cwd, 'torn.owjob');
+    writeFileSync(torn, readFileSync(repaired).subarray(0, -30));
+    const { code, terminal } = await cli(cwd, ['priors', healthy, failed, torn, '--guide', guide, '--json']);
+    expect(code).toBe(0);
+    const { cases, weights } = terminal.json as Told;
+    expect(cases.map(({ faults }) => faults)).toEqual([[], [], []]);
+    expect(cases.map(({ why }) => why)).toEqual([
+      "its result is 'passed'",
+      "its result is 'failed'",
+      'the record is not whole',
+    ]);
+    expect(weights.every(({ count }) => count === 0)).toBe(true);
+  });
+
+  it('a record of another guide is not counted; a record that is not there is an error', async () => {
+    const other = join(cwd, 'other.yaml');
+    expect((await cli(cwd, ['guide', 'new', other])).code).toBe(0);
+    const { terminal } = await cli(cwd, ['priors', repaired, '--guide', other, '--json']);
+    expect((terminal.json as Told).cases[0]!.why).toContain("'short-lamp'");
+    expect((await cli(cwd, ['priors', 'nowhere', '--guide', guide])).code).toBe(6);
+  });
+});
