@@ -132,7 +132,7 @@ describe('readings', () => {
 
   test('unsteady readings favour what comes and goes in their path, settled or not', () => {
     const before = told(rowGuide(), []);
-    for (const reading of [null, { value: 3, u: 0.1, state: 'in-range' as const }]) {
+    for (const reading of [null, { value: 0.6, u: 0.02, state: 'in-range' as const }]) {
       const after = told(rowGuide(), [read('all', 0, { reading, unsteady: true })]);
       expect(suspect(after, 'contact=intermittent')).toBeGreaterThan(2 * suspect(before, 'contact=intermittent'));
       expect(suspect(after, 'contact=weak')).toBeGreaterThan(1.5 * suspect(before, 'contact=weak'));
