@@ -4,6 +4,7 @@ import * as emulatorSpeed from './emulator-speed.ts';
 import * as hostCpu from './host-cpu.ts';
 import * as memory from './memory.ts';
 import * as pipeline from './pipeline.ts';
+import * as population from './population.ts';
 import * as screenCost from './screen-cost.ts';
 import * as screenCpu from './screen-cpu.ts';
 import * as startUp from './start-up.ts';
@@ -20,4 +21,5 @@ export const benchmarks: readonly Benchmark[] = [
   startUp,
   memory,
   emulatorSpeed,
+  population,
 ];
