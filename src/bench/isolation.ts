@@ -1,11 +1,11 @@
 import type { Guide } from '../guide/types.ts';
-import { believe, type Repaired } from '../isolate/belief.ts';
+import { believe } from '../isolate/belief.ts';
 import { openModel } from '../isolate/model.ts';
 import { nextCheck } from '../isolate/next-check.ts';
 import { conclude } from '../isolate/stopping.ts';
-import type { Evidence } from '../isolate/types.ts';
+import type { Conclusion } from '../isolate/types.ts';
+import { courseOf } from '../job/course.ts';
 import type { JobState } from '../job/job-state.ts';
-import { evidenceByRepair } from './evidence.ts';
 import type { Isolator } from './isolator.ts';
 
 /** Returns what tells the suspects of a guide apart; the guide's circuit is worked out when it is first asked. */
@@ -22,20 +22,16 @@ export function isolatorOf(guide: Guide): Isolator {
       return 'code' in belief ? { what: `${belief.what}. ${belief.help}` } : belief;
     },
     next: (_job, belief, situation) => nextCheck(model(), belief, situation),
-    conclude: (job, belief, situation) => conclude(model(), belief, situation, courseOf(job).repaired),
+    conclude: (job, belief, situation) => soFar(job, conclude(model(), belief, situation, courseOf(job).repaired)),
   };
 }
 
-/** Returns everything that a record says of the device, and after how much of it each repair was done. */
-export function courseOf(job: JobState): { evidence: Evidence[]; repaired: Repaired[] } {
-  const evidence: Evidence[] = [];
-  const repaired: Repaired[] = [];
-  evidenceByRepair(job).forEach((stretch, i) => {
-    evidence.push(...stretch.map((one) => one.evidence));
-    const done = job.repairs[i];
-    const after = evidence.length;
-    if (done?.unit != null) repaired.push({ unit: done.unit, after });
-    else if (done?.repair != null) repaired.push({ repair: done.repair, after });
-  });
-  return { evidence, repaired };
+/**
+ * Returns a conclusion as it stands beside the outcomes: where nothing but passes came out, no check left tells more, and that nothing is
+ * wrong is likeliest, no fault was found; what the guide can't tell from that stays in its decisions.
+ */
+function soFar(job: JobState, conclusion: Conclusion): Conclusion {
+  const outcomes = Object.values(job.checks).flatMap(({ outcome }) => outcome ?? []);
+  const isNone = conclusion.kind === 'group' && conclusion.decisions[0]?.id === 'none';
+  return isNone && outcomes.every((outcome) => outcome === 'pass') ? { ...conclusion, kind: 'none' } : conclusion;
 }

@@ -51,7 +51,7 @@ export class PlainReporter {
     } else if (line !== null) this.#say(line);
     if (!('attempt' in entry)) return;
     const shares = suspectRows(state).map(({ text, share }) => `${text} ${percent(share)}`);
-    if (shares.length > 0) this.#say(`  may be wrong: ${shares.join(', ')}`);
+    if (shares.length > 0) this.#say(`  likely: ${shares.join(', ')}`);
   }
 
   /** Says why a check comes next, once, before it is asked for. */

@@ -1,4 +1,3 @@
-import { courseOf } from '../bench/isolation.ts';
 import { type LoadedGuide, loadGuide } from '../guide/load.ts';
 import { parseGuide } from '../guide/parse.ts';
 import type { Guide } from '../guide/types.ts';
@@ -6,6 +5,7 @@ import { believe } from '../isolate/belief.ts';
 import { openModel } from '../isolate/model.ts';
 import { percent } from '../isolate/plan-words.ts';
 import { type ConfirmedFault, confirmedBy, type ProposedWeight, proposeWeights } from '../isolate/prior-counts.ts';
+import { courseOf } from '../job/course.ts';
 import { type ReadResult, readRecord } from '../job/read-record.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { type Context, printJson } from './context.ts';

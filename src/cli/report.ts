@@ -8,6 +8,7 @@ import { type ReportData, reportData } from '../report/report-data.ts';
 import type { Context } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { jobsFolderOf, recordPath } from './record-path.ts';
+import { toolName } from './tool-name.ts';
 
 export interface ReportOptions {
   jobs?: string;
@@ -35,7 +36,7 @@ export async function report(job: string, options: ReportOptions, { terminal }: 
 
 /** Returns what a report shows. @throws OhmwrightError record.empty when the record opens no job */
 export function reportOf(read: ReadResult): ReportData {
-  const data = reportData(read);
+  const data = reportData(read, toolName);
   if (data !== null) return data;
   throw new OhmwrightError('record.empty', `the record ${read.path} does not begin with the opening of a job`, {
     exitCode: exitCodes.record,

@@ -12,6 +12,7 @@ import { exitCodes } from './exit-codes.ts';
 import { conclude, type FaceMaker, runJob, type SessionOptions } from './job-session.ts';
 import { jobsFolderOf, recordPath } from './record-path.ts';
 import { faultsOf } from './simulator.ts';
+import { toolName } from './tool-name.ts';
 
 export interface RunOptions extends SessionOptions {
   json?: boolean;
@@ -27,8 +28,6 @@ export interface RunOptions extends SessionOptions {
   customer?: string;
   contact?: string;
 }
-
-export const toolName = 'ohmwright 0.1.0';
 
 /** `run`: opens a job by a guide, or goes on with one, and runs it to its end; returns the exit code. */
 export async function run(

@@ -6,6 +6,7 @@ import { summaryLines } from '../report/summary-lines.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { jobsFolderOf, recordPath } from './record-path.ts';
+import { toolName } from './tool-name.ts';
 
 /** `show`: tells what stands in a record, entry by entry, and what it comes to. */
 export async function show(
@@ -28,7 +29,7 @@ export async function show(
       }
     }
     for (const line of summaryLines(read.state)) terminal.out(line);
-    for (const line of pictureLines(read)) terminal.out(line);
+    for (const line of pictureLines(read, toolName)) terminal.out(line);
   }
   if (read.whole && read.entries.length > 0) return exitCodes.passed;
   terminal.say(`${read.path}: the record is not whole; \`ohmwright verify\` says where.`);

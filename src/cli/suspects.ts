@@ -5,7 +5,7 @@ import { believe } from '../isolate/belief.ts';
 import { checkWords } from '../isolate/evidence-words.ts';
 import { faultWords } from '../isolate/fault-words.ts';
 import { openModel } from '../isolate/model.ts';
-import { nextCheck, proposals } from '../isolate/next-check.ts';
+import { proposals } from '../isolate/next-check.ts';
 import { costLines, minutesText, moneyText, percent } from '../isolate/plan-words.ts';
 import { conclude } from '../isolate/stopping.ts';
 import type { Belief, Conclusion, Proposal, RepairPlan, Situation } from '../isolate/types.ts';
@@ -36,9 +36,9 @@ export async function suspects(file: string, options: SuspectsOptions, { termina
   if (!('decisions' in belief)) {
     throw new OhmwrightError('usage.evidence', `${belief.what}.`, { exitCode: exitCodes.usage, help: belief.help });
   }
-  const next = nextCheck(model, belief, situation);
   const worth = proposals(model, belief, situation);
   const conclusion = conclude(model, belief, situation);
+  const next = conclusion.kind === 'open' ? (worth[0] ?? null) : null;
   if (options.json === true) {
     printJson(terminal, { guide: guide.id, evidence, belief: plain(belief), next, proposals: worth, conclusion });
     return exitCodes.passed;

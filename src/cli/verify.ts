@@ -2,12 +2,13 @@ import { readFileSync } from 'node:fs';
 import { publicKeyOfPem } from '../job/bench-key.ts';
 import { checkChain } from '../job/chain-check.ts';
 import { readRecord } from '../job/read-record.ts';
-import { verifyRecord } from '../job/verify.ts';
 import type { VerifyReport } from '../job/verify-report.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
+import { verifyWhole } from '../report/verify-conclusions.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import type { Terminal } from './terminal.ts';
+import { toolName } from './tool-name.ts';
 
 export interface VerifyCommandOptions {
   json?: boolean;
@@ -24,7 +25,7 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   const reports = [];
   for (const file of files) {
     const { bytes } = await readRecord(file);
-    const report = verifyRecord(bytes, expectedKey === undefined ? {} : { expectedKey });
+    const report = verifyWhole(bytes, { tool: toolName, ...(expectedKey === undefined ? {} : { expectedKey }) });
     good &&= report.ok;
     reports.push({ file, ...report });
     if (options.json === true) continue;

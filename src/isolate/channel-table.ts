@@ -5,7 +5,7 @@ import type { Channel } from './channels.ts';
 import type { Change, CircuitVariant, Port } from './circuit-variant.ts';
 import type { OhmSpan } from './fault-cells.ts';
 import type { Circuits } from './model-circuits.ts';
-import { channelNodes, predictChannel } from './predict-fast.ts';
+import { channelNodes, metered, predictChannel } from './predict-fast.ts';
 import { type ChannelCell, scaleOf, sigmaOhm, sigmaVolt, voltTolerance } from './scale.ts';
 import type { CellSuspect } from './suspects.ts';
 
@@ -69,6 +69,7 @@ class Looker {
   readonly #nodes: [number, number];
   readonly #value: number;
   readonly #rawOhm: number;
+  readonly #openVolt: number;
   readonly #isOhm: boolean;
   readonly #sd: number;
   readonly #tolerance: number;
@@ -82,6 +83,8 @@ class Looker {
     this.#isOhm = channel.quantity === 'ohm';
     this.#value = predictChannel(circuits, channel, []);
     this.#rawOhm = this.#across(this.#port, ...this.#nodes);
+    const [a, b] = this.#nodes;
+    this.#openVolt = this.#variant.volt(a) - this.#variant.volt(b);
     this.#sd = this.#isOhm && this.#value >= openOhm ? 0 : this.#spread(this.#port.volts, -1);
     this.#tolerance = this.#isOhm ? 0 : voltTolerance(this.#value, limits);
     const y = scaleOf(channel.quantity, this.#value);
@@ -161,7 +164,8 @@ class Looker {
     const [a, b] = this.#nodes;
     if (this.#isOhm) return { value: far.has(a) === far.has(b) ? this.#value : openOhm, factor: 0 };
     const isParted = (node: number): boolean => far.has(node) !== far.has(variant.ground);
-    return { value: (isParted(a) ? 0 : variant.volt(a)) - (isParted(b) ? 0 : variant.volt(b)), factor: 0 };
+    const volt = (isParted(a) ? 0 : variant.volt(a)) - (isParted(b) ? 0 : variant.volt(b));
+    return { value: metered(this.#channel, volt, isParted(a) === isParted(b) ? this.#rawOhm : openOhm), factor: 0 };
   }
 
   /** Ohms added to the link. */
@@ -191,7 +195,8 @@ class Looker {
     const left = Math.max(1e-13, 1 + siemens * this.#variant.ohmAcross(u, v));
     const factor = (siemens * transfer) / left;
     if (this.#isOhm) return { value: Math.max(0, Math.min(openOhm, this.#rawOhm - factor * transfer)), factor };
-    return { value: this.#value - factor * (this.#variant.volt(u) - this.#variant.volt(v)), factor };
+    const volt = this.#openVolt - factor * (this.#variant.volt(u) - this.#variant.volt(v));
+    return { value: metered(this.#channel, volt, Math.max(0, this.#rawOhm - factor * transfer)), factor };
   }
 
   #across({ volts }: Port, a: number, b: number): number {

@@ -1,4 +1,5 @@
 import { closureOhm } from '../guide/kinds/bridge.ts';
+import { meterOhm } from '../guide/kinds/circuit-reading.ts';
 import type { Check, Guide, Level } from '../guide/types.ts';
 import type { Finding } from './circuit-variant.ts';
 
@@ -10,6 +11,8 @@ export interface Channel {
   level: Level;
   /** Pads or nodes; the second may be null for the ground. */
   between: [string, string | null];
+  /** Volts only: what the probe has between its tips; absent: nothing. */
+  meterOhm?: number;
 }
 
 /** Returns the numbers that a check sees; none for what only eyes see. */
@@ -38,21 +41,17 @@ export function channelsOf(guide: Guide, check: Check): Channel[] {
     }
     case 'voltage': {
       const finding: Finding = { power: check.power, pressed: check.pressed, access };
-      return [{ name: 'volt', quantity: 'volt', finding, level: 'normal', between: check.pads }];
+      return [{ name: 'volt', quantity: 'volt', finding, level: 'normal', between: check.pads, meterOhm }];
     }
     case 'bridge': {
       const finding: Finding = { power: 'on', pressed: check.pressed, access };
       const node = guide.inputs.find((input) => input.id === check.input)!.node;
       const at = { quantity: 'volt', level: 'normal' } as const;
+      const closed: Finding = { ...finding, closure: { pads: check.pads, ohm: closureOhm } };
       return [
-        { ...at, name: 'idle', finding, between: check.pads },
+        { ...at, name: 'idle', finding, between: check.pads, meterOhm },
         { ...at, name: 'before', finding, between: [node, null] },
-        {
-          ...at,
-          name: 'during',
-          finding: { ...finding, closure: { pads: check.pads, ohm: closureOhm } },
-          between: [node, null],
-        },
+        { ...at, name: 'during', finding: closed, between: [node, null] },
       ];
     }
     case 'look':

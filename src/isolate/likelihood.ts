@@ -47,9 +47,10 @@ export function likelihood(guide: Guide, check: Check, evidence: Evidence, seen:
 export function chance(guide: Guide, evidence: Evidence): number {
   switch (evidence.kind) {
     case 'reading': {
-      const steady = evidence.unsteady ? 0.1 : 0.9;
       const quantity = evidence.quantity === 'voltage' ? 'volt' : 'ohm';
-      return evidence.reading === null ? steady : steady * chanceDensity(quantity, evidence.reading);
+      const isRead = evidence.reading !== null && isValue(evidence.reading);
+      if (!isRead) return evidence.unsteady ? 0.1 : 1;
+      return (evidence.unsteady ? 0.1 : 0.9) * chanceDensity(quantity, evidence.reading!);
     }
     case 'levels':
       return chanceDensity('ohm', evidence.normal) * (evidence.dry.state === 'in-range' ? 0.5 : 0.3);
@@ -65,12 +66,18 @@ export function chance(guide: Guide, evidence: Evidence): number {
 }
 
 function readingLikelihood(check: Check, evidence: Evidence & { kind: 'reading' }, cell: ChannelCell): number {
-  const { reading, unsteady } = evidence;
+  const { unsteady } = evidence;
+  // what can't be read, or lies below what a resistance can be, tells no value and no steadiness
+  const reading = evidence.reading !== null && isValue(evidence.reading) ? evidence.reading : null;
   const quantity = evidence.quantity === 'voltage' ? 'volt' : 'ohm';
   const p = unsteadyChance(check, cell);
   if (reading === null) return unsteady ? p : 1;
   if (!unsteady) return (1 - p) * altered(quantity, cell, reading, badMoments, 0);
   return p * altered(quantity, cell, reading, 0.5, quantity === 'ohm' ? unsteadySigma : 0.1);
+}
+
+function isValue({ state }: Measured): boolean {
+  return state === 'in-range' || state === 'above-range';
 }
 
 /** Returns the chance that a touch is unsteady; one that is held and flexed shows it more surely. */

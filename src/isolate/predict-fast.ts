@@ -28,14 +28,16 @@ export function predictChannel(
   });
   const [a, b] = channelNodes(variant, channel);
   if (a === b) return 0;
-  if (channel.quantity === 'volt') return faultedPort(variant, [a, b], changes).volt;
+  if (channel.quantity === 'volt' && channel.meterOhm === undefined) return faultedPort(variant, [a, b], changes).volt;
+  const made = changes.map(({ change }) => change);
   const isJoined =
-    changes.length === 0
-      ? variant.cuts.island[a] === variant.cuts.island[b]
-      : variant.areJoined(
-          a,
-          b,
-          changes.map(({ change }) => change),
-        );
-  return isJoined ? Math.min(openOhm, faultedPort(variant, [a, b], changes).ohm) : openOhm;
+    made.length === 0 ? variant.cuts.island[a] === variant.cuts.island[b] : variant.areJoined(a, b, made);
+  const { ohm, volt } = faultedPort(variant, [a, b], changes);
+  const betweenOhm = isJoined ? Math.min(openOhm, ohm) : openOhm;
+  return channel.quantity === 'ohm' ? betweenOhm : metered(channel, volt, betweenOhm);
+}
+
+/** Returns what the probe reads of a voltage behind a resistance: its own resistance divides it, so pads that nothing joins read next to nothing. */
+export function metered({ meterOhm }: Channel, openVolt: number, sourceOhm: number): number {
+  return meterOhm === undefined ? openVolt : (openVolt * meterOhm) / (meterOhm + sourceOhm);
 }

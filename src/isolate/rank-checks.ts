@@ -27,8 +27,8 @@ const reckonedWith = 24;
 /** For so many checks further on, the best few are compared again, if the work allows. */
 const comparedDepth = 1;
 const comparedLater = 4;
-/** Work that looking ahead may take, in multiplications: about a tenth of a second. */
-const workBudget = 8e6;
+/** Work that looking ahead may take, in multiplications: some hundredths of a second. */
+const workBudget = 2e6;
 /** Branches that are less probable than this are not followed further, but estimated. */
 const leastReach = 0.0003;
 /** Classes of outcome that a check usually has, for reckoning work. */

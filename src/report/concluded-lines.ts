@@ -13,7 +13,7 @@ export function concludedLines(
   ];
   for (const { name, p } of decisions) lines.push(`  ${percent(p)} ${name}`);
   if (doubt !== null) lines.push(`  in doubt: ${doubt}`);
-  for (const reason of reasons) lines.push(`  because ${reason}`);
+  for (const reason of reasons) lines.push(`  - ${reason}`);
   if (beyond !== null) lines.push(`  to tell them apart: ${beyond}`);
   plan.steps.forEach(({ name, p, price, minutes }, i) => {
     const cost = `${moneyText(price, plan.currency)}, ${minutesText(minutes)}`;

@@ -1,11 +1,11 @@
 import type { ReadResult } from '../job/read-record.ts';
 import { curvesOf } from './curves.ts';
 import { reportData } from './report-data.ts';
-import { bandLine, curveLine, pathLines, pressLine } from './text-pictures.ts';
+import { bandLine, beliefLines, curveLine, pathLines, pressLine } from './text-pictures.ts';
 
 /** Returns the pictures of a report in text: the device's path, readings on their limits, presses and traces. */
-export function pictureLines(read: ReadResult): string[] {
-  const data = reportData(read);
+export function pictureLines(read: ReadResult, tool: string): string[] {
+  const data = reportData(read, tool);
   if (data === null) return [];
   const lines: string[] = [];
   if (data.path.length > 0)
@@ -23,6 +23,9 @@ export function pictureLines(read: ReadResult): string[] {
       `Readings on their limits (= allowed, o reading${after}, - its 95 % interval, > beyond the range):`,
       ...bands,
     );
+  }
+  if (data.beliefs.length > 0) {
+    lines.push('', 'What was to be believed, entry by entry:', ...beliefLines(data.beliefs));
   }
   const presses = data.entries.flatMap((entry) => {
     const line = entry.kind === 'presses' ? pressLine(entry) : null;

@@ -4,13 +4,14 @@ import { type Customer, customerOf } from '../job/apart.ts';
 import type { Entry, EntryOf, StoredReading } from '../job/entries.ts';
 import type { AttemptResult, CheckState, JobState } from '../job/job-state.ts';
 import type { ReadResult } from '../job/read-record.ts';
-import { verifyRecord } from '../job/verify.ts';
 import type { VerifyReport } from '../job/verify-report.ts';
 import { formatLimits } from '../measure/format.ts';
 import type { Limits, Outcome } from '../measure/types.ts';
+import { type BeliefAfter, believedOver, modelIn } from './believed.ts';
 import { type PathPart, pathOf } from './device-path.ts';
 import { type InShort, inShort } from './in-short.ts';
 import { type ShownValue, shownValue } from './stored-value.ts';
+import { verifyWhole } from './verify-conclusions.ts';
 
 /** How a check stood at one time: before the first repair, or after the last. */
 export interface Standing {
@@ -55,13 +56,15 @@ export interface ReportData {
   short: InShort;
   checks: CheckLine[];
   path: PathPart[];
+  /** What was to be believed after each attempt and repair. */
+  beliefs: BeliefAfter[];
   verified: VerifyReport;
   /** There was a repair, so before and after differ. */
   hasAfter: boolean;
 }
 
-/** Returns what a report of a record shows, or null when the record does not begin with the opening of a job. */
-export function reportData(read: ReadResult): ReportData | null {
+/** Returns what a report of a record shows, or null when the record does not begin with the opening of a job. `tool`: this program, as records name it. */
+export function reportData(read: ReadResult, tool: string): ReportData | null {
   const { state, entries } = read;
   const { opened } = state;
   if (opened === null) return null;
@@ -86,9 +89,15 @@ export function reportData(read: ReadResult): ReportData | null {
     short: inShort(state, entries),
     checks: Object.values(state.checks).map((check) => checkLine(check, guide, hasAfter)),
     path: guide === null ? [] : pathOf(guide, state, entries),
-    verified: verifyRecord(read.bytes),
+    beliefs: beliefSteps(entries),
+    verified: verifyWhole(read.bytes, { tool }),
     hasAfter,
   };
+}
+
+function beliefSteps(entries: readonly Entry[]): BeliefAfter[] {
+  const model = modelIn(entries);
+  return model === null ? [] : believedOver(model, entries).filter(({ entry }) => entry.kind !== 'concluded');
 }
 
 function checkLine(check: CheckState, guide: Guide | null, hasAfter: boolean): CheckLine {

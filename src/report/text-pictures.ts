@@ -3,6 +3,7 @@ import { scaleLinear, scaleLog } from 'd3-scale';
 import type { EntryOf } from '../job/entries.ts';
 import { formatQuantity } from '../measure/format.ts';
 import type { Limits } from '../measure/types.ts';
+import type { BeliefAfter } from './believed.ts';
 import type { Curve } from './curves.ts';
 import type { PartState, PathPart } from './device-path.ts';
 import { limitDomain } from './limit-domain.ts';
@@ -90,4 +91,18 @@ export function curveLine({ values, quantity }: Curve): string | null {
 
 function rampAt(share: number): string {
   return ramp[Math.round(Math.max(0, Math.min(1, share)) * (ramp.length - 1))]!;
+}
+
+const beliefBar = 24;
+const namedDecisions = 3;
+
+/** Returns the likeliest decisions after each attempt, a bar a line: it grows as the belief gathers. */
+export function beliefLines(beliefs: readonly BeliefAfter[]): string[] {
+  return beliefs.flatMap(({ n, entry, belief }) => [
+    `  entry ${n}, ${'check' in entry ? entry.check : entry.kind}`,
+    ...belief.decisions.slice(0, namedDecisions).map(({ name, p }) => {
+      const bar = '#'.repeat(Math.round(p * beliefBar)).padEnd(beliefBar, '.');
+      return `    ${bar} ${`${Math.round(p * 100)} %`.padStart(5)} ${name}`;
+    }),
+  ]);
 }

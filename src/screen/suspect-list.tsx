@@ -21,7 +21,7 @@ export function SuspectList({ suspects, next, isDoubtful, cols, rows, theme }: S
   const barCols = cols - nameCols - shareCols;
   return (
     <>
-      <Line text={isDoubtful ? 'May be wrong (in doubt)' : 'May be wrong'} tone="strong" theme={theme} />
+      <Line text={isDoubtful ? 'What is likely (in doubt)' : 'What is likely'} tone="strong" theme={theme} />
       {shown.map(({ text, units, share }, index) => (
         <Row key={text} theme={theme}>
           <Said

@@ -5,6 +5,7 @@ import * as hostCpu from './host-cpu.ts';
 import * as jobsList from './jobs-list.ts';
 import * as memory from './memory.ts';
 import * as pipeline from './pipeline.ts';
+import * as population from './population.ts';
 import * as recordAppend from './record-append.ts';
 import * as reportTime from './report-time.ts';
 import * as screenCost from './screen-cost.ts';
@@ -28,4 +29,5 @@ export const benchmarks: readonly Benchmark[] = [
   verifySpeed,
   jobsList,
   reportTime,
+  population,
 ];

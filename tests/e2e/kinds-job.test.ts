@@ -1,5 +1,6 @@
 // Bridges, film checks and holds by the real firmware on the emulated probe, in virtual time, with hands that do as they are told.
 import { describe, expect, test } from 'vitest';
+import type { BridgeCheck, Guide } from '../../src/guide/types.ts';
 import type { Entry } from '../../src/job/entries.ts';
 import { kindsGuide } from './kinds-guide.ts';
 import { type VirtualJob, virtualJob } from './virtual-job.ts';
@@ -41,6 +42,20 @@ describe('a healthy device', { timeout: 60_000 }, () => {
     expect(outcomes(entries)).toEqual(['press pass', 'film pass']);
     expect(of('power').map(({ to }) => to)).toEqual(['on', 'off']);
     expect(of('live')).toEqual([]);
+  });
+
+  test('with more voltage than a bridge may close is refused by the probe, and the record says why', async () => {
+    const { guide, text } = kindsGuide();
+    const press = guide.checks.find(({ id }) => id === 'press')! as BridgeCheck;
+    const high: Guide = {
+      ...guide,
+      rails: [{ ...guide.rails[0]!, volt: 9 }],
+      checks: [{ ...press, idle: { quantity: 'voltage', min: 8, max: 10 } }],
+    };
+    const { of, report } = await virtualJob({ guide: { guide: high, text }, seed: 7 });
+    expect(report.departures).toEqual([]);
+    expect(of('bridge').map(({ outcome, closed }) => [outcome, closed])).toEqual(Array(3).fill(['live', null]));
+    expect(of('bridge')[0]?.why).toContain('6 V');
   });
 
   test('without a light sensor is asked about', async () => {

@@ -152,7 +152,7 @@ describe('a port that vanishes in mid-job', { timeout: 60_000 }, () => {
     ]);
     driveBy(again, other);
     expect((await again.ended).code).toBe(0);
-    expect(again.said.text).not.toContain('Wire from end to end');
+    expect(again.said.text).not.toContain('> Wire from end to end');
   });
 
   it('under the meter: exit 5', async () => {

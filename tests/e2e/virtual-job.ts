@@ -1,8 +1,9 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { FaultyWire, type Simulation, type SimulationOptions, simulate, type WireFaultRates } from '../../sim/index.ts';
+import { isolatorOf } from '../../src/bench/isolation.ts';
 import { Session } from '../../src/bench/session.ts';
-import { type BenchEvent, type BenchState, defaultBenchSettings } from '../../src/bench/state.ts';
+import { type BenchEvent, type BenchSettings, type BenchState, defaultBenchSettings } from '../../src/bench/state.ts';
 import { parseFault } from '../../src/guide/faults.ts';
 import type { Guide } from '../../src/guide/types.ts';
 import type { Entry, EntryKind, EntryOf, Opening } from '../../src/job/entries.ts';
@@ -16,6 +17,9 @@ import { scratch } from '../unit/cli/scratch.ts';
 export interface VirtualJob extends Omit<SimulationOptions, 'guide' | 'faults'> {
   guide: { guide: Guide; text: string };
   faults?: string[];
+  settings?: Partial<BenchSettings>;
+  /** Suspects are told apart, and a conclusion is drawn. */
+  isolates?: boolean;
   /** How bad the wire is; clean if not given. */
   rates?: WireFaultRates;
   /** Sees every state and the event that made it. */
@@ -26,6 +30,8 @@ export interface VirtualJob extends Omit<SimulationOptions, 'guide' | 'faults'> 
 export async function virtualJob({
   guide: { guide, text },
   faults = [],
+  settings = {},
+  isolates = false,
   rates = {},
   onState,
   ...options
@@ -48,7 +54,8 @@ export async function virtualJob({
   const session: Session = new Session({
     guide,
     record,
-    settings: { ...defaultBenchSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'] },
+    settings: { ...defaultBenchSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'], ...settings },
+    ...(isolates ? { isolator: isolatorOf(guide) } : {}),
     connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
     hold: () => simulation.transport.hold(),
     onState: (state, event) => onState?.(state, event, { simulation, session }),

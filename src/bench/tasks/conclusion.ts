@@ -1,6 +1,6 @@
 import type { Conclusion } from '../../isolate/types.ts';
+import { evidenceByRepair } from '../../job/course.ts';
 import type { NewEntry } from '../../job/entries.ts';
-import { evidenceByRepair } from '../evidence.ts';
 import { believeAnew, isMended, situationOf } from '../looking-ahead.ts';
 import type { BenchEvent, BenchState, By } from '../state.ts';
 import type { Turn } from '../turn.ts';

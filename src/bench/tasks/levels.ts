@@ -1,17 +1,16 @@
 import type { DryNormalCheck, Guide } from '../../guide/types.ts';
 import { judgeLevels } from '../../measure/film.ts';
 import { readWindow } from '../../measure/read-window.ts';
-import type { Level, Outcome } from '../../measure/types.ts';
+import type { ContactHappening, Level, Outcome } from '../../measure/types.ts';
 import { feelsTips } from '../../protocol/flags.ts';
 import type { Settled } from '../kind-run.ts';
 import type { BenchEvent } from '../state.ts';
 import type { Turn } from '../turn.ts';
 import { type Arming, stepArming } from './arming.ts';
-import { isWorthAnotherTry, type TaskHandler } from './handler.ts';
-import { holdOutcome, isOverdue, leaveWhenLifted } from './lifting.ts';
-import { meetLive } from './live.ts';
+import type { TaskHandler } from './handler.ts';
+import { isOverdue, leaveWhenLifted } from './lifting.ts';
 import { captureOf, storedReading, touchText } from './measured.ts';
-import { askAfterStanding } from './standing.ts';
+import { isTouching, stepRecorded, stepTips } from './tips.ts';
 import { askForPower } from './touch.ts';
 
 /** Tips that are still on the pads show within this time after the level was changed. */
@@ -64,7 +63,6 @@ function onNormalSet({ run, state }: Turn): boolean {
 }
 
 function step(task: LevelsTask, turn: Turn, event: BenchEvent): boolean {
-  const { run } = turn;
   switch (event.type) {
     case 'clock':
       return onClock(task, turn, event.tUs);
@@ -74,60 +72,36 @@ function step(task: LevelsTask, turn: Turn, event: BenchEvent): boolean {
       return false;
     case 'happening':
       return onHappening(task, turn, event.happening);
-    case 'appended': {
-      if (run.stage !== 'recording' || event.entry.kind !== 'levels') return false;
-      const { outcome } = event.entry;
-      return holdOutcome(turn, outcome, isWorthAnotherTry(turn, outcome));
-    }
+    case 'appended':
+      return stepRecorded(turn, event.entry, 'levels');
     default:
       return false;
   }
-}
-
-function isTouching({ run }: Turn): boolean {
-  return !run.abandoned && (run.stage === 'waiting' || run.stage === 'touching');
 }
 
 function isHeld({ run }: Turn): boolean {
   return run.stage === 'lifting' && !run.lifted && !run.abandoned && run.outcome !== null && run.kindRun !== null;
 }
 
-function onHappening(
-  task: LevelsTask,
-  turn: Turn,
-  happening: Extract<BenchEvent, { type: 'happening' }>['happening'],
-): boolean {
+function onHappening(task: LevelsTask, turn: Turn, happening: ContactHappening): boolean {
   const { run } = turn;
   const between = run.kindRun?.kind === 'levels' ? run.kindRun : null;
-  switch (happening.kind) {
-    case 'make':
-      if (between !== null) run.kindRun = { ...between, made: true };
-      if (run.stage === 'waiting') run.stage = 'touching';
-      run.lifted = false;
-      return false;
-    case 'settling':
-      run.progress = (happening.progress + (between === null ? 0 : 1)) / 2;
-      return false;
-    case 'captured':
-      if (isTouching(turn)) take(task, turn, { ...happening, by: 'settled' });
-      return false;
-    case 'unsteady':
+  if (between !== null && happening.kind === 'make') run.kindRun = { ...between, made: true };
+  const went = stepTips(
+    turn,
+    happening,
+    (settled) => {
       // a drop-out while the outcome is held takes a pass away
-      if (isTouching(turn) || isHeld(turn)) {
-        take(task, turn, { ...happening, by: 'settled' }, { outcome: 'unsteady', why: happening.why });
-      }
-      return false;
-    case 'live':
-      if (happening.on) meetLive(turn, 'during');
-      return false;
-    case 'lift':
-      run.lifted = true;
-      run.progress = 0;
+      const trouble: Trouble | null = settled.kind === 'captured' ? null : { outcome: 'unsteady', why: settled.why };
+      if (isTouching(turn) || (trouble !== null && isHeld(turn)))
+        take(task, turn, { ...settled, by: 'settled' }, trouble);
+    },
+    () => {
       if (between !== null && run.stage === 'touching' && !run.abandoned) record(task, turn, null, liftedBetween);
-      else if (run.stage === 'touching') run.stage = 'waiting';
-      askAfterStanding(turn);
-      return leaveWhenLifted(turn);
-  }
+    },
+  );
+  if (happening.kind === 'settling') run.progress = (happening.progress + (between === null ? 0 : 1)) / 2;
+  return went;
 }
 
 const liftedBetween: Trouble = { outcome: 'unsteady', why: 'the tips lifted between the dry and the normal level' };

@@ -9,11 +9,10 @@ import type { Settled } from '../kind-run.ts';
 import type { BenchEvent } from '../state.ts';
 import type { Turn } from '../turn.ts';
 import { type Arming, stepArming } from './arming.ts';
-import { isWorthAnotherTry, type TaskHandler } from './handler.ts';
-import { holdOutcome, isOverdue, leaveWhenLifted } from './lifting.ts';
-import { meetLive } from './live.ts';
+import type { TaskHandler } from './handler.ts';
+import { isOverdue } from './lifting.ts';
 import { captureOf, storedReading, touchText } from './measured.ts';
-import { askAfterStanding } from './standing.ts';
+import { isTouching, type SettledHappening, stepRecorded, stepTips } from './tips.ts';
 import { askForPower } from './touch.ts';
 
 interface SteadyTask {
@@ -74,55 +73,27 @@ function step(task: SteadyTask, turn: Turn, event: BenchEvent): boolean {
       if (run.stage === 'holding' && !run.abandoned) takeHold(task, turn, event.hold);
       return false;
     case 'happening':
-      return onHappening(task, turn, event.happening);
-    case 'appended': {
-      if (run.stage !== 'recording' || event.entry.kind !== 'steady') return false;
-      const { outcome } = event.entry;
-      return holdOutcome(turn, outcome, isWorthAnotherTry(turn, outcome));
-    }
+      return stepTips(
+        turn,
+        event.happening,
+        // while held, openings and wandering are the measurement itself
+        (settled) => isTouching(turn) && takeTouch(task, turn, settled),
+        () => run.stage === 'holding' && !run.abandoned && takeLift(task, turn),
+      );
+    case 'appended':
+      return stepRecorded(turn, event.entry, 'steady');
     default:
       return false;
   }
 }
 
-function isTouching({ run }: Turn): boolean {
-  return !run.abandoned && (run.stage === 'waiting' || run.stage === 'touching');
-}
-
-function onHappening(
-  task: SteadyTask,
-  turn: Turn,
-  happening: Extract<BenchEvent, { type: 'happening' }>['happening'],
-): boolean {
-  const { run } = turn;
-  switch (happening.kind) {
-    case 'make':
-      if (run.stage === 'waiting') run.stage = 'touching';
-      run.lifted = false;
-      return false;
-    case 'settling':
-      run.progress = happening.progress;
-      return false;
-    case 'captured':
-      if (isTouching(turn)) takeSettled(task, turn, { ...happening, by: 'settled' });
-      return false;
-    case 'unsteady':
-      // while held, openings and wandering are the measurement itself
-      if (!isTouching(turn)) return false;
-      run.kindRun = steadyRun(turn, { ...happening, by: 'settled' }, happening.why);
-      beginHold(task, turn);
-      return false;
-    case 'live':
-      if (happening.on) meetLive(turn, 'during');
-      return false;
-    case 'lift':
-      run.lifted = true;
-      run.progress = 0;
-      if (run.stage === 'holding' && !run.abandoned) takeLift(task, turn);
-      if (run.stage === 'touching') run.stage = 'waiting';
-      askAfterStanding(turn);
-      return leaveWhenLifted(turn);
+function takeTouch(task: SteadyTask, turn: Turn, settled: SettledHappening): void {
+  if (settled.kind === 'captured') {
+    takeSettled(task, turn, { ...settled, by: 'settled' });
+    return;
   }
+  turn.run.kindRun = steadyRun(turn, { ...settled, by: 'settled' }, settled.why);
+  beginHold(task, turn);
 }
 
 function steadyRun(

@@ -5,9 +5,8 @@ import type { BenchEvent, ProbeMode } from '../state.ts';
 import type { Turn } from '../turn.ts';
 import { type Arming, stepArming } from './arming.ts';
 import type { TaskHandler } from './handler.ts';
-import { holdOutcome, isOverdue, leaveWhenLifted } from './lifting.ts';
-import { meetLive } from './live.ts';
-import { askAfterStanding } from './standing.ts';
+import { holdOutcome, isOverdue } from './lifting.ts';
+import { isTouching, type SettledHappening, stepTips } from './tips.ts';
 
 /** What a touch came to: a settled window, or why there is none. */
 export interface TouchResult {
@@ -70,7 +69,7 @@ function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
       }
       return false;
     case 'happening':
-      return onHappening(plan, turn, event.happening);
+      return stepTips(turn, event.happening, (settled) => take(plan, turn, settled));
     case 'appended':
       return onAppended(plan, turn, event);
     default:
@@ -82,50 +81,16 @@ function nothing(trouble: Outcome): TouchResult {
   return { window: null, contact: null, by: 'settled', trouble, why: null };
 }
 
-function onHappening(
-  plan: TouchPlan,
-  turn: Turn,
-  happening: Extract<BenchEvent, { type: 'happening' }>['happening'],
-): boolean {
-  const run = turn.run;
-  switch (happening.kind) {
-    case 'make':
-      if (run.stage === 'waiting') run.stage = 'touching';
-      run.lifted = false;
-      return false;
-    case 'settling':
-      run.progress = happening.progress;
-      return false;
-    case 'captured':
-      if (run.abandoned || (run.stage !== 'waiting' && run.stage !== 'touching')) return false;
-      record(plan, turn, {
-        window: happening.window,
-        contact: happening.contact,
-        by: 'settled',
-        trouble: null,
-        why: null,
-      });
-      return false;
-    case 'unsteady':
-      if (run.abandoned || run.stage === 'arming' || run.stage === 'live' || run.stage === 'recording') return false;
-      record(plan, turn, {
-        window: happening.window,
-        contact: happening.contact,
-        by: 'settled',
-        trouble: 'unsteady',
-        why: happening.why,
-      });
-      return false;
-    case 'live':
-      if (happening.on) meetLive(turn, 'during');
-      return false;
-    case 'lift':
-      run.lifted = true;
-      run.progress = 0;
-      if (run.stage === 'touching') run.stage = 'waiting';
-      askAfterStanding(turn);
-      return leaveWhenLifted(turn);
+function take(plan: TouchPlan, turn: Turn, settled: SettledHappening): void {
+  const { run } = turn;
+  const { window, contact } = settled;
+  if (settled.kind === 'captured') {
+    if (isTouching(turn)) record(plan, turn, { window, contact, by: 'settled', trouble: null, why: null });
+    return;
   }
+  // a drop-out while the outcome is held takes a pass away
+  if (run.abandoned || run.stage === 'arming' || run.stage === 'live' || run.stage === 'recording') return;
+  record(plan, turn, { window, contact, by: 'settled', trouble: 'unsteady', why: settled.why });
 }
 
 function record(plan: TouchPlan, turn: Turn, result: TouchResult): void {

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { id, limits, pads, percent, quantity, text } from '../fields.ts';
 import type { BridgeCheck } from '../types.ts';
-import { isInside, isUnsteadyVolt, voltageProblems } from './circuit-reading.ts';
+import { isInside, isUnsteadyVolt, meterOhm, voltageProblems } from './circuit-reading.ts';
 import { type CheckKind, type CheckProblem, commonFields, preparingActs, withDwellMs } from './kind.ts';
 
 /** The probe's closure between two pads as its parts are marked, in ohm. */
@@ -36,9 +36,10 @@ export const bridgeKind = {
     })),
   predict(guide, check, solve, faults) {
     const [padA, padB] = check.pads;
-    const how = { power: check.power, pressed: check.pressed, level: 'normal', access: check.access } as const;
+    const bare = { power: check.power, pressed: check.pressed, level: 'normal', access: check.access } as const;
+    const how = { ...bare, bridge: { padA, padB, ohm: meterOhm } };
     const open = solve(how);
-    const closed = solve({ ...how, bridge: { padA, padB, ohm: closureOhm } });
+    const closed = solve({ ...bare, bridge: { padA, padB, ohm: closureOhm } });
     const idleVolt = open.thevenin(padA, padB).openVolt;
     const closedVolt = closed.thevenin(padA, padB).openVolt;
     const proven = isInside(idleVolt, check.idle) && Math.abs(closedVolt) < check.collapse * Math.abs(idleVolt);

@@ -5,6 +5,11 @@ import type { CheckProblem, SolveFor } from './kind.ts';
 
 /** The largest resistance that the probe tells from an open: 10 Mohm, on its 1 Mohm range. */
 export const probeEndOhm = 10e6;
+/**
+ * What the probe puts between its tips while it reads volts: its attenuator of 800 Mohm beside the 10 Mohm that hold open tips at 0 V.
+ * A pad that hangs on nothing reads 0 V by it.
+ */
+export const meterOhm = 1 / (1 / 800e6 + 1 / 10e6);
 /** The largest voltage that the probe reads, either way. */
 const probeEndVolt = 20;
 /** What moves a reading by less than this part of it, or a voltage by less than this, doesn't make it unsteady. */

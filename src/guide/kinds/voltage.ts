@@ -1,10 +1,10 @@
 import { z } from 'zod';
 import { id, limits, pads } from '../fields.ts';
 import type { VoltageCheck } from '../types.ts';
-import { isInside, isUnsteadyVolt, voltageProblems } from './circuit-reading.ts';
+import { isInside, isUnsteadyVolt, meterOhm, voltageProblems } from './circuit-reading.ts';
 import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
 
-/** Volts of tip A over tip B, as a meter that draws no current reads them. */
+/** Volts of tip A over tip B, with the probe's own resistance between them. */
 export const voltageKind = {
   name: 'voltage',
   schema: z
@@ -17,7 +17,9 @@ export const voltageKind = {
     })
     .transform(withDwellMs),
   predict(guide, check, solve, faults) {
-    const how = { power: check.power, pressed: check.pressed, level: 'normal', access: check.access } as const;
+    const { power, pressed, access, pads } = check;
+    const meter = { padA: pads[0], padB: pads[1], ohm: meterOhm };
+    const how = { power, pressed, level: 'normal', access, bridge: meter } as const;
     const volt = solve(how).thevenin(...check.pads).openVolt;
     return {
       check: check.id,

@@ -1,4 +1,5 @@
 import type { CheckLine, ReportData, Standing } from '../report-data.ts';
+import { BeliefPicture } from './belief-picture.tsx';
 import { LimitPicture } from './limit-picture.tsx';
 import { OutcomeWord } from './outcome.tsx';
 import { PathPicture } from './path-picture.tsx';
@@ -10,6 +11,7 @@ export function SupplierPart({ data }: { data: ReportData }) {
     <section className="for-supplier">
       <h2>Where the fault is, and why</h2>
       <PathPicture parts={path} />
+      <BeliefPicture beliefs={data.beliefs} />
       <ul>
         {short.why.map((line) => (
           <li key={line}>{line}</li>
@@ -50,7 +52,7 @@ function CheckRow({ check, hasAfter }: { check: CheckLine; hasAfter: boolean }) 
       <th scope="row">
         {check.title}
         {check.pads !== '' && <div className="soft">{check.pads}</div>}
-        {check.open !== null && <div className="tone-open">{check.open}</div>}
+        {check.open !== null && check.open !== 'not done' && <div className="tone-open">{check.open}</div>}
         {check.doubtful && <div className="tone-open">rests on a proof that did not hold: not to be relied on</div>}
       </th>
       <td className="number">{check.limitsText}</td>

@@ -319,6 +319,38 @@ describe('a probe that can not do it', () => {
   });
 });
 
+describe('a probe that does not feel its tips', () => {
+  const numb: BenchEvent = {
+    ...able,
+    identity: {
+      ...(able as Extract<BenchEvent, { type: 'connected' }>).identity,
+      capabilities: ['bridge', 'dryLevel'],
+    },
+  } as BenchEvent;
+  const button = (window: CaptureWindow): BenchEvent => ({
+    type: 'button',
+    long: false,
+    standing: { window, contact },
+  });
+
+  test('takes the idle voltage and the answer on its button', () => {
+    const bench = at(only('press'), numb).give(button(voltWindow(1.8)));
+    expect(bridged(bench)).toBe(1);
+    bench.give(closure(0.01), button(voltWindow(1.8)));
+    expect(last(bench)).toMatchObject({ outcome: 'pass', by: 'button' });
+    isBorneOut(bench);
+  });
+
+  test('takes an open at both levels on its button, and waits for it', () => {
+    const open = dryWindow(5e7);
+    const bench = at(only('film'), numb).give(button(open), clock(9_000_000));
+    expect(bench.kinds()).not.toContain('levels');
+    bench.give(button(windowAt(5e7)));
+    expect(last(bench)).toMatchObject({ outcome: 'fail', by: 'button' });
+    isBorneOut(bench);
+  });
+});
+
 describe('a hold', () => {
   function hold(heldUs: number, dropOuts: Hold['dropOuts'] = []): BenchEvent {
     const { codes, range } = windowAt(0.3);

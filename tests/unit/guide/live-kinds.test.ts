@@ -59,11 +59,17 @@ describe('a bridge', () => {
 
   test('on a healthy device: the voltage collapses to what the closure drops, and the input responds', () => {
     const { predicted: seen, insideLimits } = predicted(recorder, 'bridge-springs');
-    // 1.8 V behind 47 kohm and 100 ohm, over a closure of 1 ohm; by hand
-    expect(seen.idleVolt).toBeCloseTo(1.8, 2);
+    // 1.8 V behind 47 kohm and 100 ohm, over the probe's 9.9 Mohm, and over a closure of 1 ohm; by hand
+    expect(seen.idleVolt! / (1.8 * (9.877e6 / (9.877e6 + 47_100)))).toBeCloseTo(1, 2);
     expect(seen.closedVolt! / ((1.8 / 47_100) * 1)).toBeCloseTo(1, 1);
     expect(seen).toMatchObject({ proven: true, responds: true });
     expect(insideLimits).toBe(true);
+  });
+
+  test('a pad that hangs on nothing reads 0 V, as the probe holds open tips there', () => {
+    const open: Fault = { link: 'foot-b', mode: 'open' };
+    expect(Math.abs(predicted(recorder, 'idle', open).predicted.volt!)).toBeLessThan(0.02);
+    expect(predicted(recorder, 'bridge-springs', open).predicted).toMatchObject({ proven: false, responds: false });
   });
 
   test.each([

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { attemptsThatCount, evidenceByRepair } from '../../../src/bench/evidence.ts';
 import type { BenchEvent } from '../../../src/bench/state.ts';
+import { attemptsThatCount, evidenceByRepair } from '../../../src/job/course.ts';
+import { captured, connected, DryBench, lift, make, testGuide } from '../bench/dry-bench.ts';
+import { madeIsolator } from '../bench/made-isolator.ts';
 import { Sitting } from '../screen/scenes.ts';
-import { captured, connected, DryBench, lift, make, testGuide } from './dry-bench.ts';
-import { madeIsolator } from './made-isolator.ts';
 
 const unsteady = (): BenchEvent => {
   const { window, contact } = captured(0.2) as Extract<ReturnType<typeof captured>, { kind: 'captured' }>;

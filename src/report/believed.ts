@@ -1,0 +1,38 @@
+import { parseGuide } from '../guide/parse.ts';
+import { believe } from '../isolate/belief.ts';
+import { type Model, openModel } from '../isolate/model.ts';
+import type { Belief } from '../isolate/types.ts';
+import { courseOf } from '../job/course.ts';
+import type { Entry } from '../job/entries.ts';
+import { isAttempt } from '../job/evidence.ts';
+import { emptyJob, foldEntry } from '../job/fold.ts';
+import type { JobState } from '../job/job-state.ts';
+
+/** What was to be believed after an entry. */
+export interface BeliefAfter {
+  /** Number of the entry, and what it was: an attempt at a check, a repair, or what isolation concluded. */
+  n: number;
+  entry: Entry;
+  belief: Belief;
+}
+
+/** Returns what the guide in a record says of its device, worked out; null when the guide can't be read or has no circuit to speak of. */
+export function modelIn(entries: readonly Entry[]): Model | null {
+  const opened = entries.find((entry) => entry.kind === 'opened');
+  const parsed = opened?.kind === 'opened' ? parseGuide(opened.guide.text, 'the guide in the record') : null;
+  return parsed?.ok === true ? openModel(parsed.guide) : null;
+}
+
+/** Returns the belief over a job, worked out again from its entries alone, after each of them that could change it or that states it. */
+export function believedOver(model: Model, entries: readonly Entry[]): BeliefAfter[] {
+  const steps: BeliefAfter[] = [];
+  let state: JobState = emptyJob();
+  for (const entry of entries) {
+    state = foldEntry(state, entry);
+    if (!isAttempt(entry) && entry.kind !== 'repair' && entry.kind !== 'concluded') continue;
+    const { evidence, repaired } = courseOf(state);
+    const belief = believe(model, evidence, repaired);
+    if (!('code' in belief)) steps.push({ n: entry.n, entry, belief });
+  }
+  return steps;
+}

@@ -1,0 +1,76 @@
+import { readFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { toolName } from '../../../src/cli/tool-name.ts';
+import { parseRecord } from '../../../src/job/parse-record.ts';
+import { verifyWhole } from '../../../src/report/verify-conclusions.ts';
+import { cli } from '../cli/fake-terminal.ts';
+import { scratch, shortGuide } from '../cli/scratch.ts';
+import { chainOf } from '../job/sample-job.ts';
+
+let bytes: Buffer;
+/** The same entries chained anew after a change, as by someone who knows how chains are made. */
+function forged(change: (concluded: Record<string, unknown>, entry: Record<string, unknown>) => void): Buffer {
+  const entries = parseRecord(bytes).lines.map(({ entry }) => {
+    const { prev: _, n: __, at: ___, ...rest } = structuredClone(entry);
+    change(rest.kind === 'concluded' ? rest : {}, rest);
+    return rest;
+  });
+  return chainOf(entries.filter(({ kind }) => kind !== 'signed')).bytes;
+}
+
+const codesOf = (record: Buffer, tool = toolName) => verifyWhole(record, { tool }).departures.map(({ code }) => code);
+
+beforeAll(async () => {
+  const folder = await scratch();
+  const path = join(folder, 'a.owjob');
+  await cli(folder, [
+    'run',
+    shortGuide,
+    '--port',
+    'sim:',
+    '--revision',
+    'A',
+    '--record',
+    path,
+    '--fault',
+    faultOfShortGuide,
+  ]);
+  bytes = await readFile(path);
+}, 60_000);
+
+const faultOfShortGuide = 'wire-a=open';
+
+describe('verifying what a record concludes', () => {
+  it('works the belief out again from the guide and the attempts', () => {
+    const report = verifyWhole(bytes, { tool: toolName });
+    expect(report.departures).toEqual([]);
+    expect(parseRecord(bytes).lines.some(({ entry }) => entry.kind === 'concluded')).toBe(true);
+  });
+
+  it('finds a probability that does not follow, in a chain that holds', () => {
+    const record = forged((concluded) => {
+      const decisions = concluded.decisions as { p: number }[] | undefined;
+      if (decisions?.[0] !== undefined) decisions[0].p *= 0.9;
+    });
+    expect(codesOf(record)).toEqual(['derive.conclusion']);
+  });
+
+  it('finds a fault that is blamed on something else', () => {
+    const record = forged((concluded) => {
+      const decisions = concluded.decisions as { id: string }[] | undefined;
+      if (decisions?.[0] !== undefined) decisions[0].id = 'another-unit';
+    });
+    expect(codesOf(record)).toEqual(['derive.conclusion']);
+  });
+
+  it('only notes it when another version of the program concluded', () => {
+    const record = forged((concluded) => {
+      const decisions = concluded.decisions as { p: number }[] | undefined;
+      if (decisions?.[0] !== undefined) decisions[0].p *= 0.9;
+    });
+    const report = verifyWhole(record, { tool: 'ohmwright 9.9.9' });
+    expect(report.ok).toBe(true);
+    expect(report.notes.map(({ code }) => code)).toContain('derive.conclusion');
+  });
+});
