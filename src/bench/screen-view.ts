@@ -1,3 +1,4 @@
+import { nominalCalibration } from '../measure/nominal.ts';
 import type { Calibration, Limits, Outcome } from '../measure/types.ts';
 import { feelsTips } from '../protocol/flags.ts';
 import { serialText } from '../protocol/probe-serial.ts';
@@ -146,7 +147,8 @@ function proofsOf(done: BenchState['job']['proofs']['opening']): (Outcome | null
 
 function limitsInHand(state: BenchState): Limits | null {
   const task = state.tasks[state.at];
-  if (task?.kind === 'proof') return { quantity: 'resistance', ...proofBounds(task.what) };
+  if (task?.kind === 'proof')
+    return { quantity: 'resistance', ...proofBounds(task.what, state.probe?.calibration ?? nominalCalibration) };
   const check = checkInHand(state);
   return check === null || check.kind === 'look' ? null : check.limits;
 }

@@ -149,8 +149,19 @@ function isSameReading(stored: StoredReading, reading: Reading): boolean {
     stored.state === reading.state &&
     isClose(stored.value, reading.value, scale) &&
     isClose(stored.u, reading.u, reading.u) &&
-    isClose(stored.dof, reading.dof, reading.dof)
+    isClose(stored.dof, reading.dof, reading.dof) &&
+    areSameParts(stored.parts, reading)
   );
+}
+
+/** Readings of earlier versions were stored without their parts. */
+function areSameParts(stored: StoredReading['parts'], { parts, u }: Reading): boolean {
+  if (stored === undefined) return true;
+  const names = new Set([...Object.keys(stored), ...parts.map((part) => part.name)]);
+  return [...names].every((name) => {
+    const part = parts.find((one) => one.name === name);
+    return Object.hasOwn(stored, name) && part !== undefined && isClose(stored[name]!, part.u, u);
+  });
 }
 
 function isClose(a: number, b: number, scale: number): boolean {

@@ -73,7 +73,7 @@ function captureEntry(turn: Turn, check: MeasuredCheck, rule: Rule, result: Touc
     power: check.power,
     by: result.by,
     capture: captureOf(turn, result),
-    reading: storedReading(judged.reading),
+    reading: storedBudget(judged.reading),
     outcome: judged.outcome,
     pInside: judged.pInside,
     why: judged.why,
@@ -96,4 +96,13 @@ export function storedReading(reading: Reading | null) {
   if (reading === null) return null;
   const { value, u, dof, state } = reading;
   return { value, u, dof, state };
+}
+
+/** Returns a reading as stored with the parts of its uncertainty: for single readings, not for each of a run of presses. */
+export function storedBudget(reading: Reading | null) {
+  if (reading === null) return null;
+  return {
+    ...storedReading(reading)!,
+    parts: Object.fromEntries(reading.parts.map(({ name, u }) => [name, u])),
+  };
 }
