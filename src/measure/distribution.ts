@@ -54,40 +54,7 @@ export function coverageFactor(level: number, dof: number): number {
  */
 export function chiSquareTail(x: number, dof: number): number {
   if (!(dof > 0) || Number.isNaN(x)) return Number.NaN;
-  if (x <= 0) return 1;
-  if (x === Number.POSITIVE_INFINITY) return 0;
-  const a = dof / 2;
-  const half = x / 2;
-  const front = Math.exp(a * Math.log(half) - half - logGamma(a));
-  return half < a + 1 ? 1 - front * gammaSeries(a, half) : front * gammaFraction(a, half);
-}
-
-/** P(a, x) / (x^a e^-x / Gamma(a)) for x < a + 1, DLMF 8.7.1 (all terms positive). */
-function gammaSeries(a: number, x: number): number {
-  let term = 1 / a;
-  let sum = term;
-  for (let n = 1; term > sum * 1e-17; n++) {
-    term *= x / (a + n);
-    sum += term;
-  }
-  return sum;
-}
-
-/** Q(a, x) / (x^a e^-x / Gamma(a)) for x >= a + 1, DLMF 8.9.2 by the modified Lentz method. */
-function gammaFraction(a: number, x: number): number {
-  let b = x + 1 - a;
-  let c = Number.POSITIVE_INFINITY;
-  let d = 1 / b;
-  let fraction = d;
-  for (let n = 1; n < 20_000; n++) {
-    const numerator = -n * (n - a);
-    b += 2;
-    d = 1 / (b + numerator * d);
-    c = b + numerator / c;
-    fraction *= c * d;
-    if (Math.abs(c * d - 1) < 1e-15) break;
-  }
-  return fraction;
+  return upperGamma(dof / 2, x / 2);
 }
 
 /** Value that a standard normal variable stays below with probability `p`: -Infinity at 0, Infinity at 1, NaN outside. */
@@ -100,13 +67,7 @@ export function normalQuantile(p: number): number {
  * incomplete gamma function P(dof/2, x/2), DLMF 8.2.4. NaN for dof <= 0.
  */
 export function chiSquareCdf(x: number, dof: number): number {
-  return 1 - chiSquareAbove(x, dof);
-}
-
-/** Probability that chi-square with `dof` degrees of freedom is above `x`: keeps its digits where it is small. NaN for dof <= 0. */
-export function chiSquareAbove(x: number, dof: number): number {
-  if (!(dof > 0)) return Number.NaN;
-  return x <= 0 ? 1 : upperGamma(dof / 2, x / 2);
+  return 1 - chiSquareTail(x, dof);
 }
 
 /** Value that chi-square with `dof` degrees of freedom stays below with probability `p`: 0 at 0, Infinity at 1, NaN outside. */
