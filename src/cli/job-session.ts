@@ -3,6 +3,7 @@ import type { Prompt } from '../bench/prompt.ts';
 import { Session } from '../bench/session.ts';
 import { type BenchEvent, type BenchSettings, type BenchState, defaultBenchSettings } from '../bench/state.ts';
 import type { Guide } from '../guide/types.ts';
+import { readCalibrationFile } from '../job/calibration-file.ts';
 import type { JobRecord } from '../job/record.ts';
 import { ByteLog } from '../link/byte-log.ts';
 import { onlyProbe, serialSource } from '../link/find-probes.ts';
@@ -12,6 +13,7 @@ import { summaryLines } from '../report/summary-lines.ts';
 import { type Context, isInterrupted } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { PlainReporter } from './plain-reporter.ts';
+import { calibrationsFolderOf } from './record-path.ts';
 import { makeSimulator, type SimulatorOptions } from './simulator.ts';
 import { parseTyped, typedHelp } from './typed-line.ts';
 
@@ -67,6 +69,8 @@ export async function runJob(
         reconnect: true,
         ...(byteLog === undefined ? {} : { byteLog }),
       }),
+    calibrationFile: (serial) => readCalibrationFile(calibrationsFolderOf(undefined, context.terminal), serial),
+    now: () => context.terminal.now(),
     ...(simulator === null ? {} : { hold: () => simulator.transport.hold() }),
     onState: (state, event) => face.state(state, event),
     ...(face.batch === undefined ? {} : { onBatch: (batch, state) => face.batch?.(batch, state) }),

@@ -26,6 +26,7 @@ const usualWithinK = 10;
 /** Returns the age of a calibration at a time. */
 export function calibrationAge(calibration: Calibration, nowMs: number): CalibrationAge {
   if (calibration.source === 'nominal') return { state: 'nominal', ageDays: null, daysLeft: null };
+  // biome-ignore lint/style/noRestrictedGlobals: reads a given time from text, no clock
   const madeMs = calibration.dateIso === null ? Number.NaN : Date.parse(calibration.dateIso);
   if (Number.isNaN(madeMs)) return { state: 'undated', ageDays: null, daysLeft: null };
   // a day of grace: clocks of two machines, time zones set wrong
