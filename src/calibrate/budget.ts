@@ -21,6 +21,9 @@ export function uCalibrationOhm(ohm: number, entry: RangeCalibration): number {
 }
 
 /** Returns that at several values; the common part moves every value by the same share. */
-export function calibrationBudget(fit: RangeCalibration & { uCommonRel: number }, ohms: readonly number[]): CalibrationUncertainty[] {
+export function calibrationBudget(
+  fit: RangeCalibration & { uCommonRel: number },
+  ohms: readonly number[],
+): CalibrationUncertainty[] {
   return ohms.map((ohm) => ({ ohm, uOhm: uCalibrationOhm(ohm, fit), uCommonOhm: ohm * fit.uCommonRel }));
 }

@@ -37,7 +37,9 @@ export const colours: Readonly<Record<string, Colour>> = {
 /** Three bands have no tolerance band: 20 %. */
 const noBandPct = 20;
 
-const names = new Map(Object.entries(colours).flatMap(([name, { also }]) => [name, ...also].map((word) => [word, name])));
+const names = new Map(
+  Object.entries(colours).flatMap(([name, { also }]) => [name, ...also].map((word) => [word, name])),
+);
 
 export type ColourCode =
   | { ok: true; resistor: { ohm: number; tolerancePct: number; ppmPerK: number | null } }
@@ -45,7 +47,10 @@ export type ColourCode =
 
 /** Returns the words of a text when they look like colour bands (at least one of them is a colour), else null. */
 export function colourBands(text: string): string[] | null {
-  const words = text.toLowerCase().split(/[\s,;/-]+/).filter((word) => word !== '');
+  const words = text
+    .toLowerCase()
+    .split(/[\s,;/-]+/)
+    .filter((word) => word !== '');
   return words.some((word) => names.has(word)) && words.every((word) => /^[a-z]+$/.test(word)) ? words : null;
 }
 
@@ -70,8 +75,14 @@ export function readColourBands(words: readonly string[]): ColourCode {
   const temperatureBand = bands[digitCount + 2];
   if (digits.includes(null)) {
     return bands.at(-1)!.digit === null
-      ? refuse('bands', `${words.slice(0, digitCount).join(', ')}: gold, silver and pink are no digits; look at the bands again`)
-      : refuse('backwards', 'these bands are read from the wrong end: gold or silver never comes first; turn them round');
+      ? refuse(
+          'bands',
+          `${words.slice(0, digitCount).join(', ')}: gold, silver and pink are no digits; look at the bands again`,
+        )
+      : refuse(
+          'backwards',
+          'these bands are read from the wrong end: gold or silver never comes first; turn them round',
+        );
   }
   if (multiplier === null) return refuse('bands', `'${words[digitCount]}' is no multiplier`);
   if (tolerancePct === null) {

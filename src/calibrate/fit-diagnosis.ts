@@ -52,7 +52,7 @@ type Finding = Pick<Outlier, 'cause' | 'wouldBeOhm' | 'otherIndex' | 'text'>;
 function causeOf(point: IndexedPoint, readsOhm: number, scene: Scene): Finding {
   const stated = standardOhm(point.standard);
   const marked = describePoint(point);
-  const reads = `${marked} reads ${ohmText(readsOhm, 3)}`;
+  const reads = `${marked} ${verb(point, 'reads', 'read')} ${ohmText(readsOhm, 3)}`;
   const swapped = swappedWith(point, readsOhm, scene);
   if (swapped !== null) {
     const text = `${reads}: it looks swapped with ${describePoint(swapped)}; touch each again`;
@@ -63,17 +63,29 @@ function causeOf(point: IndexedPoint, readsOhm: number, scene: Scene): Finding {
     const text = `${reads}: its code is the one of range ${range.range} ${range.level}; was the range another than the one noted?`;
     return finding('wrong-range', text);
   }
-  if (point.code >= codeOfOhm(Number.POSITIVE_INFINITY, scene.fit) - openMargin(scene.fit) && stated !== Number.POSITIVE_INFINITY) {
-    return finding('bad-touch', `${marked} reads open: a tip did not touch; touch it again`);
+  if (
+    point.code >= codeOfOhm(Number.POSITIVE_INFINITY, scene.fit) - openMargin(scene.fit) &&
+    stated !== Number.POSITIVE_INFINITY
+  ) {
+    return finding('bad-touch', `${marked} ${verb(point, 'reads', 'read')} open: a tip did not touch; touch it again`);
   }
   if (isUnsteady(point, scene)) {
-    return finding('bad-touch', `${reads} and scatters far more than the other touches: the touch was not steady; touch it again`);
+    return finding(
+      'bad-touch',
+      `${reads} and scatters far more than the other touches: the touch was not steady; touch it again`,
+    );
   }
   const leak = leakOhm(stated, readsOhm);
   const namesake = sameAsAnother(point, readsOhm, scene);
   if (namesake !== null && namesake.standard.kind !== 'open') {
     const text = `${reads}: that is what ${describePoint(namesake)} should read; was that one touched?`;
     return finding('wrong-resistor', text, { wouldBeOhm: standardOhm(namesake.standard), otherIndex: namesake.index });
+  }
+  if (point.standard.kind === 'short') {
+    return finding('bad-touch', `${reads}: they did not touch one another well, or something lay between; hold them together again`);
+  }
+  if (point.standard.kind === 'open' && leak === null) {
+    return finding('bad-touch', `${reads}: they touched something; hold them apart in the air`);
   }
   const preferred = nearestPreferred(readsOhm, 'E24');
   const offShare = Math.abs(readsOhm / stated - 1);
@@ -84,7 +96,10 @@ function causeOf(point: IndexedPoint, readsOhm: number, scene: Scene): Finding {
   }
   const excess = readsOhm - stated;
   if (excess > 0 && excess < seriesOhm && excess < Math.max(stated, 1)) {
-    return finding('bad-touch', `${reads}, ${ohmText(excess, 2)} too much: dirt under a tip? clean it and touch it again`);
+    return finding(
+      'bad-touch',
+      `${reads}, ${ohmText(excess, 2)} too much: dirt under a tip? clean it and touch it again`,
+    );
   }
   if (leak !== null) {
     const beside = `something of about ${ohmText(leak, 2)} lies beside it`;
@@ -99,6 +114,11 @@ function causeOf(point: IndexedPoint, readsOhm: number, scene: Scene): Finding {
 
 function finding(cause: OutlierCause, text: string, more: Partial<Finding> = {}): Finding {
   return { cause, wouldBeOhm: null, otherIndex: null, text, ...more };
+}
+
+/** Tips are several, a resistor is one. */
+function verb({ standard }: IndexedPoint, one: string, several: string): string {
+  return standard.kind === 'short' || standard.kind === 'open' ? several : one;
 }
 
 /** The point that this one seems to have changed places with: each reads what the other should. */
@@ -120,7 +140,9 @@ function sameAsAnother(point: IndexedPoint, readsOhm: number, { all, out, fit, m
   return (
     all.find((other) => {
       const otherStated = standardOhm(other.standard);
-      return other !== point && !out.includes(other) && otherStated !== stated && isSame(point, otherStated, fit, model);
+      return (
+        other !== point && !out.includes(other) && otherStated !== stated && isSame(point, otherStated, fit, model)
+      );
     }) ?? null
   );
 }

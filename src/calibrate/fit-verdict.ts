@@ -19,12 +19,15 @@ export function worstVerdict(verdicts: readonly Verdict[]): Verdict {
   return order[Math.max(0, ...verdicts.map((verdict) => order.indexOf(verdict)))]!;
 }
 
+/** The points behind a fit: those that could take part, those where the converter ended, and those that might be wrong instead of the ones left out. */
+export interface Evidence {
+  readable: readonly IndexedPoint[];
+  clipped: readonly IndexedPoint[];
+  rivals: readonly IndexedPoint[] | 'none-explains';
+}
+
 /** Returns the fit with its verdict and every reason for it. */
-export function judgeRange(
-  fit: RangeFit,
-  readable: readonly IndexedPoint[],
-  rivals: readonly IndexedPoint[] | 'none-explains',
-): RangeFit {
+export function judgeRange(fit: RangeFit, { readable, clipped, rivals }: Evidence): RangeFit {
   const problems: FitProblem[] = [];
   const say = (code: string, atBest: Verdict, text: string): void => {
     problems.push({ code, text, atBest });
@@ -39,26 +42,57 @@ export function judgeRange(
     say('chi-square', 'doubtful', `the points scatter more than their uncertainties say (${chance})`);
   }
   if (fit.outliers.length > 0) {
-    say('outliers', 'doubtful', `${fit.outliers.length} of ${readable.length} points do not belong and are left out; take them again`);
+    say(
+      'outliers',
+      'doubtful',
+      `${fit.outliers.length} of ${readable.length} points do not belong and are left out; take them again`,
+    );
   }
   if (rivals !== 'none-explains' && rivals.length > 0) {
     const others = rivals.map(describePoint).join(', ');
-    say('ambiguous', 'refused', `it can't be told which point is wrong: it could also be ${others}; add another resistor of this range`);
+    say(
+      'ambiguous',
+      'refused',
+      `it can't be told which point is wrong: it could also be ${others}; add another resistor of this range`,
+    );
   }
-  const standards = byStandard(readable).filter((group) => !fit.outliers.some((o) => group.every((p) => p.index === o.index)));
+  const beyond = clipped.filter(({ standard }) => standard.kind !== 'open');
+  if (beyond.length > 0) {
+    const names = beyond.map(describePoint).join(', ');
+    say(
+      'clipped',
+      'doubtful',
+      `the converter ended at ${names}: it does not belong on this range, or a tip did not touch`,
+    );
+  }
+  const standards = byStandard(readable).filter(
+    (group) => !fit.outliers.some((o) => group.every((p) => p.index === o.index)),
+  );
   if (fit.dof === 0) {
-    say('no-check', 'doubtful', 'as many points as parameters: nothing is left over to check the fit by; add a resistor');
+    say(
+      'no-check',
+      'doubtful',
+      'as many points as parameters: nothing is left over to check the fit by; add a resistor',
+    );
   }
   if (!standards.some(([first]) => first!.standard.kind === 'short')) {
     say('no-short', 'doubtful', 'no touch with shorted tips: the zero of this range rests on resistors alone');
   }
   const { ohm, uRel } = atBestOhm(fit);
   if (!(uRel <= wantedRel)) {
-    say('wide', 'doubtful', `at ${ohmText(ohm, 2)} the calibration alone is known to ${(100 * uRel).toPrecision(2)} % (k = 1); better or more resistors near that value are needed`);
+    say(
+      'wide',
+      'doubtful',
+      `at ${ohmText(ohm, 2)} the calibration alone is known to ${(100 * uRel).toPrecision(2)} % (k = 1); better or more resistors near that value are needed`,
+    );
   }
   const strange = strangeParameter(fit);
   if (strange !== null) {
-    say('far-from-parts', 'doubtful', `${strange} is far from what the parts of this design allow; is it this range, and are the resistors what they are marked?`);
+    say(
+      'far-from-parts',
+      'doubtful',
+      `${strange} is far from what the parts of this design allow; is it this range, and are the resistors what they are marked?`,
+    );
   }
   return { ...fit, problems, verdict: worstVerdict(problems.map(({ atBest }) => atBest)) };
 }

@@ -18,7 +18,8 @@ const uLinearityCode = (frontEndTable.sumOf * 0.5) / Math.sqrt(3);
 
 /**
  * Returns the three parameters of one range at one level from touches on known standards, with covariance, residuals, chi-square and a verdict,
- * or in one sentence why the points determine no curve. Points that contradict the others are left out and named (`outliers`); clipped ones are left out.
+ * or in one sentence why the points determine no curve. Points that contradict the others are left out and named (`outliers`); those where the
+ * converter ended are left out and have no residual.
  *
  * The model is the measuring equation N = nOff + (nOpen - nOff) R / (R + rs), fitted by least squares with effective variance.
  * The set's common error is no scatter: it is added to the covariance at the end, fully correlated.
@@ -60,12 +61,9 @@ export function fitRange(points: readonly CalPoint[], options: FitOptions = {}):
     uOpen: Math.sqrt(openOpen!),
     uRsOhm: Math.sqrt(rsRs!),
     uCommonRel: common,
-    residuals: [
-      ...residualsOf(solved),
-      ...indexed
-        .filter((point) => !readable.includes(point) || out.includes(point))
-        .map((point) => residualOfOther(point, solved, model)),
-    ].sort((a, b) => a.index - b.index),
+    residuals: [...residualsOf(solved), ...out.map((point) => residualOfOther(point, solved, model))].sort(
+      (a, b) => a.index - b.index,
+    ),
     chiSquare: solved.chiSquare,
     dof: solved.dof,
     probability: probabilityOf(solved),
@@ -75,7 +73,8 @@ export function fitRange(points: readonly CalPoint[], options: FitOptions = {}):
     problems: [],
   };
   const outliers = diagnose(out, bare, indexed, options.others ?? nominalCalibration.ranges, model);
-  return { ok: true, fit: judgeRange({ ...bare, outliers }, readable, rivalsOf(search)) };
+  const clipped = indexed.filter((point) => !readable.includes(point));
+  return { ok: true, fit: judgeRange({ ...bare, outliers }, { readable, clipped, rivals: rivalsOf(search) }) };
 }
 
 function rivalsOf(search: Search | null): IndexedPoint[] | 'none-explains' {

@@ -25,6 +25,8 @@ export type LeastSquaresResult =
 const mostIterations = 200;
 /** A step smaller than this share of every parameter's own uncertainty changes nothing that counts. */
 const smallestStep = 1e-9;
+/** Damping that shortens a step by less than a thousandth: a small step then means a place of rest. */
+const littleDamping = 1e-3;
 /** Columns (scaled to length 1) that depend on one another to this share say nothing of one parameter. */
 const leastIndependence = 1e-11;
 
@@ -50,7 +52,9 @@ export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresResul
       continue;
     }
     // scales are 1 / uncertainty of each parameter were it alone
-    const small = step.every((change, i) => Math.abs(change) * scales[i]! <= smallestStep * (1 + Math.sqrt(sumOfSquares)));
+    const small = step.every(
+      (change, i) => Math.abs(change) * scales[i]! <= smallestStep * (1 + Math.sqrt(sumOfSquares)),
+    );
     const next = parameters.map((value, i) => value + step[i]!);
     const there = problem.at(next);
     const nextSum = squares(there.residuals);
@@ -59,7 +63,7 @@ export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresResul
       ({ residuals, jacobian } = there);
       sumOfSquares = nextSum;
       damping = damping < 1e-7 ? 0 : damping / 10;
-      if (small && damping === 0) return finish({ parameters, residuals, jacobian, sumOfSquares, iterations });
+      if (small && damping <= littleDamping) return finish({ parameters, residuals, jacobian, sumOfSquares, iterations });
       continue;
     }
     // at the bottom rounding decides which of two sums is less

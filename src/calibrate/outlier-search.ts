@@ -13,9 +13,7 @@ const mostShare = 1 / 3;
 const mostForPairs = 24;
 
 /** What a search came to: the points left out with the fit of the others, or that no few points explain it. */
-export type Search =
-  | { found: true; solved: Solved; out: IndexedPoint[]; rivals: IndexedPoint[] }
-  | { found: false };
+export type Search = { found: true; solved: Solved; out: IndexedPoint[]; rivals: IndexedPoint[] } | { found: false };
 
 /** Returns whether a fit agrees with its points. */
 export function isConsistent(solved: Solved): boolean {

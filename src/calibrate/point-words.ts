@@ -4,7 +4,8 @@ import type { CalPoint } from './cal-point.ts';
 export function ohmText(ohm: number, digits = 4): string {
   if (ohm === Number.POSITIVE_INFINITY) return 'open';
   const size = Math.abs(ohm);
-  const [scale, prefix] = size >= 999_950 ? [1e6, 'M'] : size >= 999.95 ? [1e3, 'k'] : size >= 0.1 || size === 0 ? [1, ''] : [1e-3, 'm'];
+  const [scale, prefix] =
+    size >= 999_950 ? [1e6, 'M'] : size >= 999.95 ? [1e3, 'k'] : size >= 0.1 || size === 0 ? [1, ''] : [1e-3, 'm'];
   return `${Number((ohm / scale).toPrecision(digits))} ${prefix}ohm`;
 }
 

@@ -15,7 +15,13 @@ export function residualsOf({ observations, ownCovariance }: Solved): Residual[]
       const size2 = own - leverage;
       const residualCode = point.code - curve.code;
       const standardised = size2 > forcedShare * own ? residualCode / Math.sqrt(size2) : 0;
-      return { index: point.index, residualCode, residualOhm: inOhm(residualCode, curve.byOhm), standardised, used: true };
+      return {
+        index: point.index,
+        residualCode,
+        residualOhm: inOhm(residualCode, curve.byOhm),
+        standardised,
+        used: true,
+      };
     });
   });
 }

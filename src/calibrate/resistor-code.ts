@@ -68,9 +68,13 @@ function fromBands(result: ColourCode): CodeResult {
 function withTolerance(resistor: ResistorCode, percent: string | undefined): CodeResult {
   if (percent === undefined) return { ok: true, resistor };
   const given = Number(percent);
-  if (!(given > 0 && given <= 50)) return refuse('tolerance', `a tolerance of ${percent} % is not one; write 0.1 %, 1 %, 5 %`);
+  if (!(given > 0 && given <= 50))
+    return refuse('tolerance', `a tolerance of ${percent} % is not one; write 0.1 %, 1 %, 5 %`);
   if (resistor.tolerancePct !== null && resistor.tolerancePct !== given) {
-    return refuse('tolerance', `the letter says ${resistor.tolerancePct} % and the text ${percent} %; leave one of them out`);
+    return refuse(
+      'tolerance',
+      `the letter says ${resistor.tolerancePct} % and the text ${percent} %; leave one of them out`,
+    );
   }
   return { ok: true, resistor: { ...resistor, tolerancePct: given } };
 }

@@ -22,7 +22,7 @@ export type SolveResult = ({ ok: true } & Solved) | { ok: false; why: 'too-few' 
 /** How often the weights are taken anew at the curve found; they depend on it little, so three or four times do. */
 const mostRounds = 25;
 /** Parameters that move by less than this share of their uncertainty have come to rest. */
-const restShare = 1e-7;
+const restShare = 1e-5;
 
 /**
  * Returns the curve that fits the points best, or why there is none. Weighted least squares over the standards, the weights taken anew at
@@ -108,7 +108,10 @@ function finish(
 /** Returns the variance in codes squared of the curve at an observation, by what its parameters are known to. */
 export function curveVariance(at: CodeWithPartials, covariance: readonly (readonly number[])[]): number {
   const row = rowOf(at);
-  return Math.max(0, row.reduce((sum, a, i) => sum + row.reduce((s, b, j) => s + a * b * covariance[i]![j]!, 0), 0));
+  return Math.max(
+    0,
+    row.reduce((sum, a, i) => sum + row.reduce((s, b, j) => s + a * b * covariance[i]![j]!, 0), 0),
+  );
 }
 
 /** Returns the whole covariance: the own part, and the common part as fully correlated. */
@@ -149,7 +152,8 @@ export function ohmAt({ standard }: IndexedPoint, { leadOhm }: ErrorModel): numb
   return Number.POSITIVE_INFINITY;
 }
 
-function rowOf({ byOff, byOpen, byRs }: CodeWithPartials): number[] {
+/** Returns the derivatives by the three parameters, in their order. */
+export function rowOf({ byOff, byOpen, byRs }: CodeWithPartials): number[] {
   return [byOff, byOpen, byRs];
 }
 

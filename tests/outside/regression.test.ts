@@ -111,7 +111,10 @@ describe('certified nonlinear sets, NIST/ITL StRD', () => {
 describe('certified linear sets, NIST/ITL StRD', () => {
   it('Norris', () => {
     const { x, y, certified } = strd.norris;
-    const solved = linear(x.map((value) => [1, value]), y);
+    const solved = linear(
+      x.map((value) => [1, value]),
+      y,
+    );
     const { s, sd } = deviations(solved);
     expectRelative(solved.parameters[0]!, certified.B0, 1e-10);
     expectRelative(solved.parameters[1]!, certified.B1, 1e-12);
@@ -123,7 +126,10 @@ describe('certified linear sets, NIST/ITL StRD', () => {
 
   it('Longley, whose columns nearly depend on one another: normal equations would lose half the digits', () => {
     const { x, y, B, sd: certifiedSd, residual_sd } = strd.longley;
-    const solved = linear(x.map((row) => [1, ...row]), y);
+    const solved = linear(
+      x.map((row) => [1, ...row]),
+      y,
+    );
     const { s, sd } = deviations(solved);
     for (const [i, b] of B.entries()) {
       expectRelative(solved.parameters[i]!, b, 1e-8);
@@ -144,7 +150,11 @@ describe('certified linear sets, NIST/ITL StRD', () => {
 });
 
 describe('linear calibration of a thermometer, JCGM 100:2008, H.3', () => {
-  const at = (t0: number) => linear(gum.t_C.map((t) => [1, t - t0]), gum.b_C);
+  const at = (t0: number) =>
+    linear(
+      gum.t_C.map((t) => [1, t - t0]),
+      gum.b_C,
+    );
 
   it('has the published line, uncertainties and correlation', () => {
     const solved = at(gum.t0_C);
@@ -166,7 +176,10 @@ describe('linear calibration of a thermometer, JCGM 100:2008, H.3', () => {
       const { parameters, covariance, ...rest } = at(t0);
       const { s } = deviations({ parameters, covariance, ...rest });
       const row = [1, 30 - t0];
-      const variance = row.reduce((sum, a, i) => sum + row.reduce((part, b, j) => part + a * b * covariance[i]![j]!, 0), 0);
+      const variance = row.reduce(
+        (sum, a, i) => sum + row.reduce((part, b, j) => part + a * b * covariance[i]![j]!, 0),
+        0,
+      );
       expectRelative(parameters[0]! + parameters[1]! * row[1]!, gum.full_precision.b_at_30C, 1e-9);
       expectRelative(s * Math.sqrt(variance), gum.full_precision.u_b_at_30C, 1e-9);
     }
