@@ -25,6 +25,8 @@ export type LeastSquaresResult =
 const mostIterations = 200;
 /** A step smaller than this share of every parameter's own uncertainty changes nothing that counts. */
 const smallestStep = 1e-9;
+/** At the bottom rounding decides which of two sums is less: a rise by this share is none. */
+const roundingShare = 1e-12;
 /** Damping that shortens a step by less than a thousandth: a small step then means a place of rest. */
 const littleDamping = 1e-3;
 /** Columns (scaled to length 1) that depend on one another to this share say nothing of one parameter. */
@@ -58,7 +60,7 @@ export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresResul
     const next = parameters.map((value, i) => value + step[i]!);
     const there = problem.at(next);
     const nextSum = squares(there.residuals);
-    if (nextSum <= sumOfSquares || (small && nextSum <= sumOfSquares * (1 + 1e-9))) {
+    if (nextSum <= sumOfSquares * (1 + roundingShare)) {
       parameters = next;
       ({ residuals, jacobian } = there);
       sumOfSquares = nextSum;
@@ -66,7 +68,6 @@ export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresResul
       if (small && damping <= littleDamping) return finish({ parameters, residuals, jacobian, sumOfSquares, iterations });
       continue;
     }
-    // at the bottom rounding decides which of two sums is less
     if (small) return finish({ parameters, residuals, jacobian, sumOfSquares, iterations });
     damping = damping === 0 ? 1e-3 : damping * 10;
     if (damping > 1e15) return { ok: false, why: 'no-convergence' };

@@ -12,10 +12,8 @@ import { needsPrior } from './range-prior.ts';
 import { rowOf } from './solve-range.ts';
 import { spreadOver, workingSpanOhm } from './working-span.ts';
 
-/** Which standards there are, and which ranges are to be calibrated. */
+/** Which ranges are to be calibrated, and how they are fitted. */
 export interface NextOptions {
-  /** What can be presented (default: E3 values of 0.1 % over each range). Shorted and open tips are always at hand. */
-  candidates?: readonly Standard[];
   /** Ranges and levels asked about (default: all that the probe has). */
   ranges?: readonly { range: number; level: Level }[];
   fit?: FitOptions;
@@ -35,25 +33,36 @@ const defaultTolerance = 0.001;
 /**
  * Returns the standards whose next touch lowers the uncertainty most, best first: by what each would add to the information matrix of its range
  * (the criterion of I-optimal design: the mean variance over the range's span), starting from the parts' tolerances and the points there are.
- * The very first point of a range gains most at the value that separates the parameters best. Empty when nothing can be presented.
+ * Empty when nothing can be presented.
+ *
+ * @param candidates what can be presented; null: shorted tips, open tips, and E3 values of 0.1 % over each range
  */
-export function nextStandard(points: readonly CalPoint[], options: NextOptions = {}): NextStandard[] {
+export function nextStandard(
+  points: readonly CalPoint[],
+  candidates: readonly Standard[] | null = null,
+  options: NextOptions = {},
+): NextStandard[] {
   const asked = options.ranges ?? nominalCalibration.ranges;
   const found = asked.flatMap(({ range, level }) => {
     const nominal = nominalCalibration.ranges.find((entry) => entry.range === range && entry.level === level);
-    return nominal === undefined ? [] : inRange(points, nominal, options);
+    return nominal === undefined ? [] : inRange(points, nominal, candidates, options.fit ?? {});
   });
   return found.sort((a, b) => b.gain - a.gain);
 }
 
-function inRange(points: readonly CalPoint[], nominal: RangeCalibration, options: NextOptions): NextStandard[] {
+function inRange(
+  points: readonly CalPoint[],
+  nominal: RangeCalibration,
+  candidates: readonly Standard[] | null,
+  options: FitOptions,
+): NextStandard[] {
   const { range, level } = nominal;
   const span = workingSpanOhm(range, level)!;
-  const model = errorModel(options.fit ?? {});
+  const model = errorModel(options);
   const own = points.flatMap((point, index): IndexedPoint[] =>
     point.range === range && point.level === level ? [{ ...point, index }] : [],
   );
-  const fitted = own.length < 3 ? null : fitRange(own, options.fit);
+  const fitted = own.length < 3 ? null : fitRange(own, options);
   const outliers = fitted?.ok === true ? fitted.fit.outliers.map(({ index }) => index) : [];
   const used = own.filter((_, i) => !outliers.includes(i));
   const curve: RangeCalibration = fitted?.ok === true && fitted.fit.verdict !== 'refused' ? fitted.fit : nominal;
@@ -62,7 +71,7 @@ function inRange(points: readonly CalPoint[], nominal: RangeCalibration, options
   const size = (chosen: readonly IndexedPoint[]): number =>
     typicalSize(covarianceWith(chosen, curve, nominal, model), curve, ohms);
   const before = size(used);
-  return candidatesOf(nominal, span, options).map((standard) => {
+  return candidatesOf(nominal, span, candidates).map((standard) => {
     const added: IndexedPoint = { range, level, standard, code: 0, uCode, n: 1, index: -1 };
     const after = size([...used, added]);
     const percent = (value: number): string => `${(100 * goodRel * value).toPrecision(2)} %`;
@@ -71,23 +80,23 @@ function inRange(points: readonly CalPoint[], nominal: RangeCalibration, options
   });
 }
 
-/** Standards of the set that this range can read, with the tips shorted and open. */
+/** Those of the candidates that tell this range something; a range that can't show its open level has nothing of an open. */
 function candidatesOf(
   nominal: RangeCalibration,
-  span: { least: number; most: number },
-  options: NextOptions,
+  { least, most }: { least: number; most: number },
+  candidates: readonly Standard[] | null,
 ): Standard[] {
-  const resistors = options.candidates ?? spreadOver(span, 7).map(usualResistor);
-  const tips: Standard[] = needsPrior(nominal) ? [{ kind: 'short' }] : [{ kind: 'short' }, { kind: 'open' }];
-  return [
-    ...tips,
-    ...resistors.filter(
-      (standard) =>
-        standard.kind === 'resistor' &&
-        standard.ohm >= span.least / reach &&
-        standard.ohm <= Math.max(span.most, span.least) * (needsPrior(nominal) ? 1 : reach),
-    ),
+  const noOpen = needsPrior(nominal);
+  const offered = candidates ?? [
+    { kind: 'short' },
+    { kind: 'open' },
+    ...spreadOver({ least, most }, 7).map(usualResistor),
   ];
+  return offered.filter((standard) => {
+    if (standard.kind === 'resistor')
+      return standard.ohm >= least / reach && standard.ohm <= most * (noOpen ? 1 : reach);
+    return standard.kind === 'short' || (standard.kind === 'open' && !noOpen);
+  });
 }
 
 function usualResistor(ohm: number): Standard {
