@@ -143,6 +143,23 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
       setExit(await (await import('./guide-predict.ts')).guidePredict(file, options, context)),
     );
 
+  const calibrate = command('calibrate', 'calibrate a probe against known resistors', 'calibrate fit POINTS.csv');
+  calibrate
+    .command('fit')
+    .description('fit measured points and tell how far they can be relied on; writes nothing')
+    .argument('<points>', 'CSV file of points')
+    .option('--set <file>', 'resistor set that the points name their resistors by')
+    .option('--serial <n>', 'serial number of the probe, for the block in --json', wholeNumber, 0)
+    .option('--valid-days <n>', 'days that the calibration holds, for the block in --json', wholeNumber, 365)
+    .addOption(json())
+    .addHelpText(
+      'after',
+      '\nExample:\n  ohmwright calibrate fit examples/bench-points.csv --set examples/bench-resistors.yaml\n',
+    )
+    .action(async (points, options) =>
+      setExit(await (await import('./calibrate-fit.ts')).calibrateFit(points, options, context)),
+    );
+
   simulated(
     command(
       'sim',
