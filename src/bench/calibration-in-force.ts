@@ -7,6 +7,9 @@ import type { CalibrationBlockState } from '../protocol/calibration-block.ts';
 
 const nominalText = 'nominal part values are used, with their tolerances as uncertainty';
 
+/** A block that holds a temperature below this was written without one. */
+const absoluteZeroC = -273.15;
+
 /** A calibration in force, how old it is, and in words where it comes from and what is wrong with it. */
 export interface InForce {
   calibration: Calibration;
@@ -77,7 +80,8 @@ function probeCandidate(stored: CalibrationBlockState, probeSerial: number): Can
   if (stored.state === 'blank') return null;
   if (stored.state !== 'valid') return `calibration in the probe not used (${stored.why})`;
   if (stored.block.probeSerial !== probeSerial) return "calibration in the probe is another probe's";
-  const { temperatureC } = stored.block;
+  const { temperatureC: noted } = stored.block;
+  const temperatureC = noted < absoluteZeroC ? null : noted;
   return { calibration: calibrationFromBlock(stored.block), temperatureC, where: 'the probe' };
 }
 
