@@ -2,6 +2,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from 'commander
 import { isInterrupted, ReaderGone } from './context.ts';
 import { errorText } from './error-text.ts';
 import { exitCodesHelp, inconclusiveExit, interruptedExit, usageExit } from './exit-codes.ts';
+import { addStatisticsCommands } from './statistics-commands.ts';
 import { processTerminal, type Terminal } from './terminal.ts';
 
 /** Runs one command line and returns its exit code; every error ends here as one sentence on stderr. */
@@ -143,7 +144,25 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
       setExit(await (await import('./guide-predict.ts')).guidePredict(file, options, context)),
     );
 
-  const calibrate = command('calibrate', 'calibrate a probe against known resistors', 'calibrate fit POINTS.csv');
+  const calibrate = onScreen(
+    command(
+      'calibrate',
+      'calibrate a probe against known resistors, hands-free, on the live screen (in a pipe: as lines)',
+      'calibrate --port /dev/ttyUSB0 --set examples/bench-resistors.yaml --write-probe',
+    ),
+  )
+    .addOption(port())
+    .addOption(json())
+    .option('--set <file>', 'file of the resistor set that is presented')
+    .option('--resistor <marking>', "a resistor by value and tolerance ('470 ohm 0.1 %'), letters or bands; may be repeated", collect)
+    .option('--valid-days <n>', 'days that the calibration holds', wholeNumber, 365)
+    .option('--temperature <celsius>', 'temperature of the probe, if it is known', temperature)
+    .option('--write-probe', "also write it into the probe's memory, read back and compared")
+    .option('--accept-doubtful', 'put a doubtful calibration in force, having read why it is')
+    .option('--calibrations <folder>', 'calibrations folder (default ./ohmwright-calibrations, or OHMWRIGHT_CALIBRATIONS)')
+    .option('--hands', "with --port sim: the emulated hands present the resistors")
+    .option('--seed <n>', 'seed of the emulated probe, resistors and hands', wholeNumber, 1)
+    .action(async (options) => setExit(await (await import('./calibrate.ts')).calibrate(options, context)));
   calibrate
     .command('fit')
     .description('fit measured points and tell how far they can be relied on; writes nothing')
@@ -159,6 +178,8 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .action(async (points, options) =>
       setExit(await (await import('./calibrate-fit.ts')).calibrateFit(points, options, context)),
     );
+
+  addStatisticsCommands({ command, context, setExit });
 
   simulated(
     command(
@@ -244,4 +265,12 @@ function collect(value: string, before: string[] | undefined): string[] {
 function wholeNumber(value: string): number {
   if (!/^\d+$/.test(value)) throw new InvalidArgumentError('It takes a whole number.');
   return Number(value);
+}
+
+function temperature(value: string): number {
+  const celsius = Number(value);
+  if (value.trim() === '' || !(celsius >= -40 && celsius <= 125)) {
+    throw new InvalidArgumentError('It takes degrees Celsius from -40 to 125.');
+  }
+  return celsius;
 }

@@ -1,0 +1,146 @@
+import { join } from 'node:path';
+import { type ProbeHealth, probeHealth } from '../calibrate/probe-health.ts';
+import type { ProofKind } from '../job/entries.ts';
+import { listJobs } from '../job/list-jobs.ts';
+import { type PastProof, proofsIn } from '../job/proof-history.ts';
+import { readRecord } from '../job/read-record.ts';
+import { findProbes } from '../link/find-probes.ts';
+import { listPorts } from '../link/ports.ts';
+import { OhmwrightError } from '../protocol/ohmwright-error.ts';
+import { serialText } from '../protocol/probe-serial.ts';
+import { type Context, printJson } from './context.ts';
+import { exitCodes } from './exit-codes.ts';
+import { healthLines } from './health-lines.ts';
+import { jobsFolderOf, recordPath } from './record-path.ts';
+
+export interface HealthOptions {
+  port?: string;
+  probe?: string;
+  lambda: number;
+  width: number;
+  baseline: number;
+  json?: boolean;
+  jobs?: string;
+}
+
+/** The proofs of one kind, by one probe under one calibration, in order of time, and what they show. */
+export interface HealthSeries {
+  probe: string;
+  calibration: string;
+  calibrationDate: string | null;
+  what: ProofKind;
+  proofs: PastProof[];
+  health: ProbeHealth;
+  /** Times of the first proof of the drift, and of the first one outside the limits; null without a drift. */
+  beganAt: string | null;
+  signalAt: string | null;
+  /** Proofs that did not pass. */
+  notPassed: number;
+}
+
+/** `health`: charts the proofs of probes over time from job records; exit code 1 when one drifts, 3 when there are too few to say. */
+export async function health(named: string[], options: HealthOptions, { terminal, signal }: Context): Promise<number> {
+  const folder = jobsFolderOf(options.jobs, terminal);
+  const wanted = options.port === undefined ? (options.probe ?? null) : await serialAt(options.port, signal);
+  const paths =
+    named.length > 0
+      ? named.map((job) => recordPath(job, folder))
+      : (await listJobs(folder)).map(({ path }) => (path.includes('/') ? path : join(folder, path)));
+  const proofs: PastProof[] = [];
+  const notes: string[] = [];
+  for (const path of paths) {
+    signal.throwIfAborted();
+    const { entries, whole } = await readRecord(path);
+    if (!whole) notes.push(`${path}: the record is not whole; what is good in it is taken`);
+    proofs.push(...proofsIn(entries));
+  }
+  const series = seriesOf(proofs, options).filter(({ probe }) => wanted === null || isSerial(probe, wanted));
+  if (options.json === true) {
+    const data = series.map(({ proofs: list, ...rest }) => ({
+      ...rest,
+      proofs: list.map(({ calibration: _, ...proof }) => proof),
+    }));
+    printJson(terminal, {
+      lambda: options.lambda,
+      width: options.width,
+      baseline: options.baseline,
+      series: data,
+      notes,
+    });
+  } else {
+    for (const note of notes) terminal.say(note);
+    for (const each of series) for (const line of healthLines(each)) terminal.out(line);
+  }
+  if (series.length === 0) {
+    const whose = wanted === null ? '' : ` of probe ${wanted}`;
+    terminal.say(`There is no proof${whose} in ${named.length > 0 ? 'these records' : folder}.`);
+    return exitCodes.inconclusive;
+  }
+  const latest = latestOfEach(series);
+  if (latest.some(({ health: found }) => found.state === 'drifting')) return exitCodes.failed;
+  return latest.some(({ health: found }) => found.state === 'few') ? exitCodes.inconclusive : exitCodes.passed;
+}
+
+/** A new calibration begins a new series; one that was only found past its date does not. */
+function seriesOf(proofs: PastProof[], options: HealthOptions): HealthSeries[] {
+  const groups = new Map<string, PastProof[]>();
+  for (const proof of [...proofs].sort((a, b) => a.at.localeCompare(b.at))) {
+    const key = JSON.stringify([proof.probeSerial, proof.what, proof.calibration.ranges, proof.calibration.leadOhm]);
+    const group = groups.get(key);
+    if (group === undefined) groups.set(key, [proof]);
+    else group.push(proof);
+  }
+  return [...groups.values()].map((list) => {
+    const read = list.filter((proof): proof is PastProof & { ohm: number } => proof.ohm !== null);
+    const found = probeHealth(
+      read.map(({ ohm, uRepeatOhm }) => ({ ohm, u: uRepeatOhm })),
+      options,
+    );
+    const { began = null, signal = null } = found.chart ?? {};
+    const { probeSerial, calibration, what } = list.at(-1)!;
+    return {
+      probe: serialText(probeSerial),
+      calibration: calibration.id,
+      calibrationDate: calibration.dateIso,
+      what,
+      proofs: list,
+      health: found,
+      beganAt: began === null ? null : read[began]!.at,
+      signalAt: signal === null ? null : read[signal]!.at,
+      notPassed: list.filter(({ outcome }) => outcome !== 'pass').length,
+    };
+  });
+}
+
+/** What was before a new calibration is history: only each probe's latest series says how it is now. */
+function latestOfEach(series: HealthSeries[]): HealthSeries[] {
+  const lastAt = ({ proofs }: HealthSeries): string => proofs.at(-1)!.at;
+  return series.filter((one) =>
+    series.every((other) => other.probe !== one.probe || other.what !== one.what || lastAt(other) <= lastAt(one)),
+  );
+}
+
+/** Serial numbers are typed with or without the zeros in front. */
+function isSerial(serial: string, typed: string): boolean {
+  const bare = (text: string): string =>
+    text
+      .trim()
+      .toUpperCase()
+      .replace(/^0+(?=.)/, '');
+  return bare(serial) === bare(typed);
+}
+
+async function serialAt(path: string, signal: AbortSignal): Promise<string> {
+  if (path.startsWith('sim:')) {
+    throw new OhmwrightError('health.port', 'the emulated probe keeps no history of its own', {
+      exitCode: exitCodes.usage,
+      help: 'name its serial number as the records have it, with --probe',
+    });
+  }
+  const listed = (await listPorts()).find((port) => port.path === path);
+  const bare = { path, vendorId: null, productId: null, serialNumber: null, manufacturer: null, twin: null };
+  const [finding] = await findProbes({ ports: [listed ?? bare], signal });
+  if (finding?.state === 'probe') return serialText(finding.identity.probeSerial);
+  const what = finding === undefined ? `there is no port ${path}` : finding.why;
+  throw new OhmwrightError('health.port', what, { exitCode: exitCodes.port, help: finding?.help ?? '' });
+}
