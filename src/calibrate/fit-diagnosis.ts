@@ -15,7 +15,7 @@ const otherRangeShare = 0.03;
 /** A touch that scatters this many times as much as the others was not steady. */
 const unsteadyFactor = 5;
 /** Below this much too much, and less than the resistor again, it is what lies in series: dirt under a tip. */
-const seriesOhm = 5;
+const seriesOhm = 10;
 /** Fingers across both tips are some 100 kohm to 10 Mohm beside a resistor; common practice, no source. */
 const fingersOhm = { least: 50e3, most: 50e6 } as const;
 /** A reading this near to a value of the E24 series is likely to be that resistor. */
@@ -82,7 +82,10 @@ function causeOf(point: IndexedPoint, readsOhm: number, scene: Scene): Finding {
     return finding('wrong-resistor', text, { wouldBeOhm: standardOhm(namesake.standard), otherIndex: namesake.index });
   }
   if (point.standard.kind === 'short') {
-    return finding('bad-touch', `${reads}: they did not touch one another well, or something lay between; hold them together again`);
+    return finding(
+      'bad-touch',
+      `${reads}: they did not touch one another well, or something lay between; hold them together again`,
+    );
   }
   if (point.standard.kind === 'open' && leak === null) {
     return finding('bad-touch', `${reads}: they touched something; hold them apart in the air`);

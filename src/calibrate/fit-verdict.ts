@@ -3,12 +3,9 @@ import { nominalCalibration } from '../measure/nominal.ts';
 import { uCalibrationOhm } from './budget.ts';
 import type { FitProblem, RangeFit, Verdict } from './fit-types.ts';
 import { byStandard, type IndexedPoint } from './observations.ts';
-import { contradictionProbability } from './outlier-search.ts';
 import { describePoint, ohmText } from './point-words.ts';
 
 const order: readonly Verdict[] = ['good', 'doubtful', 'refused'];
-/** A chi-square less probable than this is beyond doubt: 1 sound set in 1000 comes here. */
-const refusedProbability = 0.001;
 /** A parameter this many nominal standard uncertainties from what the parts are marked is no probe of this design, or no such range. */
 const farFromParts = 5;
 /** Where a range is best, a calibrated one should be at least this good, relative (k = 1). */
@@ -36,10 +33,6 @@ export function judgeRange(fit: RangeFit, { readable, clipped, rivals }: Evidenc
   if (rivals === 'none-explains') {
     const much = 'the points contradict one another and no few of them explain it';
     say('inconsistent', 'refused', `${much} (${chance}); take every point again`);
-  } else if (fit.probability < refusedProbability) {
-    say('chi-square', 'refused', `the points do not lie on one curve (${chance})`);
-  } else if (fit.probability < contradictionProbability) {
-    say('chi-square', 'doubtful', `the points scatter more than their uncertainties say (${chance})`);
   }
   if (fit.outliers.length > 0) {
     say(

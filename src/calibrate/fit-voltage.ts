@@ -8,7 +8,6 @@ import { fitLeastSquares } from './least-squares.ts';
 import { contradictionProbability } from './outlier-search.ts';
 import { pointProblem } from './point-problem.ts';
 
-const refusedProbability = 0.001;
 const leastU = 1e-3;
 
 /**
@@ -82,7 +81,7 @@ function problemsOf(hasScale: boolean, probability: number, nZero: number, codes
   }
   if (probability < contradictionProbability) {
     const text = `the voltages do not lie on one line (probability ${probability.toPrecision(2)}); take them again`;
-    problems.push({ code: 'chi-square', text, atBest: probability < refusedProbability ? 'refused' : 'doubtful' });
+    problems.push({ code: 'chi-square', text, atBest: 'refused' });
   }
   const farZero = Math.abs(nZero - voltage.nZero) > 5 * voltage.uZero;
   const farScale = Math.abs(codesPerVolt / voltage.codesPerVolt - 1) > 5 * voltage.uCodesPerVoltRel;

@@ -45,7 +45,7 @@ export function fitRange(points: readonly CalPoint[], options: FitOptions = {}):
     return result.ok && isCurve(result) ? result : null;
   };
   const whole = solve(readable);
-  if (whole === null) return { ok: false, problem: undetermined(readable) };
+  if (whole === null) return { ok: false, problem: undetermined(readable, prior !== null) };
   const search = isConsistent(whole) ? null : searchOutliers(readable, solve);
   const solved = search?.found === true ? search.solved : whole;
   const out = search?.found === true ? search.out : [];
@@ -101,11 +101,11 @@ function isCurve({ curve, ownCovariance }: Solved): boolean {
   return curve.rsOhm > 0 && curve.nOpen > curve.nOff && variances.every((v) => Number.isFinite(v) && v >= 0);
 }
 
-function undetermined(readable: readonly IndexedPoint[]): FitProblem {
+function undetermined(readable: readonly IndexedPoint[], hasPrior: boolean): FitProblem {
   const has = (kind: string): boolean => readable.some(({ standard }) => standard.kind === kind);
   const lacking = [
     ...(has('short') ? [] : ['the shorted tips']),
-    ...(has('open') ? [] : ['the open tips']),
+    ...(has('open') || hasPrior ? [] : ['the open tips']),
     ...(has('resistor') ? [] : ['a known resistor']),
   ];
   const what = lacking.length === 0 ? 'resistors of other values' : lacking.join(', ');

@@ -3,9 +3,10 @@ import type { CalPoint } from './cal-point.ts';
 /** Returns a resistance for people, to `digits` digits with its prefix: `470 ohm`, `4.7 kohm`, `open`. */
 export function ohmText(ohm: number, digits = 4): string {
   if (ohm === Number.POSITIVE_INFINITY) return 'open';
-  const size = Math.abs(ohm);
+  // rounded before its prefix is chosen: 999.6 to three digits is 1 k
+  const size = Math.abs(Number(ohm.toPrecision(digits)));
   const [scale, prefix] =
-    size >= 999_950 ? [1e6, 'M'] : size >= 999.95 ? [1e3, 'k'] : size >= 0.1 || size === 0 ? [1, ''] : [1e-3, 'm'];
+    size >= 1e6 ? [1e6, 'M'] : size >= 1e3 ? [1e3, 'k'] : size >= 0.1 || size === 0 ? [1, ''] : [1e-3, 'm'];
   return `${Number((ohm / scale).toPrecision(digits))} ${prefix}ohm`;
 }
 

@@ -132,18 +132,19 @@ function standardOf(cell: (column: Column) => string, set: ResistorSet | null): 
   const known = set?.resistors.find((resistor) => resistor.name === name);
   if (known !== undefined) return known.standard;
   const read = readResistor(name);
+  const where =
+    set === null
+      ? 'name the set with --set, or fill in ohm and u_ohm'
+      : `the set has ${set.resistors.map((one) => one.name).join(', ')}`;
   if (!read.ok) {
-    const others =
-      set === null
-        ? 'name the set with --set, or fill in ohm and u_ohm'
-        : `the set has ${set.resistors.map((r) => r.name).join(', ')}`;
-    return {
-      column: 'standard',
-      text: `'${name}' is neither short, open, volt, nor a resistor that is known; ${others}`,
-    };
+    const text = `'${name}' is neither short, open, volt, nor a resistor that is known; ${where}`;
+    return { column: 'standard', text };
   }
   const { ohm, tolerancePct } = read.resistor;
-  if (tolerancePct === null) return { column: 'standard', text: `'${name}' has no tolerance; write it as ${name} 1 %` };
+  if (tolerancePct === null) {
+    const text = `'${name}' is no resistor that is known, and as a marking it has no tolerance; ${where}`;
+    return { column: 'standard', text };
+  }
   return { kind: 'resistor', ohm, uOhm: (ohm * tolerancePct) / 100 / Math.sqrt(3), uCommonRel: 0, name };
 }
 

@@ -37,7 +37,8 @@ export function solveRange(
   const groups = byStandard(points);
   const priorRows = prior === null ? null : whiten(prior);
   if (prior !== null && priorRows === null) return { ok: false, why: 'undetermined' };
-  if (groups.length < 3 && prior === null) return { ok: false, why: 'too-few' };
+  // a prior stands in for what the points can't tell, never for the points
+  if (groups.length < 3) return { ok: false, why: 'too-few' };
   let curve = start;
   let iterations = 0;
   for (let round = 0; round < mostRounds; round++) {
