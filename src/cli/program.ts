@@ -154,13 +154,20 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .addOption(port())
     .addOption(json())
     .option('--set <file>', 'file of the resistor set that is presented')
-    .option('--resistor <marking>', "a resistor by value and tolerance ('470 ohm 0.1 %'), letters or bands; may be repeated", collect)
+    .option(
+      '--resistor <marking>',
+      "a resistor by value and tolerance ('470 ohm 0.1 %'), letters or bands; may be repeated",
+      collect,
+    )
     .option('--valid-days <n>', 'days that the calibration holds', wholeNumber, 365)
     .option('--temperature <celsius>', 'temperature of the probe, if it is known', temperature)
     .option('--write-probe', "also write it into the probe's memory, read back and compared")
     .option('--accept-doubtful', 'put a doubtful calibration in force, having read why it is')
-    .option('--calibrations <folder>', 'calibrations folder (default ./ohmwright-calibrations, or OHMWRIGHT_CALIBRATIONS)')
-    .option('--hands', "with --port sim: the emulated hands present the resistors")
+    .option(
+      '--calibrations <folder>',
+      'calibrations folder (default ./ohmwright-calibrations, or OHMWRIGHT_CALIBRATIONS)',
+    )
+    .option('--hands', 'with --port sim: the emulated hands present the resistors')
     .option('--seed <n>', 'seed of the emulated probe, resistors and hands', wholeNumber, 1)
     .action(async (options) => setExit(await (await import('./calibrate.ts')).calibrate(options, context)));
   calibrate

@@ -12,6 +12,7 @@ export interface StandardState extends SittingStandard {
   combinations: Combination[];
   /** Points taken of it, by their place in `combinations`. */
   taken: (CalPoint | null)[];
+  /** By the person, or because it tells nothing on any range. */
   skipped: boolean;
 }
 
@@ -93,5 +94,5 @@ export function standardInHand({ standards, at }: SittingState): StandardState |
 
 /** Returns whether every setting of a standard was read. */
 export function isTaken({ taken }: StandardState): boolean {
-  return taken.every((point) => point !== null);
+  return taken.length > 0 && taken.every((point) => point !== null);
 }

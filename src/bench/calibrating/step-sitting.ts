@@ -49,7 +49,7 @@ export function openSitting(resistors: readonly SittingStandard[], meta: Calibra
 
 function freshStandard(standard: SittingStandard): StandardState {
   const combinations = combinationsFor(standard.standard);
-  return { ...standard, combinations, taken: combinations.map(() => null), skipped: false };
+  return { ...standard, combinations, taken: combinations.map(() => null), skipped: combinations.length === 0 };
 }
 
 /** Returns the next state and what is to be done about it. Pure. */
