@@ -8,6 +8,8 @@ export interface EwmaSettings {
   lambda: number;
   /** Half width of the limits in standard deviations of the average (default 3). */
   width: number;
+  /** Standard uncertainty of the target, where it is an estimate itself (default 0). */
+  uTarget?: number;
 }
 
 /** One point of the chart, in the unit of the values. */
@@ -30,14 +32,18 @@ export interface EwmaChart {
 
 /**
  * Returns the EWMA chart of values in order: z_i = lambda x_i + (1 - lambda) z_(i-1) from z_0 = target, limits target +- width sd
- * sqrt(lambda/(2 - lambda) (1 - (1 - lambda)^(2i))) (NIST/SEMATECH e-Handbook 6.3.2.4). `began` is the change point as Nishina
+ * sqrt(lambda/(2 - lambda) (1 - (1 - lambda)^(2i))) (NIST/SEMATECH e-Handbook 6.3.2.4), with the uncertainty of the target added where it is given. `began` is the change point as Nishina
  * estimates it (Front. Stat. Qual. Control 4 (1992)): a drift began after the last crossing of the target.
  */
-export function ewmaChart(values: readonly number[], { target, sd, lambda, width }: EwmaSettings): EwmaChart {
+export function ewmaChart(
+  values: readonly number[],
+  { target, sd, lambda, width, uTarget = 0 }: EwmaSettings,
+): EwmaChart {
   let average = target;
   const points = values.map((value, i): EwmaPoint => {
     average = lambda * value + (1 - lambda) * average;
-    const reach = width * sd * Math.sqrt((lambda / (2 - lambda)) * (1 - (1 - lambda) ** (2 * (i + 1))));
+    const share = (lambda / (2 - lambda)) * (1 - (1 - lambda) ** (2 * (i + 1)));
+    const reach = width * Math.hypot(sd * Math.sqrt(share), uTarget);
     const out = average > target + reach || average < target - reach;
     return { value, average, lower: target - reach, upper: target + reach, out };
   });

@@ -16,7 +16,9 @@ export function healthLines(series: HealthSeries): string[] {
   ];
   if (notPassed > 0) lines.push(`  ${notPassed} of them did not pass`);
   if (chart !== null && target !== null && sd !== null) {
-    lines.push(`  usual ${show(target)}, s ${show(sd)}; . value, o average, X average outside its limits (-)`);
+    lines.push(
+      `  usual ${show(target)}, s ${show(sd)} by the first ${proofs.filter(({ ohm }) => ohm !== null).length - chart.points.length} proofs; since then . value, o average, X average outside its limits (-)`,
+    );
     lines.push(...timeChart(chart.points, target, chartSize, show).map((line) => `  ${line}`));
   }
   return [...lines, ''];

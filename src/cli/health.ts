@@ -96,7 +96,8 @@ function seriesOf(proofs: PastProof[], options: HealthOptions): HealthSeries[] {
       read.map(({ ohm, uRepeatOhm }) => ({ ohm, u: uRepeatOhm })),
       options,
     );
-    const { began = null, signal = null } = found.chart ?? {};
+    const { began = null, signal = null, points = [] } = found.chart ?? {};
+    const charted = read.slice(read.length - points.length);
     const { probeSerial, calibration, what } = list.at(-1)!;
     return {
       probe: serialText(probeSerial),
@@ -105,8 +106,8 @@ function seriesOf(proofs: PastProof[], options: HealthOptions): HealthSeries[] {
       what,
       proofs: list,
       health: found,
-      beganAt: began === null ? null : read[began]!.at,
-      signalAt: signal === null ? null : read[signal]!.at,
+      beganAt: began === null ? null : charted[began]!.at,
+      signalAt: signal === null ? null : charted[signal]!.at,
       notPassed: list.filter(({ outcome }) => outcome !== 'pass').length,
     };
   });

@@ -6,6 +6,7 @@ import { recordEnding } from '../job/job-name.ts';
 import { knownGoodOf, unitOf } from '../job/known-good.ts';
 import { listJobs } from '../job/list-jobs.ts';
 import { readRecord } from '../job/read-record.ts';
+import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { goodValuesFromCsv } from './known-good-csv.ts';
 import { recordPath } from './record-path.ts';
 
@@ -27,7 +28,7 @@ export function limitedChecks(guide: Guide): LimitedCheck[] {
  * Returns the values of known-good units from job records (by path, by name in the jobs folder, or all of a folder) and from CSV files. A unit that
  * comes twice counts once, with its latest values: two readings of one unit say nothing of how units differ.
  *
- * @throws OhmwrightError `record.missing`, `record.disk`, `limits.csv` (exit code 2)
+ * @throws OhmwrightError `record.missing`, `record.disk`, `limits.csv`, `limits.unit` (exit code 2)
  */
 export async function readKnownGood(
   guide: Guide,
@@ -37,7 +38,9 @@ export async function readKnownGood(
 ): Promise<KnownGoodValues> {
   const values = new Map<string, GoodValue[]>(limitedChecks(guide).map(({ id }) => [id, []]));
   const notes: string[] = [];
+  const unseen = new Set(leaveOut);
   const add = (check: string, good: GoodValue, source: string): void => {
+    unseen.delete(good.unit);
     if (leaveOut.includes(good.unit)) return;
     const list = values.get(check);
     if (list === undefined) return;
@@ -75,6 +78,13 @@ export async function readKnownGood(
         add(check, good, path);
       }
     }
+  }
+  const [stranger] = unseen;
+  if (stranger !== undefined) {
+    throw new OhmwrightError('limits.unit', `there is no unit '${stranger}' to leave out in these sources`, {
+      exitCode: 2,
+      help: 'name it as the sources do: by its serial number, or by the name of its job',
+    });
   }
   return { values, notes };
 }

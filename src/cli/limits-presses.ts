@@ -54,7 +54,7 @@ export async function limitsPresses(
   for (const { share, presses } of runs) terminal.out(`  at least ${percent(share).padEnd(7)} ${presses}`);
   terminal.out('');
   for (const { check, title, count, maxBad, shows, characteristic } of fixed) {
-    const claim = shows === null ? '' : `; all good shows at least ${percent(shows, 3)} good`;
+    const claim = shows === null ? '' : `; all good shows at least ${Math.floor(shows * 1000) / 10} % good`;
     terminal.out(`${check}  ${title}: ${count} presses, ${maxBad} may be bad${claim}`);
     for (const line of table(characteristic, false)) terminal.out(line);
     terminal.out('');

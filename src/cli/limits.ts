@@ -2,7 +2,10 @@ import { realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { type LimitsProposal, proposeLimits } from '../calibrate/limits-proposal.ts';
 import { withLimits } from '../guide/edit-limits.ts';
 import { type LoadedGuide, loadGuide } from '../guide/load.ts';
-import type { Limits } from '../guide/types.ts';
+import { parseGuide } from '../guide/parse.ts';
+import { problemText } from '../guide/problem.ts';
+import { guideProblems } from '../guide/problems.ts';
+import type { Guide, GuideProblem, Limits } from '../guide/types.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
@@ -89,6 +92,13 @@ async function write(file: string, { guide, text }: LoadedGuide, sure: LimitsPro
       },
     );
   }
+  const [problem] = newErrors(guide, edited.text, file);
+  if (problem !== undefined) {
+    throw new OhmwrightError('limits.write', `with the new limits ${problemText(file, problem)}`, {
+      exitCode: exitCodes.usage,
+      help: 'nothing was changed; leave that check out (--check names those to be done), or mend the guide first',
+    });
+  }
   const path = await realpath(file);
   const { mode } = await stat(path);
   const beside = `${path}.new`;
@@ -100,4 +110,14 @@ async function write(file: string, { guide, text }: LoadedGuide, sure: LimitsPro
     throw error;
   }
   return file;
+}
+
+/** Errors that the edited guide has and the guide had not. */
+function newErrors(guide: Guide, edited: string, file: string): GuideProblem[] {
+  const parsed = parseGuide(edited, file);
+  if (!parsed.ok) return parsed.problems;
+  const known = new Set(guideProblems(guide).map(({ code, path }) => `${code} ${path}`));
+  return guideProblems(parsed.guide).filter(
+    ({ severity, code, path }) => severity === 'error' && !known.has(`${code} ${path}`),
+  );
 }

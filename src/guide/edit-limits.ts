@@ -71,18 +71,18 @@ function scalarText(text: string, at: number, limits: Limits): string {
   return `${quote}${limitsText(limits)}${quote}`;
 }
 
-/** Nine digits: more than any limit has, and few enough to shed a binary tail. */
+/** Nine digits: more than any limit has, and few enough to shed a binary tail. Thousandths from a tenth down, so that 0.6 ohm stays in ohms. */
 function quantityText(value: number, unit: 'ohm' | 'V'): string {
   const steps = unit === 'ohm' ? prefixes : prefixes.slice(2);
-  const [scale, prefix] = steps.find(([step]) => Math.abs(value) >= step) ?? [1, ''];
+  const [scale, prefix] = steps.find(([, , from]) => Math.abs(value) >= from) ?? [1, ''];
   return `${Number((value / scale).toPrecision(9))} ${prefix}${unit}`;
 }
 
-const prefixes: [number, string][] = [
-  [1e6, 'M'],
-  [1e3, 'k'],
-  [1, ''],
-  [1e-3, 'm'],
+const prefixes: [number, string, number][] = [
+  [1e6, 'M', 1e6],
+  [1e3, 'k', 1e3],
+  [1, '', 0.1],
+  [1e-3, 'm', 1e-6],
 ];
 
 /** Equal data, numbers to the digits that are written. */
