@@ -66,6 +66,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .addOption(new Option('--quantity <name>', 'what to read').choices(['resistance', 'voltage']).default('resistance'))
     .addOption(new Option('--level <name>', 'open-circuit level').choices(['normal', 'dry']).default('normal'))
     .option('--count <n>', 'stop after this many lines (about ten a second)', wholeNumber)
+    .option('--budget', 'with each line what its uncertainty is made of (plain lines)')
     .option('--export <file>', 'also write every line to this file as CSV')
     .action(async (options) => setExit(await (await import('./meter.ts')).meter(options, context)));
 
@@ -109,6 +110,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .argument('<job>', 'record file, or its name in the jobs folder')
     .addOption(json())
     .addOption(jobsFolder())
+    .option('--budget', 'with each reading what its uncertainty is made of')
     .action(async (job, options) => setExit(await (await import('./show.ts')).show(job, options, context)));
 
   command('verify', 'check the chain of records and derive every outcome again from the raw codes', 'verify *.owjob')
@@ -171,6 +173,8 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .option('--seed <n>', 'seed of the emulated probe, resistors and hands', wholeNumber, 1)
     .action(async (options) => setExit(await (await import('./calibrate.ts')).calibrate(options, context)));
   calibrate
+    // both have --set and --json: what follows `fit` is meant for it
+    .enablePositionalOptions()
     .command('fit')
     .description('fit measured points and tell how far they can be relied on; writes nothing')
     .argument('<points>', 'CSV file of points')

@@ -1,4 +1,5 @@
 import type { Benchmark } from './benchmark.ts';
+import * as calibrationFit from './calibration-fit.ts';
 import * as classification from './classification.ts';
 import * as emulatorSpeed from './emulator-speed.ts';
 import * as hostCpu from './host-cpu.ts';
@@ -17,6 +18,7 @@ export const benchmarks: readonly Benchmark[] = [
   hostCpu,
   screenCpu,
   screenCost,
+  calibrationFit,
   startUp,
   memory,
   emulatorSpeed,
