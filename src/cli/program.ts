@@ -42,6 +42,8 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .showHelpAfterError('Add --help for the options and an example.')
     .addHelpText('after', exitCodesHelp)
     .exitOverride()
+    // so that a command below another has its own --json: what follows its name is meant for it
+    .enablePositionalOptions()
     .configureOutput({ writeOut: (text) => terminal.out(text), writeErr: (text) => terminal.say(text) });
   const command = (name: string, about: string, example: string) =>
     program.command(name).description(about).addHelpText('after', `\nExample:\n  ohmwright ${example}\n`);
@@ -173,7 +175,6 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .option('--seed <n>', 'seed of the emulated probe, resistors and hands', wholeNumber, 1)
     .action(async (options) => setExit(await (await import('./calibrate.ts')).calibrate(options, context)));
   calibrate
-    // both have --set and --json: what follows `fit` is meant for it
     .enablePositionalOptions()
     .command('fit')
     .description('fit measured points and tell how far they can be relied on; writes nothing')

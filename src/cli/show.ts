@@ -1,4 +1,5 @@
 import { readRecord } from '../job/read-record.ts';
+import { entryBudget } from '../report/entry-budget.ts';
 import { entryLine } from '../report/entry-line.ts';
 import { summaryLines } from '../report/summary-lines.ts';
 import { type Context, printJson } from './context.ts';
@@ -8,7 +9,7 @@ import { jobsFolderOf, recordPath } from './record-path.ts';
 /** `show`: tells what stands in a record, entry by entry, and what it comes to. */
 export async function show(
   job: string,
-  options: { json?: boolean; jobs?: string },
+  options: { json?: boolean; jobs?: string; budget?: boolean },
   { terminal }: Context,
 ): Promise<number> {
   const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
@@ -18,6 +19,7 @@ export async function show(
     for (const entry of read.entries) {
       const line = entryLine(entry);
       if (line !== null) terminal.out(`${entry.at.slice(0, 19).replace('T', ' ')}  ${line}`);
+      if (options.budget === true) for (const part of entryBudget(entry)) terminal.out(`  ${part}`);
     }
     for (const line of summaryLines(read.state)) terminal.out(line);
   }

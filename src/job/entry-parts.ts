@@ -116,6 +116,7 @@ export const calibrationSchema = z.strictObject({
       spanPerK: standardUncertainty,
       voltPerK: standardUncertainty,
       ageingRel: standardUncertainty,
+      periods: z.int().min(1).nullable(),
     })
     .exactOptional(),
   check: z.strictObject({ ohm: finite.gt(0), uOhm: standardUncertainty }).exactOptional(),

@@ -61,6 +61,7 @@ export function calibrationInUse(calibration: Calibration, use: CalibrationUse):
     sourcePerK,
     spanPerK,
     voltPerK,
+    periods: known ? periods : null,
     ageingRel: (ageingRelPerYear * ((validDays * periods) / 365)) / Math.sqrt(3),
   };
   const past = known ? (periods === 1 ? '' : `, ${periods} periods old`) : ', age unknown';

@@ -48,6 +48,8 @@ export interface CalibrationDrift {
   voltPerK: number;
   /** Standard uncertainty from the ageing of the parts over the time since. */
   ageingRel: number;
+  /** Periods of validity that have begun since: 1 while it is valid, more when it has expired; null: its age is not known. */
+  periods: number | null;
 }
 
 /** A calibration in force: embedded whole in each record that used it. JSON-able. */

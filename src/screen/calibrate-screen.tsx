@@ -107,7 +107,7 @@ function Progress({ view, cols, theme }: { view: SittingView; cols: number; them
 const fixedCols = 10 + 4 + 21 + 6 + 13;
 
 function Table({ rows, height, cols, theme }: { rows: RangeRow[]; height: number; cols: number; theme: Theme }) {
-  const width = Math.min(41, Math.max(11, (cols - fixedCols - 1) | 1));
+  const width = Math.min(41, Math.max(11, (cols - fixedCols - 2) | 1));
   const head = `${'range'.padEnd(10)}${'n'.padStart(2)}  ${'source resistor, u'.padEnd(21)}${`residuals -${scaleEnd}..${scaleEnd}`.padEnd(width + 1)}${'P'.padEnd(6)}`;
   return (
     <Box flexDirection="column" height={height + 1} flexShrink={0} overflow="hidden">

@@ -1,6 +1,7 @@
 import type { RangeOutcome, Verdict } from '../../calibrate/fit-types.ts';
 import { describePoint, ohmText } from '../../calibrate/point-words.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
+import { ageText } from '../calibration-in-force.ts';
 import type { Headline } from '../ui-headline.ts';
 import { type Mark, plainLine, type Tone } from '../ui-words.ts';
 import type { SittingUi } from './sitting-keys.ts';
@@ -80,7 +81,7 @@ export function sittingView(state: SittingState, ui: SittingUi): SittingView {
     }),
     taken: `${done} of ${all} taken`,
     next: nextText(state),
-    before: before === null ? '' : plainLine(before.text),
+    before: before === null ? '' : `in force until now: ${ageText(before.age)}`,
     line: ui.line,
     help: ui.mode === 'help' ? sittingKeys : null,
     leaving: ui.mode === 'leave',
@@ -160,7 +161,9 @@ function rowOf(outcome: RangeOutcome): RangeRow {
 function nextText({ next, at, standards }: SittingState): string {
   if (next === null) return '';
   const inHand = standards.find(({ id }) => id === at);
-  const what = describePoint({ ...next, code: 0, uCode: 0, n: 1 });
   const isInHand = inHand?.standard.kind === 'resistor' && inHand.standard === next.standard;
-  return plainLine(`${isInHand ? 'why this one' : `next, ${what}`}: it ${next.why}`);
+  const what = isInHand
+    ? 'This one helps most'
+    : `Next, ${describePoint({ ...next, code: 0, uCode: 0, n: 1 })} helps most`;
+  return plainLine(`${what}: range ${next.range} ${next.level} gets ${Number(next.gain.toPrecision(2))} times as good`);
 }

@@ -1,5 +1,6 @@
 import type { Check, Guide } from '../../guide/types.ts';
 import type { NewEntry } from '../../job/entries.ts';
+import { withRemark } from '../../measure/calibration-remark.ts';
 import { decide } from '../../measure/decide.ts';
 import { readWindow } from '../../measure/read-window.ts';
 import type { Calibration, Limits, Outcome, Reading, Rule } from '../../measure/types.ts';
@@ -76,7 +77,7 @@ function captureEntry(turn: Turn, check: MeasuredCheck, rule: Rule, result: Touc
     reading: storedBudget(judged.reading),
     outcome: judged.outcome,
     pInside: judged.pInside,
-    why: judged.why,
+    why: withRemark(judged.why, probe.calibration, judged.reading),
   };
 }
 

@@ -1,4 +1,5 @@
 import type { ProofKind, ProofWhen } from '../../job/entries.ts';
+import { withRemark } from '../../measure/calibration-remark.ts';
 import { expectedUncertainty } from '../../measure/expected-uncertainty.ts';
 import type { Calibration } from '../../measure/types.ts';
 import { frontEndTable } from '../../protocol/table.ts';
@@ -59,7 +60,7 @@ export function proofPlan(when: ProofWhen, what: ProofKind): TouchPlan {
         expected,
         rule: proofRule,
         outcome: judged.outcome,
-        why: judged.why,
+        why: withRemark(judged.why, turn.state.probe!.calibration, judged.reading),
       };
     },
     again: (turn, outcome) => outcome !== 'pass' && turn.state.tries < turn.state.settings.attemptsMax,
