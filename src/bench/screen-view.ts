@@ -1,3 +1,5 @@
+import { calibrationEnd } from '../measure/calibration-age.ts';
+import { calibrationRemark } from '../measure/calibration-remark.ts';
 import { nominalCalibration } from '../measure/nominal.ts';
 import type { Calibration, Limits, Outcome } from '../measure/types.ts';
 import { feelsTips } from '../protocol/flags.ts';
@@ -138,7 +140,10 @@ function linkOf(state: BenchState, live: LiveState): LinkHealth {
 
 function calibrationText(calibration: Calibration | null): string {
   if (calibration === null) return '';
-  return calibration.source === 'nominal' ? 'probe not calibrated' : plainLine(`calibration ${calibration.id}`);
+  const remark = calibrationRemark(calibration, null);
+  if (remark !== null) return remark;
+  const end = calibrationEnd(calibration);
+  return end === null ? plainLine(`calibration ${calibration.id}`) : `calibrated, valid to ${end}`;
 }
 
 function proofsOf(done: BenchState['job']['proofs']['opening']): (Outcome | null)[] {

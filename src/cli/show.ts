@@ -1,10 +1,14 @@
 import { readRecord } from '../job/read-record.ts';
+import { unreliableEntries } from '../job/reliance.ts';
 import { entryBudget } from '../report/entry-budget.ts';
 import { entryLine } from '../report/entry-line.ts';
 import { summaryLines } from '../report/summary-lines.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { jobsFolderOf, recordPath } from './record-path.ts';
+
+/** Stands behind a capture that is on record and worth nothing. */
+const unreliableText = ' - NOT to be relied on: a proof of the probe around it failed';
 
 /** `show`: tells what stands in a record, entry by entry, and what it comes to. */
 export async function show(
@@ -16,9 +20,13 @@ export async function show(
   if (options.json === true)
     printJson(terminal, { path: read.path, whole: read.whole, state: read.state, entries: read.entries });
   else {
+    const unreliable = unreliableEntries(read.state);
     for (const entry of read.entries) {
       const line = entryLine(entry);
-      if (line !== null) terminal.out(`${entry.at.slice(0, 19).replace('T', ' ')}  ${line}`);
+      if (line !== null)
+        terminal.out(
+          `${entry.at.slice(0, 19).replace('T', ' ')}  ${line}${unreliable.has(entry.n) ? unreliableText : ''}`,
+        );
       if (options.budget === true) for (const part of entryBudget(entry)) terminal.out(`  ${part}`);
     }
     for (const line of summaryLines(read.state)) terminal.out(line);

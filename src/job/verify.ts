@@ -13,6 +13,7 @@ import {
   rederivePresses,
   rederiveProof,
 } from './rederive.ts';
+import { noteReliance } from './reliance.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
 import type { Finding, VerifyReport } from './verify-report.ts';
 
@@ -54,6 +55,7 @@ export function verifyRecord(bytes: Uint8Array): VerifyReport {
   verifyOrder(lines, report);
   // with lines missing, the closing entry can't be held against them
   if (parsed.damage.length === 0) verifyClosing(lines, report);
+  noteReliance(lines, state, report);
   report.departures.sort((a, b) => a.line - b.line);
   report.ok = report.departures.length === 0;
   return report;

@@ -37,6 +37,16 @@ export function calibrationAge(calibration: Calibration, nowMs: number): Calibra
   return { state: daysLeft !== null && daysLeft < 0 ? 'expired' : 'valid', ageDays, daysLeft };
 }
 
+/** Returns the last day of a calibration's validity, as YYYY-MM-DD; null without a date or an end. */
+export function calibrationEnd({ dateIso, validDays }: Calibration): string | null {
+  if (dateIso === null || validDays === null) return null;
+  // biome-ignore lint/style/noRestrictedGlobals: calculates with a given time, reads no clock
+  const madeMs = Date.parse(dateIso);
+  if (Number.isNaN(madeMs)) return null;
+  // biome-ignore lint/style/noRestrictedGlobals: writes a given time as text, reads no clock
+  return new Date(madeMs + validDays * dayMs).toISOString().slice(0, 10);
+}
+
 /** How a calibration is used. `withinK`: how far the probe may be from its temperature then, in kelvin (default 10). */
 export interface CalibrationUse {
   nowMs: number;

@@ -16,11 +16,14 @@ const shortedMaxOhm = 0.15;
  */
 const boundsAt = 5;
 
+/** Tips that a hand holds together touch with their sides too: what that leaves, standard uncertainty in ohm; common practice, no source. */
+const uTogetherOhm = 0.0015;
+
 /** Returns the bounds that a proof has to meet under a calibration, in ohm. */
 export function proofBounds(what: ProofKind, calibration: Calibration): { min: number; max: number } {
   const calibrated = calibration.source !== 'nominal';
   if (what === 'shorted-tips') {
-    const reach = calibrated ? boundsAt * expectedUncertainty(0, calibration) : shortedMaxOhm;
+    const reach = calibrated ? boundsAt * Math.hypot(expectedUncertainty(0, calibration), uTogetherOhm) : shortedMaxOhm;
     return { min: -reach, max: reach };
   }
   const { check } = calibration;
