@@ -5,7 +5,7 @@ import type { CalPoint } from './cal-point.ts';
 import { diagnose } from './fit-diagnosis.ts';
 import type { FitOptions, FitProblem, RangeFit, RangeFitResult } from './fit-types.ts';
 import { judgeRange } from './fit-verdict.ts';
-import type { ErrorModel, IndexedPoint } from './observations.ts';
+import { byStandard, type ErrorModel, type IndexedPoint } from './observations.ts';
 import { isConsistent, probabilityOf, type Search, searchOutliers } from './outlier-search.ts';
 import { pointProblem } from './point-problem.ts';
 import { residualOfOther, residualsOf } from './residuals.ts';
@@ -45,9 +45,10 @@ export function fitRange(points: readonly CalPoint[], options: FitOptions = {}):
     return result.ok && isCurve(result) ? result : null;
   };
   const whole = solve(readable);
-  if (whole === null) return { ok: false, problem: undetermined(readable, prior !== null) };
-  const search = isConsistent(whole) ? null : searchOutliers(readable, solve);
+  // points far from where they belong can bend the curve out of all shape: there may be one without them
+  const search = whole !== null && isConsistent(whole) ? null : searchOutliers(readable, solve, prior === null ? 0 : 3);
   const solved = search?.found === true ? search.solved : whole;
+  if (solved === null) return { ok: false, problem: undetermined(readable, prior !== null) };
   const out = search?.found === true ? search.out : [];
   const common = Math.abs(solved.common[2]!) / solved.curve.rsOhm;
   const covariance = fullCovariance(solved);
@@ -108,6 +109,10 @@ function undetermined(readable: readonly IndexedPoint[], hasPrior: boolean): Fit
     ...(has('open') || hasPrior ? [] : ['the open tips']),
     ...(has('resistor') ? [] : ['a known resistor']),
   ];
+  if (lacking.length === 0 && byStandard(readable).length > 3) {
+    const text = 'the points contradict one another so much that no curve goes through them; take every point again';
+    return { code: 'inconsistent', text, atBest: 'refused' };
+  }
   const what = lacking.length === 0 ? 'resistors of other values' : lacking.join(', ');
   const text = `these points determine no curve (three parameters need three different standards, and codes that rise with them); add ${what}`;
   return { code: 'undetermined', text, atBest: 'refused' };

@@ -65,7 +65,8 @@ export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresResul
       ({ residuals, jacobian } = there);
       sumOfSquares = nextSum;
       damping = damping < 1e-7 ? 0 : damping / 10;
-      if (small && damping <= littleDamping) return finish({ parameters, residuals, jacobian, sumOfSquares, iterations });
+      if (small && damping <= littleDamping)
+        return finish({ parameters, residuals, jacobian, sumOfSquares, iterations });
       continue;
     }
     if (small) return finish({ parameters, residuals, jacobian, sumOfSquares, iterations });

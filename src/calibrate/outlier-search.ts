@@ -9,7 +9,7 @@ export const contradictionProbability = 0.002;
 const farDeviation = 4;
 /** Leaving out one point is decisively better than another when chi-square is so much less: 20 times as likely (e^(6/2)). */
 const decisive = 6;
-/** Of all points at most this share may be left out: the rest must be the clear majority. */
+/** Of all that speaks for the curve (points, and the parameters of a prior) at most this share may be left out: the rest must be the clear majority. */
 const mostShare = 1 / 3;
 /** Pairs are tried one by one up to this many points; beyond, two that hide one another are rarely alone in deciding. */
 const mostForPairs = 24;
@@ -38,8 +38,9 @@ export function probabilityOf({ chiSquare, dof }: Solved): number {
 export function searchOutliers(
   points: readonly IndexedPoint[],
   solve: (points: readonly IndexedPoint[]) => Solved | null,
+  priorParameters: number,
 ): Search {
-  const most = Math.max(1, Math.floor(points.length * mostShare));
+  const most = Math.max(1, Math.floor((points.length + priorParameters) * mostShare));
   let out: IndexedPoint[] = [];
   while (out.length < most) {
     const rest = points.filter((point) => !out.includes(point));

@@ -1,9 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
-import type { CalPoint } from '../../../src/calibrate/cal-point.ts';
+import { type CalPoint, standardOhm } from '../../../src/calibrate/cal-point.ts';
+import { nearestPreferred } from '../../../src/calibrate/e-series.ts';
 import { fitRange } from '../../../src/calibrate/fit.ts';
 import type { RangeFit } from '../../../src/calibrate/fit-types.ts';
 import { codeOfOhm } from '../../../src/measure/calibration.ts';
+import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import type { RangeCalibration } from '../../../src/measure/types.ts';
 import { exactPoints, noisyPoints, nominalOf, resistor, withPoint } from './made-points.ts';
 
 // places of the points on range 2: short, open, 100, 470, 1000, 3300, 6800 ohm
@@ -102,6 +105,58 @@ describe('a point that does not belong is left out, named, and told with its lik
       i % 7 === r470 ? { ...point, code: codeOfOhm(511, truth) + (i % 3) } : point,
     );
     expect(fitted(points).outliers.map(({ index }) => index)).toEqual([r470, 7 + r470, 14 + r470]);
+  });
+});
+
+describe('over many sittings', () => {
+  const rangeEntries = nominalCalibration.ranges;
+  const priorOf = (nominal: RangeCalibration) => (nominal.range === 0 ? { prior: nominal } : {});
+
+  it('a resistor that is another of E24 is named with its value in nearly all, and never the wrong one alone', () => {
+    const random = randomOf(31, 'wrong resistors');
+    let named = 0;
+    let accusedWrongly = 0;
+    const runs = 150;
+    for (let run = 0; run < runs; run++) {
+      const nominal = rangeEntries[run % rangeEntries.length]!;
+      const points = noisyPoints(nominal, random);
+      const index = random.integer(2, points.length - 1);
+      const stated = standardOhm(points[index]!.standard);
+      // 20 % more at least, so that it is another value whatever the tolerances
+      const ohm = nearestPreferred(stated * (1.2 + random.uniform()), 'E24');
+      const result = fitRange(withPoint(points, index, { code: codeOfOhm(ohm + 0.002, nominal) }), priorOf(nominal));
+      if (!result.ok) continue;
+      const [first, ...more] = result.fit.outliers;
+      if (first?.index === index && more.length === 0 && Math.abs(first.wouldBeOhm! / ohm - 1) < 1e-9) named++;
+      if (result.fit.verdict !== 'refused' && first !== undefined && first.index !== index) accusedWrongly++;
+    }
+    expect(named / runs).toBeGreaterThan(0.96);
+    expect(accusedWrongly).toBe(0);
+  });
+
+  it('two swapped resistors are named as a pair in nearly all', () => {
+    const random = randomOf(32, 'swapped resistors');
+    let named = 0;
+    const runs = 90;
+    for (let run = 0; run < runs; run++) {
+      const nominal = rangeEntries[run % rangeEntries.length]!;
+      const points = noisyPoints(nominal, random);
+      const a = random.integer(2, points.length - 2);
+      const b = random.integer(a + 1, points.length - 1);
+      const swapped = withPoint(withPoint(points, a, { code: points[b]!.code }), b, { code: points[a]!.code });
+      const result = fitRange(swapped, priorOf(nominal));
+      if (!result.ok) continue;
+      const found = result.fit.outliers.map(({ index, cause, otherIndex }) => [index, cause, otherIndex]);
+      if (
+        JSON.stringify(found) ===
+        JSON.stringify([
+          [a, 'swapped', b],
+          [b, 'swapped', a],
+        ])
+      )
+        named++;
+    }
+    expect(named / runs).toBeGreaterThan(0.96);
   });
 });
 
