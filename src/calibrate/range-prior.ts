@@ -1,4 +1,4 @@
-import { fullScaleCode } from '../measure/nominal.ts';
+import { fullScaleCode, nominalCalibration } from '../measure/nominal.ts';
 import type { RangeCalibration } from '../measure/types.ts';
 import { rangeTable } from '../protocol/table.ts';
 import type { RangeFit } from './fit-types.ts';
@@ -18,7 +18,10 @@ export function priorOf(nominal: RangeCalibration, fits: readonly RangeFit[]): R
     (fit) =>
       fit.range !== nominal.range && fit.verdict !== 'refused' && sourceOf(fit.range) === sourceOf(nominal.range),
   );
-  if (twin === undefined) return nominal;
-  const [offOff, offOpen, , openOpen] = nominal.cov;
-  return { ...nominal, rsOhm: twin.rsOhm, cov: [offOff, offOpen, 0, openOpen, 0, twin.uRsOhm ** 2] };
+  const [offOff, offOpen, , openOpen, , rsRs] = nominal.cov;
+  // what this probe's tips leave over and above the usual comes out as offset (and as source resistance, which the twin has already)
+  const uResidueCode = ((nominal.nOpen - nominal.nOff) / nominal.rsOhm) * nominalCalibration.uLeadOhm;
+  const varRs = twin === undefined ? rsRs : twin.uRsOhm ** 2;
+  const cov: RangeCalibration['cov'] = [offOff + uResidueCode ** 2, offOpen, 0, openOpen, 0, varRs];
+  return { ...nominal, rsOhm: twin?.rsOhm ?? nominal.rsOhm, cov };
 }
