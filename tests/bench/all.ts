@@ -1,10 +1,12 @@
 import type { Benchmark } from './benchmark.ts';
+import * as calibratedError from './calibrated-error.ts';
 import * as calibrationFit from './calibration-fit.ts';
 import * as classification from './classification.ts';
 import * as emulatorSpeed from './emulator-speed.ts';
 import * as hostCpu from './host-cpu.ts';
 import * as memory from './memory.ts';
 import * as pipeline from './pipeline.ts';
+import * as readingCost from './reading-cost.ts';
 import * as screenCost from './screen-cost.ts';
 import * as screenCpu from './screen-cpu.ts';
 import * as startUp from './start-up.ts';
@@ -15,6 +17,8 @@ export const benchmarks: readonly Benchmark[] = [
   pipeline,
   touchToCaptured,
   classification,
+  calibratedError,
+  readingCost,
   hostCpu,
   screenCpu,
   screenCost,

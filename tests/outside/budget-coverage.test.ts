@@ -132,13 +132,12 @@ function later(parts: Calibration, { drift }: Calibration, dice: Dice): Calibrat
 
 /** Whether the interval that is stated for a touch on `ohm` holds it. */
 function holds({ parts, made, curve }: Drawn, ohm: number, level: Level, dice: Dice): boolean {
-  const { range } = usualRange(ohm, nominalCalibration)!;
-  const used = level === 'dry' ? Math.max(1, range) : range;
-  const entry = rangeCalibration(parts, used, level)!;
+  const { range } = usualRange(ohm, nominalCalibration, level)!;
+  const entry = rangeCalibration(parts, range, level)!;
   const code = codeOfOhm(ohm + parts.leadOhm + made.uLeadOhm * dice.normal(), entry);
   const codes = codesOf(code, 27, curve, dice);
   const flags = flagBits.excitation | (level === 'dry' ? flagBits.dry : 0);
-  const reading = readWindow({ tUs: 0, periodUs: 884, range: used, level, flagBits: flags, codes }, made);
+  const reading = readWindow({ tUs: 0, periodUs: 884, range, level, flagBits: flags, codes }, made);
   return reading.state === 'in-range' && Math.abs(reading.value - ohm) <= expandedUncertainty(reading);
 }
 
