@@ -5,6 +5,7 @@ import { meanOf, standardDeviation } from './moments.ts';
 import { type SampleShape, type Scale, sampleShape } from './sample-shape.ts';
 import {
   limitingFactor,
+  mostWidening,
   type Promised,
   type Sides,
   toleranceFactor,
@@ -21,6 +22,17 @@ export interface GoodValue {
   isOpen: boolean;
 }
 
+/** Mean and standard deviation (of the natural logarithms on the log scale), and the tolerance limits that they give. */
+export interface ScaleFit {
+  scale: Scale;
+  mean: number;
+  sd: number;
+  /** In ohm or volt on either scale. */
+  middle: number;
+  min: number;
+  max: number;
+}
+
 /** What known-good units propose for one check. */
 export interface LimitsProposal {
   check: string;
@@ -29,14 +41,13 @@ export interface LimitsProposal {
   /** `proposed` may be written. `doubtful`: there are limits, but a reason to look first. `none`: there are no limits. */
   verdict: 'proposed' | 'doubtful' | 'none';
   limits: Limits | null;
-  /** Normal tolerance limits on the linear or the logarithmic scale, or the extremes of enough units. */
-  method: Scale | 'extremes' | null;
+  /** Normal tolerance limits on the scales of `fits`, or the extremes of enough units. */
+  method: 'normal' | 'extremes' | null;
   /** Units that the limits rest on. */
   n: number;
   factor: number | null;
-  /** Mean and standard deviation: of the logarithms (natural) on the log scale. */
-  mean: number | null;
-  sd: number | null;
+  /** Each scale on which the units may be taken as normal; two where the units let both stand. */
+  fits: ScaleFit[];
   shape: SampleShape | null;
   /** Units that do not belong; the limits are worked out without them. */
   outliers: { unit: string; value: number }[];
@@ -47,8 +58,8 @@ export interface LimitsProposal {
 
 /**
  * Returns the limits that values of known-good units propose in place of the current ones of a check, on the same sides: normal tolerance limits
- * (two-sided after Howe, one-sided by the noncentral t) on the scale that {@link sampleShape} finds, or the extremes when no scale is normal
- * and there are enough units. Rounded away from the units, to the second digit of the distance between limit and middle.
+ * (two-sided after Howe, one-sided by the noncentral t) on the scale that {@link sampleShape} finds - the wider end of both where it lets both stand - or the
+ * extremes when no scale is normal and there are enough units. Rounded away from the units, to the second digit of the distance between limit and middle.
  *
  * Pure; opens (`isOpen`) have no spread, so a check with any of them keeps its limits.
  */
@@ -68,24 +79,25 @@ export function proposeLimits(
     method: null,
     n: values.length,
     factor: null,
-    mean: null,
-    sd: null,
+    fits: [],
     shape: null,
     outliers: [],
     moreUnits: 0,
     reasons: [],
   };
-  const needed = unitsNeeded(sides, promise);
   const opens = values.filter(({ isOpen }) => isOpen).length;
   if (opens > 0) return { ...none, reasons: [proposalWords.opens(opens, values.length, promise.confidence)] };
   if (values.length < 2) {
-    return { ...none, moreUnits: needed - values.length, reasons: [proposalWords.tooFew(values.length, needed)] };
+    const moreUnits = unitsNeeded(sides, promise) - values.length;
+    return { ...none, moreUnits, reasons: [proposalWords.tooFew(values.length, moreUnits)] };
   }
   const shape = sampleShape(values.map(({ value }) => value));
   const kept = values.filter((_, i) => !shape.outliers.includes(i));
   const numbers = kept.map(({ value }) => value);
   const found =
-    shape.scale === null ? fromExtremes(numbers, sides, promise) : fromNormal(numbers, shape.scale, sides, promise);
+    shape.scales.length === 0
+      ? fromExtremes(numbers, sides, promise)
+      : fromNormal(numbers, shape.scales, sides, promise);
   const proposal: LimitsProposal = {
     ...none,
     ...found,
@@ -100,30 +112,39 @@ export function proposeLimits(
   const { limits, reason } = placed(found.ends, found.middle, current);
   if (reason !== null) reasons.push(reason);
   if (limits === null) return proposal;
-  if (found.moreUnits > 0) reasons.push(proposalWords.tooFew(kept.length, needed));
+  if (found.moreUnits > 0) reasons.push(proposalWords.tooFew(kept.length, found.moreUnits));
   const probe = probeReason(limits, found, kept);
   if (probe !== null) reasons.push(probe);
   return { ...proposal, limits, verdict: reasons.some(({ doubt }) => doubt) ? 'doubtful' : 'proposed' };
 }
 
 /** What a sample comes to before rounding. `ends` null: to no limits, for the reason in `trouble`. */
-interface Found extends Pick<LimitsProposal, 'method' | 'factor' | 'mean' | 'sd' | 'moreUnits'> {
+interface Found extends Pick<LimitsProposal, 'method' | 'factor' | 'fits' | 'moreUnits'> {
   ends: { min: number; max: number } | null;
   middle: number;
   trouble: ProposalReason | null;
 }
 
-function fromNormal(values: readonly number[], scale: Scale, sides: Sides, promise: Promised): Found {
+function fromNormal(values: readonly number[], scales: readonly Scale[], sides: Sides, promise: Promised): Found {
+  const n = values.length;
+  const factor = toleranceFactor(sides, n, promise);
+  const isEnough = factor <= mostWidening * limitingFactor(sides, promise);
+  const moreUnits = isEnough ? 0 : unitsNeeded(sides, promise) - n;
+  const fits = scales.map((scale) => fitOn(scale, values, factor));
+  const found = { factor, fits, moreUnits, middle: fits[0]!.middle };
+  if (!(fits[0]!.sd > 0)) return { ...found, method: null, ends: null, trouble: proposalWords.noSpread() };
+  // values that are all above zero don't call for a limit below it when their logarithms give one above
+  const possible = scales.includes('log') ? fits.filter(({ min }) => min > 0) : fits;
+  const ends = { min: Math.min(...possible.map(({ min }) => min)), max: Math.max(...fits.map(({ max }) => max)) };
+  return { ...found, method: 'normal', ends, trouble: null };
+}
+
+function fitOn(scale: Scale, values: readonly number[], factor: number): ScaleFit {
   const scaled = scale === 'log' ? values.map(Math.log) : values;
   const back = (x: number): number => (scale === 'log' ? Math.exp(x) : x);
-  const n = values.length;
   const mean = meanOf(scaled);
   const sd = standardDeviation(scaled);
-  const factor = toleranceFactor(sides, n, promise);
-  const moreUnits = Math.max(0, unitsNeeded(sides, promise) - n);
-  const found = { method: scale, factor, mean, sd, moreUnits, middle: back(mean), trouble: null };
-  if (!(sd > 0)) return { ...found, method: null, ends: null, trouble: proposalWords.noSpread() };
-  return { ...found, ends: { min: back(mean - factor * sd), max: back(mean + factor * sd) } };
+  return { scale, mean, sd, middle: back(mean), min: back(mean - factor * sd), max: back(mean + factor * sd) };
 }
 
 function fromExtremes(values: readonly number[], sides: Sides, promise: Promised): Found {
@@ -131,7 +152,7 @@ function fromExtremes(values: readonly number[], sides: Sides, promise: Promised
   const enough = unitsNeededForExtremes(sides, promise);
   const sorted = [...values].sort((a, b) => a - b);
   const middle = sorted[n >> 1]!;
-  const found = { factor: null, mean: null, sd: null, moreUnits: Math.max(0, enough - n), middle };
+  const found = { factor: null, fits: [], moreUnits: Math.max(0, enough - n), middle };
   if (n < enough) return { ...found, method: null, ends: null, trouble: proposalWords.notNormal(n, enough) };
   return { ...found, method: 'extremes', ends: { min: sorted[0]!, max: sorted[n - 1]! }, trouble: null };
 }
@@ -152,11 +173,12 @@ function placed(
 }
 
 /** The spread of the units, or the room beside them, may be the probe's own. */
-function probeReason(limits: Limits, { middle, method, sd }: Found, good: readonly GoodValue[]): ProposalReason | null {
+function probeReason(limits: Limits, { middle, fits }: Found, good: readonly GoodValue[]): ProposalReason | null {
   const u = Math.max(...good.map((value) => value.u ?? 0));
   const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = limits;
   if (Math.min(max - middle, middle - min) < 2 * u) return proposalWords.insideUncertainty(shown(2 * u, limits));
-  return sd !== null && method === 'linear' && u > sd / 2 ? proposalWords.probeSpread() : null;
+  const linear = fits.find(({ scale }) => scale === 'linear');
+  return linear !== undefined && u > linear.sd / 2 ? proposalWords.probeSpread() : null;
 }
 
 /** Returns a limit moved away from the middle to a round number: to the second digit of its distance from the middle. */

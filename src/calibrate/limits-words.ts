@@ -9,9 +9,9 @@ export interface ProposalReason {
 
 /** The sentences about proposals, in one place. */
 export const proposalWords = {
-  tooFew: (n: number, needed: number): ProposalReason => ({
+  tooFew: (n: number, more: number): ProposalReason => ({
     code: 'units.few',
-    text: `${n} units are too few: chance alone would make the limits more than twice as wide as they should be; ${needed - n} more would do`,
+    text: `${n === 1 ? 'one unit is' : `${n} units are`} too few: chance alone would make the limits more than twice as wide as they should be; ${more} more would do`,
     doubt: true,
   }),
   notNormal: (n: number, enough: number): ProposalReason => ({

@@ -17,10 +17,11 @@ export function noncentralTCdf(t: number, dof: number, delta: number): number {
   // S has mean near 1 and standard deviation near 1 / sqrt(2 dof): nine of them leave less than 1e-16 outside
   const reach = 9 / Math.sqrt(2 * dof);
   const low = Math.max(0, 1 - reach);
-  return integrate((s) => normalCdf(t * s - delta) * density(s), low, 1 + reach, panels);
+  const high = 1 + reach;
+  // the step of Phi is 1 / |t| wide: a panel holds two of them at most
+  const panels = Math.min(400, 8 + Math.ceil(((high - low) * Math.abs(t)) / 2));
+  return integrate((s) => normalCdf(t * s - delta) * density(s), low, high, panels);
 }
-
-const panels = 40;
 
 /** Value that the noncentral t with `dof` degrees of freedom and noncentrality `delta` stays below with probability `p` (0 < p < 1). */
 export function noncentralTQuantile(p: number, dof: number, delta: number): number {

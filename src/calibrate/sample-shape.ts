@@ -15,33 +15,42 @@ export interface ScaleView {
   rest: Normality | null;
 }
 
-/** Which scale a sample is taken on, and why. `scale` null: on neither does it look normal. */
+/** On which scales a sample may be taken as normal, and without which values. No scale: it looks normal on neither. */
 export interface SampleShape {
-  scale: Scale | null;
+  scales: Scale[];
   outliers: number[];
   views: ScaleView[];
 }
 
 /** Below this probability a sample is not taken as normal. */
-export const leastNormal = 0.05;
+const leastNormal = 0.05;
 
 /**
- * Returns the scale on which a sample is taken as normal: the linear one unless Shapiro and Wilk's test rejects it at 5 %; then the logarithmic one,
- * if all values are above zero and the test does not reject that; then the one on which it passes without the fewest outliers
- * (generalised ESD test). An outlier on a scale that is normal with all values is named as well.
+ * Returns the scales on which a sample may be taken as normal: linear and (if all values are above zero) logarithmic, each unless Shapiro and Wilk's test
+ * rejects it at 5 %. Few values often let both stand; then limits have to hold on both, because to prefer one would break their promise
+ * on data of the other kind. A value does not belong when the generalised ESD test says so on every scale that stands.
  *
- * A sample that the test can't judge (fewer than three values, or all equal) is taken as linear.
+ * When the test rejects both, the one is taken that passes without the fewest outliers. A sample that can't be tested (fewer than three values, or all
+ * equal) is taken as linear.
  */
 export function sampleShape(values: readonly number[]): SampleShape {
   const views = [viewOf('linear', values)];
+  if (views[0]!.all === null) return { scales: ['linear'], outliers: [], views };
   if (values.every((value) => value > 0)) views.push(viewOf('log', values.map(Math.log)));
-  const whole = views.find(({ all }) => all === null || all.p >= leastNormal);
+  const standing = views.filter(({ all }) => isNormal(all));
+  if (standing.length > 0) {
+    const [first, ...others] = standing;
+    const outliers = first!.outliers.filter((i) => others.every((view) => view.outliers.includes(i)));
+    return { scales: standing.map(({ scale }) => scale), outliers, views };
+  }
   const mended = views
-    .filter(({ rest, outliers }) => outliers.length > 0 && (rest === null || rest.p >= leastNormal))
+    .filter(({ outliers, rest }) => outliers.length > 0 && isNormal(rest))
     .sort((a, b) => a.outliers.length - b.outliers.length)[0];
-  // one far value can pull the line so that the rest looks straight: on the linear scale it is still named
-  const chosen = whole ?? mended;
-  return { scale: chosen?.scale ?? null, outliers: chosen?.outliers ?? [], views };
+  return { scales: mended === undefined ? [] : [mended.scale], outliers: mended?.outliers ?? [], views };
+}
+
+function isNormal(test: Normality | null): boolean {
+  return test === null || test.p >= leastNormal;
 }
 
 function viewOf(scale: Scale, values: readonly number[]): ScaleView {

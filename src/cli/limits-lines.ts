@@ -1,4 +1,4 @@
-import { type GoodValue, type LimitsProposal, wideningOf } from '../calibrate/limits-proposal.ts';
+import { type GoodValue, type LimitsProposal, type ScaleFit, wideningOf } from '../calibrate/limits-proposal.ts';
 import type { Promised } from '../calibrate/tolerance-interval.ts';
 import { formatLimits, formatQuantity } from '../measure/format.ts';
 import { dotPlot } from '../report/dot-plot.ts';
@@ -12,7 +12,7 @@ export function proposalLines(
   values: readonly GoodValue[],
   promise: Promised,
 ): string[] {
-  const { check, current, limits, outliers, method } = proposal;
+  const { check, current, limits, outliers, fits } = proposal;
   const { quantity } = current;
   const readable = values.filter(({ isOpen }) => !isOpen);
   const apart = outliers.map(({ value }) => value);
@@ -25,12 +25,12 @@ export function proposalLines(
       { name: 'new', limits },
     ],
     quantity,
-    isLog: method === 'log',
+    isLog: fits.length > 0 && fits.every(({ scale }) => scale === 'log'),
     width: plotWidth,
   });
   return [
     `${check}  ${title}`,
-    ...sampleLine(proposal, promise).map((line) => `  ${line}`),
+    ...sampleLines(proposal, promise).map((line) => `  ${line}`),
     `  old  ${formatLimits(current).padEnd(28)}new  ${limits === null ? 'as they are' : formatLimits(limits)}${proposal.verdict === 'doubtful' ? '  (doubtful)' : ''}`,
     ...plot.map((line) => `  ${line}`),
     ...proposal.reasons.map(({ text, doubt }) => `  ${doubt ? '!' : '-'} ${text}`),
@@ -38,24 +38,28 @@ export function proposalLines(
   ];
 }
 
-function sampleLine(proposal: LimitsProposal, promise: Promised): string[] {
-  const { n, mean, sd, factor, method, shape, current, sides } = proposal;
-  const show = (value: number): string => formatQuantity(value, current.quantity);
-  if (method === null || mean === null || sd === null || factor === null) {
+function sampleLines(proposal: LimitsProposal, promise: Promised): string[] {
+  const { n, factor, method, fits, sides } = proposal;
+  const widening = wideningOf(proposal, promise);
+  if (method === null || factor === null || widening === null) {
     return [method === 'extremes' ? `${n} units; the limits are their extremes` : `${n} units`];
   }
-  const view = shape?.views.find(({ scale }) => scale === method);
-  const test = proposal.outliers.length > 0 ? view?.rest : view?.all;
-  const shown = test === null || test === undefined ? 'too few to test' : `Shapiro-Wilk p ${test.p.toPrecision(2)}`;
-  const middle =
-    method === 'log'
-      ? `logarithms normal (${shown}); geometric mean ${show(Math.exp(mean))}, spread factor ${Math.exp(sd).toPrecision(3)}`
-      : `normal (${shown}); mean ${show(mean)}, s ${show(sd)}`;
+  const both = fits.length > 1 ? '; the wider end counts' : '';
   const factorName = sides === 'both' ? 'two-sided k' : 'one-sided k';
   return [
-    `${n} units; ${middle}`,
-    `${factorName} ${factor.toFixed(3)} for ${percent(promise.coverage)} of units with ${percent(promise.confidence)} confidence; ${wideningOf(proposal, promise)!.toFixed(2)} times what endless units would take`,
+    `${n} units; ${fits.map((fit) => fitText(proposal, fit)).join('; or ')}${both}`,
+    `${factorName} ${factor.toFixed(3)} for ${percent(promise.coverage)} of units with ${percent(promise.confidence)} confidence, ${widening.toFixed(2)} times what endless units would take`,
   ];
+}
+
+function fitText({ shape, outliers, current }: LimitsProposal, { scale, mean, sd, middle }: ScaleFit): string {
+  const view = shape?.views.find((each) => each.scale === scale);
+  const test = outliers.length > 0 ? view?.rest : view?.all;
+  const shown = test === null || test === undefined ? 'too few to test' : `p ${test.p.toPrecision(2)}`;
+  const show = (value: number): string => formatQuantity(value, current.quantity);
+  return scale === 'log'
+    ? `logarithms normal (${shown}): geometric mean ${show(middle)}, spread factor ${Math.exp(sd).toPrecision(3)}`
+    : `normal (${shown}): mean ${show(mean)}, s ${show(sd)}`;
 }
 
 function percent(share: number): string {

@@ -78,20 +78,40 @@ export function chiSquareQuantile(p: number, dof: number): number {
   return solveRising((x) => chiSquareCdf(x, dof), p, 0, dof);
 }
 
-/** Returns where a rising function takes a value, by bisection between `low` and `low + span`; the span is doubled until it holds the place. */
+/**
+ * Returns where a rising function takes a value, to about 14 digits: by false position (Illinois rule) with every third step a bisection, between `low` and
+ * `low + span`; the span is doubled until it holds the place.
+ */
 export function solveRising(rising: (x: number) => number, value: number, low: number, span: number): number {
   let below = low;
   let width = span;
-  while (rising(below + width) < value && Number.isFinite(width)) {
+  let overAbove = rising(below + width) - value;
+  while (overAbove < 0 && Number.isFinite(width)) {
     below += width;
     width *= 2;
+    overAbove = rising(below + width) - value;
   }
   let above = below + width;
-  for (let i = 0; i < 100; i++) {
-    const middle = (below + above) / 2;
-    if (middle === below || middle === above) break;
-    if (rising(middle) < value) below = middle;
-    else above = middle;
+  let overBelow = rising(below) - value;
+  let kept = 0;
+  for (let i = 0; i < 200 && above - below > 1e-14 * Math.max(Math.abs(below), Math.abs(above)); i++) {
+    const straight = (below * overAbove - above * overBelow) / (overAbove - overBelow);
+    const x = i % 3 < 2 && straight > below && straight < above ? straight : (below + above) / 2;
+    if (x === below || x === above) break;
+    const over = rising(x) - value;
+    if (over === 0) return x;
+    if (over < 0) {
+      below = x;
+      overBelow = over;
+      // an end that stays twice is given half its weight, so that it moves as well
+      if (kept > 0) overAbove /= 2;
+      kept = 1;
+    } else {
+      above = x;
+      overAbove = over;
+      if (kept < 0) overBelow /= 2;
+      kept = -1;
+    }
   }
   return (below + above) / 2;
 }
