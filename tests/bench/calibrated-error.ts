@@ -1,14 +1,8 @@
-import { simulate } from '../../sim/index.ts';
-import { Sitting } from '../../src/bench/calibrating/sitting.ts';
-import { openSitting } from '../../src/bench/calibrating/step-sitting.ts';
-import { calibrationOf } from '../../src/bench/calibration-in-force.ts';
-import type { SittingStandard } from '../../src/calibrate/sitting-standards.ts';
-import { calibrationBoard } from '../../src/cli/calibration-board.ts';
-import { ProbeLink } from '../../src/link/probe-link.ts';
 import { expandedUncertainty, formatQuantity } from '../../src/measure/format.ts';
 import { nominalCalibration } from '../../src/measure/nominal.ts';
 import { readWindow } from '../../src/measure/read-window.ts';
 import type { Calibration } from '../../src/measure/types.ts';
+import { emulatedSitting, resistorOf } from '../unit/bench/calibrating/emulated-sitting.ts';
 import type { Measured } from './benchmark.ts';
 import { groundPad, padOf, resistorBoard } from './resistor-board.ts';
 import { TouchRig } from './touch-rig.ts';
@@ -20,38 +14,15 @@ export const claim =
 const probes = 4;
 const setOhms = [0.1, 0.47, 1, 4.7, 10, 33, 100, 470, 1e3, 3.3e3, 10e3, 22e3, 47e3, 100e3, 330e3, 1e6, 3.3e6];
 const targetOhms = [0.05, 0.15, 0.5, 1.5, 5, 15, 50, 150, 500, 1500, 5e3, 15e3, 50e3, 150e3, 500e3, 1e6];
-const toleranceRel = 0.001;
 /** What is promised: half a percent and five milliohm. */
 const promisedRel = 0.005;
 const promisedOhm = 0.005;
 
 /** Returns the calibration that an emulated probe gets in a sitting, by hands and in probe time alone. */
 async function calibrated(seed: number): Promise<Calibration> {
-  const standards = setOhms.map((ohm): SittingStandard => {
-    const label = formatQuantity(ohm, 'resistance');
-    const uOhm = (ohm * toleranceRel) / Math.sqrt(3);
-    return { id: label, label, standard: { kind: 'resistor', ohm, uOhm, uCommonRel: 0, name: label } };
-  });
-  const board = calibrationBoard(standards);
-  const { hands, transport } = simulate({ guide: board.guide, seed });
-  const meta = { probeSerial: 0, dateUnixS: 1_767_225_600, validDays: 365, temperatureC: 23, setId: 'BOARD' };
-  const sitting = new Sitting(openSitting(standards, meta), {
-    connect: (onItem, signal) => ProbeLink.connect(() => transport, { onItem, signal }),
-    inForce: async (stored, serial) => calibrationOf(stored, serial, meta.dateUnixS * 1000),
-    onState: () => undefined,
-    onPrompt: ({ id, act }, standard) => {
-      const pads = board.padsOf(standard);
-      if (act === 'touch' || act === 'short-tips' || act === 'lift' || act === 'wait')
-        hands.prompt(pads === null ? { id, act } : { id, act, pads });
-    },
-  });
-  try {
-    const { fit } = await sitting.run(new AbortController().signal);
-    if (fit?.calibration == null) throw new Error(`the sitting of probe ${seed} was refused`);
-    return fit.calibration;
-  } finally {
-    await sitting.close();
-  }
+  const { state } = await emulatedSitting({ standards: setOhms.map(resistorOf), seed });
+  if (state.fit?.calibration == null) throw new Error(`the sitting of probe ${seed} was refused`);
+  return state.fit.calibration;
 }
 
 /** Returns the worst errors of each value over all probes, before and after. */

@@ -184,7 +184,7 @@ class SittingTurn {
     if (hand === null || (state.stage !== 'reading' && state.stage !== 'asking')) return;
     state.stage = 'reading';
     state.last = reading;
-    const strange = state.step === hand.taken.indexOf(null) ? strangeReading(hand, reading) : null;
+    const strange = hand.taken.every((point) => point === null) ? strangeReading(hand, reading) : null;
     if (strange !== null && !isSameAgain(state, hand, reading)) {
       state.refused = { id: hand.id, ohm: reading.value };
       this.sound('borderline');
