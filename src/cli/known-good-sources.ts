@@ -41,7 +41,10 @@ export async function readKnownGood(
   const unseen = new Set(leaveOut);
   const add = (check: string, good: GoodValue, source: string): void => {
     unseen.delete(good.unit);
-    if (leaveOut.includes(good.unit)) return;
+    if (leaveOut.includes(good.unit)) {
+      notes.push(`${source}: ${check} of unit ${good.unit} left out as asked`);
+      return;
+    }
     const list = values.get(check);
     if (list === undefined) return;
     const before = list.findIndex(({ unit }) => unit === good.unit);
@@ -64,6 +67,8 @@ export async function readKnownGood(
         notes.push(`${path}: left out, ${trouble}`);
         continue;
       }
+      if (state.probe?.path.startsWith('sim:') === true)
+        notes.push(`${path}: measured by the emulated probe, on no real unit`);
       for (const { check, reading, why } of knownGoodOf(state, entries)) {
         if (reading === null) {
           if (values.has(check)) notes.push(`${path}: ${check} left out, ${why}`);

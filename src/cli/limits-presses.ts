@@ -1,4 +1,9 @@
-import { type Characteristic, fixedCharacteristic, sequentialCharacteristic } from '../calibrate/press-plans.ts';
+import {
+  type Characteristic,
+  fixedCharacteristic,
+  pressesThatSuffice,
+  sequentialCharacteristic,
+} from '../calibrate/press-plans.ts';
 import { planTrouble, type SprtPlan, sprtLines } from '../calibrate/sprt.ts';
 import { successRunLength, successRunShare } from '../calibrate/success-run.ts';
 import { loadGuide } from '../guide/load.ts';
@@ -46,8 +51,11 @@ export async function limitsPresses(
     characteristic: shares.map((p) => fixedCharacteristic(p, count, maxBad)),
   }));
   const lines = sprtLines(plan);
+  // a key whose share of bad presses is the slope itself keeps the test waiting longest
+  const longest = pressesThatSuffice(lines.slope, plan, 0.05, mostPresses);
   if (options.json === true) {
-    printJson(terminal, { confidence, successRuns: runs, plan: { ...plan, cap, ...lines }, sequential, checks: fixed });
+    const sprt = { ...plan, cap, ...lines, longest };
+    printJson(terminal, { confidence, successRuns: runs, plan: sprt, sequential, checks: fixed });
     return exitCodes.passed;
   }
   terminal.out(`Presses in a row, all good, that show a share of good presses with ${percent(confidence)} confidence`);
@@ -66,9 +74,17 @@ export async function limitsPresses(
   terminal.out(
     `  accept at b <= ${signed(lines.accept)} + ${lines.slope.toFixed(4)} n bad of n, reject at b >= ${signed(lines.reject)} + ${lines.slope.toFixed(4)} n; with none bad it accepts after ${zeroBad} presses`,
   );
+  terminal.out(
+    longest < mostPresses
+      ? `  of keys with ${percent(lines.slope, 3)} bad, which take longest, 95 % are decided within ${longest} presses`
+      : `  keys with ${percent(lines.slope, 3)} bad may take more than ${mostPresses} presses`,
+  );
   for (const line of table(sequential, true)) terminal.out(line);
   return exitCodes.passed;
 }
+
+/** Nobody presses a key more often for one check. */
+const mostPresses = 2000;
 
 /** Shares of good presses that are worth a line. */
 const goodShares = [0.8, 0.9, 0.95, 0.98, 0.99, 0.995, 0.999];
