@@ -1,5 +1,5 @@
 import { timeChart } from '../report/time-chart.ts';
-import type { HealthSeries } from './health.ts';
+import type { HealthSeries } from './health-series.ts';
 
 const chartSize = { width: 60, height: 11 };
 const kinds = { 'shorted-tips': 'shorted tips', 'check-resistor': 'check resistor' } as const;

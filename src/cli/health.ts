@@ -1,6 +1,4 @@
 import { join } from 'node:path';
-import { type ProbeHealth, probeHealth } from '../calibrate/probe-health.ts';
-import type { ProofKind } from '../job/entries.ts';
 import { listJobs } from '../job/list-jobs.ts';
 import { type PastProof, proofsIn } from '../job/proof-history.ts';
 import { readRecord } from '../job/read-record.ts';
@@ -11,6 +9,7 @@ import { serialText } from '../protocol/probe-serial.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { healthLines } from './health-lines.ts';
+import { healthSeries, latestOfEach } from './health-series.ts';
 import { jobsFolderOf, recordPath } from './record-path.ts';
 
 export interface HealthOptions {
@@ -21,21 +20,6 @@ export interface HealthOptions {
   baseline: number;
   json?: boolean;
   jobs?: string;
-}
-
-/** The proofs of one kind, by one probe under one calibration, in order of time, and what they show. */
-export interface HealthSeries {
-  probe: string;
-  calibration: string;
-  calibrationDate: string | null;
-  what: ProofKind;
-  proofs: PastProof[];
-  health: ProbeHealth;
-  /** Times of the first proof of the drift, and of the first one outside the limits; null without a drift. */
-  beganAt: string | null;
-  signalAt: string | null;
-  /** Proofs that did not pass. */
-  notPassed: number;
 }
 
 /** `health`: charts the proofs of probes over time from job records; exit code 1 when one drifts, 3 when there are too few to say. */
@@ -54,7 +38,7 @@ export async function health(named: string[], options: HealthOptions, { terminal
     if (!whole) notes.push(`${path}: the record is not whole; what is good in it is taken`);
     proofs.push(...proofsIn(entries));
   }
-  const series = seriesOf(proofs, options).filter(({ probe }) => wanted === null || isSerial(probe, wanted));
+  const series = healthSeries(proofs, options).filter(({ probe }) => wanted === null || isSerial(probe, wanted));
   if (options.json === true) {
     const data = series.map(({ proofs: list, ...rest }) => ({
       ...rest,
@@ -79,46 +63,6 @@ export async function health(named: string[], options: HealthOptions, { terminal
   const latest = latestOfEach(series);
   if (latest.some(({ health: found }) => found.state === 'drifting')) return exitCodes.failed;
   return latest.some(({ health: found }) => found.state === 'few') ? exitCodes.inconclusive : exitCodes.passed;
-}
-
-/** A new calibration begins a new series; one that was only found past its date does not. */
-function seriesOf(proofs: PastProof[], options: HealthOptions): HealthSeries[] {
-  const groups = new Map<string, PastProof[]>();
-  for (const proof of [...proofs].sort((a, b) => a.at.localeCompare(b.at))) {
-    const key = JSON.stringify([proof.probeSerial, proof.what, proof.calibration.ranges, proof.calibration.leadOhm]);
-    const group = groups.get(key);
-    if (group === undefined) groups.set(key, [proof]);
-    else group.push(proof);
-  }
-  return [...groups.values()].map((list) => {
-    const read = list.filter((proof): proof is PastProof & { ohm: number } => proof.ohm !== null);
-    const found = probeHealth(
-      read.map(({ ohm, uRepeatOhm }) => ({ ohm, u: uRepeatOhm })),
-      options,
-    );
-    const { began = null, signal = null, points = [] } = found.chart ?? {};
-    const charted = read.slice(read.length - points.length);
-    const { probeSerial, calibration, what } = list.at(-1)!;
-    return {
-      probe: serialText(probeSerial),
-      calibration: calibration.id,
-      calibrationDate: calibration.dateIso,
-      what,
-      proofs: list,
-      health: found,
-      beganAt: began === null ? null : charted[began]!.at,
-      signalAt: signal === null ? null : charted[signal]!.at,
-      notPassed: list.filter(({ outcome }) => outcome !== 'pass').length,
-    };
-  });
-}
-
-/** What was before a new calibration is history: only each probe's latest series says how it is now. */
-function latestOfEach(series: HealthSeries[]): HealthSeries[] {
-  const lastAt = ({ proofs }: HealthSeries): string => proofs.at(-1)!.at;
-  return series.filter((one) =>
-    series.every((other) => other.probe !== one.probe || other.what !== one.what || lastAt(other) <= lastAt(one)),
-  );
 }
 
 /** Serial numbers are typed with or without the zeros in front. */
