@@ -72,7 +72,10 @@ class SetupHeard {
   }
 
   get calibration(): Calibration {
-    return calibrationOf(decodeCalibrationBlock(this.#bytes), this.#serial).calibration;
+    const stored = decodeCalibrationBlock(this.#bytes);
+    // a byte log does not say when it was made: the calibration counts as it was on its first day
+    const nowMs = stored.state === 'valid' ? stored.block.dateUnixS * 1000 : 0;
+    return calibrationOf(stored, this.#serial, nowMs).calibration;
   }
 }
 

@@ -1,3 +1,6 @@
+import { calibrationEnd } from '../measure/calibration-age.ts';
+import { calibrationRemark } from '../measure/calibration-remark.ts';
+import { nominalCalibration } from '../measure/nominal.ts';
 import type { Calibration, Limits, Outcome } from '../measure/types.ts';
 import { feelsTips } from '../protocol/flags.ts';
 import { serialText } from '../protocol/probe-serial.ts';
@@ -170,7 +173,10 @@ function linkOf(state: BenchState, live: LiveState): LinkHealth {
 
 function calibrationText(calibration: Calibration | null): string {
   if (calibration === null) return '';
-  return calibration.source === 'nominal' ? 'probe not calibrated' : plainLine(`calibration ${calibration.id}`);
+  const remark = calibrationRemark(calibration, null);
+  if (remark !== null) return remark;
+  const end = calibrationEnd(calibration);
+  return end === null ? plainLine(`calibration ${calibration.id}`) : `calibrated, valid to ${end}`;
 }
 
 function proofsOf(done: BenchState['job']['proofs']['opening']): (Outcome | null)[] {
@@ -179,7 +185,8 @@ function proofsOf(done: BenchState['job']['proofs']['opening']): (Outcome | null
 
 function limitsInHand(state: BenchState): Limits | null {
   const task = state.tasks[state.at];
-  if (task?.kind === 'proof') return { quantity: 'resistance', ...proofBounds(task.what) };
+  if (task?.kind === 'proof')
+    return { quantity: 'resistance', ...proofBounds(task.what, state.probe?.calibration ?? nominalCalibration) };
   const check = checkInHand(state);
   if (check === null || check.kind === 'look') return null;
   return check.kind === 'bridge' ? check.idle : check.limits;

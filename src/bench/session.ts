@@ -1,6 +1,7 @@
 import { merge, Observable, Subject } from 'rxjs';
 import type { Guide } from '../guide/types.ts';
 import type { BenchKey } from '../job/bench-key.ts';
+import type { CalibrationFile } from '../job/calibration-file.ts';
 import type { Entry } from '../job/entries.ts';
 import type { JobRecord } from '../job/record.ts';
 import { LinkError } from '../link/link-error.ts';
@@ -26,6 +27,10 @@ export interface SessionJoints {
   isolator?: Isolator;
   /** Opens the link and gives every item of it, in order, to `onItem`. */
   connect(onItem: (item: LinkItem) => void, signal: AbortSignal): Promise<ProbeLink>;
+  /** Returns what this host holds as the calibration of a probe; left out, only the probe's own counts. */
+  calibrationFile?(probeSerial: number): Promise<CalibrationFile>;
+  /** The time that a calibration's age is counted to. */
+  now(): Date;
   /** Stops the probe's clock while the host does slow work; only a virtual-time link has it. */
   hold?: () => () => void;
   /** Sees every state after it is made, with the event that made it. */
@@ -133,7 +138,9 @@ export class Session {
   async #welcome(item: Extract<LinkItem, { kind: 'connected' }>): Promise<void> {
     const link = await this.#link!;
     const stored = await link.readCalibration();
-    const { calibration, text } = calibrationOf(stored, item.identity.probeSerial);
+    const { probeSerial } = item.identity;
+    const file = await this.#joints.calibrationFile?.(probeSerial);
+    const { calibration, text } = calibrationOf(stored, probeSerial, this.#joints.now().getTime(), file);
     await link.request({ type: 'start', rate: 'standard', batch: 8 });
     this.#watch.forget(feelsTips(item.identity));
     this.#dispatch({

@@ -6,6 +6,7 @@ import { Session } from '../bench/session.ts';
 import { type BenchEvent, type BenchSettings, type BenchState, defaultBenchSettings } from '../bench/state.ts';
 import type { Guide } from '../guide/types.ts';
 import { openBenchKey } from '../job/bench-key.ts';
+import { readCalibrationFile } from '../job/calibration-file.ts';
 import type { JobRecord } from '../job/record.ts';
 import { ByteLog } from '../link/byte-log.ts';
 import { onlyProbe, serialSource } from '../link/find-probes.ts';
@@ -16,6 +17,7 @@ import { benchKeyPath } from './bench-key-path.ts';
 import { type Context, isInterrupted } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { PlainReporter } from './plain-reporter.ts';
+import { calibrationsFolderOf } from './record-path.ts';
 import { makeSimulator, type SimulatorOptions } from './simulator.ts';
 import { parseTyped, typedHelp } from './typed-line.ts';
 
@@ -81,6 +83,8 @@ export async function runJob(
         reconnect: true,
         ...(byteLog === undefined ? {} : { byteLog }),
       }),
+    calibrationFile: (serial) => readCalibrationFile(calibrationsFolderOf(undefined, context.terminal), serial),
+    now: () => context.terminal.now(),
     ...(simulator === null ? {} : { hold: () => simulator.transport.hold() }),
     onState: (state, event) => face.state(state, event),
     ...(face.batch === undefined ? {} : { onBatch: (batch, state) => face.batch?.(batch, state) }),

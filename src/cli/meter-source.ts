@@ -1,5 +1,6 @@
 import { calibrationOf } from '../bench/calibration-in-force.ts';
 import { loadGuide } from '../guide/load.ts';
+import { readCalibrationFile } from '../job/calibration-file.ts';
 import { onlyProbe, serialSource } from '../link/find-probes.ts';
 import { ProbeLink } from '../link/probe-link.ts';
 import type { Calibration } from '../measure/types.ts';
@@ -11,6 +12,7 @@ import type { Context } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { padPair } from './guide-predict.ts';
 import { simulatedPort } from './job-session.ts';
+import { calibrationsFolderOf } from './record-path.ts';
 import { makeSimulator, type SimulatorOptions } from './simulator.ts';
 
 export interface SourceOptions extends SimulatorOptions {
@@ -35,7 +37,7 @@ export async function readTips(
   options: SourceOptions & { reconnect: boolean },
   seen: TipsSeen,
   until: Promise<void>,
-  { signal }: Context,
+  { signal, terminal }: Context,
 ): Promise<void> {
   const simulator = options.port === simulatedPort ? await simulatedTips(options) : null;
   const port = options.port ?? (await onlyProbe({ signal }));
@@ -48,8 +50,14 @@ export async function readTips(
   let link: Promise<ProbeLink> | null = null;
   const begin = async (): Promise<void> => {
     const probe = await link!;
-    const { calibration, text } = calibrationOf(await probe.readCalibration(), probe.identity.probeSerial);
     const { probeSerial } = probe.identity;
+    const file = await readCalibrationFile(calibrationsFolderOf(undefined, terminal), probeSerial);
+    const { calibration, text } = calibrationOf(
+      await probe.readCalibration(),
+      probeSerial,
+      terminal.now().getTime(),
+      file,
+    );
     seen.probe(`probe ${serialText(probeSerial)} on ${port}; ${text}`, calibration, feelsTips(probe.identity));
     await probe.request({ type: 'start', rate: 'standard', batch: 8 });
     await probe.request({ type: 'mode', mode: options.quantity, level: options.level, range: 'auto', input: 'tips' });

@@ -1,5 +1,6 @@
 import { contactText, type MeterLine, MeterState } from '../bench/meter.ts';
 import { formatReading } from '../measure/format.ts';
+import { readingBudget } from '../report/budget-lines.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { loadScreen } from './load-screen.ts';
@@ -11,6 +12,7 @@ export interface MeterOptions extends SourceOptions, ScreenOptions {
   count?: number;
   export?: string;
   fast?: boolean;
+  budget?: boolean;
 }
 
 /** `meter`: shows what the tips read, on the live screen or as about ten lines a second, until it is left or `count` lines are out. */
@@ -18,7 +20,7 @@ export async function meter(options: MeterOptions, context: Context): Promise<nu
   const file = options.export === undefined ? null : new MeterExport(options.export);
   await file?.ready();
   try {
-    if (wantsScreen(context.terminal, options) && options.count === undefined) {
+    if (wantsScreen(context.terminal, options) && options.count === undefined && options.budget !== true) {
       const { showMeter } = await loadScreen();
       await showMeter({ ...options, realTime: options.fast !== true }, file, context);
     } else {
@@ -44,7 +46,10 @@ async function printMeter(options: MeterOptions, file: MeterExport | null, conte
     shown += 1;
     file?.add(line);
     if (options.json === true) printJson(terminal, line);
-    else terminal.out(`${(line.tUs / 1e6).toFixed(2)} s  ${formatReading(line.reading)}  ${contactText(line)}`);
+    else {
+      terminal.out(`${(line.tUs / 1e6).toFixed(2)} s  ${formatReading(line.reading)}  ${contactText(line)}`);
+      if (options.budget === true) for (const part of readingBudget(line.reading)) terminal.out(part);
+    }
     if (shown === options.count) end();
   };
   await readTips(

@@ -3,3 +3,4 @@
 export { askIntake } from './ask-intake.tsx';
 export { benchFace } from './bench-face.tsx';
 export { showMeter } from './show-meter.tsx';
+export { sittingScreen } from './sitting-screen.tsx';

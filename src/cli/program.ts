@@ -2,6 +2,7 @@ import { Command, CommanderError, InvalidArgumentError, Option } from 'commander
 import { isInterrupted, ReaderGone } from './context.ts';
 import { errorText } from './error-text.ts';
 import { exitCodesHelp, inconclusiveExit, interruptedExit, usageExit } from './exit-codes.ts';
+import { addStatisticsCommands } from './statistics-commands.ts';
 import { processTerminal, type Terminal } from './terminal.ts';
 
 /** Runs one command line and returns its exit code; every error ends here as one sentence on stderr. */
@@ -41,6 +42,8 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .showHelpAfterError('Add --help for the options and an example.')
     .addHelpText('after', exitCodesHelp)
     .exitOverride()
+    // so that a command below another has its own --json: what follows its name is meant for it
+    .enablePositionalOptions()
     .configureOutput({ writeOut: (text) => terminal.out(text), writeErr: (text) => terminal.say(text) });
   const command = (name: string, about: string, example: string) =>
     program.command(name).description(about).addHelpText('after', `\nExample:\n  ohmwright ${example}\n`);
@@ -67,6 +70,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .addOption(new Option('--quantity <name>', 'what to read').choices(['resistance', 'voltage']).default('resistance'))
     .addOption(new Option('--level <name>', 'open-circuit level').choices(['normal', 'dry']).default('normal'))
     .option('--count <n>', 'stop after this many lines (about ten a second)', wholeNumber)
+    .option('--budget', 'with each line what its uncertainty is made of (plain lines)')
     .option('--export <file>', 'also write every line to this file as CSV')
     .action(async (options) => setExit(await (await import('./meter.ts')).meter(options, context)));
 
@@ -131,6 +135,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .argument('<job>', 'record file, or its name in the jobs folder')
     .addOption(json())
     .addOption(jobsFolder())
+    .option('--budget', 'with each reading what its uncertainty is made of')
     .action(async (job, options) => setExit(await (await import('./show.ts')).show(job, options, context)));
 
   command('verify', 'check the chain of records and derive every outcome again from the raw codes', 'verify *.owjob')
@@ -235,6 +240,51 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .addHelpText('after', '\nExample:\n  ohmwright guide new my-device.yaml\n')
     .action(async (file) => setExit(await (await import('./guide-new.ts')).guideNew(file, context)));
 
+  const calibrate = onScreen(
+    command(
+      'calibrate',
+      'calibrate a probe against known resistors, hands-free, on the live screen (in a pipe: as lines)',
+      'calibrate --port /dev/ttyUSB0 --set examples/bench-resistors.yaml --write-probe',
+    ),
+  )
+    .addOption(port())
+    .addOption(json())
+    .option('--set <file>', 'file of the resistor set that is presented')
+    .option(
+      '--resistor <marking>',
+      "a resistor by value and tolerance ('470 ohm 0.1 %'), letters or bands; may be repeated",
+      collect,
+    )
+    .option('--valid-days <n>', 'days that the calibration holds', wholeNumber, 365)
+    .option('--temperature <celsius>', 'temperature of the probe, if it is known', temperature)
+    .option('--write-probe', "also write it into the probe's memory, read back and compared")
+    .option('--accept-doubtful', 'put a doubtful calibration in force, having read why it is')
+    .option(
+      '--calibrations <folder>',
+      'calibrations folder (default ./ohmwright-calibrations, or OHMWRIGHT_CALIBRATIONS)',
+    )
+    .option('--hands', 'with --port sim: the emulated hands present the resistors')
+    .option('--seed <n>', 'seed of the emulated probe, resistors and hands', wholeNumber, 1)
+    .action(async (options) => setExit(await (await import('./calibrate.ts')).calibrate(options, context)));
+  calibrate
+    .enablePositionalOptions()
+    .command('fit')
+    .description('fit measured points and tell how far they can be relied on; writes nothing')
+    .argument('<points>', 'CSV file of points')
+    .option('--set <file>', 'resistor set that the points name their resistors by')
+    .option('--serial <n>', 'serial number of the probe, for the block in --json', wholeNumber, 0)
+    .option('--valid-days <n>', 'days that the calibration holds, for the block in --json', wholeNumber, 365)
+    .addOption(json())
+    .addHelpText(
+      'after',
+      '\nExample:\n  ohmwright calibrate fit examples/bench-points.csv --set examples/bench-resistors.yaml\n',
+    )
+    .action(async (points, options) =>
+      setExit(await (await import('./calibrate-fit.ts')).calibrateFit(points, options, context)),
+    );
+
+  addStatisticsCommands({ command, context, setExit });
+
   simulated(
     command(
       'sim',
@@ -333,4 +383,12 @@ function collect(value: string, before: string[] | undefined): string[] {
 function wholeNumber(value: string): number {
   if (!/^\d+$/.test(value)) throw new InvalidArgumentError('It takes a whole number.');
   return Number(value);
+}
+
+function temperature(value: string): number {
+  const celsius = Number(value);
+  if (value.trim() === '' || !(celsius >= -40 && celsius <= 125)) {
+    throw new InvalidArgumentError('It takes degrees Celsius from -40 to 125.');
+  }
+  return celsius;
 }

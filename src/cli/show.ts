@@ -1,5 +1,7 @@
 import { readRecord } from '../job/read-record.ts';
+import { unreliableEntries } from '../job/reliance.ts';
 import { concludedLines } from '../report/concluded-lines.ts';
+import { entryBudget } from '../report/entry-budget.ts';
 import { entryLine } from '../report/entry-line.ts';
 import { pictureLines } from '../report/picture-lines.ts';
 import { summaryLines } from '../report/summary-lines.ts';
@@ -8,10 +10,13 @@ import { exitCodes } from './exit-codes.ts';
 import { jobsFolderOf, recordPath } from './record-path.ts';
 import { toolName } from './tool-name.ts';
 
+/** Stands behind a capture that is on record and worth nothing. */
+const unreliableText = ' - NOT to be relied on: a proof of the probe around it failed';
+
 /** `show`: tells what stands in a record, entry by entry, and what it comes to. */
 export async function show(
   job: string,
-  options: { json?: boolean; jobs?: string },
+  options: { json?: boolean; jobs?: string; budget?: boolean },
   { terminal }: Context,
 ): Promise<number> {
   const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
@@ -19,10 +24,15 @@ export async function show(
     printJson(terminal, { path: read.path, whole: read.whole, state: read.state, entries: read.entries });
   else {
     let repairs = 0;
+    const unreliable = unreliableEntries(read.state);
     for (const entry of read.entries) {
       if (entry.kind === 'repair') repairs += 1;
       const line = entryLine(entry);
-      if (line !== null) terminal.out(`${entry.at.slice(0, 19).replace('T', ' ')}  ${line}`);
+      if (line !== null)
+        terminal.out(
+          `${entry.at.slice(0, 19).replace('T', ' ')}  ${line}${unreliable.has(entry.n) ? unreliableText : ''}`,
+        );
+      if (options.budget === true) for (const part of entryBudget(entry)) terminal.out(`  ${part}`);
       if (entry.kind === 'concluded') {
         const titleOf = (id: string): string => read.state.checks[id]?.title ?? id;
         for (const told of concludedLines(entry, titleOf, repairs > 0)) terminal.out(`  ${told}`);

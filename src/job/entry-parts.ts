@@ -84,6 +84,8 @@ export const readingSchema = z.strictObject({
   u: standardUncertainty,
   dof: finite.gt(0),
   state: z.enum(['in-range', 'above-range', 'below-range', 'unreadable']),
+  /** What `u` is made of: standard uncertainties by name, in the reading's unit. Records of earlier versions have none. */
+  parts: z.record(nonEmptyText, standardUncertainty).exactOptional(),
 });
 
 export const calibrationSchema = z.strictObject({
@@ -100,11 +102,24 @@ export const calibrationSchema = z.strictObject({
       nOpen: finite,
       rsOhm: finite,
       cov: z.tuple([finite, finite, finite, finite, finite, finite]),
+      uCommonRel: standardUncertainty.exactOptional(),
     }),
   ),
   voltage: z.strictObject({ nZero: finite, codesPerVolt: finite, uZero: finite, uCodesPerVoltRel: finite }),
   leadOhm: finite,
   uLeadOhm: finite,
+  drift: z
+    .strictObject({
+      temperatureC: finite.nullable(),
+      withinK: standardUncertainty,
+      sourcePerK: standardUncertainty,
+      spanPerK: standardUncertainty,
+      voltPerK: standardUncertainty,
+      ageingRel: standardUncertainty,
+      periods: z.int().min(1).nullable(),
+    })
+    .exactOptional(),
+  check: z.strictObject({ ohm: finite.gt(0), uOhm: standardUncertainty }).exactOptional(),
 }) satisfies z.ZodType<Calibration, Calibration>;
 
 /** What a probe said of itself. */

@@ -19,7 +19,7 @@ const atOnce = 32;
  *
  * @throws OhmwrightError `record.disk` when the folder itself can't be read
  */
-export async function listJobs(dir: string, nowMs: number): Promise<JobSummary[]> {
+export async function listJobs(dir: string, nowMs: number = Date.now()): Promise<JobSummary[]> {
   let names: string[];
   try {
     names = (await realDisk.list(dir)).filter((name) => name.endsWith(recordEnding)).sort();

@@ -82,8 +82,19 @@ export function isSameReading(stored: StoredReading, reading: Reading): boolean 
     stored.state === reading.state &&
     isClose(stored.value, reading.value, scale) &&
     isClose(stored.u, reading.u, reading.u) &&
-    isClose(stored.dof, reading.dof, reading.dof)
+    isClose(stored.dof, reading.dof, reading.dof) &&
+    areSameParts(stored.parts, reading)
   );
+}
+
+/** Readings of earlier versions were stored without their parts. */
+function areSameParts(stored: StoredReading['parts'], { parts, u }: Reading): boolean {
+  if (stored === undefined) return true;
+  const names = new Set([...Object.keys(stored), ...parts.map((part) => part.name)]);
+  return [...names].every((name) => {
+    const part = parts.find((one) => one.name === name);
+    return Object.hasOwn(stored, name) && part !== undefined && isClose(stored[name]!, part.u, u);
+  });
 }
 
 /** Returns whether two computations of one number agree, `scale` being what their last digits are measured by. */

@@ -9,6 +9,7 @@ import { rederiveCapture, rederiveObservation, rederivePresses, rederiveProof } 
 import { rederiveBridge } from './rederive-bridge.ts';
 import type { Discrepancy, Rederivation } from './rederive-reading.ts';
 import { rederiveLevels, rederiveSteady } from './rederive-touches.ts';
+import { noteReliance } from './reliance.ts';
 import { checkSignature, noSignature } from './signed-head.ts';
 import { verifyFlow } from './verify-flow.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
@@ -66,6 +67,7 @@ export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }
   // with lines missing, the closing entry can't be held against them
   if (parsed.damage.length === 0) verifyClosing(lines, report);
   verifySignature(lines, report, expectedKey);
+  noteReliance(lines, state, report);
   report.departures.sort((a, b) => a.line - b.line);
   report.ok = report.departures.length === 0;
   return report;

@@ -1,4 +1,4 @@
-import type { CalibrationBlock, CalibrationEntry } from '../protocol/calibration-block.ts';
+import { type CalibrationBlock, type CalibrationEntry, checkEntryRange } from '../protocol/calibration-block.ts';
 import { nominalCalibration } from './nominal.ts';
 import type { Calibration, RangeCalibration, VoltageCalibration } from './types.ts';
 
@@ -8,6 +8,7 @@ import type { Calibration, RangeCalibration, VoltageCalibration } from './types.
  */
 export function calibrationFromBlock(block: CalibrationBlock): Calibration {
   const usable = block.entries.filter(isUsable);
+  const check = usable.find((entry) => entry.range === checkEntryRange);
   const measured = usable.flatMap((entry) => rangeOf(entry) ?? []);
   const has = (a: RangeCalibration): boolean => measured.some((b) => a.range === b.range && a.level === b.level);
   const voltage = usable.find((entry) => entry.level === 'voltage');
@@ -23,12 +24,13 @@ export function calibrationFromBlock(block: CalibrationBlock): Calibration {
     voltage: voltage === undefined ? nominalCalibration.voltage : voltageOf(voltage),
     leadOhm: nominalCalibration.leadOhm,
     uLeadOhm: nominalCalibration.uLeadOhm,
+    ...(check === undefined ? {} : { check: { ohm: check.rsOhm, uOhm: Math.sqrt(check.cov[5]) } }),
   };
 }
 
 function rangeOf(entry: CalibrationEntry): RangeCalibration | null {
   const { range, level, nOff, nOpen, rsOhm, cov } = entry;
-  return level === 'voltage' ? null : { range, level, nOff, nOpen, rsOhm, cov: [...cov] };
+  return level === 'voltage' || range === checkEntryRange ? null : { range, level, nOff, nOpen, rsOhm, cov: [...cov] };
 }
 
 /** On the voltage channel `nOpen` is codes per volt; its variance is the fourth of the covariance. */

@@ -3,7 +3,7 @@ import { fullScaleCode } from './nominal.ts';
 import type { Calibration, Level, RangeCalibration } from './types.ts';
 
 /** Codes this close to the converter's end may hold clipped conversions: ten steps of a single conversion. */
-const clipMargin = 10 * 16;
+export const clipMargin = 10 * 16;
 /** Share of the open level up to which the lower ranges are trusted; above it the firmware changes range upward. */
 const lowerRangeEnd = 0.95;
 /** The top range is trusted to 10 Mohm, ten times its source resistor: from there on one code is more than 0.1 % of the value. */

@@ -28,7 +28,7 @@ export function readWindow(window: CaptureWindow, calibration: Calibration): Rea
 function readOhm(statistics: CodeStatistics, entry: RangeCalibration, calibration: Calibration): Reading {
   const rangeEnd = rangeEndOhm(entry);
   const end = endCode(entry);
-  const atEnd = combine(ohmParts(Math.min(statistics.mean, end), statistics, entry, calibration), statistics);
+  const atEnd = combine(ohmParts(Math.min(statistics.mean, end), statistics, entry, calibration));
   if (statistics.mean >= end) {
     const uEndCode = atEnd.u / ohmWithPartials(end, entry).byCode;
     if (
@@ -39,52 +39,74 @@ function readOhm(statistics: CodeStatistics, entry: RangeCalibration, calibratio
       return { quantity: 'resistance', value: rangeEnd, ...atEnd, state: 'above-range', rangeEnd };
     }
   }
-  const { u, dof, parts } = combine(ohmParts(statistics.mean, statistics, entry, calibration), statistics);
+  const { u, dof, parts } = combine(ohmParts(statistics.mean, statistics, entry, calibration));
   const value = ohmWithPartials(statistics.mean, entry).ohm - calibration.leadOhm;
   if (!Number.isFinite(value) || !Number.isFinite(u)) return unreadable('resistance', rangeEnd);
   const state = value < -beyond * u ? 'below-range' : 'in-range';
   return { quantity: 'resistance', value, u, dof, state, rangeEnd, parts };
 }
 
-/** The first part is the repeatability: alone in having few degrees of freedom. */
+/**
+ * The budget of a resistance: each part through its own derivative. What the reference set has in common (a factor on every resistance) is
+ * taken out of the calibration's variance to be told apart; the sum stays the same.
+ */
 function ohmParts(
   code: number,
   statistics: CodeStatistics,
   entry: RangeCalibration,
   calibration: Calibration,
 ): UncertaintyPart[] {
-  const { byCode, byOff, byOpen, byRs } = ohmWithPartials(code, entry);
+  const { ohm, byCode, byOff, byOpen, byRs } = ohmWithPartials(code, entry);
   const [offOff, offOpen, offRs, openOpen, openRs, rsRs] = entry.cov;
   const variance =
     byOff * byOff * offOff +
     byOpen * byOpen * openOpen +
     byRs * byRs * rsRs +
     2 * (byOff * byOpen * offOpen + byOff * byRs * offRs + byOpen * byRs * openRs);
-  return [
-    { name: 'repeatability', u: byCode * statistics.uRepeat },
+  const { drift, uLeadOhm } = calibration;
+  const uReference = Math.abs(ohm) * (entry.uCommonRel ?? 0);
+  // a covariance matrix that is not quite positive (rounded on its way) must not give a NaN
+  const uCalibration = Math.sqrt(Math.max(0, variance - uReference * uReference));
+  const parts: UncertaintyPart[] = [
+    repeatability(byCode, statistics),
     { name: 'rounding', u: byCode * statistics.uRounding },
     { name: 'non-linearity', u: byCode * statistics.uNonlinearity },
-    // a covariance matrix that is not quite positive (rounded on its way) must not give a NaN
-    { name: 'calibration', u: Math.sqrt(Math.max(0, variance)) },
-    { name: 'tips and leads', u: calibration.uLeadOhm },
+    { name: 'calibration', u: uCalibration },
+    { name: 'tips and leads', u: uLeadOhm },
   ];
+  if (uReference > 0) parts.push({ name: 'reference set', u: uReference });
+  if (drift !== undefined) {
+    const bySource = byRs * entry.rsOhm * drift.sourcePerK;
+    const bySpan = byOpen * (entry.nOpen - entry.nOff) * drift.spanPerK;
+    parts.push({ name: 'temperature', u: (drift.withinK / Math.sqrt(3)) * Math.sqrt(bySource ** 2 + bySpan ** 2) });
+    parts.push({ name: 'ageing', u: Math.abs(ohm) * drift.ageingRel });
+  }
+  return parts;
+}
+
+/** Type A, and so the one part with few degrees of freedom in most budgets. */
+function repeatability(scale: number, { uRepeat, dofRepeat }: CodeStatistics): UncertaintyPart {
+  return { name: 'repeatability', u: scale * uRepeat, ...(Number.isFinite(dofRepeat) ? { dof: dofRepeat } : {}) };
 }
 
 function readVolt(statistics: CodeStatistics, calibration: Calibration): Reading {
   const { nZero, codesPerVolt, uZero, uCodesPerVoltRel } = calibration.voltage;
   const rangeEnd = rangeEndVolt();
   const value = (statistics.mean - nZero) / codesPerVolt;
-  const inVolt = (codes: number): number => Math.abs(codes / codesPerVolt);
-  const { u, dof, parts } = combine(
-    [
-      { name: 'repeatability', u: inVolt(statistics.uRepeat) },
-      { name: 'rounding', u: inVolt(statistics.uRounding) },
-      { name: 'non-linearity', u: inVolt(statistics.uNonlinearity) },
-      { name: 'zero', u: inVolt(uZero) },
-      { name: 'scale', u: Math.abs(value) * uCodesPerVoltRel },
-    ],
-    statistics,
-  );
+  const perCode = Math.abs(1 / codesPerVolt);
+  const list: UncertaintyPart[] = [
+    repeatability(perCode, statistics),
+    { name: 'rounding', u: perCode * statistics.uRounding },
+    { name: 'non-linearity', u: perCode * statistics.uNonlinearity },
+    { name: 'zero', u: perCode * uZero },
+    { name: 'scale', u: Math.abs(value) * uCodesPerVoltRel },
+  ];
+  const { drift } = calibration;
+  if (drift !== undefined) {
+    list.push({ name: 'temperature', u: (Math.abs(value) * drift.voltPerK * drift.withinK) / Math.sqrt(3) });
+    list.push({ name: 'ageing', u: Math.abs(value) * drift.ageingRel });
+  }
+  const { u, dof, parts } = combine(list);
   if (!Number.isFinite(value) || !Number.isFinite(u)) return unreadable('voltage', rangeEnd);
   // the converter ends near the range end, so 'beyond' can't be asked for here
   if (Math.abs(value) < rangeEnd) return { quantity: 'voltage', value, u, dof, state: 'in-range', rangeEnd, parts };
@@ -93,22 +115,18 @@ function readVolt(statistics: CodeStatistics, calibration: Calibration): Reading
   return { quantity: 'voltage', value: above ? rangeEnd : -rangeEnd, u, dof, state, rangeEnd, parts };
 }
 
-/** Root sum of squares of independent parts, and Welch-Satterthwaite (JCGM 100:2008, G.2b) with all but the first part well known. */
-function combine(
-  parts: UncertaintyPart[],
-  statistics: CodeStatistics,
-): { u: number; dof: number; parts: UncertaintyPart[] } {
-  const u = Math.hypot(...parts.map((part) => part.u));
-  const dof = effectiveDof(
-    u,
-    parts.map((part, i) => ({ u: part.u, dof: i === 0 ? statistics.dofRepeat : Number.POSITIVE_INFINITY })),
-  );
-  return { u, dof: Math.min(dof, manyDof), parts };
+/** Root sum of squares of independent parts, and Welch-Satterthwaite (JCGM 100:2008, 5.1.2 and G.2b). */
+function combine(parts: UncertaintyPart[]): { u: number; dof: number; parts: UncertaintyPart[] } {
+  let variance = 0;
+  for (const part of parts) variance += part.u * part.u;
+  const u = Math.sqrt(variance);
+  return { u, dof: Math.min(effectiveDof(u, parts), manyDof), parts };
 }
 
 /** Returns the effective degrees of freedom of a combined uncertainty: u^4 over the sum of u_i^4 / dof_i (JCGM 100:2008, G.2b). Infinity if every part is well known. */
-export function effectiveDof(u: number, parts: readonly { u: number; dof: number }[]): number {
-  const sum = parts.reduce((total, part) => total + part.u ** 4 / part.dof, 0);
+export function effectiveDof(u: number, parts: readonly { u: number; dof?: number }[]): number {
+  let sum = 0;
+  for (const part of parts) if (part.dof !== undefined) sum += part.u ** 4 / part.dof;
   return sum === 0 ? Number.POSITIVE_INFINITY : u ** 4 / sum;
 }
 

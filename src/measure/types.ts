@@ -16,6 +16,11 @@ export interface RangeCalibration {
   rsOhm: number;
   /** Upper triangle of the covariance, row by row: off-off, off-open, off-rs, open-open, open-rs, rs-rs. */
   cov: [number, number, number, number, number, number];
+  /**
+   * Relative standard uncertainty that all standards of the reference set have in common. It is in `cov` already; known here, it is told as a
+   * part of its own.
+   */
+  uCommonRel?: number;
 }
 
 /** The voltage channel: `N = nZero + codesPerVolt * V`. */
@@ -26,6 +31,25 @@ export interface VoltageCalibration {
   uZero: number;
   /** Relative standard uncertainty of codesPerVolt. */
   uCodesPerVoltRel: number;
+}
+
+/**
+ * What a probe may have changed by since it was calibrated. The nominal calibration has none: its tolerances hold it already.
+ * All but `temperatureC` are relative, or relative per kelvin.
+ */
+export interface CalibrationDrift {
+  /** Temperature of the probe at its calibration in degrees Celsius; null: not noted. */
+  temperatureC: number | null;
+  /** The probe is taken to be within this many kelvin of it, either way, when it is used. */
+  withinK: number;
+  /** Largest change per kelvin of a source resistor, of the open-circuit level over the reference, and of the voltage scale. */
+  sourcePerK: number;
+  spanPerK: number;
+  voltPerK: number;
+  /** Standard uncertainty from the ageing of the parts over the time since. */
+  ageingRel: number;
+  /** Periods of validity that have begun since: 1 while it is valid, more when it has expired; null: its age is not known. */
+  periods: number | null;
 }
 
 /** A calibration in force: embedded whole in each record that used it. JSON-able. */
@@ -40,12 +64,17 @@ export interface Calibration {
   /** Residue of leads and tips, subtracted from each resistance (Kelvin tips: near zero). */
   leadOhm: number;
   uLeadOhm: number;
+  drift?: CalibrationDrift;
+  /** The probe's built-in check resistor as this calibration reads it, in ohm, with its standard uncertainty. */
+  check?: { ohm: number; uOhm: number };
 }
 
 /** One named contribution to a reading's standard uncertainty, in the reading's unit. */
 export interface UncertaintyPart {
   name: string;
   u: number;
+  /** Degrees of freedom; left out where the part is taken as well known. */
+  dof?: number;
 }
 
 /**

@@ -1,6 +1,12 @@
 import { crc16 } from './crc16.ts';
 import { limitTable } from './table.ts';
 
+/**
+ * Range number of the entry that holds the built-in check resistor: `rsOhm` is its value as the calibration reads it, the last of `cov` its
+ * variance; `nOff` 0 and `nOpen` 1 have no meaning. A host that does not know it sees a range that no probe has.
+ */
+export const checkEntryRange = 255;
+
 /** What an entry of the block is for; `voltage` is the tip-voltage channel. */
 export type CalibrationLevel = 'normal' | 'dry' | 'voltage';
 

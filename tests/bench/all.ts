@@ -1,4 +1,6 @@
 import type { Benchmark } from './benchmark.ts';
+import * as calibratedError from './calibrated-error.ts';
+import * as calibrationFit from './calibration-fit.ts';
 import * as classification from './classification.ts';
 import * as emulatorSpeed from './emulator-speed.ts';
 import * as hostCpu from './host-cpu.ts';
@@ -6,6 +8,7 @@ import * as jobsList from './jobs-list.ts';
 import * as memory from './memory.ts';
 import * as pipeline from './pipeline.ts';
 import * as population from './population.ts';
+import * as readingCost from './reading-cost.ts';
 import * as recordAppend from './record-append.ts';
 import * as reportTime from './report-time.ts';
 import * as screenCost from './screen-cost.ts';
@@ -19,9 +22,12 @@ export const benchmarks: readonly Benchmark[] = [
   pipeline,
   touchToCaptured,
   classification,
+  calibratedError,
+  readingCost,
   hostCpu,
   screenCpu,
   screenCost,
+  calibrationFit,
   startUp,
   memory,
   emulatorSpeed,

@@ -106,6 +106,7 @@ export async function sit(specimen: Specimen, settings: Partial<BenchSettings> =
     },
     isolator: isolatorOf(guide),
     connect: (onItem, signal) => ProbeLink.connect(() => simulation.transport, { onItem, signal, reconnect: true }),
+    now: () => new Date(0),
     hold: () => simulation.transport.hold(),
     onState: (state, event) => {
       if (event.type === 'appended' && 'attempt' in event.entry) attempts.push(event.entry.check);

@@ -88,6 +88,7 @@ describe('the recorded byte stream among the examples', () => {
         ),
       hold: () => held.hold?.() ?? (() => undefined),
       onState: () => undefined,
+      now: () => new Date(),
       onPrompt: (prompt) => {
         if (prompt.act !== 'answer') return;
         const known = answers.find((a) => a.check === prompt.check);

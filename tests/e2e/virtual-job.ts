@@ -57,6 +57,7 @@ export async function virtualJob({
     settings: { ...defaultBenchSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'], ...settings },
     ...(isolates ? { isolator: isolatorOf(guide) } : {}),
     connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
+    now: () => new Date(0),
     hold: () => simulation.transport.hold(),
     onState: (state, event) => onState?.(state, event, { simulation, session }),
     onPrompt: (prompt) => simulation.hands.prompt(prompt),

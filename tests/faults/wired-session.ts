@@ -59,6 +59,7 @@ export async function wiredJob({ seed, faults = [], rates = {}, prepare, onState
     connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
     hold: () => simulation.transport.hold(),
     onState: (state) => onState?.(state, simulation),
+    now: () => new Date(),
     onPrompt: (prompt) => simulation.hands.prompt(prompt),
   });
   simulation.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });

@@ -1,5 +1,6 @@
 import type { Check, Guide } from '../../guide/types.ts';
 import type { NewEntry } from '../../job/entries.ts';
+import { withRemark } from '../../measure/calibration-remark.ts';
 import { decide } from '../../measure/decide.ts';
 import { readWindow } from '../../measure/read-window.ts';
 import type { Calibration, Limits, Outcome, Reading, Rule } from '../../measure/types.ts';
@@ -73,10 +74,10 @@ function captureEntry(turn: Turn, check: MeasuredCheck, rule: Rule, result: Touc
     power: check.power,
     by: result.by,
     capture: captureOf(turn, result),
-    reading: storedReading(judged.reading),
+    reading: storedBudget(judged.reading),
     outcome: judged.outcome,
     pInside: judged.pInside,
-    why: judged.why,
+    why: withRemark(judged.why, probe.calibration, judged.reading),
   };
 }
 
@@ -96,4 +97,13 @@ export function storedReading(reading: Reading | null) {
   if (reading === null) return null;
   const { value, u, dof, state } = reading;
   return { value, u, dof, state };
+}
+
+/** Returns a reading as stored with the parts of its uncertainty: for single readings, not for each of a run of presses. */
+export function storedBudget(reading: Reading | null) {
+  if (reading === null) return null;
+  return {
+    ...storedReading(reading)!,
+    parts: Object.fromEntries(reading.parts.map(({ name, u }) => [name, u])),
+  };
 }

@@ -1,4 +1,5 @@
 import type { Check, Guide } from '../../guide/types.ts';
+import { withRemark } from '../../measure/calibration-remark.ts';
 import { decide } from '../../measure/decide.ts';
 import type { Outcome, PressSummary, Rule } from '../../measure/types.ts';
 import type { Prompt } from '../prompt.ts';
@@ -128,7 +129,7 @@ function finish(turn: Turn, check: PressCheck, rule: Rule, trouble: string | nul
     probeSerial: turn.state.probe!.identity.probeSerial,
     calibration: turn.state.probe!.calibration.id,
     outcome: runOutcome(check.maxBad, bad, unsure, trouble, seen.length),
-    why: trouble ?? `${bad} bad of ${check.count}`,
+    why: withRemark(trouble ?? `${bad} bad of ${check.count}`, turn.state.probe!.calibration, null),
   });
 }
 

@@ -1,0 +1,257 @@
+import { createInterface } from 'node:readline';
+import { Sitting } from '../bench/calibrating/sitting.ts';
+import { fitSummaryLines, sittingLines } from '../bench/calibrating/sitting-lines.ts';
+import { pointsOf, type SittingEvent, type SittingState } from '../bench/calibrating/sitting-state.ts';
+import { openSitting } from '../bench/calibrating/step-sitting.ts';
+import { calibrationOf } from '../bench/calibration-in-force.ts';
+import type { Prompt } from '../bench/prompt.ts';
+import { ohmText } from '../calibrate/point-words.ts';
+import { combinationsFor, type SittingStandard } from '../calibrate/sitting-standards.ts';
+import { type TypedStandard, typedStandard } from '../calibrate/typed-standard.ts';
+import { readCalibrationFile } from '../job/calibration-file.ts';
+import { onlyProbe, serialSource } from '../link/find-probes.ts';
+import { ProbeLink } from '../link/probe-link.ts';
+import { OhmwrightError } from '../protocol/ohmwright-error.ts';
+import { unsetSerial } from '../protocol/probe-serial.ts';
+import type { ReadingBatch } from '../protocol/reading-batch.ts';
+import { calibrationBoard } from './calibration-board.ts';
+import { storeInProbe, storeOnHost, storePoints, withCheck } from './calibration-store.ts';
+import { type Context, isInterrupted, printJson } from './context.ts';
+import { exitCodes } from './exit-codes.ts';
+import { simulatedPort } from './job-session.ts';
+import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
+import { loadScreen } from './load-screen.ts';
+import { calibrationsFolderOf } from './record-path.ts';
+import { makeSimulator } from './simulator.ts';
+import { type ScreenOptions, wantsScreen } from './surroundings.ts';
+
+export interface CalibrateOptions extends ScreenOptions {
+  port?: string;
+  set?: string;
+  resistor?: string[];
+  hands?: boolean;
+  seed?: number;
+  fast?: boolean;
+  validDays: number;
+  temperature?: number;
+  writeProbe?: boolean;
+  acceptDoubtful?: boolean;
+  calibrations?: string;
+}
+
+/** Where a sitting is shown and where what is typed comes from. */
+export interface SittingFace {
+  state(before: SittingState, event: SittingEvent, now: SittingState): void;
+  prompt(prompt: Prompt): void;
+  batch?(batch: ReadingBatch): void;
+  join(sitting: Sitting): void;
+  readonly broken?: Promise<never>;
+  close(): Promise<void>;
+}
+
+/** `calibrate`: a guided sitting at the probe; stores what came of it unless it is refused. */
+export async function calibrate(options: CalibrateOptions, context: Context): Promise<number> {
+  const { terminal, signal } = context;
+  const { resistors, setId, temperatureC } = await standardsOf(options, context);
+  const folder = calibrationsFolderOf(options.calibrations, terminal);
+  const meta = {
+    probeSerial: 0,
+    dateUnixS: Math.floor(terminal.now().getTime() / 1000),
+    validDays: options.validDays,
+    temperatureC: options.temperature ?? temperatureC,
+    setId,
+  };
+  const emulated = options.port === simulatedPort ? await emulate(options, resistors, context) : null;
+  for (const { label, standard } of resistors) {
+    if (combinationsFor(standard).length > 0) continue;
+    terminal.say(`${label} is left out: it tells nothing on any range.`);
+  }
+  const port = options.port ?? (await onlyProbe({ signal }));
+  const openSerial = serialSource(port);
+  const face = await openFace(options, context);
+  let before = openSitting(resistors, meta);
+  const sitting = new Sitting(before, {
+    connect: (onItem, stop) =>
+      ProbeLink.connect(() => emulated?.simulator.transport ?? openSerial(), {
+        onItem: (item) => {
+          onItem(item);
+          if (item.kind === 'readings') face.batch?.(item.batch);
+        },
+        signal: stop,
+        reconnect: true,
+      }),
+    async inForce(stored, serial) {
+      if (serial === unsetSerial) throw noSerial();
+      const file = await readCalibrationFile(folder, serial);
+      return calibrationOf(stored, serial, terminal.now().getTime(), file);
+    },
+    onState(now, event) {
+      face.state(before, event, now);
+      before = now;
+    },
+    onPrompt(prompt, standard) {
+      face.prompt(prompt);
+      emulated?.ask(prompt, standard);
+    },
+  });
+  face.join(sitting);
+  let faceIsOpen = true;
+  const closeFace = async () => {
+    if (faceIsOpen) await face.close();
+    faceIsOpen = false;
+  };
+  try {
+    const running = sitting.run(signal);
+    const state = await (face.broken === undefined ? running : Promise.race([running, face.broken]));
+    await closeFace();
+    return await conclude(state, sitting, folder, options, context);
+  } finally {
+    await closeFace();
+    await sitting.close();
+  }
+}
+
+async function standardsOf(options: CalibrateOptions, { terminal }: Context) {
+  const loaded = options.set === undefined ? null : await loadResistorSet(options.set);
+  for (const question of loaded?.questions ?? []) terminal.say(setNoteText(options.set!, question));
+  const typed = (options.resistor ?? []).map((text): TypedStandard & { ok: true } => {
+    const read = typedStandard(text);
+    if (read.ok) return read;
+    throw new OhmwrightError('usage.resistor', `--resistor '${text}': ${read.text}.`, {
+      exitCode: exitCodes.usage,
+      help: "Write its value and tolerance ('470 ohm 0.1 %'), its letter code or its colour bands.",
+    });
+  });
+  for (const { question } of typed) if (question !== null) terminal.say(question);
+  const ofSet = (loaded?.set.resistors ?? []).map(
+    ({ name, standard }): SittingStandard => ({ id: name, label: `${name} (${ohmText(standard.ohm)})`, standard }),
+  );
+  const resistors = [...ofSet, ...typed.map(({ standard }) => standard)];
+  return { resistors, setId: loaded?.set.id ?? '', temperatureC: loaded?.set.temperatureC ?? null };
+}
+
+/** The emulated probe with hands over a board of the resistors. */
+async function emulate(options: CalibrateOptions, resistors: readonly SittingStandard[], { terminal }: Context) {
+  if (options.hands !== true) {
+    throw new OhmwrightError('usage.hands', 'Nobody is at the tips of the emulated probe.', {
+      exitCode: exitCodes.usage,
+      help: 'Add --hands: the emulated hands then present each resistor of --set or --resistor.',
+    });
+  }
+  const board = calibrationBoard(resistors);
+  const { seed = 1 } = options;
+  const simulator = await makeSimulator(board.guide, {
+    seed,
+    realTime: options.fast !== true && wantsScreen(terminal, options),
+  });
+  return {
+    simulator,
+    ask(prompt: Prompt, standard: string): void {
+      if (prompt.act !== 'touch' && prompt.act !== 'short-tips' && prompt.act !== 'lift' && prompt.act !== 'wait')
+        return;
+      const pads = board.padsOf(standard);
+      const { id, act } = prompt;
+      simulator.hands.prompt(pads === null ? { id, act } : { id, act, pads });
+    },
+  };
+}
+
+async function openFace(options: CalibrateOptions, context: Context): Promise<SittingFace> {
+  if (wantsScreen(context.terminal, options)) {
+    const { sittingScreen } = await loadScreen();
+    return sittingScreen(options, context);
+  }
+  return plainFace(options, context);
+}
+
+const typedHelp =
+  'Type a resistor (470 ohm 0.1 %), or one of: skip, again, finish, quit - and Enter. Everything else the tips do.';
+
+function plainFace(options: CalibrateOptions, { terminal }: Context): SittingFace {
+  let lines: ReturnType<typeof createInterface> | null = null;
+  return {
+    state: (before, event, now) => {
+      for (const line of sittingLines(before, event, now)) terminal.say(line);
+    },
+    prompt: (prompt) => terminal.say(`> ${prompt.text}`),
+    join(sitting) {
+      if (options.port === simulatedPort) return;
+      lines = createInterface({ input: terminal.stdin, terminal: false });
+      lines.on('line', (line) => {
+        const event = typedEvent(line);
+        if (typeof event === 'string') terminal.say(event);
+        else sitting.command(event);
+      });
+    },
+    async close() {
+      lines?.close();
+    },
+  };
+}
+
+function typedEvent(line: string): SittingEvent | string {
+  const word = line.trim().toLowerCase();
+  switch (word) {
+    case 'skip':
+    case 'again':
+    case 'finish':
+    case 'quit':
+      return { type: word };
+    case '':
+      return typedHelp;
+    default: {
+      const read = typedStandard(line);
+      return read.ok ? { type: 'add', standard: read.standard } : `${read.text}. ${typedHelp}`;
+    }
+  }
+}
+
+/** Says what the sitting came to, stores it if it may be, and returns the exit code. */
+async function conclude(
+  state: SittingState,
+  sitting: Sitting,
+  folder: string,
+  options: CalibrateOptions,
+  { terminal, signal }: Context,
+): Promise<number> {
+  for (const line of fitSummaryLines(state)) terminal.say(line);
+  const { fit } = state;
+  const points = pointsOf(state).length > 0 ? await storePoints(folder, state) : null;
+  if (points !== null) terminal.say(`points: ${points}`);
+  const verdict = fit?.verdict ?? 'refused';
+  const isKept =
+    state.end === 'done' && (verdict === 'good' || (verdict === 'doubtful' && options.acceptDoubtful === true));
+  let stored: { path: string; keptPath: string | null } | null = null;
+  if (isKept) {
+    const { calibration, block } = withCheck(fit!, state.check);
+    if (options.writeProbe === true) {
+      await storeInProbe(await sitting.link, block);
+      terminal.say('calibration written into the probe and read back');
+    }
+    stored = await storeOnHost(folder, state, calibration, 'ohmwright 0.1.0');
+    terminal.say(`calibration: ${verdict}; ${stored.path}`);
+    if (stored.keptPath !== null) terminal.say(`the one before it: ${stored.keptPath}`);
+  } else terminal.say(notKeptText(state, verdict));
+  if (options.json === true) {
+    const { calibration = null } = isKept ? withCheck(fit!, state.check) : {};
+    const inProbe = isKept && options.writeProbe === true;
+    printJson(terminal, { verdict, stored, inProbe, points, check: state.check, fit, calibration });
+  }
+  if (state.end === 'left') return isInterrupted(signal) ? exitCodes.interrupted : exitCodes.inconclusive;
+  return verdict === 'refused' ? exitCodes.failed : isKept ? exitCodes.passed : exitCodes.inconclusive;
+}
+
+function notKeptText(state: SittingState, verdict: string): string {
+  if (state.end === 'left') return 'Left: nothing was put in force; what was in force before still is.';
+  if (verdict === 'doubtful') {
+    return 'Calibration doubtful, for the reasons above: not put in force. Take more points, or run it again with --accept-doubtful.';
+  }
+  return 'Calibration refused, for the reasons above: nothing was put in force; what was in force before still is.';
+}
+
+function noSerial(): OhmwrightError {
+  return new OhmwrightError('calibration.no-serial', 'This probe has no serial number.', {
+    exitCode: exitCodes.usage,
+    help: "A calibration belongs to one probe: give it a number first (request setSerial, protocol.md), or another's would be taken for its own.",
+  });
+}

@@ -1,0 +1,50 @@
+import type { Sitting } from '../bench/calibrating/sitting.ts';
+import { freshSittingUi, sittingKeyStep } from '../bench/calibrating/sitting-keys.ts';
+import type { SittingState } from '../bench/calibrating/sitting-state.ts';
+import { sittingView } from '../bench/calibrating/sitting-view.ts';
+import { paceFrames } from '../bench/frame-pace.ts';
+import type { KeyPress } from '../bench/ui-state.ts';
+import { CalibrateScreen } from '../screen/calibrate-screen.tsx';
+import type { SittingFace } from './calibrate.ts';
+import type { Context } from './context.ts';
+import { openStage } from './stage.tsx';
+import { lookOf, type ScreenOptions } from './surroundings.ts';
+
+/** Returns the live screen as the face of a calibration sitting. */
+export async function sittingScreen(options: ScreenOptions, { terminal }: Context): Promise<SittingFace> {
+  const theme = lookOf(terminal, options);
+  let sitting: Sitting | null = null;
+  let state: SittingState | null = null;
+  let ui = freshSittingUi();
+  const draw = (): void => {
+    if (state === null) return;
+    const { cols, rows } = stage.size();
+    stage.show(<CalibrateScreen view={sittingView(state, ui)} cols={cols} rows={rows} theme={theme} />);
+  };
+  const pace = paceFrames(draw);
+  const onKey = (key: KeyPress): void => {
+    const step = sittingKeyStep(ui, key);
+    ui = step.ui;
+    for (const event of step.events) sitting?.command(event);
+    pace.changed();
+  };
+  const stage = openStage(terminal, { onKey, onResize: () => pace.changed() });
+  return {
+    broken: stage.broken,
+    join(joined) {
+      sitting = joined;
+      state = joined.state;
+      draw();
+    },
+    state(_before, _event, now) {
+      if (options.bell === true && now.stage === 'lifting' && _before.stage !== 'lifting') stage.bell();
+      state = now;
+      pace.changed();
+    },
+    prompt: () => undefined, // the state holds it
+    async close() {
+      pace.stop();
+      await stage.leave();
+    },
+  };
+}
