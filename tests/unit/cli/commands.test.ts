@@ -171,7 +171,9 @@ describe('records: jobs, show, verify', () => {
     expect(reports.map(({ ok }) => ok)).toEqual([true, true]);
     // three measured checks and two proofs at each end
     for (const { counters } of reports) expect(counters).toMatchObject({ captures: 3, proofs: 4 });
-    expect((await cli(cwd, ['verify', one])).terminal.outLines).toHaveLength(2);
+    const lines = (await cli(cwd, ['verify', one])).terminal.outLines;
+    expect(lines[0]).toContain(': verified; ');
+    expect(lines[1]).toContain('signed by ');
   });
 });
 

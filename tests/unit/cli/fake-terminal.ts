@@ -19,7 +19,8 @@ export class FakeTerminal implements Terminal {
 
   constructor(cwd: string) {
     this.cwd = cwd;
-    this.env = {};
+    // programs under test sign with the tests' own key
+    this.env = { OHMWRIGHT_KEY: process.env.OHMWRIGHT_KEY };
   }
 
   out(text: string): void {

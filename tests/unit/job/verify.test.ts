@@ -34,7 +34,7 @@ describe('verifying a whole record', () => {
       derived: 10,
       withheld: 0,
     });
-    expect(report.notes.map(({ code }) => code)).toEqual(['link.gap', 'calibration.doubt', 'signature.none']);
+    expect(report.notes.map(({ code }) => code)).toEqual(['link.gap', 'signature.none', 'calibration.doubt']);
     expect(report.lastSha256).toMatch(/^[0-9a-f]{64}$/);
   });
 

@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { LinkError } from '../../../src/link/link-error.ts';
 import { ProbeLink } from '../../../src/link/probe-link.ts';
 import { OhmwrightError } from '../../../src/protocol/ohmwright-error.ts';
-import { timeoutTable } from '../../../src/protocol/table.ts';
+import { protocolVersion, timeoutTable } from '../../../src/protocol/table.ts';
 import { ManualTimers } from './manual-timers.ts';
 import { failingConnect, openLink } from './open-link.ts';
 import { ScriptedProbe } from './scripted-probe.ts';
@@ -13,7 +13,7 @@ describe('opening a link', () => {
   test('says hello, stops what may still run, and tells who is there', async () => {
     const { link, probe, told } = await openLink();
     expect(probe.names).toEqual(['hello', 'stop']);
-    expect(probe.got[0]!.body).toEqual([1, 0]);
+    expect(probe.got[0]!.body).toEqual([protocolVersion.major, protocolVersion.minor]);
     expect(told()).toEqual(['connected']);
     expect(link.identity).toMatchObject({ probeSerial: 1001, protoMajor: 1, bootCount: 1 });
     expect(link.path).toBe('test-port');
@@ -144,7 +144,7 @@ describe('versions', () => {
     probe.protoMinor = 4;
     const error = (await failingConnect(probe, 1000)) as LinkError;
     expect(error.code).toBe('link.wrong-version');
-    expect(error.message).toMatch(/3\.4.*1\.0/);
+    expect(error.message).toMatch(new RegExp(`3\\.4.*${protocolVersion.major}\\.${protocolVersion.minor}`));
   });
 
   test('a probe that refuses our version is asked which it speaks', async () => {
@@ -154,7 +154,7 @@ describe('versions', () => {
     probe.onRequest = ({ body }) => (body[0] === 2 ? 'ok' : 'wrongVersion');
     const error = (await failingConnect(probe, 0)) as LinkError;
     expect(error).toMatchObject({ code: 'link.wrong-version', exitCode: 5 });
-    expect(error.message).toMatch(/2\.5.*1\.0/);
+    expect(error.message).toMatch(new RegExp(`2\\.5.*${protocolVersion.major}\\.${protocolVersion.minor}`));
   });
 
   test('a newer minor version is fine, and what only it knows is counted and skipped', async () => {
