@@ -107,8 +107,9 @@ test('the scripted run names pads and keys of its guide', () => {
   const script = parseScript(text, {
     pads: guide.pads.map((pad) => pad.id),
     keys: guide.keys.map((key) => key.id),
-    access: guide.access.map((state) => state.id),
-  } as Parameters<typeof parseScript>[1]);
+    repairs: guide.repairs.map((repair) => repair.id),
+    units: guide.units.map((unit) => unit.id),
+  });
   expect(script).toMatchObject({ ok: true });
 });
 
