@@ -60,7 +60,7 @@ describe('faults show where a technician would expect them', () => {
       ['trace-a=open'],
       ['spring-a', 'springs-apart', 'whole', 'flexing', 'idle', 'bridge-springs'],
     ],
-    ['a bad contact in the board connector', ['plug-a=high:47ohm'], ['crossing', 'whole', 'flexing']],
+    ['a bad contact in the board connector', ['plug-a=high:47ohm'], ['crossing', 'connector-key', 'whole', 'flexing']],
     [
       'the key line touching its neighbour',
       ['trace-a=short:JC_D'],
