@@ -1,3 +1,4 @@
+import * as beliefScale from './belief-scale.ts';
 import type { Benchmark } from './benchmark.ts';
 import * as classification from './classification.ts';
 import * as emulatorSpeed from './emulator-speed.ts';
@@ -21,5 +22,6 @@ export const benchmarks: readonly Benchmark[] = [
   startUp,
   memory,
   emulatorSpeed,
+  beliefScale,
   population,
 ];
