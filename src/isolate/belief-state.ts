@@ -90,7 +90,7 @@ function carryPair(
 }
 
 /** Returns ln(e^a + e^b), with -Infinity for nothing. */
-export function logSum(a: number, b: number): number {
+function logSum(a: number, b: number): number {
   const high = Math.max(a, b);
   return high === Number.NEGATIVE_INFINITY ? high : high + Math.log1p(Math.exp(Math.min(a, b) - high));
 }

@@ -79,6 +79,6 @@ function checkTable(guide: Guide, circuits: Circuits, suspects: readonly CellSus
 }
 
 /** Returns the limits of what a check reads; null for what only eyes see. */
-export function limitsOf(check: Check): Limits | null {
+function limitsOf(check: Check): Limits | null {
   return check.kind === 'look' ? null : check.kind === 'bridge' ? check.idle : check.limits;
 }
