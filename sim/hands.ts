@@ -173,6 +173,10 @@ export class Hands {
           done();
         });
         return;
+      case 'replace':
+        bench.device.replace(move.unit);
+        done();
+        return;
       case 'flex':
         bench.device.flex(true);
         this.after(move.us, () => {

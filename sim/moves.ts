@@ -13,6 +13,8 @@ export type Move =
   | { readonly do: 'button'; readonly us: number }
   /** A repair of the guide, by id. */
   | { readonly do: 'repair'; readonly repair: string }
+  /** A known-good unit in place of the device's own. */
+  | { readonly do: 'replace'; readonly unit: string }
   | { readonly do: 'answer'; readonly answer: Answer; readonly id: string }
   /** Answers by what the display showed since the tips came down. */
   | { readonly do: 'tell'; readonly input: string; readonly id: string };

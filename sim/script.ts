@@ -4,6 +4,8 @@ import type { Answer, Move } from './moves.ts';
 export interface ScriptNames {
   readonly pads: readonly string[];
   readonly keys: readonly string[];
+  readonly repairs: readonly string[];
+  readonly units: readonly string[];
 }
 
 /** A line that can't be done: where, what is wrong, what to write instead. */
@@ -26,6 +28,9 @@ export const scriptHelp: readonly string[] = [
   'hold KEY           press a key and keep it down until `release KEY` or `lift`',
   'release KEY        let go of a held key',
   'power on|off       switch the device on or off',
+  'flex 4 s           bend and tap the device, with the tips where they are (us, ms or s)',
+  'repair ID          do a repair of the guide; it mends with its chance of success',
+  'swap UNIT          put in a known-good unit',
   'wait 200 ms        let time pass (us, ms or s)',
   'button [50 ms]     press the button of the probe (80 ms if no time is given)',
   'answer yes|no|unsure   answer the question that is open',
@@ -48,8 +53,8 @@ export function parseScriptLine(text: string, line: number, names: ScriptNames):
       `'${text.trim()}' is not complete or has too many words`,
       `Write: ${scriptHelp.find((one) => one.startsWith(verb))}`,
     );
-  const known = (kind: 'pad' | 'key', name: string): ParsedLine | null => {
-    const list = kind === 'pad' ? names.pads : names.keys;
+  const known = (kind: 'pad' | 'key' | 'repair' | 'unit', name: string): ParsedLine | null => {
+    const list = names[`${kind}s`];
     return list.includes(name)
       ? null
       : bad(`there is no ${kind} '${name}'`, `The guide has: ${list.join(', ') || 'none'}.`);
@@ -82,6 +87,14 @@ export function parseScriptLine(text: string, line: number, names: ScriptNames):
     case 'power':
       if (rest.length !== 1 || (rest[0] !== 'on' && rest[0] !== 'off')) return form();
       return done({ do: 'power', power: rest[0] });
+    case 'repair':
+    case 'swap': {
+      const [id] = rest;
+      if (id === undefined || rest.length !== 1) return form();
+      if (verb === 'repair') return known('repair', id) ?? done({ do: 'repair', repair: id });
+      return known('unit', id) ?? done({ do: 'replace', unit: id });
+    }
+    case 'flex':
     case 'wait':
     case 'button': {
       if (rest.length === 0 && verb === 'button') return done({ do: 'button', us: defaultButtonUs });
@@ -97,7 +110,7 @@ export function parseScriptLine(text: string, line: number, names: ScriptNames):
     default:
       return bad(
         `'${verb}' is nothing that hands do here`,
-        `Known are: touch, lift, short, press, hold, release, power, wait, button, answer.`,
+        `Known are: touch, lift, short, press, hold, release, power, flex, repair, swap, wait, button, answer.`,
       );
   }
 }

@@ -73,6 +73,12 @@ export function simulate(options: SimulationOptions): Simulation {
     ...(pace === undefined ? {} : { pace }),
   });
   const transport = new SimTransport({ probe, realTime: options.realTime ?? false });
-  const names: ScriptNames = { pads: guide.pads.map((pad) => pad.id), keys: guide.keys.map((key) => key.id) };
+  const ids = (list: readonly { id: string }[]): string[] => list.map(({ id }) => id);
+  const names: ScriptNames = {
+    pads: ids(guide.pads),
+    keys: ids(guide.keys),
+    repairs: ids(guide.repairs),
+    units: ids(guide.units),
+  };
   return { device, bench, probe, hands, transport, names };
 }

@@ -20,7 +20,7 @@ export function lookAhead(turn: Turn): void {
   if (insight === null || isolator === null || state.course.order !== 'information') return;
   const situation = situationOf(state);
   if (insight.next !== null && isSame(insight.situation, situation)) return;
-  const next = isMended(state) ? null : isolator.next(job, insight.belief, situation);
+  const next = isolator.next(job, insight.belief, situation);
   state.insight = { ...insight, next, situation };
 }
 

@@ -69,13 +69,16 @@ export async function runJob(
   const openSerial = serialSource(port);
   const simulator = simulated ? await makeSimulator(guide, options) : null;
   const byteLog = options.bytes === undefined ? undefined : new ByteLog(options.bytes);
+  const isolator = isolatorOf(guide);
+  // the circuit of a large guide takes a while: it is worked out before a probe waits for an answer
+  isolator.believe(record.state);
   const face = await openFace(options, context);
   const session: Session = new Session({
     guide,
     record,
     settings: settingsOf(options, simulated),
     ...(key === undefined ? {} : { key }),
-    isolator: isolatorOf(guide),
+    isolator,
     connect: (onItem, stop) =>
       ProbeLink.connect(() => simulator?.transport ?? openSerial(), {
         onItem,

@@ -57,6 +57,8 @@ export async function run(
       proofs: proofs.standing,
       doubtful,
       checks: Object.values(checks),
+      concluded: state.job.concluded,
+      repairs: state.job.repairs,
     });
   }
   return exitCode;

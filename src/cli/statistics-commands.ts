@@ -1,12 +1,6 @@
-import { type Command, InvalidArgumentError, Option } from 'commander';
-import type { Context } from './context.ts';
-
-/** What `program.ts` gives: how a command is made, and where its exit code goes. */
-export interface CommandMaker {
-  command(name: string, about: string, example: string): Command;
-  context: Context;
-  setExit(code: number): void;
-}
+import { InvalidArgumentError, Option } from 'commander';
+import type { CommandMaker } from './command-maker.ts';
+import { collect, jobsFolder, json } from './program-options.ts';
 
 /** Adds the commands that learn from many jobs: `limits`, `limits presses`, `health`. */
 export function addStatisticsCommands({ command, context, setExit }: CommandMaker): void {
@@ -25,8 +19,8 @@ export function addStatisticsCommands({ command, context, setExit }: CommandMake
     .option('--check <id>', 'only this check; may be repeated', collect)
     .option('--leave-out <unit>', 'a unit that does not belong, and you know why; may be repeated', collect)
     .option('--write', 'put the limits without a doubt into the guide, and leave every other character of it')
-    .option('--json', 'data as JSON on stdout')
-    .option('--jobs <folder>', 'jobs folder (default ./ohmwright-jobs, or OHMWRIGHT_JOBS)')
+    .addOption(json())
+    .addOption(jobsFolder())
     .action(async (guide, sources, options) =>
       setExit(await (await import('./limits.ts')).limits(guide, sources, options, context)),
     );
@@ -41,7 +35,7 @@ export function addStatisticsCommands({ command, context, setExit }: CommandMake
     .addOption(new Option('--beta <p>', 'chance of accepting a key to be rejected').argParser(share).default(0.05))
     .addOption(new Option('--confidence <p>', 'of the success runs').argParser(share).default(0.95))
     .addOption(new Option('--cap <n>', 'presses after which the test ends undecided').argParser(count).default(200))
-    .option('--json', 'data as JSON on stdout')
+    .addOption(json())
     .addHelpText('after', '\nExample:\n  ohmwright limits presses examples/field-recorder.yaml --rejectable 5%\n')
     .action(async (guide, options) =>
       setExit(await (await import('./limits-presses.ts')).limitsPresses(guide, options, context)),
@@ -56,13 +50,9 @@ export function addStatisticsCommands({ command, context, setExit }: CommandMake
       new Option('--width <n>', 'limits, in standard deviations of the average').argParser(positive).default(3),
     )
     .addOption(new Option('--baseline <n>', 'proofs that show what is usual').argParser(count).default(12))
-    .option('--json', 'data as JSON on stdout')
-    .option('--jobs <folder>', 'jobs folder (default ./ohmwright-jobs, or OHMWRIGHT_JOBS)')
+    .addOption(json())
+    .addOption(jobsFolder())
     .action(async (jobs, options) => setExit(await (await import('./health.ts')).health(jobs, options, context)));
-}
-
-function collect(value: string, before: string[] | undefined): string[] {
-  return [...(before ?? []), value];
 }
 
 /** Reads a share: `0.95` or `95 %`. */

@@ -1,6 +1,7 @@
 import type { Fault, Repair } from '../guide/types.ts';
 import { evidenceEffect } from './evidence-effect.ts';
 import type { Model } from './model.ts';
+import { mends } from './repair-plan.ts';
 import type { Evidence } from './types.ts';
 
 /** Two single-fault suspects at once: natural logarithms of the mass of each pair of their cells, row by row. */
@@ -42,9 +43,8 @@ export function addEvidence(model: Model, state: BeliefState, pieces: readonly E
 export type Mending = (fault: Fault) => number;
 
 /** Returns what a repair of the guide mends. */
-export function mendingOf({ fixes, success }: Pick<Repair, 'fixes' | 'success'>): Mending {
-  return (fault) =>
-    fixes.some(({ link, mode }) => link === fault.link && (mode === null || mode === fault.mode)) ? success : 0;
+export function mendingOf(repair: Repair): Mending {
+  return (fault) => (mends(repair, fault) ? repair.success : 0);
 }
 
 /**
@@ -90,7 +90,7 @@ function carryPair(
 }
 
 /** Returns ln(e^a + e^b), with -Infinity for nothing. */
-export function logSum(a: number, b: number): number {
+function logSum(a: number, b: number): number {
   const high = Math.max(a, b);
   return high === Number.NEGATIVE_INFINITY ? high : high + Math.log1p(Math.exp(Math.min(a, b) - high));
 }

@@ -165,7 +165,7 @@ function beliefOf(model: Model, state: BeliefState, evidence: readonly Evidence[
 }
 
 /** Returns two suspects at once as one. */
-export function pairSuspect(model: Model, { one, other }: Pick<PairMass, 'one' | 'other'>): Suspect {
+function pairSuspect(model: Model, { one, other }: Pick<PairMass, 'one' | 'other'>): Suspect {
   const [a, b] = [model.suspects[one]!, model.suspects[other]!];
   return {
     id: `${a.id} + ${b.id}`,

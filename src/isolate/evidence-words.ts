@@ -1,6 +1,7 @@
 import type { Check, Guide } from '../guide/types.ts';
 import { formatLimits, formatQuantity } from '../measure/format.ts';
 import type { Quantity } from '../measure/types.ts';
+import { nothingWrong } from './suspects.ts';
 import type { DecisionOption, Evidence, Measured } from './types.ts';
 
 /** Returns what was seen, where, against what was wanted: `Left spring (S1 and J1) read 47 ohm, where at most 0.6 ohm is right`. No full stop. */
@@ -55,7 +56,9 @@ function measuredWords({ value, state }: Measured, quantity: Quantity): string {
 
 /** Returns decisions as they stand after `rules out` or `speaks for`: `the jack board and the main board`. */
 export function decisionWords(options: readonly DecisionOption[]): string {
-  return listWords(options.map((option) => (option.id === 'none' ? 'a device without a fault' : `the ${option.name}`)));
+  return listWords(
+    options.map((option) => (option.id === nothingWrong ? 'a device without a fault' : `the ${option.name}`)),
+  );
 }
 
 /** Returns `a`, `a and b`, or `a, b and c`. */

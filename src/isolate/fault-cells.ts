@@ -24,7 +24,7 @@ const brokenFactor = 4;
  *
  * A `high` begins where it is noticed: half an ohm, or half of what the link has anyway.
  */
-export function faultSpan(link: Pick<Link, 'ohm'>, mode: FaultMode): OhmSpan | null {
+function faultSpan(link: Pick<Link, 'ohm'>, mode: FaultMode): OhmSpan | null {
   switch (mode) {
     case 'high': {
       const lowOhm = Math.max(0.5, link.ohm / 2);

@@ -6,7 +6,7 @@ import { type ChannelCell, scaleOf } from './scale.ts';
 import type { Evidence, Measured } from './types.ts';
 
 /** Touches of a healthy device that wander or drop out, as hands are (common practice, no source). */
-export const usualUnsteady = 0.03;
+const usualUnsteady = 0.03;
 /** Touches with an intermittent contact that meet only its bad moments (common practice, no source). */
 export const badMoments = 0.15;
 /** On the scale of ohms: what an unsteady reading may be off by. */
@@ -146,7 +146,7 @@ function answerLikelihood({ eyes }: Guide, check: Check, answer: 'yes' | 'no' | 
  * Returns whether a bridge says nothing: its closure was not proven. Only an idle voltage outside its limits, for which the bridge was not
  * closed at all, is a voltage like any other.
  */
-export function saysNothing(check: Check, evidence: Evidence & { kind: 'response' }): boolean {
+function saysNothing(check: Check, evidence: Evidence & { kind: 'response' }): boolean {
   if (check.kind !== 'bridge' || evidence.proven) return false;
   const { idle } = evidence;
   if (idle === null || idle.state !== 'in-range') return true;

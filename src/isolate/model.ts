@@ -67,7 +67,7 @@ export function openModel(guide: Guide): Model {
 
 function checkTable(guide: Guide, circuits: Circuits, suspects: readonly CellSuspect[], check: Check): CheckTable {
   const limits = limitsOf(check);
-  const channels = channelsOf(guide, check).map((channel) => channelTable(guide, circuits, suspects, channel, limits));
+  const channels = channelsOf(guide, check).map((channel) => channelTable(circuits, suspects, channel, limits));
   const seen = new Set<number>();
   if (check.kind === 'look') {
     suspects.forEach(({ faults }, s) => {
@@ -79,6 +79,6 @@ function checkTable(guide: Guide, circuits: Circuits, suspects: readonly CellSus
 }
 
 /** Returns the limits of what a check reads; null for what only eyes see. */
-export function limitsOf(check: Check): Limits | null {
+function limitsOf(check: Check): Limits | null {
   return check.kind === 'look' ? null : check.kind === 'bridge' ? check.idle : check.limits;
 }

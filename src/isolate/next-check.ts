@@ -7,10 +7,15 @@ import { type NamedOutlook, openOutlook } from './outlook.ts';
 import { type Bench, leastBits, type Ranked, rankChecks } from './rank-checks.ts';
 import type { Belief, DecisionOption, Proposal, Situation } from './types.ts';
 
-/** Returns the check to do next; null when one decision is probable enough, or no check left is worth its time. */
+/** Returns the check to do next; null when one decision is probable enough after some check, or no check left is worth its time. */
 export function nextCheck(model: Model, belief: Belief, situation: Situation): Proposal | null {
-  if ((belief.decisions[0]?.p ?? 0) >= model.guide.confidence) return null;
+  if (isSettled(model, belief)) return null;
   return proposals(model, belief, situation)[0] ?? null;
+}
+
+/** Returns whether a decision has the guide's confidence. Opinion alone settles nothing: something must have been checked. */
+export function isSettled({ guide }: Model, { decisions, evidence }: Belief): boolean {
+  return evidence.length > 0 && (decisions[0]?.p ?? 0) >= guide.confidence;
 }
 
 /**

@@ -76,6 +76,7 @@ function pieces(quantity: 'ohm' | 'volt', { min, max }: Limits): Pieces {
   const classes = [...values, Number.POSITIVE_INFINITY].map((end, k): OutcomeClass => {
     const start = k === 0 ? Number.NEGATIVE_INFINITY : values[k - 1]!;
     const isPass = (min === undefined || start >= min) && (max === undefined || end <= max);
+    if (isPass && start === probeEndOhm) return { id: 'pass-open', isPass };
     if (isPass) return { id: k === 0 || min !== undefined ? 'pass' : `pass-${k}`, isPass };
     if (quantity === 'ohm' && start === probeEndOhm) return { id: 'open', isPass };
     return { id: max !== undefined && start >= max ? `high-${k}` : `low-${k}`, isPass };

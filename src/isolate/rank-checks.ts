@@ -27,8 +27,8 @@ const reckonedWith = 24;
 /** For so many checks further on, the best few are compared again, if the work allows. */
 const comparedDepth = 1;
 const comparedLater = 4;
-/** Work that looking ahead may take, in multiplications: some hundredths of a second. */
-const workBudget = 2e6;
+/** Work that looking ahead may take, in multiplications: about a hundredth of a second. */
+const workBudget = 1e6;
 /** Branches that are less probable than this are not followed further, but estimated. */
 const leastReach = 0.0003;
 /** Classes of outcome that a check usually has, for reckoning work. */
@@ -39,9 +39,10 @@ const leastMinutes = 0.05;
 /**
  * Returns the checks that are worth doing, best first.
  *
- * First by information per minute. The best few are then compared by what isolating will take in all, minutes expected, if
- * that check comes first and the rest by information per minute (a rollout of the myopic rule, which can only improve on it): so
- * opening the device once for several checks pays. How far that looks is bounded by its work, so a large guide stays with the myopic rule.
+ * First by information per minute. Where few suspects and checks are left, the best are then compared by what isolating will take in all,
+ * minutes expected, if that check comes first and the rest by information per minute (a rollout of the myopic rule), so that opening the device
+ * once for several checks pays. A look ahead that would take too much work is dropped as a whole: a half one compares estimates of unequal
+ * depth, and does worse than none.
  *
  * @param open checks that may be proposed
  */
@@ -52,11 +53,12 @@ export function rankChecks<S>(bench: Bench<S>, weights: Weights, standing: S, op
   const front = ranked.slice(0, lookedAt);
   const later = [...all].sort((a, b) => b.bits - a.bits).slice(0, reckonedWith);
   const reckoned = [...new Set([...front, ...later].map(({ check }) => check))];
-  // a share each, so that the order of looking makes no difference
-  const best = front.map((one) => {
-    const budget = { work: workBudget / front.length };
-    return { one, total: minutesAfter(bench, weights, one, reckoned, budget, 1, comparedDepth) };
-  });
+  const budget = { work: workBudget, isSpent: false };
+  const best = front.map((one) => ({
+    one,
+    total: minutesAfter(bench, weights, one, reckoned, budget, 1, comparedDepth),
+  }));
+  if (budget.isSpent) return ranked;
   // equal within rounding: the myopic order stands
   best.sort((a, b) => (Math.abs(a.total - b.total) <= 1e-9 * (a.total + b.total) ? 0 : a.total - b.total));
   return [...best.map(({ one }) => one), ...ranked.slice(lookedAt)];
@@ -89,20 +91,22 @@ function minutesAfter<S>(
   weights: Weights,
   first: Ranked,
   open: readonly number[],
-  budget: { work: number },
+  budget: { work: number; isSpent: boolean },
   reach: number,
   depth: number,
 ): number {
   const standing = bench.after(first.check);
   const rest = open.filter((check) => check !== first.check);
-  const minutesPerBit = Math.max(leastMinutes, first.minutes) / first.bits;
+  // what is not followed further goes on at this check's rate, with the device switched and open as it is after it
+  const minutesPerBit = Math.max(leastMinutes, bench.minutes(first.check, standing)) / first.bits;
   let minutes = first.minutes;
   for (const { p, after } of branches(bench.outlook, first.check, weights)) {
     if (after === null) continue;
     const shares = decisionShares(bench.outlook, after);
     if (shares.some((share) => share >= bench.confidence)) continue;
     const work = after.index.length * rest.length * usualClasses;
-    if (p * reach < leastReach || work > budget.work) {
+    if (work > budget.work) budget.isSpent = true;
+    if (budget.isSpent || p * reach < leastReach) {
       minutes += p * entropyBits(shares) * minutesPerBit;
       continue;
     }

@@ -2,10 +2,13 @@ import { believe, type Repaired } from './belief.ts';
 import { decisionWords, evidenceWords } from './evidence-words.ts';
 import { faultWords } from './fault-words.ts';
 import type { Model } from './model.ts';
+import { nothingWrong } from './suspects.ts';
 import type { Belief, DecisionOption, Evidence } from './types.ts';
 
 /** A decision counts as ruled out when the evidence is this much less probable under it than under the one it speaks for. */
-const ruledOut = 0.15;
+const ruledOut = 0.05;
+/** The same for a word against it. */
+const lessProbable = 0.3;
 /** Decisions less probable than this before the evidence are not worth a word. */
 const leastNamed = 0.03;
 
@@ -54,19 +57,25 @@ function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after:
     after.decisions
       .filter(({ id }) => those.includes(id))
       .sort((a, b) => shareBefore.get(b.id)! - shareBefore.get(a.id)!);
-  const out = named(ids.filter((id) => gain(id) < ruledOut * most));
-  const up = named(ids.filter((id) => shareAfter.get(id)! - shareBefore.get(id)! >= leastRise));
-  const what = evidenceWords(guide, evidence);
-  if (out.length > 0 && up.length > 0)
-    return `${what}: that rules out ${decisionWords(out)}, and speaks for ${decisionWords(up)}.`;
-  if (out.length > 0) return `${what}: that rules out ${decisionWords(out)}.`;
-  return up.length > 0 ? `${what}: that speaks for ${decisionWords(up)}.` : null;
+  const up = ids.filter((id) => shareAfter.get(id)! - shareBefore.get(id)! >= leastRise);
+  const out = ids.filter((id) => gain(id) < ruledOut * most);
+  const against = ids.filter((id) => gain(id) < lessProbable * most && !out.includes(id) && !up.includes(id));
+  const said = (verb: string, those: string[]): string[] =>
+    those.length === 0 ? [] : [`${verb} ${decisionWords(named(those))}`];
+  const isAll = up.length > 0 && out.length > 2 && out.length + up.length === ids.length;
+  const parts = isAll
+    ? said('rules out all but', up)
+    : [...said('rules out', out), ...said('speaks against', against), ...said('speaks for', up)];
+  if (parts.length === 0) return null;
+  const last = parts.pop()!;
+  return `${evidenceWords(guide, evidence)}: that ${parts.length === 0 ? last : `${parts.join(', ')}, and ${last}`}.`;
 }
 
 /** Within the leading decision: the faults that make up most of it. */
 function likeliestWords({ guide }: Model, belief: Belief): string | null {
   const leading = belief.decisions[0];
-  if (leading === undefined || leading.id === 'none' || leading.p < 0.5 || belief.evidence.length === 0) return null;
+  if (leading === undefined || leading.id === nothingWrong || leading.p < 0.5 || belief.evidence.length === 0)
+    return null;
   const own = belief.suspects.filter(({ decision }) => decision === leading.id);
   const shown = own.filter(({ p }) => p >= 0.2 * leading.p).slice(0, 3);
   if (shown.length === 0) return null;

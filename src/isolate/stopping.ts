@@ -1,9 +1,10 @@
 import type { Repaired } from './belief.ts';
 import { listWords } from './evidence-words.ts';
 import type { Model } from './model.ts';
-import { worthDoing } from './next-check.ts';
+import { isSettled, worthDoing } from './next-check.ts';
 import { reasonsFor } from './reasons.ts';
 import { planRepairs } from './repair-plan.ts';
+import { nothingWrong } from './suspects.ts';
 import type { Belief, Conclusion, DecisionOption, Situation } from './types.ts';
 
 /** Decisions less probable than this are not named in a group. */
@@ -41,10 +42,7 @@ export function conclude(
 }
 
 function kindOf(model: Model, belief: Belief, { done }: Situation): Conclusion['kind'] {
-  const leading = belief.decisions[0];
-  if (belief.evidence.length > 0 && leading !== undefined && leading.p >= model.guide.confidence) {
-    return leading.id === 'none' ? 'none' : 'fault';
-  }
+  if (isSettled(model, belief)) return belief.decisions[0]?.id === nothingWrong ? 'none' : 'fault';
   const open = model.guide.checks.map(({ id }) => id).filter((id) => !done.includes(id));
   return worthDoing(model, belief, open).length > 0 ? 'open' : 'group';
 }
@@ -80,7 +78,7 @@ function beyondWords(
     const titles = left.map((id) => `'${guide.checks.find((check) => check.id === id)!.title}'`);
     return `Left out so far, and able to tell them apart: ${listWords(titles)}.`;
   }
-  const real = group.filter(({ id }) => id !== 'none');
+  const real = group.filter(({ id }) => id !== nothingWrong);
   const unit = guide.units
     .filter((one) => real.some(({ units }) => units.length === 1 && units[0] === one.id))
     .sort((a, b) => (a.price ?? 0) - (b.price ?? 0))[0];

@@ -49,7 +49,10 @@ export function resultOf(state: JobState): JobResult {
   if (donePass && state.repairs.length > 0 && listed.some((check) => failBeforeRests(state, check))) return 'repaired';
   if (listed.length > 0 && listed.every((check) => check.outcome === 'pass')) return 'passed';
   const someDone = listed.some((check) => check.outcome === 'pass');
-  return donePass && someDone && state.concluded?.conclusion === 'none' ? 'no-fault-found' : 'inconclusive';
+  // what was unknown before a repair is not known to have been nothing
+  const soundBefore = listed.every(({ before }) => before === null || before === 'pass');
+  const isNone = state.concluded?.conclusion === 'none';
+  return donePass && someDone && soundBefore && isNone ? 'no-fault-found' : 'inconclusive';
 }
 
 function failBeforeRests(state: JobState, { failedBefore, attempts }: CheckState): boolean {

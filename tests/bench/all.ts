@@ -1,3 +1,4 @@
+import * as beliefScale from './belief-scale.ts';
 import type { Benchmark } from './benchmark.ts';
 import * as calibratedError from './calibrated-error.ts';
 import * as calibrationFit from './calibration-fit.ts';
@@ -35,5 +36,6 @@ export const benchmarks: readonly Benchmark[] = [
   verifySpeed,
   jobsList,
   reportTime,
+  beliefScale,
   population,
 ];

@@ -99,7 +99,7 @@ describe('tables of what a check sees against the circuit factored anew', () => 
       const suspects = listSuspects(guide);
       const circuits = openCircuits(guide);
       for (const { channel } of casesOf(seed, 3)) {
-        const { healthy, rowOf, cells } = channelTable(guide, circuits, suspects, channel, null);
+        const { healthy, rowOf, cells } = channelTable(circuits, suspects, channel, null);
         suspects.forEach(({ faults, cells: own, link }, s) => {
           if (link === -1) return;
           own.forEach(({ ohm }, c) => {

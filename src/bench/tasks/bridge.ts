@@ -171,7 +171,12 @@ function questionPrompt(check: BridgeCheck, told: string, byLight: boolean): Omi
   const { id, question } = check;
   const seen = `${told.charAt(0).toUpperCase()}${told.slice(1)}.`;
   if (byLight) return { act: 'wait', check: id, text: `${seen}\nKeep the light sensor on the display.` };
-  return { act: 'answer', check: id, question, text: `${seen}\n${question} (yes, no or unsure)` };
+  return {
+    act: 'answer',
+    check: id,
+    question,
+    text: `${seen}\nIf it did so before, say unsure.\n${question} (yes, no or unsure)`,
+  };
 }
 
 function refusal(status: string): BridgeTrouble {

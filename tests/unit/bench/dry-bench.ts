@@ -103,6 +103,7 @@ export const connected: BenchEvent = {
 export interface DryHow {
   settings?: Partial<BenchSettings>;
   isolator?: Isolator;
+  onState?: (state: BenchState, event: BenchEvent) => void;
 }
 
 /** A session without link or disk: effects are carried out at once, entries go into a list. */
@@ -110,11 +111,13 @@ export class DryBench {
   state: BenchState;
   readonly entries: Entry[] = [];
   readonly effects: Effect[] = [];
+  readonly #onState: (state: BenchState, event: BenchEvent) => void;
 
   constructor(guide: Guide = testGuide(), entries: Entry[] = [], how: DryHow = {}) {
     let job = emptyJob();
     for (const entry of entries) job = foldEntry(job, entry);
     this.entries.push(...entries);
+    this.#onState = how.onState ?? (() => undefined);
     this.state = openBench(guide, job, { ...defaultBenchSettings, ...how.settings }, how.isolator ?? null);
   }
 
@@ -152,6 +155,7 @@ export class DryBench {
   #step(event: BenchEvent): void {
     const { state, effects } = stepBench(this.state, event);
     this.state = state;
+    this.#onState(state, event);
     this.effects.push(...effects);
     for (const effect of effects) {
       if (effect.do === 'append') this.#step({ type: 'appended', entry: this.#store(effect.entry) });

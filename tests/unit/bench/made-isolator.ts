@@ -41,7 +41,7 @@ export function madeIsolator(order: string[] = [], wanted = order.length) {
       asked.push(situation);
       const done = order.filter((id) => situation.done.includes(id)).length;
       const check = order.find((id) => !situation.done.includes(id));
-      if (check === undefined || done >= wanted || accused(job)) return null;
+      if (check === undefined || done >= wanted || accused(job) || job.repairs.length > 0) return null;
       return { check, bits: 0.5, minutes: 2, because: `it parts ${check} from the rest` };
     },
     conclude(job, belief): Conclusion {

@@ -60,7 +60,7 @@ describe('faults show where a technician would expect them', () => {
       ['trace-a=open'],
       ['spring-a', 'springs-apart', 'whole', 'flexing', 'idle', 'bridge-springs'],
     ],
-    ['a bad contact in the board connector', ['plug-a=high:47ohm'], ['crossing', 'whole', 'flexing']],
+    ['a bad contact in the board connector', ['plug-a=high:47ohm'], ['crossing', 'connector-key', 'whole', 'flexing']],
     [
       'the key line touching its neighbour',
       ['trace-a=short:JC_D'],
@@ -107,8 +107,9 @@ test('the scripted run names pads and keys of its guide', () => {
   const script = parseScript(text, {
     pads: guide.pads.map((pad) => pad.id),
     keys: guide.keys.map((key) => key.id),
-    access: guide.access.map((state) => state.id),
-  } as Parameters<typeof parseScript>[1]);
+    repairs: guide.repairs.map((repair) => repair.id),
+    units: guide.units.map((unit) => unit.id),
+  });
   expect(script).toMatchObject({ ok: true });
 });
 

@@ -123,6 +123,12 @@ describe('no fault found', () => {
     }
   });
 
+  it('is not said where something was unknown before a repair', () => {
+    const unsteady = captured('spring', 0.4, 1, { outcome: 'unsteady', capture: null, reading: null, pInside: null });
+    expect(result(pass, repair, again, concluded('none'), ...proofs('closing'))).toBe('no-fault-found');
+    expect(result(unsteady, repair, again, concluded('none'), ...proofs('closing'))).toBe('inconclusive');
+  });
+
   it('is not said beside an outcome that is unknown', () => {
     const unsteady = captured('key', 0.4, 1, { outcome: 'unsteady', capture: null, reading: null, pInside: null });
     expect(result(pass, unsteady, concluded('none'), ...proofs('closing'))).toBe('inconclusive');

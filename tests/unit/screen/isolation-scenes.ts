@@ -55,7 +55,7 @@ export function recorderIsolator(): Isolator {
     believe: () => belief,
     next(job, _belief, { done }) {
       const failed = Object.values(job.checks).some((check) => check.outcome === 'fail');
-      const check = failed ? undefined : order.find((id) => !done.includes(id));
+      const check = failed || job.repairs.length > 0 ? undefined : order.find((id) => !done.includes(id));
       const because = 'It tells the jack board from the main board: 0.62 bit in 3 min, with getting to the springs.';
       return check === undefined ? null : { check, bits: 0.62, minutes: 3, because };
     },

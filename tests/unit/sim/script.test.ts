@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { parseScript, parseScriptLine, scriptHelp } from '../../../sim/script.ts';
 
-const names = { pads: ['A', 'B'], keys: ['record'] };
+const names = { pads: ['A', 'B'], keys: ['record'], repairs: ['clean'], units: ['board'] };
 
 describe('script lines', () => {
   test.each([
@@ -14,6 +14,9 @@ describe('script lines', () => {
     ['hold record', { do: 'hold', key: 'record' }],
     ['release record', { do: 'release', key: 'record' }],
     ['power on', { do: 'power', power: 'on' }],
+    ['flex 4 s', { do: 'flex', us: 4e6 }],
+    ['repair clean', { do: 'repair', repair: 'clean' }],
+    ['swap board', { do: 'replace', unit: 'board' }],
     ['wait 200 ms', { do: 'wait', us: 200e3 }],
     ['wait 1.5s', { do: 'wait', us: 1.5e6 }],
     ['button 50 ms', { do: 'button', us: 50e3 }],
@@ -36,6 +39,10 @@ describe('script lines', () => {
     'wait 9999999 s',
     'power maybe',
     'answer maybe',
+    'flex',
+    'repair pray',
+    'swap clean',
+    'repair',
     'jump',
     'lift now',
   ])('%s is refused with what and help', (line) => {
@@ -51,7 +58,14 @@ describe('script lines', () => {
 
   test('every form in the help is one that the parser takes', () => {
     const example = (form: string): string =>
-      form.split(/ {2,}/)[0]!.replace(/[[\]]/g, '').replace('KEY', 'record').replace('N', '3').replace(/\|\S+/, '');
+      form
+        .split(/ {2,}/)[0]!
+        .replace(/[[\]]/g, '')
+        .replace('KEY', 'record')
+        .replace('ID', 'clean')
+        .replace('UNIT', 'board')
+        .replace('N', '3')
+        .replace(/\|\S+/, '');
     for (const form of scriptHelp.filter((one) => !one.startsWith('#')))
       expect(parseScriptLine(example(form), 1, names), form).toMatchObject({ ok: true });
   });

@@ -1,0 +1,60 @@
+import { describe, expect, test } from 'vitest';
+import { isolatorOf } from '../../../src/bench/isolation.ts';
+import type { BenchEvent } from '../../../src/bench/state.ts';
+import { courseOf } from '../../../src/job/course.ts';
+import { Sitting } from '../screen/scenes.ts';
+import { captured, type DryBench, make, testGuide } from './dry-bench.ts';
+
+const swapped: BenchEvent = { type: 'swapped', unit: 'key', by: 'person' };
+
+function sitting(): DryBench {
+  const how = { isolator: isolatorOf(testGuide()), settings: { order: 'information' as const } };
+  return new Sitting(testGuide(), how).opened().bench;
+}
+const share = ({ state }: DryBench, decision: string): number =>
+  state.insight?.belief.decisions.find(({ id }) => id === decision)?.p ?? 0;
+
+describe('with the isolator of a real guide', () => {
+  test('a fail raises what it speaks for, and is told in the conclusion with its reading and its pads', () => {
+    const bench = sitting();
+    const before = share(bench, 'key');
+    bench.give({ type: 'jump', check: 'path' }).touch(20);
+    expect(share(bench, 'key')).toBeGreaterThan(before);
+    while (bench.state.tasks[bench.state.at]?.kind === 'check') {
+      bench.give({ type: 'skip', reason: 'enough is known', by: 'person' });
+    }
+    const { concluded } = bench.state.job;
+    expect(concluded?.conclusion).toBe('fault');
+    expect(concluded?.decisions[0]).toMatchObject({ id: 'key' });
+    expect(concluded?.reasons.join(' ')).toMatch(/P and Q.*20 ohm|20.* ohm.*P/);
+    expect(concluded?.plan.steps[0]?.repair).toBe('fit');
+    expect(concluded?.notTested).toEqual(expect.arrayContaining(['idle']));
+  });
+
+  test('a repair makes a device that failed likely to be sound, and a pass after it makes it sure; no doubt is made of it', () => {
+    const bench = sitting().give({ type: 'jump', check: 'path' }).touch(20).give(swapped);
+    const afterSwap = share(bench, 'none');
+    expect(afterSwap).toBeGreaterThan(0.5);
+    bench.touch(0.2);
+    expect(share(bench, 'none')).toBeGreaterThan(afterSwap);
+    expect(bench.state.insight?.belief.doubt).toBeNull();
+  });
+
+  test('a fail that stays after a repair speaks for the same unit again', () => {
+    const bench = sitting().give({ type: 'jump', check: 'path' }).touch(20).give(swapped).touch(20);
+    expect(bench.state.insight?.belief.decisions[0]?.id).toBe('key');
+  });
+});
+
+test('the course of a record has its evidence in order, and each repair behind what was measured before it', () => {
+  const bench = sitting().give({ type: 'jump', check: 'path' }).touch(20).give(swapped).touch(0.2);
+  const { evidence, repaired } = courseOf(bench.state.job);
+  expect(evidence.map(({ check }) => check)).toEqual(['path', 'path']);
+  expect(repaired).toEqual([{ unit: 'key', after: 1 }]);
+});
+
+test('what was withdrawn is no evidence', () => {
+  const bench = sitting().give({ type: 'jump', check: 'path' }).happen(make, captured(20));
+  bench.give({ type: 'repeat', by: 'person' });
+  expect(courseOf(bench.state.job).evidence).toEqual([]);
+});
