@@ -1,11 +1,12 @@
 import type { RangeOutcome, Verdict } from '../../calibrate/fit-types.ts';
 import { describePoint, ohmText } from '../../calibrate/point-words.ts';
+import { nominalCalibration } from '../../measure/nominal.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import { ageText } from '../calibration-in-force.ts';
 import type { Headline } from '../ui-headline.ts';
 import { type Mark, plainLine, type Tone } from '../ui-words.ts';
 import type { SittingUi } from './sitting-keys.ts';
-import { isTaken, type SittingState, standardInHand } from './sitting-state.ts';
+import { isTaken, pointsOf, type SittingState, standardInHand } from './sitting-state.ts';
 
 /** One range and level in the table. */
 export interface RangeRow {
@@ -51,7 +52,7 @@ const verdicts: Record<Verdict, { mark: Mark; tone: Tone }> = {
 
 /** Returns what the screen of a sitting shows. Pure. */
 export function sittingView(state: SittingState, ui: SittingUi): SittingView {
-  const { meta, identity, fit, before } = state;
+  const { meta, identity, before } = state;
   const hand = standardInHand(state);
   const done = state.standards.filter(isTaken).length;
   const all = state.standards.filter(({ skipped }) => !skipped).length;
@@ -71,7 +72,7 @@ export function sittingView(state: SittingState, ui: SittingUi): SittingView {
             share: Math.max(0, Math.min(1, state.progress)),
           },
     message: messageOf(state, ui),
-    rows: (fit?.ranges ?? []).map(rowOf),
+    rows: rowsOf(state),
     standards: state.standards.map((one) => {
       if (one.id === state.at) return { label: plainLine(one.label), mark: 'now', tone: 'strong' };
       if (one.skipped) return { label: plainLine(one.label), mark: 'skipped', tone: 'quiet' };
@@ -138,13 +139,32 @@ function messageOf({ message }: SittingState, ui: SittingUi): SittingView['messa
   return { text: plainLine(message.text), tone: message.isTrouble ? 'doubt' : 'plain' };
 }
 
+/** Every setting that was read; those without enough standards have no fit yet. */
+function rowsOf(state: SittingState): RangeRow[] {
+  const counts = new Map<string, number>();
+  for (const { range, level } of pointsOf(state)) {
+    if (level === 'voltage') continue;
+    const name = `${range} ${level}`;
+    counts.set(name, (counts.get(name) ?? 0) + 1);
+  }
+  const fitted = (state.fit?.ranges ?? []).map(rowOf);
+  const order = nominalCalibration.ranges.map(({ range, level }) => `${range} ${level}`);
+  return order.flatMap((name): RangeRow[] => {
+    const row = fitted.find((one) => one.name === name);
+    const points = counts.get(name);
+    if (row !== undefined) return [row];
+    if (points === undefined) return [];
+    const look = { mark: 'none', tone: 'quiet', verdict: 'more points' } as const;
+    return [{ name, points, source: '', probability: '', residuals: [], ...look }];
+  });
+}
+
 function rowOf(outcome: RangeOutcome): RangeRow {
   const name = `${outcome.range} ${outcome.level}`;
   if (!outcome.ok) {
-    const few = outcome.problem.code === 'undetermined' || outcome.problem.code === 'too-few';
-    const look = few ? ({ mark: 'none', tone: 'quiet' } as const) : verdicts[outcome.problem.atBest];
-    const verdict = few ? 'more points' : outcome.problem.atBest;
-    return { name, points: outcome.pointIndexes.length, source: '', probability: '', residuals: [], verdict, ...look };
+    const { atBest } = outcome.problem;
+    const points = outcome.pointIndexes.length;
+    return { name, points, source: '', probability: '', residuals: [], verdict: atBest, ...verdicts[atBest] };
   }
   const { rsOhm, uRsOhm, residuals, probability, verdict, dof } = outcome.fit;
   return {

@@ -8,6 +8,7 @@ import { formatQuantity, formatReading } from '../../measure/format.ts';
 import { readWindow } from '../../measure/read-window.ts';
 import type { CaptureWindow, Reading } from '../../measure/types.ts';
 import {
+  fittedPointsOf,
   isTaken,
   pointsOf,
   type SittingEffect,
@@ -289,7 +290,8 @@ class SittingTurn {
   private refit(): void {
     const { state } = this;
     const points = pointsOf(state);
-    state.fit = points.length === 0 ? null : fitCalibration(points, state.meta);
+    const fitted = fittedPointsOf(state);
+    state.fit = fitted.length === 0 ? null : fitCalibration(fitted, state.meta);
     const left = state.standards.filter((one) => !one.skipped && !isTaken(one) && one.standard.kind === 'resistor');
     const offered = left.map(({ standard }) => standard);
     state.next = points.length === 0 ? null : (nextStandard(points, offered)[0] ?? null);
