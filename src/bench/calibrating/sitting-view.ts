@@ -91,9 +91,9 @@ export function sittingView(state: SittingState, ui: SittingUi): SittingView {
 
 /** Keys of a sitting. */
 export const sittingKeys: readonly [string, string][] = [
-  ['a', 'add a resistor: 470 ohm 0.1 %, 4K7B, or its colour bands'],
-  ['r', 'read the standard in hand, or the last one, again (short press on the probe)'],
-  ['s', 'skip the standard in hand (long press on the probe)'],
+  ['a', 'add a resistor: 470 ohm 0.1 %, 4K7B, or colours'],
+  ['r', "read once more: also the probe's button, short"],
+  ['s', "skip this standard: also the probe's button, long"],
   ['f', 'finish with what was taken'],
   ['?', 'these keys'],
   ['q', 'leave; nothing is put in force'],
