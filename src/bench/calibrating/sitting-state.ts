@@ -38,6 +38,8 @@ export interface SittingState {
   /** What was in force before the sitting. */
   before: InForce | null;
   standards: StandardState[];
+  /** No resistors were named beforehand: the sitting waits for more of them to be typed, until it is finished. */
+  isOpenEnded: boolean;
   /** Id of the standard in hand. */
   at: string | null;
   /** Place in its combinations. */

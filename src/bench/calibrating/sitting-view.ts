@@ -1,3 +1,4 @@
+import { standardOhm } from '../../calibrate/cal-point.ts';
 import type { RangeOutcome, Verdict } from '../../calibrate/fit-types.ts';
 import { describePoint, ohmText } from '../../calibrate/point-words.ts';
 import { nominalCalibration } from '../../measure/nominal.ts';
@@ -114,7 +115,7 @@ function headlineOf(state: SittingState): Headline {
   if (state.stage === 'check') return plain('OFF');
   if (state.stage === 'ended') return plain('DONE');
   const hand = standardInHand(state);
-  if (hand === null) return plain('');
+  if (hand === null) return plain(state.stage === 'asking' ? 'R ?' : '');
   if (hand.standard.kind === 'short') return plain('A + B');
   if (hand.standard.kind === 'open') return plain('OFF');
   return plain(plainLine(hand.id).toUpperCase());
@@ -126,7 +127,8 @@ function actionOf(state: SittingState): string {
   if (state.live) return 'Voltage on the tips: take them off it. Nothing live is ever a standard.';
   if (state.stage === 'lifting') return 'Lift the tips.';
   if (state.stage === 'check') return 'The probe reads its built-in check resistor: keep the tips off everything.';
-  if (hand === null) return '';
+  if (hand === null)
+    return state.stage === 'asking' ? 'a: type the next resistor.  f: finish with what was taken.' : '';
   const verb = state.stage === 'reading' ? 'Hold still until the tone:' : 'Touch, and hold still until the tone:';
   if (hand.standard.kind === 'short') return 'Hold the two tips together until the tone.';
   if (hand.standard.kind === 'open') return 'Keep the tips off everything until the tone.';
@@ -182,8 +184,10 @@ function nextText({ next, at, standards }: SittingState): string {
   if (next === null) return '';
   const inHand = standards.find(({ id }) => id === at);
   const isInHand = inHand?.standard.kind === 'resistor' && inHand.standard === next.standard;
-  const what = isInHand
-    ? 'This one helps most'
-    : `Next, ${describePoint({ ...next, code: 0, uCode: 0, n: 1 })} helps most`;
+  const isHere = standards.some(({ standard }) => standard === next.standard);
+  const name = isHere
+    ? describePoint({ ...next, code: 0, uCode: 0, n: 1 })
+    : `a resistor near ${ohmText(standardOhm(next.standard))}`;
+  const what = isInHand ? 'This one helps most' : `Next, ${name} helps most`;
   return plainLine(`${what}: range ${next.range} ${next.level} gets ${Number(next.gain.toPrecision(2))} times as good`);
 }
