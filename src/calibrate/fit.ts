@@ -1,5 +1,5 @@
 import { clipMargin } from '../measure/calibration.ts';
-import { fullScaleCode, nominalCalibration } from '../measure/nominal.ts';
+import { fullScaleCode, nominalCalibration, uTouchOhm } from '../measure/nominal.ts';
 import { frontEndTable } from '../protocol/table.ts';
 import type { CalPoint } from './cal-point.ts';
 import { diagnose } from './fit-diagnosis.ts';
@@ -11,8 +11,6 @@ import { pointProblem } from './point-problem.ts';
 import { residualOfOther, residualsOf } from './residuals.ts';
 import { fullCovariance, type Solved, solveRange, startingCurve } from './solve-range.ts';
 
-/** How much the metal between a tip's two pins and what it touches differs from touch to touch, in ohm; common practice, no source. */
-const uTouchOhm = 0.0005;
 /** Half a converter step of each conversion, as limits of a rectangular distribution: what readings reckon with too. */
 const uLinearityCode = (frontEndTable.sumOf * 0.5) / Math.sqrt(3);
 

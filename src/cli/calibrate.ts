@@ -182,6 +182,10 @@ function plainFace(options: CalibrateOptions, { terminal }: Context): SittingFac
         if (typeof event === 'string') terminal.say(event);
         else sitting.command(event);
       });
+      // nobody can type a resistor any more
+      lines.on('close', () => {
+        if (sitting.state.isOpenEnded) sitting.command({ type: 'finish' });
+      });
     },
     async close() {
       lines?.close();

@@ -1,6 +1,6 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { pointsOf, type SittingState } from '../bench/calibrating/sitting-state.ts';
+import { fittedPointsOf, pointsOf, type SittingState } from '../bench/calibrating/sitting-state.ts';
 import type { CalibrationFit } from '../calibrate/fit-types.ts';
 import { pointsText } from '../calibrate/points-text.ts';
 import { writeCalibrationFile } from '../job/calibration-file.ts';
@@ -24,7 +24,9 @@ export async function storePoints(folder: string, state: SittingState): Promise<
     .replaceAll(/[^0-9T]/g, '');
   const path = join(folder, `${serialText(probeSerial)}-${stamp}.points.csv`);
   await realDisk.makeDir(folder);
-  await writeFile(path, pointsText(pointsOf(state)));
+  const fitted = fittedPointsOf(state);
+  const aside = pointsOf(state).filter((point) => !fitted.includes(point));
+  await writeFile(path, pointsText(fitted, aside));
   return path;
 }
 
@@ -60,7 +62,9 @@ export async function storeOnHost(
     format: 1 as const,
     calibration,
     temperatureC: state.meta.temperatureC,
-    evidence: JSON.parse(JSON.stringify({ points: pointsOf(state), fit: { ...fit, calibration: null, block: null } })),
+    evidence: JSON.parse(
+      JSON.stringify({ points: fittedPointsOf(state), fit: { ...fit, calibration: null, block: null } }),
+    ),
     tool,
   };
   try {

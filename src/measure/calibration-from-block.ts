@@ -1,10 +1,10 @@
 import { type CalibrationBlock, type CalibrationEntry, checkEntryRange } from '../protocol/calibration-block.ts';
-import { nominalCalibration } from './nominal.ts';
+import { nominalCalibration, uTouchOhm } from './nominal.ts';
 import type { Calibration, RangeCalibration, VoltageCalibration } from './types.ts';
 
 /**
- * Returns the calibration that a probe carries. Ranges that it does not hold, or holds with numbers that make no sense, stay
- * nominal with their wide uncertainty; so does the residue of the tips, which is not the probe's.
+ * Returns the calibration that a probe carries. Ranges that it does not hold, or holds with numbers that make no sense, stay nominal with
+ * their wide uncertainty.
  */
 export function calibrationFromBlock(block: CalibrationBlock): Calibration {
   const usable = block.entries.filter(isUsable);
@@ -23,7 +23,8 @@ export function calibrationFromBlock(block: CalibrationBlock): Calibration {
     ranges: [...measured, ...nominalCalibration.ranges.filter((entry) => !has(entry))],
     voltage: voltage === undefined ? nominalCalibration.voltage : voltageOf(voltage),
     leadOhm: nominalCalibration.leadOhm,
-    uLeadOhm: nominalCalibration.uLeadOhm,
+    // the residue itself was in every touch of the calibration, and cancels
+    uLeadOhm: measured.length === 0 ? nominalCalibration.uLeadOhm : uTouchOhm,
     ...(check === undefined ? {} : { check: { ohm: check.rsOhm, uOhm: Math.sqrt(check.cov[5]) } }),
   };
 }

@@ -23,6 +23,8 @@ const uOffsetVolt = 10e-6;
 /** The tips are Kelvin: what is left is the metal between a tip's two pins and the pad, a few milliohm; common practice, no source. */
 const leadOhm = 0.002;
 const uLeadOhm = 0.0015;
+/** What of that residue differs from touch to touch, and so is left after a calibration; common practice, no source. */
+export const uTouchOhm = 0.0005;
 /** The tip voltage's attenuator lies across the tips for good (front-end.cir): seen from them, it lowers both the open level and Rs. */
 const loadOhm = 800e6;
 /** Reference of the voltage channel (not ratiometric) with its divider by 8: 1 % limits each. */

@@ -38,7 +38,7 @@ export function CalibrateScreen({ view, cols, rows, theme }: PartProps) {
       ) : (
         <HelpPanel
           keys={view.help}
-          hands={[['touch and hold still', 'every setting is read by itself; a tone says that it is done']]}
+          hands={[['touch, hold still', 'read by itself, until the tone']]}
           headline={view.headline.tone === 'danger' ? { ...view.headline, text: view.action } : null}
           cols={cols}
           rows={bodyRows}
@@ -103,23 +103,35 @@ function Progress({ view, cols, theme }: { view: SittingView; cols: number; them
   );
 }
 
-/** Columns beside the residuals: name, points, source, P, verdict. */
-const fixedCols = 10 + 4 + 21 + 6 + 13;
+/** Columns of the table beside the residuals. */
+const columns = { name: 10, points: 4, source: 21, probability: 6, verdict: 13 } as const;
+/** Narrower, the source resistor gives way to the residuals. */
+const sourceFrom = 74;
 
 function Table({ rows, height, cols, theme }: { rows: RangeRow[]; height: number; cols: number; theme: Theme }) {
-  const width = Math.min(41, Math.max(11, (cols - fixedCols - 2) | 1));
-  const head = `${'range'.padEnd(10)}${'n'.padStart(2)}  ${'source resistor, u'.padEnd(21)}${`residuals -${scaleEnd}..${scaleEnd}`.padEnd(width + 1)}${'P'.padEnd(6)}`;
+  const { name, points, probability, verdict } = columns;
+  const source = cols < sourceFrom ? 0 : columns.source;
+  const room = cols - name - points - source - probability - verdict - 1;
+  // odd, so that zero has a place of its own
+  const width = 2 * Math.floor((Math.min(41, Math.max(11, room)) - 1) / 2) + 1;
+  const scale = `-${scaleEnd}..${scaleEnd}`;
+  const residuals = width > scale.length + 10 ? `residuals ${scale}` : scale;
+  const head = [
+    'range'.padEnd(name),
+    'n'.padStart(2).padEnd(points),
+    source === 0 ? '' : 'source resistor, u'.padEnd(source),
+    residuals.padEnd(width + 1),
+    'P'.padEnd(probability),
+  ];
   return (
     <Box flexDirection="column" height={height + 1} flexShrink={0} overflow="hidden">
-      <Line text={rows.length === 0 ? '' : head} tone="quiet" theme={theme} />
+      <Line text={rows.length === 0 ? '' : head.join('')} tone="quiet" theme={theme} />
       {rows.map((row) => (
         <Row key={row.name} theme={theme}>
-          <Said
-            text={`${row.name.padEnd(10)}${String(row.points).padStart(2)}  ${row.source.padEnd(21)}`}
-            theme={theme}
-          />
+          <Said text={row.name.padEnd(name) + String(row.points).padStart(2).padEnd(points)} theme={theme} />
+          {source > 0 && <Said text={row.source.padEnd(source)} theme={theme} />}
           <Said text={`${strip(row, width, theme)} `} theme={theme} />
-          <Said text={row.probability.padEnd(6)} theme={theme} />
+          <Said text={row.probability.padEnd(probability)} theme={theme} />
           <Said text={`${markText(row.mark, theme)} ${row.verdict}`} tone={row.tone} theme={theme} />
         </Row>
       ))}

@@ -38,6 +38,8 @@ export interface SittingState {
   /** What was in force before the sitting. */
   before: InForce | null;
   standards: StandardState[];
+  /** No resistors were named beforehand: the sitting waits for more of them to be typed, until it is finished. */
+  isOpenEnded: boolean;
   /** Id of the standard in hand. */
   at: string | null;
   /** Place in its combinations. */
@@ -85,6 +87,34 @@ export type SittingEffect =
 /** Returns the points taken so far, in the order of the standards. */
 export function pointsOf({ standards }: Pick<SittingState, 'standards'>): CalPoint[] {
   return standards.flatMap(({ taken }) => taken.filter((point) => point !== null));
+}
+
+/** Three parameters take as many different standards. */
+const leastStandards = 3;
+
+/**
+ * Returns the points that are fitted: those of settings at which enough standards were read to determine a curve, a resistor among them. The
+ * others are a setting that was not calibrated, and no fault of the rest.
+ */
+export function fittedPointsOf({ standards }: Pick<SittingState, 'standards'>): CalPoint[] {
+  const key = ({ range, level }: Combination): string => `${range} ${level}`;
+  const seen = new Map<string, { standards: number; resistors: number }>();
+  for (const { standard, taken } of standards) {
+    for (const point of taken) {
+      if (point === null) continue;
+      const count = seen.get(key(point)) ?? { standards: 0, resistors: 0 };
+      const isResistor = standard.kind === 'resistor';
+      seen.set(key(point), {
+        standards: count.standards + 1,
+        resistors: count.resistors + (isResistor ? 1 : 0),
+      });
+    }
+  }
+  return pointsOf({ standards }).filter((point) => {
+    if (point.level === 'voltage') return true;
+    const count = seen.get(key(point))!;
+    return count.standards >= leastStandards && count.resistors > 0;
+  });
 }
 
 /** Returns the standard in hand. */

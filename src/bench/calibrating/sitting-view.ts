@@ -1,11 +1,13 @@
+import { standardOhm } from '../../calibrate/cal-point.ts';
 import type { RangeOutcome, Verdict } from '../../calibrate/fit-types.ts';
 import { describePoint, ohmText } from '../../calibrate/point-words.ts';
+import { nominalCalibration } from '../../measure/nominal.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import { ageText } from '../calibration-in-force.ts';
 import type { Headline } from '../ui-headline.ts';
 import { type Mark, plainLine, type Tone } from '../ui-words.ts';
 import type { SittingUi } from './sitting-keys.ts';
-import { isTaken, type SittingState, standardInHand } from './sitting-state.ts';
+import { isTaken, pointsOf, type SittingState, standardInHand } from './sitting-state.ts';
 
 /** One range and level in the table. */
 export interface RangeRow {
@@ -51,7 +53,7 @@ const verdicts: Record<Verdict, { mark: Mark; tone: Tone }> = {
 
 /** Returns what the screen of a sitting shows. Pure. */
 export function sittingView(state: SittingState, ui: SittingUi): SittingView {
-  const { meta, identity, fit, before } = state;
+  const { meta, identity, before } = state;
   const hand = standardInHand(state);
   const done = state.standards.filter(isTaken).length;
   const all = state.standards.filter(({ skipped }) => !skipped).length;
@@ -71,7 +73,7 @@ export function sittingView(state: SittingState, ui: SittingUi): SittingView {
             share: Math.max(0, Math.min(1, state.progress)),
           },
     message: messageOf(state, ui),
-    rows: (fit?.ranges ?? []).map(rowOf),
+    rows: rowsOf(state),
     standards: state.standards.map((one) => {
       if (one.id === state.at) return { label: plainLine(one.label), mark: 'now', tone: 'strong' };
       if (one.skipped) return { label: plainLine(one.label), mark: 'skipped', tone: 'quiet' };
@@ -90,9 +92,9 @@ export function sittingView(state: SittingState, ui: SittingUi): SittingView {
 
 /** Keys of a sitting. */
 export const sittingKeys: readonly [string, string][] = [
-  ['a', 'add a resistor: 470 ohm 0.1 %, 4K7B, or its colour bands'],
-  ['r', 'read the standard in hand, or the last one, again (short press on the probe)'],
-  ['s', 'skip the standard in hand (long press on the probe)'],
+  ['a', 'add a resistor: 470 ohm 0.1 %, 4K7B, or colours'],
+  ['r', "read once more: also the probe's button, short"],
+  ['s', "skip this standard: also the probe's button, long"],
   ['f', 'finish with what was taken'],
   ['?', 'these keys'],
   ['q', 'leave; nothing is put in force'],
@@ -113,7 +115,7 @@ function headlineOf(state: SittingState): Headline {
   if (state.stage === 'check') return plain('OFF');
   if (state.stage === 'ended') return plain('DONE');
   const hand = standardInHand(state);
-  if (hand === null) return plain('');
+  if (hand === null) return plain(state.stage === 'asking' ? 'R ?' : '');
   if (hand.standard.kind === 'short') return plain('A + B');
   if (hand.standard.kind === 'open') return plain('OFF');
   return plain(plainLine(hand.id).toUpperCase());
@@ -125,7 +127,8 @@ function actionOf(state: SittingState): string {
   if (state.live) return 'Voltage on the tips: take them off it. Nothing live is ever a standard.';
   if (state.stage === 'lifting') return 'Lift the tips.';
   if (state.stage === 'check') return 'The probe reads its built-in check resistor: keep the tips off everything.';
-  if (hand === null) return '';
+  if (hand === null)
+    return state.stage === 'asking' ? 'a: type the next resistor.  f: finish with what was taken.' : '';
   const verb = state.stage === 'reading' ? 'Hold still until the tone:' : 'Touch, and hold still until the tone:';
   if (hand.standard.kind === 'short') return 'Hold the two tips together until the tone.';
   if (hand.standard.kind === 'open') return 'Keep the tips off everything until the tone.';
@@ -138,13 +141,32 @@ function messageOf({ message }: SittingState, ui: SittingUi): SittingView['messa
   return { text: plainLine(message.text), tone: message.isTrouble ? 'doubt' : 'plain' };
 }
 
+/** Every setting that was read; those without enough standards have no fit yet. */
+function rowsOf(state: SittingState): RangeRow[] {
+  const counts = new Map<string, number>();
+  for (const { range, level } of pointsOf(state)) {
+    if (level === 'voltage') continue;
+    const name = `${range} ${level}`;
+    counts.set(name, (counts.get(name) ?? 0) + 1);
+  }
+  const fitted = (state.fit?.ranges ?? []).map(rowOf);
+  const order = nominalCalibration.ranges.map(({ range, level }) => `${range} ${level}`);
+  return order.flatMap((name): RangeRow[] => {
+    const row = fitted.find((one) => one.name === name);
+    const points = counts.get(name);
+    if (row !== undefined) return [row];
+    if (points === undefined) return [];
+    const look = { mark: 'none', tone: 'quiet', verdict: 'more points' } as const;
+    return [{ name, points, source: '', probability: '', residuals: [], ...look }];
+  });
+}
+
 function rowOf(outcome: RangeOutcome): RangeRow {
   const name = `${outcome.range} ${outcome.level}`;
   if (!outcome.ok) {
-    const few = outcome.problem.code === 'undetermined' || outcome.problem.code === 'too-few';
-    const look = few ? ({ mark: 'none', tone: 'quiet' } as const) : verdicts[outcome.problem.atBest];
-    const verdict = few ? 'more points' : outcome.problem.atBest;
-    return { name, points: outcome.pointIndexes.length, source: '', probability: '', residuals: [], verdict, ...look };
+    const { atBest } = outcome.problem;
+    const points = outcome.pointIndexes.length;
+    return { name, points, source: '', probability: '', residuals: [], verdict: atBest, ...verdicts[atBest] };
   }
   const { rsOhm, uRsOhm, residuals, probability, verdict, dof } = outcome.fit;
   return {
@@ -162,8 +184,10 @@ function nextText({ next, at, standards }: SittingState): string {
   if (next === null) return '';
   const inHand = standards.find(({ id }) => id === at);
   const isInHand = inHand?.standard.kind === 'resistor' && inHand.standard === next.standard;
-  const what = isInHand
-    ? 'This one helps most'
-    : `Next, ${describePoint({ ...next, code: 0, uCode: 0, n: 1 })} helps most`;
+  const isHere = standards.some(({ standard }) => standard === next.standard);
+  const name = isHere
+    ? describePoint({ ...next, code: 0, uCode: 0, n: 1 })
+    : `a resistor near ${ohmText(standardOhm(next.standard))}`;
+  const what = isInHand ? 'This one helps most' : `Next, ${name} helps most`;
   return plainLine(`${what}: range ${next.range} ${next.level} gets ${Number(next.gain.toPrecision(2))} times as good`);
 }

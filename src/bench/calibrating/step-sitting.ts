@@ -8,6 +8,7 @@ import { formatQuantity, formatReading } from '../../measure/format.ts';
 import { readWindow } from '../../measure/read-window.ts';
 import type { CaptureWindow, Reading } from '../../measure/types.ts';
 import {
+  fittedPointsOf,
   isTaken,
   pointsOf,
   type SittingEffect,
@@ -31,6 +32,7 @@ export function openSitting(resistors: readonly SittingStandard[], meta: Calibra
     identity: null,
     before: null,
     standards: [...endStandards, ...resistors].map(freshStandard),
+    isOpenEnded: resistors.length === 0,
     at: null,
     step: 0,
     stage: 'connecting',
@@ -145,7 +147,8 @@ class SittingTurn {
     const chosen = standardStarted(left) ?? end ?? best ?? left[0] ?? null;
     state.at = chosen?.id ?? null;
     if (chosen === null) {
-      this.readCheck();
+      if (state.isOpenEnded) this.askForMore();
+      else this.readCheck();
       return;
     }
     state.step = chosen.taken.indexOf(null);
@@ -161,6 +164,11 @@ class SittingTurn {
     state.progress = 0;
     const watch = hand.standard.kind === 'open' ? 'air' : 'touch';
     this.effects.push({ do: 'mode', mode: { combination: hand.combinations[state.step]!, watch } });
+  }
+
+  private askForMore(): void {
+    this.state.stage = 'asking';
+    this.prompt('wait', 'Type the next resistor, with its tolerance; or finish.');
   }
 
   private ask(): void {
@@ -255,7 +263,8 @@ class SittingTurn {
     const { state } = this;
     state.standards = [...state.standards, freshStandard(standard)];
     if (state.stage === 'connecting' || state.stage === 'reading' || state.stage === 'lifting') return;
-    if (standardInHand(state)?.taken.every((point) => point === null) !== false) {
+    const isFree = standardInHand(state)?.taken.every((point) => point === null) !== false;
+    if (isFree && isEndDone(state)) {
       Object.assign(state, { at: standard.id, step: 0, stage: 'arming' });
       this.arm();
     }
@@ -289,10 +298,13 @@ class SittingTurn {
   private refit(): void {
     const { state } = this;
     const points = pointsOf(state);
-    state.fit = points.length === 0 ? null : fitCalibration(points, state.meta);
+    const fitted = fittedPointsOf(state);
+    state.fit = fitted.length === 0 ? null : fitCalibration(fitted, state.meta);
     const left = state.standards.filter((one) => !one.skipped && !isTaken(one) && one.standard.kind === 'resistor');
-    const offered = left.map(({ standard }) => standard);
-    state.next = points.length === 0 ? null : (nextStandard(points, offered)[0] ?? null);
+    // with nothing left to present, what could be added
+    const offered = left.length === 0 && state.isOpenEnded ? null : left.map(({ standard }) => standard);
+    const best = points.length === 0 ? [] : nextStandard(points, offered);
+    state.next = best.find(({ standard }) => standard.kind === 'resistor') ?? null;
   }
 
   private change(id: string, edit: (standard: StandardState) => StandardState): void {
@@ -312,6 +324,11 @@ class SittingTurn {
     state.prompts += 1;
     this.effects.push({ do: 'prompt', prompt: { id: `c${state.prompts}`, act, text }, standard: state.at ?? '' });
   }
+}
+
+/** Both ends come first: what is added waits for them. */
+function isEndDone({ standards }: SittingState): boolean {
+  return standards.every((one) => one.standard.kind === 'resistor' || one.skipped || isTaken(one));
 }
 
 /** A standard of which a part was read comes before all others: it is at the tips. */

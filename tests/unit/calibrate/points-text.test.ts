@@ -18,4 +18,9 @@ it('points that were written are read as they were', () => {
   ];
   const read = parsePointsCsv(pointsText(points), null);
   expect(read.ok && read.points).toEqual(points);
+  // what is set aside stays in the file, and out of the fit
+  const aside = pointsText(points.slice(0, 2), points.slice(2));
+  expect(aside).toContain('4512.5');
+  const without = parsePointsCsv(aside, null);
+  expect(without.ok && without.points).toEqual(points.slice(0, 2));
 });

@@ -1,7 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { NewEntry } from '../../../src/job/entries.ts';
+import { foldJob } from '../../../src/job/fold.ts';
+import { unreliableEntries } from '../../../src/job/reliance.ts';
 import { verifyRecord } from '../../../src/job/verify.ts';
 import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import { readWindow } from '../../../src/measure/read-window.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import {
   captured,
@@ -58,6 +61,37 @@ describe('verifying a whole record', () => {
   });
 });
 
+/** A reading as it is stored today: with the parts of its uncertainty. */
+function budgetOf(ohm: number) {
+  const { value, u, dof, state, parts } = readWindow(windowOf(ohm), nominalCalibration);
+  return { value, u, dof, state, parts: Object.fromEntries(parts.map(({ name, u: part }) => [name, part])) };
+}
+
+describe('what the evidence rests on', () => {
+  it('a reading with its parts holds when they follow from the codes', () => {
+    expect(codesOf([...start, captured('spring', 0.4, 1, { reading: budgetOf(0.4) })])).toEqual([]);
+  });
+
+  it('a failed closing proof is noted at every capture since the opening proof, and at none besides', () => {
+    const failed = proof('closing', 'check-resistor', 200);
+    const entries = [
+      ...start,
+      captured('spring', 0.4),
+      presses('key', [0.2]),
+      proof('closing', 'shorted-tips'),
+      failed,
+    ];
+    const chained = chainOf(entries);
+    const report = verifyRecord(chained.bytes);
+    const noted = report.notes.filter(({ code }) => code === 'proof.failed').map(({ n }) => n);
+    const taken = chained.entries.filter(({ kind }) => kind === 'capture' || kind === 'presses').map(({ n }) => n);
+    expect(noted).toEqual(taken);
+    expect(unreliableEntries(foldJob(chained.entries))).toEqual(new Set(taken));
+    const held = verifyRecord(chainOf([...start, captured('spring', 0.4), ...proofs('closing')]).bytes);
+    expect(held.notes.map(({ code }) => code)).not.toContain('proof.failed');
+  });
+});
+
 describe('verifying finds', () => {
   it.each<[string, NewEntry[], string]>([
     ['a fail told as a pass', [captured('spring', 47, 1, { outcome: 'pass' })], 'derive.outcome'],
@@ -67,6 +101,20 @@ describe('verifying finds', () => {
     [
       'a reading without codes',
       [captured('spring', 0.4, 1, { capture: null, outcome: 'no-contact' })],
+      'derive.reading',
+    ],
+    [
+      'a part of the uncertainty that was made smaller',
+      [
+        captured('spring', 0.4, 1, {
+          reading: { ...budgetOf(0.4), parts: { ...budgetOf(0.4).parts, calibration: 0 } },
+        }),
+      ],
+      'derive.reading',
+    ],
+    [
+      'a part of the uncertainty that is missing',
+      [captured('spring', 0.4, 1, { reading: { ...budgetOf(0.4), parts: { repeatability: 0.001 } } })],
       'derive.reading',
     ],
     ['a pass without a reading', [captured('spring', 0.4, 1, { reading: null })], 'derive.reading'],

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { isTaken, pointsOf } from '../../../../src/bench/calibrating/sitting-state.ts';
+import { fittedPointsOf, isTaken, pointsOf } from '../../../../src/bench/calibrating/sitting-state.ts';
 import { combinationsFor } from '../../../../src/calibrate/sitting-standards.ts';
 import { storeInProbe, withCheck } from '../../../../src/cli/calibration-store.ts';
 import { calibrationFromBlock } from '../../../../src/measure/calibration-from-block.ts';
@@ -52,7 +52,7 @@ describe('a sitting at the emulated probe', { timeout: 60_000 }, () => {
     expect(prompts.filter((prompt) => prompt === 'touch 470 ohm')).toHaveLength(2);
     expect(state.fit?.verdict).not.toBe('good');
     const outliers = state.fit!.ranges.flatMap((range) => (range.ok ? range.fit.outliers : []));
-    const points = pointsOf(state);
+    const points = fittedPointsOf(state);
     expect(outliers.length).toBeGreaterThan(0);
     for (const { index } of outliers) expect(points[index]!.standard).toMatchObject({ ohm: 470 });
     expect(outliers.map(({ cause, wouldBeOhm }) => [cause, wouldBeOhm])).toContainEqual(['wrong-resistor', 560]);

@@ -134,6 +134,17 @@ describe('a sitting, step by step', () => {
     expect(state.standards.map(({ skipped }) => skipped)).toEqual([false, false, false, true]);
   });
 
+  it('without resistors named beforehand waits for them, says what would help, and ends when it is finished', () => {
+    let state = run(readAll(begun(), 0), { type: 'lift' }, { type: 'mode-set' }).state;
+    state = readAll(state, Number.POSITIVE_INFINITY);
+    expect(state).toMatchObject({ at: null, stage: 'asking', end: null });
+    expect(state.next?.standard.kind).toBe('resistor');
+    const added = run(state, { type: 'add', standard: resistorOf(330) }, { type: 'mode-set' });
+    expect(added.state).toMatchObject({ at: '330 ohm', stage: 'asking' });
+    expect(run(state, { type: 'finish' }).state.stage).toBe('check');
+    expect(run(state, { type: 'finish' }, { type: 'unsteady', why: 'x' }).state.end).toBe('done');
+  });
+
   it('tells each standard that was taken in a line', () => {
     const before = begun(100);
     const after = readAll(before, 0);

@@ -1,0 +1,78 @@
+import { readdir, readFile, writeFile } from 'node:fs/promises';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { parseCalibrationText } from '../../../src/job/calibration-file.ts';
+import { readRecord } from '../../../src/job/read-record.ts';
+import { cli } from './fake-terminal.ts';
+import { scratch, shortGuide } from './scratch.ts';
+
+const some = ['0.22 ohm', '0.82 ohm', '4.7 ohm', '33 ohm', '470 ohm', '2.2 kohm', '47 kohm', '470 kohm', '2.2 Mohm'];
+const resistors = some.flatMap((value) => ['--resistor', `${value} 0.1 %`]);
+const sitting = ['calibrate', '--port', 'sim:', '--hands', '--json', '--seed', '5'];
+
+describe('a sitting on the command line', { timeout: 90_000 }, () => {
+  it('puts a calibration in force, which a job then uses', async () => {
+    const folder = await scratch();
+    const { code, terminal } = await cli(folder, [...sitting, ...resistors, '--write-probe', '--temperature', '21.5']);
+    expect(code).toBe(0);
+    const told = terminal.json as { stored: { path: string } };
+    expect(told).toMatchObject({ verdict: 'good', inProbe: true });
+    const held = parseCalibrationText(await readFile(told.stored.path, 'utf8'));
+    expect(held).toMatchObject({ ok: true, content: { temperatureC: 21.5, calibration: { probeSerial: 900_005 } } });
+
+    const run = ['run', shortGuide, '--port', 'sim:', '--seed', '5', '--revision', 'A', '--json'];
+    const job = await cli(folder, [...run, '--record', join(folder, 'a.owjob'), '--accept-cautions', 'all']);
+    expect(job.code).toBe(0);
+    const { entries } = await readRecord(join(folder, 'a.owjob'));
+    const probe = entries.find((entry) => entry.kind === 'probe');
+    expect(probe!.calibration).toMatchObject({ source: 'file', drift: { periods: 1, temperatureC: 21.5 } });
+    const proof = entries.find((entry) => entry.kind === 'proof' && entry.what === 'check-resistor');
+    if (proof?.kind !== 'proof') throw new Error('no proof');
+    expect(proof.expected.max - proof.expected.min).toBeLessThan(8);
+    expect(Object.keys(proof.reading!.parts!)).toContain('temperature');
+    const checked = await cli(folder, ['verify', join(folder, 'a.owjob')]);
+    expect(checked.code).toBe(0);
+  });
+
+  it('that is doubtful changes nothing that is in force, and leaves its points to be fitted', async () => {
+    const folder = await scratch();
+    const few = ['--resistor', '470 ohm 0.1 %', '--resistor', '1 kohm 0.1 %'];
+    const { code, terminal } = await cli(folder, [...sitting, ...few]);
+    expect(code).toBe(3);
+    expect(terminal.json).toMatchObject({ verdict: 'doubtful', stored: null });
+    const files = await readdir(join(folder, 'ohmwright-calibrations'));
+    expect(files).toEqual([expect.stringMatching(/\.points\.csv$/)]);
+    const points = join(folder, 'ohmwright-calibrations', files[0]!);
+    const fitted = await cli(folder, ['calibrate', 'fit', points, '--json']);
+    expect(fitted.terminal.json).toMatchObject({ verdict: 'doubtful' });
+
+    const accepted = await cli(folder, [...sitting, ...few, '--accept-doubtful']);
+    expect(accepted.code).toBe(0);
+    expect((accepted.terminal.json as { stored: { path: string } }).stored.path).toMatch(/\.owcal\.json$/);
+  });
+});
+
+describe('a sitting refuses', () => {
+  it.each<[string, string[], RegExp]>([
+    ['an emulated probe without hands', ['calibrate', '--port', 'sim:'], /--hands/],
+    ['a resistor that is none', [...sitting, '--resistor', 'elephant'], /elephant/],
+    ['a resistor without a tolerance', [...sitting, '--resistor', '470 ohm'], /tolerance/],
+    ['a temperature that is none', [...sitting, '--temperature', 'warm'], /Celsius/],
+    ['a set that is not there', [...sitting, '--set', 'nowhere.yaml'], /nowhere\.yaml/],
+  ])('%s, in a sentence, with exit code 2', async (_, args, told) => {
+    const folder = await scratch();
+    const { code, terminal } = await cli(folder, args);
+    expect(code).toBe(2);
+    expect(terminal.said).toMatch(told);
+    expect(await readdir(folder)).toEqual([]);
+  });
+
+  it('a set with a slip in it, with its line', async () => {
+    const folder = await scratch();
+    const set = join(folder, 'set.yaml');
+    await writeFile(set, 'set: 1\nid: X\nresistors:\n  - { name: R1, is: 470 ohm }\n');
+    const { code, terminal } = await cli(folder, [...sitting, '--set', set]);
+    expect(code).toBe(2);
+    expect(terminal.said).toContain('set.yaml:4');
+  });
+});
