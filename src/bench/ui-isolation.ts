@@ -134,7 +134,9 @@ export function concludedLine({ tasks, at, job }: BenchState): string | null {
   const { conclusion, decisions, notTested } = job.concluded;
   const named = decisions.map(({ name, p }) => `${plainLine(name)} ${percent(p)}`).join(', ');
   const untested = notTested.length === 0 ? '' : `; ${notTested.length} checks not done`;
-  if (conclusion !== 'none') return `${named}${untested}`;
+  if (conclusion === 'open') return `not decided, likeliest ${named}${untested}`;
+  if (conclusion === 'group') return `not told apart: ${named}${untested}`;
+  if (conclusion === 'fault') return `${named}${untested}`;
   return `${job.repairs.length > 0 ? 'nothing is wrong any more' : 'no fault found'}${untested}`;
 }
 
