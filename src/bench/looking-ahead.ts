@@ -31,7 +31,7 @@ export function lookAhead(turn: Turn): void {
 export function putNextCheck(turn: Turn): void {
   const { state } = turn;
   state.because = null;
-  if (turn.task?.kind !== 'conclusion' || state.course.order !== 'information') return;
+  if (turn.task?.kind !== 'conclusion' || state.course.order !== 'information' || state.enough) return;
   const redo = checksToRedo(state.guide, state.job)[0];
   if (redo !== undefined) {
     // asked for again after a repair; what it came to before is told with it

@@ -102,7 +102,8 @@ function checksLeft(guide: Guide, job: JobState, { order }: Course): Task[] {
   return [...again, ...rest].map((id): Task => ({ kind: 'check', id }));
 }
 
-function tail({ concludes }: Course): Task[] {
+/** Returns what follows the checks: a conclusion, if one is drawn, and the closing proofs. */
+export function tail({ concludes }: Course): Task[] {
   return concludes ? [{ kind: 'conclusion' }, ...closingProofs] : closingProofs;
 }
 

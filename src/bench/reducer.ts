@@ -6,7 +6,7 @@ import type { Isolator } from './isolator.ts';
 import { believeAnew, putNextCheck } from './looking-ahead.ts';
 import { type Course, planTasks, tasksAfterRepair } from './plan.ts';
 import { type BenchEvent, type BenchSettings, type BenchState, checkInHand, type Effect } from './state.ts';
-import { endsTask, giveUp, jump, pause, repeat, resume, skip, steerPaused, swap } from './steering.ts';
+import { concludeNow, endsTask, giveUp, jump, pause, repeat, resume, skip, steerPaused, swap } from './steering.ts';
 import { handlerOf } from './tasks/registry.ts';
 import { Turn } from './turn.ts';
 import { accessOf } from './turn-order.ts';
@@ -27,6 +27,7 @@ export function openBench(
     insight: null,
     tasks: planTasks(guide, job, course),
     at: 0,
+    enough: false,
     because: null,
     tries: 0,
     run: null,
@@ -124,6 +125,7 @@ function learn(turn: Turn, entry: Entry): void {
     // whoever repaired had the device in hand: how it stands now nobody knows
     state.power = null;
     state.access = undefined;
+    state.enough = false;
     state.tasks = tasksAfterRepair(state.guide, state.job, state.tasks, state.at, state.course);
   }
   if ('attempt' in entry || entry.kind === 'repeat' || entry.kind === 'repair') believeAnew(turn);
@@ -144,6 +146,8 @@ function steer(turn: Turn, event: BenchEvent): boolean {
       return repeat(turn, event.by);
     case 'jump':
       return jump(turn, event.check);
+    case 'conclude':
+      return concludeNow(turn);
     case 'swapped':
       return swap(turn, event.unit, event.by);
     case 'appended':

@@ -18,6 +18,7 @@ import {
   becauseOf,
   beforeRepairOf,
   type ConclusionView,
+  concludedLine,
   conclusionOf,
   type NextCheck,
   nextCheckOf,
@@ -62,6 +63,10 @@ export interface ScreenView {
   doubt: string | null;
   /** What comes next, once what the check in hand came to is known. */
   next: NextCheck | null;
+  /** What isolation came to, in one line, while the probe proves itself at the end. */
+  concluded: string | null;
+  /** A conclusion follows the checks. */
+  concludes: boolean;
   /** What isolation came to, while it is asked what is to be done about it. */
   conclusion: ConclusionView | null;
   /** Units that may be put down as swapped, and the one that is about to be (by id). */
@@ -130,6 +135,8 @@ export function screenView(state: BenchState, live: LiveState, ui: UiState): Scr
     beforeRepair: beforeRepairOf(state),
     doubt: state.insight?.belief.doubt == null ? null : plainLine(state.insight.belief.doubt),
     next: nextCheckOf(state),
+    concluded: concludedLine(state),
+    concludes: state.course.concludes,
     conclusion: conclusionOf(state),
     units: state.guide.units.map(({ id, name }) => ({ id, name: plainLine(name) })),
     unit: ui.unit,

@@ -52,6 +52,8 @@ export type BenchEvent =
   | { type: 'jump'; check: string }
   /** What is to be done about the conclusion: a repair of the guide, by id, or none. */
   | { type: 'choose'; repair: string | null; by: By }
+  /** No more checks: the conclusion is drawn from what is known. */
+  | { type: 'conclude' }
   /** A unit was swapped for a known-good one. */
   | { type: 'swapped'; unit: string; by: By }
   | { type: 'appended'; entry: Entry }
@@ -121,6 +123,8 @@ export interface BenchState {
   insight: Insight | null;
   tasks: Task[];
   at: number;
+  /** A person wants no more checks before the conclusion. */
+  enough: boolean;
   /** Why the check in hand was proposed; null when it was not. */
   because: string | null;
   /** Tries of the task in hand so far. */

@@ -1,5 +1,5 @@
 import type { Entry } from '../job/entries.ts';
-import { mayChoose, tasksAfterChoice } from './plan.ts';
+import { mayChoose, tail, tasksAfterChoice } from './plan.ts';
 import type { BenchEvent, By } from './state.ts';
 import { handlerOf } from './tasks/registry.ts';
 import type { Turn } from './turn.ts';
@@ -40,7 +40,17 @@ export function jump(turn: Turn, check: string): boolean {
     turn.append({ kind: 'repeat', check, by: 'person' });
   }
   const isDone = run.stage === 'lifting' && !run.again;
+  state.enough = false;
   state.tasks = tasksAfterChoice(state.tasks, state.at, check, isDone, state.course);
+  return giveUp(turn);
+}
+
+/** Does no more checks: the conclusion comes next, from what is known. */
+export function concludeNow(turn: Turn): boolean {
+  const { state, run, task } = turn;
+  if (task?.kind !== 'check' || !state.course.concludes || run.stage === 'recording') return false;
+  state.enough = true;
+  state.tasks = [...state.tasks.slice(0, state.at + 1), ...tail(state.course)];
   return giveUp(turn);
 }
 

@@ -5,6 +5,7 @@ export const benchKeys: readonly [key: string, what: string][] = [
   ['s', 'skip it, with a reason that you type'],
   ['w', 'write a note into the record'],
   ['c', 'choose a check from the list (up, down, Enter; Esc goes back)'],
+  ['e', 'enough checks: draw the conclusion now'],
   ['x', 'a unit was swapped: choose which (up, down, Enter)'],
   ['1 .. 9  0', 'a repair of the conclusion; no repair'],
   ['p', 'pause; again: go on'],

@@ -127,6 +127,19 @@ export function conclusionOf(state: BenchState): ConclusionView | null {
   };
 }
 
+/** Returns what isolation came to in one line, while the closing proofs are in hand; null at any other time. */
+export function concludedLine({ tasks, at, job }: BenchState): string | null {
+  const task = tasks[at];
+  if (job.concluded === null || task?.kind !== 'proof' || task.when !== 'closing') return null;
+  const { conclusion, decisions, notTested } = job.concluded;
+  const named = decisions.map(({ name, p }) => `${plainLine(name)} ${percent(p)}`).join(', ');
+  const untested = notTested.length === 0 ? '' : `; ${notTested.length} checks not done`;
+  if (conclusion === 'open') return `not decided, likeliest ${named}${untested}`;
+  if (conclusion === 'group') return `not told apart: ${named}${untested}`;
+  if (conclusion === 'fault') return `${named}${untested}`;
+  return `${job.repairs.length > 0 ? 'nothing is wrong any more' : 'no fault found'}${untested}`;
+}
+
 const conclusionWords = { fault: 'FOUND', none: 'NO FAULT', open: 'NOT SURE' } as const;
 
 /** Returns every check that was done before a repair, with what it came to then and since. */

@@ -50,6 +50,9 @@ function plainStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
       return typing(ui, { what: 'note', text: '', check: null });
     case 'c':
       return openList(ui, view);
+    case 'e':
+      if (!view.concludes) return told(ui, 'nothing is concluded from these checks');
+      return onCheck(ui, view, () => ({ ui, events: [{ type: 'conclude' }] }));
     case 'x':
       return openUnits(ui, view);
     case 'p':

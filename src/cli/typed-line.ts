@@ -1,7 +1,7 @@
 import type { BenchEvent, BenchState } from '../bench/state.ts';
 
 export const typedHelp =
-  'Type one of: yes, no, unsure (to answer), repeat, skip REASON, note TEXT, check ID, repair NUMBER or none, swapped UNIT, quit - and Enter. Everything else the tips do.';
+  'Type one of: yes, no, unsure (to answer), repeat, skip REASON, note TEXT, check ID, conclude, repair NUMBER or none, swapped UNIT, quit - and Enter. Everything else the tips do.';
 
 /** Returns what a typed line means to the session, or null when it means nothing. First letters are enough for answers. */
 export function parseTyped(line: string, state: BenchState): BenchEvent | null {
@@ -25,6 +25,8 @@ export function parseTyped(line: string, state: BenchState): BenchEvent | null {
       return text === '' ? null : { type: 'note', text };
     case 'check':
       return hasId(state.guide.checks, text) ? { type: 'jump', check: text } : null;
+    case 'conclude':
+      return state.course.concludes ? { type: 'conclude' } : null;
     case 'repair':
       return repairOf(state, text);
     case 'none':

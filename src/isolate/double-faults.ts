@@ -14,6 +14,9 @@ const mostPairs = 60;
 const mostKept = 12;
 /** Natural logarithm: a pair so much worse than the best one, by a reckoning that is never too low, is not looked at. */
 const worstGap = 12;
+/** Cells of a suspect that a pair is made of, and those of them that it is rated by. */
+const mostCells = 5;
+const ratedCells = 2;
 
 /**
  * Returns the pieces of evidence, by number, that the leading suspect explains worse than chance would: the tips on any pads, a person
@@ -72,19 +75,34 @@ export function likelyPairs(
   return rated(model, evidence, [...chosen.filter(({ score }) => score > top - worstGap), ...side]);
 }
 
-/** Pairs looked at in the likeliest cell of each; the best get a mass for all their cells. */
+/** Pairs looked at in the two likeliest cells of each; the best get a mass for all cells that may matter. */
 function rated(
   model: Model,
   evidence: readonly Evidence[],
   pairs: readonly { one: number; other: number }[],
 ): PairMass[] {
   const effects = evidence.map((one) => evidenceEffect(model, one));
+  const known = new Map<number, number[]>();
+  const cellsOf = (suspect: number): number[] => {
+    const cells = known.get(suspect) ?? likeliestCells(model, suspect, effects);
+    known.set(suspect, cells);
+    return cells;
+  };
   const rate = ({ one, other }: { one: number; other: number }): number => {
-    const [a, b] = [likeliestCell(model, one, effects), likeliestCell(model, other, effects)];
-    return evidence.reduce(
-      (sum, piece) => sum + pairLog(model, piece, { suspect: one, cell: a }, { suspect: other, cell: b }),
-      pairPriorLog(model, one, other),
+    const tries = cellsOf(one)
+      .slice(0, ratedCells)
+      .flatMap((a) =>
+        cellsOf(other)
+          .slice(0, ratedCells)
+          .map((b) => [a, b] as const),
+      );
+    const logs = tries.map(([a, b]) =>
+      evidence.reduce(
+        (sum, piece) => sum + pairLog(model, piece, { suspect: one, cell: a }, { suspect: other, cell: b }),
+        pairPriorLog(model, one, other),
+      ),
     );
+    return Math.max(...logs);
   };
   return pairs
     .map((pair) => ({ pair, log: rate(pair) }))
@@ -93,18 +111,32 @@ function rated(
     .map(({ pair: { one, other } }) => {
       const [first, second] = [model.suspects[one]!.cells, model.suspects[other]!.cells];
       const prior = pairPriorLog(model, one, other);
-      const log = Float64Array.from({ length: first.length * second.length }, (_, k) => {
-        const [a, b] = [first[Math.floor(k / second.length)]!, second[k % second.length]!];
-        return prior + Math.log(a.weight * b.weight);
-      });
+      const log = new Float64Array(first.length * second.length).fill(Number.NEGATIVE_INFINITY);
+      for (const a of cellsOf(one)) {
+        for (const b of cellsOf(other)) {
+          log[a * second.length + b] = prior + Math.log(first[a]!.weight * second[b]!.weight);
+        }
+      }
       return { one, other, log };
     });
+}
+
+/** A suspect's cells that explain most of what beats chance, best first; what they don't explain may be the other fault's. */
+function likeliestCells({ suspects, cellStart }: Model, suspect: number, effects: readonly EvidenceEffect[]): number[] {
+  const gain = suspects[suspect]!.cells.map((_, c) =>
+    effects.reduce((sum, effect) => sum + Math.max(0, logAt(effect, cellStart[suspect]! + c) - effect.chanceLog), 0),
+  );
+  return gain
+    .map((_, c) => c)
+    .sort((a, b) => gain[b]! - gain[a]!)
+    .slice(0, mostCells);
 }
 
 /** Takes a piece of evidence into a pair's masses, in place. */
 export function addPairEvidence(model: Model, pair: PairMass, evidence: Evidence): void {
   const width = model.suspects[pair.other]!.cells.length;
   for (let k = 0; k < pair.log.length; k++) {
+    if (pair.log[k] === Number.NEGATIVE_INFINITY) continue;
     const one = { suspect: pair.one, cell: Math.floor(k / width) };
     pair.log[k]! += pairLog(model, evidence, one, { suspect: pair.other, cell: k % width });
   }
@@ -135,22 +167,6 @@ export function pairPriorLog({ suspects }: Model, one: number, other: number): n
   const faulty = 1 - suspects[0]!.prior;
   const [a, b] = [suspects[one]!.prior / faulty, suspects[other]!.prior / faulty];
   return Math.log(2 * secondFaultShare * a * b * faulty);
-}
-
-function likeliestCell({ suspects, cellStart }: Model, suspect: number, effects: readonly EvidenceEffect[]): number {
-  let best = 0;
-  let most = Number.NEGATIVE_INFINITY;
-  suspects[suspect]!.cells.forEach(({ weight }, c) => {
-    const log = effects.reduce(
-      (sum, effect) => sum + Math.max(effect.chanceLog - 3, logAt(effect, cellStart[suspect]! + c)),
-      Math.log(weight),
-    );
-    if (log > most) {
-      most = log;
-      best = c;
-    }
-  });
-  return best;
 }
 
 /** Returns an effect's logarithm at a cell of the model. */

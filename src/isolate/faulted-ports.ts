@@ -49,19 +49,20 @@ export function faultedPort(
 
 function healthyView(variant: CircuitVariant, pair: readonly [number, number], changes: readonly LinkChange[]): View {
   const ports = [pair, ...changes.map(({ change }) => [change.a, change.b] as const)];
-  const nodes = [...new Set(ports.flat())];
+  const nodes: number[] = [];
+  for (const [a, b] of ports) {
+    if (!nodes.includes(a)) nodes.push(a);
+    if (!nodes.includes(b)) nodes.push(b);
+  }
   const size = ports.length;
   const ohm = new Float64Array(size * size);
   const transfer = new Float64Array(nodes.length * size);
-  ports.forEach(([from, to], j) => {
-    const port = variant.port(from, to);
-    nodes.forEach((node, i) => {
-      transfer[i * size + j] = transferOhm(port, node, variant.ground, variant.ground);
-    });
-    ports.forEach(([a, b], i) => {
-      ohm[i * size + j] = transferOhm(port, a, b, variant.ground);
-    });
-  });
+  const { ground } = variant;
+  for (let j = 0; j < size; j++) {
+    const port = variant.port(ports[j]![0], ports[j]![1]);
+    for (let i = 0; i < nodes.length; i++) transfer[i * size + j] = transferOhm(port, nodes[i]!, ground, ground);
+    for (let i = 0; i < size; i++) ohm[i * size + j] = transferOhm(port, ports[i]![0], ports[i]![1], ground);
+  }
   return { ports, nodes, ohm, transfer, volt: Float64Array.from(nodes, (node) => variant.volt(node)) };
 }
 

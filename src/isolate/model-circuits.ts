@@ -7,7 +7,10 @@ export type Circuits = (finding: Finding) => CircuitVariant;
 /** Returns the circuit variants of a guide, each factored when it is first asked for. */
 export function openCircuits(guide: Guide): Circuits {
   const variants = new Map<string, CircuitVariant>();
+  const seen = new WeakMap<Finding, CircuitVariant>();
   return (finding) => {
+    const known = seen.get(finding);
+    if (known !== undefined) return known;
     const { power, pressed, access, closure } = finding;
     const key = JSON.stringify([power, [...pressed].sort(), access ?? null, closure ?? null]);
     let variant = variants.get(key);
@@ -15,6 +18,7 @@ export function openCircuits(guide: Guide): Circuits {
       variant = new CircuitVariant(guide, finding);
       variants.set(key, variant);
     }
+    seen.set(finding, variant);
     return variant;
   };
 }

@@ -28,6 +28,8 @@ function sayingOf(view: ScreenView, isNarrow: boolean, theme: Theme): { text: st
   }
   if (view.next !== null) return { text: `next: ${view.next.check}, because ${view.next.why}`, tone: 'plain' };
   if (view.because !== null && view.headline === null) return { text: `because ${view.because}`, tone: 'plain' };
+  if (view.concluded !== null && view.headline === null)
+    return { text: `concluded: ${view.concluded}`, tone: 'strong' };
   const { last } = view;
   if (last === null || view.headline !== null) return { text: '', tone: 'plain' };
   const { word, mark } = outcomeWord(last.outcome);

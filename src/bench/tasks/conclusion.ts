@@ -53,7 +53,11 @@ function offer(turn: Turn): boolean {
   const { state, run } = turn;
   const { concluded, repairs } = state.job;
   const first = concluded?.plan.steps[0];
-  const isNothing = concluded === null || concluded.conclusion === 'none' || isMended(state) || !hasTrouble(state);
+  const isNothing =
+    concluded === null ||
+    concluded.conclusion === 'none' ||
+    isMended(state) ||
+    (concluded.conclusion !== 'fault' && !hasTrouble(state));
   if (isNothing || state.settings.repair === 'none' || (first === undefined && state.guide.repairs.length === 0)) {
     run.stage = 'done';
     return true;

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { captured, connected, DryBench, make, testGuide } from './dry-bench.ts';
+import { captured, connected, DryBench, lift, make, testGuide } from './dry-bench.ts';
 import { inHand, jump, prove, sitting } from './flow-sitting.ts';
 import { madeIsolator } from './made-isolator.ts';
 
@@ -68,6 +68,35 @@ describe('in the order of information', () => {
     const again = new DryBench(testGuide(), bench.entries, { isolator, settings: { order: 'information' } });
     again.give(connected);
     expect(inHand(again)).toBe('eyes');
+  });
+});
+
+describe('a person who wants no more checks', () => {
+  test('gets the conclusion from what is known, and may go on with a check all the same', () => {
+    const { bench } = sitting(['path', 'eyes', 'idle']);
+    bench.touch(0.2).give({ type: 'conclude' });
+    expect(bench.kinds()).toContain('concluded');
+    expect(inHand(bench)).toBe('shorted-tips');
+    bench.give(jump('eyes')).answer('yes');
+    expect(inHand(bench)).toBe('idle');
+  });
+
+  test('waits for the tips to lift, and nothing of the touch counts', () => {
+    const { bench } = sitting(['path', 'eyes']);
+    bench.happen(make).give({ type: 'conclude' }).happen(captured(5));
+    expect(bench.kinds()).not.toContain('capture');
+    expect(inHand(bench.happen(lift))).toBe('shorted-tips');
+  });
+
+  test('in the order of the guide leaves the rest of the checks out as well', () => {
+    const { isolator } = madeIsolator();
+    const bench = new DryBench(testGuide(), [], { isolator }).opened().touch(5).give({ type: 'conclude' });
+    expect(inHand(bench)).toBe('conclusion');
+  });
+
+  test('is not heard where nothing is concluded', () => {
+    const bench = new DryBench().opened().give({ type: 'conclude' });
+    expect(inHand(bench)).toBe('path');
   });
 });
 

@@ -145,7 +145,7 @@ describe('leaving', () => {
 test('the help shows every key that does something, and any key closes it', () => {
   const at = sitting().opened().keys('?');
   const keys = at.view.help?.keys.map(([key]) => key).join(' ') ?? '';
-  for (const key of ['y', 'n', 'u', 'r', 's', 'w', 'c', 'p', 'q', '?']) expect(keys).toContain(key);
+  for (const key of ['y', 'n', 'u', 'r', 's', 'w', 'c', 'e', 'x', 'p', 'q', '?']) expect(keys).toContain(key);
   at.keys('q');
   expect(at.view.help).toBeNull();
   expect(at.view.leaving).toBe(false);
@@ -154,7 +154,7 @@ test('the help shows every key that does something, and any key closes it', () =
 test('whatever is typed, no evidence appears that was not measured', () => {
   const key = fc.oneof(
     fc.string({ unit: 'grapheme', maxLength: 3 }).map((input): KeyPress => ({ input })),
-    fc.constantFrom(...'ynurswcp?qkj'.split('')).map((input): KeyPress => ({ input })),
+    fc.constantFrom(...'ynurswcpex01?qkj'.split('')).map((input): KeyPress => ({ input })),
     fc.constantFrom(enter, escapeKey, up, down, backspace),
   );
   fc.assert(

@@ -138,6 +138,10 @@ describe('keys', () => {
     expect(at.bench.state.job.repairs).toMatchObject([{ what: 'swap', unit: 'jack-board' }]);
   });
 
+  test('e draws the conclusion now', () => {
+    expect(isolating().keys('e').bench.kinds()).toContain('concluded');
+  });
+
   test('c leads from the conclusion to a check', () => {
     const at = concluded().keys('c', enter);
     expect(at.view.check).not.toBeNull();
@@ -145,9 +149,10 @@ describe('keys', () => {
   });
 });
 
-test('a repaired job ends as such', () => {
+test('a repaired job ends as such; what was concluded stands in sight until then', async () => {
   const at = repaired();
   at.bench.happen(make, captured(0.2), lift);
+  expect(await see(at)).toContain('concluded: ');
   at.bench.touch(0.002).happen(make, captured(100), lift);
   expect(at.view.headline?.word).toBe('REPAIRED');
 });
