@@ -299,7 +299,9 @@ class SittingTurn {
     const { state } = this;
     const points = pointsOf(state);
     const fitted = fittedPointsOf(state);
-    state.fit = fitted.length === 0 ? null : fitCalibration(fitted, state.meta);
+    // a zero of the voltage channel alone is no calibration
+    const isFit = fitted.some(({ level }) => level !== 'voltage');
+    state.fit = isFit ? fitCalibration(fitted, state.meta) : null;
     const left = state.standards.filter((one) => !one.skipped && !isTaken(one) && one.standard.kind === 'resistor');
     // with nothing left to present, what could be added
     const offered = left.length === 0 && state.isOpenEnded ? null : left.map(({ standard }) => standard);
