@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { openSitting } from '../../../../src/bench/calibrating/open-sitting.ts';
 import { sittingLines } from '../../../../src/bench/calibrating/sitting-lines.ts';
 import type { SittingEvent, SittingState } from '../../../../src/bench/calibrating/sitting-state.ts';
-import { openSitting, stepSitting } from '../../../../src/bench/calibrating/step-sitting.ts';
+import { stepSitting } from '../../../../src/bench/calibrating/step-sitting.ts';
 import { calibrationOf } from '../../../../src/bench/calibration-in-force.ts';
 import { codeOfOhm, rangeCalibration } from '../../../../src/measure/calibration.ts';
 import { nominalCalibration } from '../../../../src/measure/nominal.ts';
@@ -114,6 +115,13 @@ describe('a sitting, step by step', () => {
     expect(live.state.live).toBe(true);
     const gone = run(live.state, { type: 'live', on: false });
     expect(gone.effects.some((effect) => effect.do === 'mode')).toBe(true);
+  });
+
+  it('goes on after a voltage that came when all of a standard was read', () => {
+    const state = readAll(begun(100), 0);
+    expect(state.stage).toBe('lifting');
+    const { state: after } = run(state, { type: 'live', on: true }, { type: 'live', on: false }, { type: 'mode-set' });
+    expect(after).toMatchObject({ at: 'open', stage: 'asking' });
   });
 
   it('begins the standard in hand again when the probe comes back', () => {
