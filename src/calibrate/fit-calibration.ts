@@ -56,7 +56,7 @@ export function fitCalibration(
   const problems = [
     ...labelled,
     ...strangerProblems(points),
-    ...missingProblems(ranges, missing),
+    ...missingProblems(ranges, missing, voltage),
     ...levelProblems(fittedOf(fits)),
     ...(ranges.length === 0 && voltage === null ? [none] : []),
   ];
@@ -146,8 +146,12 @@ function strangerProblems(points: readonly CalPoint[]): FitProblem[] {
   });
 }
 
-function missingProblems(ranges: readonly RangeOutcome[], missing: CalibrationFit['missing']): FitProblem[] {
-  if (missing.length === 0 || ranges.length === 0) return [];
+function missingProblems(
+  ranges: readonly RangeOutcome[],
+  missing: CalibrationFit['missing'],
+  voltage: VoltageFitResult | null,
+): FitProblem[] {
+  if (missing.length === 0 || (ranges.length === 0 && voltage === null)) return [];
   const names = missing.map(({ range, level }) => `${range} ${level}`).join(', ');
   const only = ranges.length === 1 ? `all points are of range ${keyOf(ranges[0]!)}; ` : '';
   const text = `${only}no points for range ${names}: nominal values and their wide uncertainty stay in force there`;

@@ -1,8 +1,7 @@
-import { createInterface } from 'node:readline';
+import { openSitting } from '../bench/calibrating/open-sitting.ts';
 import { Sitting } from '../bench/calibrating/sitting.ts';
-import { fitSummaryLines, sittingLines } from '../bench/calibrating/sitting-lines.ts';
-import { pointsOf, type SittingEvent, type SittingState } from '../bench/calibrating/sitting-state.ts';
-import { openSitting } from '../bench/calibrating/step-sitting.ts';
+import { fitSummaryLines } from '../bench/calibrating/sitting-lines.ts';
+import { pointsOf, type SittingState } from '../bench/calibrating/sitting-state.ts';
 import { calibrationOf } from '../bench/calibration-in-force.ts';
 import type { Prompt } from '../bench/prompt.ts';
 import { ohmText } from '../calibrate/point-words.ts';
@@ -13,7 +12,7 @@ import { onlyProbe, serialSource } from '../link/find-probes.ts';
 import { ProbeLink } from '../link/probe-link.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { unsetSerial } from '../protocol/probe-serial.ts';
-import type { ReadingBatch } from '../protocol/reading-batch.ts';
+import { plainSitting, type SittingFace } from './calibrate-plain.ts';
 import { calibrationBoard } from './calibration-board.ts';
 import { storeInProbe, storeOnHost, storePoints, withCheck } from './calibration-store.ts';
 import { type Context, isInterrupted, printJson } from './context.ts';
@@ -37,16 +36,6 @@ export interface CalibrateOptions extends ScreenOptions {
   writeProbe?: boolean;
   acceptDoubtful?: boolean;
   calibrations?: string;
-}
-
-/** Where a sitting is shown and where what is typed comes from. */
-export interface SittingFace {
-  state(before: SittingState, event: SittingEvent, now: SittingState): void;
-  prompt(prompt: Prompt): void;
-  batch?(batch: ReadingBatch): void;
-  join(sitting: Sitting): void;
-  readonly broken?: Promise<never>;
-  close(): Promise<void>;
 }
 
 /** `calibrate`: a guided sitting at the probe; stores what came of it unless it is refused. */
@@ -126,8 +115,19 @@ async function standardsOf(options: CalibrateOptions, { terminal }: Context) {
   const ofSet = (loaded?.set.resistors ?? []).map(
     ({ name, standard }): SittingStandard => ({ id: name, label: `${name} (${ohmText(standard.ohm)})`, standard }),
   );
-  const resistors = [...ofSet, ...typed.map(({ standard }) => standard)];
+  const resistors: SittingStandard[] = [];
+  for (const one of [...ofSet, ...typed.map(({ standard }) => standard)]) {
+    resistors.push(withOwnName(one, resistors));
+  }
   return { resistors, setId: loaded?.set.id ?? '', temperatureC: loaded?.set.temperatureC ?? null };
+}
+
+/** Two parts of one marking are two standards. */
+function withOwnName(one: SittingStandard, others: readonly SittingStandard[]): SittingStandard {
+  const same = others.filter(({ label }) => label === one.label || label.startsWith(`${one.label}, the `)).length;
+  if (same === 0 || one.standard.kind !== 'resistor') return one;
+  const name = `${one.label}, the ${same + 1}.`;
+  return { id: name, label: name, standard: { ...one.standard, name } };
 }
 
 /** The emulated probe with hands over a board of the resistors. */
@@ -161,53 +161,7 @@ async function openFace(options: CalibrateOptions, context: Context): Promise<Si
     const { sittingScreen } = await loadScreen();
     return sittingScreen(options, context);
   }
-  return plainFace(options, context);
-}
-
-const typedHelp =
-  'Type a resistor (470 ohm 0.1 %), or one of: skip, again, finish, quit - and Enter. Everything else the tips do.';
-
-function plainFace(options: CalibrateOptions, { terminal }: Context): SittingFace {
-  let lines: ReturnType<typeof createInterface> | null = null;
-  return {
-    state: (before, event, now) => {
-      for (const line of sittingLines(before, event, now)) terminal.say(line);
-    },
-    prompt: (prompt) => terminal.say(`> ${prompt.text}`),
-    join(sitting) {
-      if (options.port === simulatedPort) return;
-      lines = createInterface({ input: terminal.stdin, terminal: false });
-      lines.on('line', (line) => {
-        const event = typedEvent(line);
-        if (typeof event === 'string') terminal.say(event);
-        else sitting.command(event);
-      });
-      // nobody can type a resistor any more
-      lines.on('close', () => {
-        if (sitting.state.isOpenEnded) sitting.command({ type: 'finish' });
-      });
-    },
-    async close() {
-      lines?.close();
-    },
-  };
-}
-
-function typedEvent(line: string): SittingEvent | string {
-  const word = line.trim().toLowerCase();
-  switch (word) {
-    case 'skip':
-    case 'again':
-    case 'finish':
-    case 'quit':
-      return { type: word };
-    case '':
-      return typedHelp;
-    default: {
-      const read = typedStandard(line);
-      return read.ok ? { type: 'add', standard: read.standard } : `${read.text}. ${typedHelp}`;
-    }
-  }
+  return plainSitting(options, context);
 }
 
 /** Says what the sitting came to, stores it if it may be, and returns the exit code. */

@@ -5,7 +5,7 @@ import { sittingView } from '../bench/calibrating/sitting-view.ts';
 import { paceFrames } from '../bench/frame-pace.ts';
 import type { KeyPress } from '../bench/ui-state.ts';
 import { CalibrateScreen } from '../screen/calibrate-screen.tsx';
-import type { SittingFace } from './calibrate.ts';
+import type { SittingFace } from './calibrate-plain.ts';
 import type { Context } from './context.ts';
 import { openStage } from './stage.tsx';
 import { lookOf, type ScreenOptions } from './surroundings.ts';

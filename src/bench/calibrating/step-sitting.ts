@@ -1,12 +1,12 @@
-import { standardOhm } from '../../calibrate/cal-point.ts';
 import { fitCalibration } from '../../calibrate/fit-calibration.ts';
-import type { CalibrationMeta } from '../../calibrate/fit-types.ts';
 import { nextStandard } from '../../calibrate/next-standard.ts';
-import { combinationsFor, endStandards, type SittingStandard } from '../../calibrate/sitting-standards.ts';
+import type { SittingStandard } from '../../calibrate/sitting-standards.ts';
 import { codeStatistics } from '../../measure/code-statistics.ts';
-import { formatQuantity, formatReading } from '../../measure/format.ts';
 import { readWindow } from '../../measure/read-window.ts';
 import type { CaptureWindow, Reading } from '../../measure/types.ts';
+import { chooseStandard, isEndDone } from './choose-standard.ts';
+import { freshStandard } from './open-sitting.ts';
+import { isSameAgain, strangeReading } from './reading-doubt.ts';
 import {
   fittedPointsOf,
   isTaken,
@@ -17,42 +17,6 @@ import {
   type StandardState,
   standardInHand,
 } from './sitting-state.ts';
-
-/** A touch further off the standard asked for than this many standard uncertainties is asked for again. */
-const strangeAt = 5;
-/** Two touches on the same wrong part agree to this share. */
-const sameShare = 0.02;
-
-/** Returns a sitting before its probe is found: both ends of the scale, then the resistors. */
-export function openSitting(resistors: readonly SittingStandard[], meta: CalibrationMeta): SittingState {
-  return {
-    meta,
-    connected: false,
-    linkText: 'looking for the probe',
-    identity: null,
-    before: null,
-    standards: [...endStandards, ...resistors].map(freshStandard),
-    isOpenEnded: resistors.length === 0,
-    at: null,
-    step: 0,
-    stage: 'connecting',
-    progress: 0,
-    live: false,
-    refused: null,
-    message: null,
-    last: null,
-    fit: null,
-    next: null,
-    check: null,
-    prompts: 0,
-    end: null,
-  };
-}
-
-function freshStandard(standard: SittingStandard): StandardState {
-  const combinations = combinationsFor(standard.standard);
-  return { ...standard, combinations, taken: combinations.map(() => null), skipped: combinations.length === 0 };
-}
 
 /** Returns the next state and what is to be done about it. Pure. */
 export function stepSitting(
@@ -97,7 +61,7 @@ class SittingTurn {
       case 'live':
         state.live = event.on;
         if (event.on) this.sound('live');
-        else this.arm();
+        else this.afterLive();
         return;
       case 'make':
         if (state.stage === 'asking') Object.assign(state, { stage: 'reading', message: null });
@@ -137,14 +101,16 @@ class SittingTurn {
     }
   }
 
-  /** Chooses the standard to present next: both ends first, then what lowers the uncertainty most, then the order of the set. */
+  /** The voltage is gone: the setting in hand is read anew. */
+  private afterLive(): void {
+    if (this.state.stage === 'check') this.readCheck();
+    else if (this.state.step < 0) this.goOn();
+    else this.arm();
+  }
+
   private goOn(): void {
     const { state } = this;
-    const left = state.standards.filter((one) => !one.skipped && !isTaken(one));
-    const wanted = state.next?.standard;
-    const best = left.find(({ standard }) => wanted !== undefined && sameStandard(standard, wanted));
-    const end = left.find(({ standard }) => standard.kind !== 'resistor');
-    const chosen = standardStarted(left) ?? end ?? best ?? left[0] ?? null;
+    const chosen = chooseStandard(state);
     state.at = chosen?.id ?? null;
     if (chosen === null) {
       if (state.isOpenEnded) this.askForMore();
@@ -261,7 +227,8 @@ class SittingTurn {
 
   private add(standard: SittingStandard): void {
     const { state } = this;
-    state.standards = [...state.standards, freshStandard(standard)];
+    // the same one named again is read again
+    state.standards = [...state.standards.filter(({ id }) => id !== standard.id), freshStandard(standard)];
     if (state.stage === 'connecting' || state.stage === 'reading' || state.stage === 'lifting') return;
     const isFree = standardInHand(state)?.taken.every((point) => point === null) !== false;
     if (isFree && isEndDone(state)) {
@@ -299,7 +266,9 @@ class SittingTurn {
     const { state } = this;
     const points = pointsOf(state);
     const fitted = fittedPointsOf(state);
-    state.fit = fitted.length === 0 ? null : fitCalibration(fitted, state.meta);
+    // a zero of the voltage channel alone is no calibration
+    const isFit = fitted.some(({ level }) => level !== 'voltage');
+    state.fit = isFit ? fitCalibration(fitted, state.meta) : null;
     const left = state.standards.filter((one) => !one.skipped && !isTaken(one) && one.standard.kind === 'resistor');
     // with nothing left to present, what could be added
     const offered = left.length === 0 && state.isOpenEnded ? null : left.map(({ standard }) => standard);
@@ -324,33 +293,4 @@ class SittingTurn {
     state.prompts += 1;
     this.effects.push({ do: 'prompt', prompt: { id: `c${state.prompts}`, act, text }, standard: state.at ?? '' });
   }
-}
-
-/** Both ends come first: what is added waits for them. */
-function isEndDone({ standards }: SittingState): boolean {
-  return standards.every((one) => one.standard.kind === 'resistor' || one.skipped || isTaken(one));
-}
-
-/** A standard of which a part was read comes before all others: it is at the tips. */
-function standardStarted(left: readonly StandardState[]): StandardState | null {
-  return left.find(({ taken }) => taken.some((point) => point !== null)) ?? null;
-}
-
-function sameStandard(a: StandardState['standard'], b: StandardState['standard']): boolean {
-  return a.kind === b.kind && standardOhm(a) === standardOhm(b);
-}
-
-/** Returns in words what is strange about the first reading of a standard, or null. */
-function strangeReading({ standard, label }: StandardState, reading: Reading): string | null {
-  if (standard.kind === 'open' || reading.quantity !== 'resistance') return null;
-  const ohm = standardOhm(standard);
-  const { uOhm, uCommonRel } = standard.kind === 'resistor' ? standard : { uOhm: 0.02, uCommonRel: 0 };
-  const u = Math.hypot(reading.u, uOhm, uCommonRel * ohm);
-  if (reading.state === 'in-range' && Math.abs(reading.value - ohm) <= strangeAt * u) return null;
-  const wanted = standard.kind === 'short' ? 'tips held together' : `${label} (${formatQuantity(ohm, 'resistance')})`;
-  return `That reads ${formatReading(reading)}, which is not ${wanted}.`;
-}
-
-function isSameAgain({ refused }: SittingState, hand: StandardState, reading: Reading): boolean {
-  return refused?.id === hand.id && Math.abs(reading.value - refused.ohm) <= sameShare * Math.abs(refused.ohm);
 }

@@ -1,9 +1,9 @@
 import { createElement } from 'react';
 import { describe, expect, test } from 'vitest';
+import { openSitting } from '../../../src/bench/calibrating/open-sitting.ts';
 import { freshSittingUi, type SittingUi, sittingKeyStep } from '../../../src/bench/calibrating/sitting-keys.ts';
 import type { SittingState } from '../../../src/bench/calibrating/sitting-state.ts';
 import { sittingView } from '../../../src/bench/calibrating/sitting-view.ts';
-import { openSitting } from '../../../src/bench/calibrating/step-sitting.ts';
 import { calibrationOf } from '../../../src/bench/calibration-in-force.ts';
 import type { CalPoint } from '../../../src/calibrate/cal-point.ts';
 import { fitCalibration } from '../../../src/calibrate/fit-calibration.ts';

@@ -1,8 +1,8 @@
 // A calibration sitting at the emulated probe, in probe time alone: real firmware, hands over a board of resistors.
 import { simulate } from '../../../../sim/index.ts';
+import { openSitting } from '../../../../src/bench/calibrating/open-sitting.ts';
 import { Sitting } from '../../../../src/bench/calibrating/sitting.ts';
 import type { SittingEvent, SittingState } from '../../../../src/bench/calibrating/sitting-state.ts';
-import { openSitting } from '../../../../src/bench/calibrating/step-sitting.ts';
 import { calibrationOf } from '../../../../src/bench/calibration-in-force.ts';
 import type { SittingStandard } from '../../../../src/calibrate/sitting-standards.ts';
 import { calibrationBoard } from '../../../../src/cli/calibration-board.ts';
