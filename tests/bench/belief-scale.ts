@@ -9,7 +9,7 @@ import { largeGuide } from './large-guide.ts';
 
 export const name = 'belief-scale';
 export const claim =
-  'what it takes to open a guide, to take one more reading into the belief and to choose the next check, by the size of the guide: links, and half as many checks';
+  'what it takes to open a guide, to take one more reading into the belief and to choose the next check, against the size of the guide: links, and half as many checks';
 
 const sizes = [10, 100, 1000] as const;
 /** A session has hands between readings: what a person does not notice. */

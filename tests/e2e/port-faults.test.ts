@@ -110,7 +110,9 @@ describe.skipIf(
     chmodSync(path, isRoot ? 0o600 : 0o000);
     const folder = await scratch();
     chmodSync(folder, 0o777);
-    const run = await ran(job(path, join(folder, 'job.owjob')), nobody);
+    // someone else has a key of their own
+    const env = { ...process.env, OHMWRIGHT_KEY: join(folder, 'key.pem') };
+    const run = await ran(job(path, join(folder, 'job.owjob')), { ...nobody, env });
     expect(run.ending.code).toBe(4);
     expect(run.said.text).toContain(`You may not open ${path}`);
     expect(run.said.text).toContain('70-ohmwright.rules');

@@ -20,7 +20,7 @@ describe('a sitting on the command line', { timeout: 90_000 }, () => {
     const held = parseCalibrationText(await readFile(told.stored.path, 'utf8'));
     expect(held).toMatchObject({ ok: true, content: { temperatureC: 21.5, calibration: { probeSerial: 900_005 } } });
 
-    const run = ['run', shortGuide, '--port', 'sim:', '--seed', '5', '--revision', 'A', '--json'];
+    const run = ['run', shortGuide, '--order', 'guide', '--port', 'sim:', '--seed', '5', '--revision', 'A', '--json'];
     const job = await cli(folder, [...run, '--record', join(folder, 'a.owjob'), '--accept-cautions', 'all']);
     expect(job.code).toBe(0);
     const { entries } = await readRecord(join(folder, 'a.owjob'));
