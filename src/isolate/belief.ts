@@ -152,7 +152,11 @@ function beliefOf(model: Model, state: BeliefState, evidence: readonly Evidence[
   const shares = new Map(model.decisions.map(({ id }) => [id, 0]));
   for (const { decision, p } of suspects) shares.set(decision, (shares.get(decision) ?? 0) + p);
   const options = new Map(model.decisions.map((option) => [option.id, option]));
-  const decisions = [...shares].map(([id, p]) => ({ ...(options.get(id) ?? decisionOption(model.guide, id)), p }));
+  // a sum of many shares may be a last digit above one
+  const decisions = [...shares].map(([id, p]) => ({
+    ...(options.get(id) ?? decisionOption(model.guide, id)),
+    p: Math.min(1, p),
+  }));
   const bits = decisions.reduce((sum, { p }) => (p > 0 ? sum - p * Math.log2(p) : sum), 0);
   const falling = (a: { p: number }, b: { p: number }): number => b.p - a.p;
   return {

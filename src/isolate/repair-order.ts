@@ -57,7 +57,7 @@ export function stepsOf(
   return order.map((repair) => {
     tried.add(repair);
     const left = leftAfter(ailments, repairs, tried);
-    const step = { repair, reached, p: Math.max(0, reached - left) };
+    const step = { repair, reached, p: Math.min(1, Math.max(0, reached - left)) };
     reached = left;
     return step;
   });
