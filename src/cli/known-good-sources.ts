@@ -1,4 +1,4 @@
-import { readFile, stat } from 'node:fs/promises';
+import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { GoodValue } from '../calibrate/limits-proposal.ts';
 import type { Check, Guide } from '../guide/types.ts';
@@ -8,6 +8,7 @@ import { listJobs } from '../job/list-jobs.ts';
 import { readRecord } from '../job/read-record.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { goodValuesFromCsv } from './known-good-csv.ts';
+import { readTextFile } from './read-text-file.ts';
 import { recordPath } from './record-path.ts';
 
 /** A check with limits. */
@@ -57,7 +58,7 @@ export async function readKnownGood(
   };
   for (const source of sources) {
     if (source.toLowerCase().endsWith('.csv')) {
-      const rows = goodValuesFromCsv(await readFile(source, 'utf8'), source, guide);
+      const rows = goodValuesFromCsv(await readTextFile(source), source, guide);
       for (const { check, good } of rows) add(check, good, source);
       continue;
     }
