@@ -3,9 +3,11 @@ import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { driftText, latestProofs } from '../../../src/cli/probe-drift.ts';
+import { readRecord } from '../../../src/job/read-record.ts';
 import { probeSerial } from '../job/sample-job.ts';
+import { cli } from './fake-terminal.ts';
 import { proofRecords } from './proof-records.ts';
-import { scratch } from './scratch.ts';
+import { scratch, shortGuide } from './scratch.ts';
 
 let cwd: string;
 beforeAll(async () => {
@@ -40,4 +42,16 @@ describe('the drift of a probe, as a job is told', () => {
     expect(proofs.every(({ job }) => Number(job.slice(4)) >= 26)).toBe(true);
     expect(driftText(proofs, probeSerial)).toBeNull();
   });
+
+  it('stands in the record of the next job with that probe, and is said at its start', async () => {
+    const folder = await proofRecords(cwd, 'next', 24, drifting, 900_001);
+    const record = join(cwd, 'next.owjob');
+    const job = ['run', shortGuide, '--order', 'guide', '--port', 'sim:', '--revision', 'A', '--jobs', folder];
+    const { terminal } = await cli(cwd, [...job, '--record', record]);
+    expect(terminal.said).toContain('DRIFTS: check resistor since about');
+    const { entries } = await readRecord(record);
+    expect(entries.find(({ kind }) => kind === 'probe')).toMatchObject({
+      calibrationState: expect.stringContaining('DRIFTS'),
+    });
+  }, 30_000);
 });

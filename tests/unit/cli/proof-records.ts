@@ -2,7 +2,7 @@
 import { mkdir, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { normals } from '../../outside/seeded-normals.ts';
-import { captured, chainOf, opened, probe, proof } from '../job/sample-job.ts';
+import { captured, chainOf, type NewOf, opened, probe, probeSerial, proof } from '../job/sample-job.ts';
 
 export const dayMs = 86_400_000;
 export const firstDayMs = Date.UTC(2031, 2, 1);
@@ -13,20 +13,25 @@ export async function proofRecords(
   name: string,
   days: number,
   ohmOn: (day: number) => number,
+  serial = probeSerial,
 ): Promise<string> {
   const folder = join(parent, name);
   await mkdir(folder);
   const draw = normals(days);
+  const of = (made: NewOf<'proof'>): NewOf<'proof'> => ({
+    ...made,
+    capture: { ...made.capture!, probeSerial: serial },
+  });
   for (let day = 0; day < days; day++) {
     const check = () => ohmOn(day) + 0.05 * draw();
     const entries = [
       { ...opened, job: `day-${day}` },
-      probe(),
-      proof('opening', 'shorted-tips', 0.0005 * draw()),
-      proof('opening', 'check-resistor', check()),
+      probe(serial),
+      of(proof('opening', 'shorted-tips', 0.0005 * draw())),
+      of(proof('opening', 'check-resistor', check())),
       captured('spring', 0.4),
-      proof('closing', 'shorted-tips', 0.0005 * draw()),
-      proof('closing', 'check-resistor', check()),
+      of(proof('closing', 'shorted-tips', 0.0005 * draw())),
+      of(proof('closing', 'check-resistor', check())),
     ];
     const { bytes } = chainOf(entries, firstDayMs + day * dayMs);
     const path = join(folder, `day-${String(day).padStart(2, '0')}.owjob`);
