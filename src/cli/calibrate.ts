@@ -14,7 +14,7 @@ import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { unsetSerial } from '../protocol/probe-serial.ts';
 import { plainSitting, type SittingFace } from './calibrate-plain.ts';
 import { calibrationBoard } from './calibration-board.ts';
-import { storeInProbe, storeOnHost, storePoints, withCheck } from './calibration-store.ts';
+import { checkFolder, storeInProbe, storeOnHost, storePoints, withCheck } from './calibration-store.ts';
 import { type Context, isInterrupted, printJson } from './context.ts';
 import { exampleFile } from './example-file.ts';
 import { exitCodes } from './exit-codes.ts';
@@ -45,6 +45,7 @@ export async function calibrate(options: CalibrateOptions, context: Context): Pr
   const { terminal, signal } = context;
   const { resistors, setId, temperatureC } = await standardsOf(options, context);
   const folder = calibrationsFolderOf(options.calibrations, terminal);
+  await checkFolder(folder);
   const meta = {
     probeSerial: 0,
     dateUnixS: Math.floor(terminal.now().getTime() / 1000),

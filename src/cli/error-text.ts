@@ -5,6 +5,7 @@ const system: Record<string, string> = {
   ENOENT: 'there is no such file or folder',
   EACCES: 'not allowed to open it',
   EISDIR: 'that is a folder, not a file',
+  ENOTDIR: 'a part of it is a file, not a folder',
   ENOSPC: 'the disk is full',
   EROFS: 'the disk is read-only',
 };

@@ -78,6 +78,19 @@ describe('a sitting refuses', () => {
     expect(await readdir(folder)).toEqual([]);
   });
 
+  it('a folder that is a file, before anything is touched: exit code 6', async () => {
+    const folder = await scratch();
+    const file = join(folder, 'file');
+    await writeFile(file, 'x');
+    for (const name of [file, join(file, 'deeper')]) {
+      const { code, terminal } = await cli(folder, [...sitting, ...resistors, '--calibrations', name]);
+      expect(code).toBe(6);
+      expect(terminal.said).toContain(name);
+      expect(terminal.said).not.toContain('taken');
+    }
+    expect(await readFile(file, 'utf8')).toBe('x');
+  });
+
   it('a set with a slip in it, with its line', async () => {
     const folder = await scratch();
     const set = join(folder, 'set.yaml');
