@@ -73,14 +73,14 @@ function note(turn: Turn, event: BenchEvent): void {
       state.probe = {
         identity: event.identity,
         calibration: event.calibration,
-        calibrationState: event.calibrationState,
+        drift: event.drift,
       };
       turn.append({
         kind: 'probe',
         identity: event.identity,
         path: event.path,
         calibration: event.calibration,
-        calibrationState: event.calibrationState,
+        calibrationState: [event.calibrationState, ...(event.drift === null ? [] : [event.drift])].join('; '),
       });
       state.phase = 'running';
       if (state.insight === null) believeAnew(turn);

@@ -85,6 +85,8 @@ export interface LinkHealth {
   probe: string;
   /** Which calibration is in force, in a few words. */
   calibration: string;
+  /** Its proofs of the past drift. */
+  drifts: boolean;
   gaps: number;
   lost: number;
   /** Outcome of each proof (tips together, check resistor), before and after the checks; null: not done. */
@@ -172,6 +174,7 @@ function linkOf(state: BenchState, live: LiveState): LinkHealth {
     text: plainLine(state.linkText),
     probe: probe === null ? '' : `probe ${serialText(probe.identity.probeSerial, 'with no serial')}`,
     calibration: calibrationText(probe?.calibration ?? null),
+    drifts: probe !== null && probe.drift !== null,
     gaps: job.counts.gaps,
     lost: live.lost,
     proofs: { opening: proofsOf(job.proofs.opening), closing: proofsOf(job.proofs.closing) },

@@ -29,6 +29,8 @@ export interface SessionJoints {
   connect(onItem: (item: LinkItem) => void, signal: AbortSignal): Promise<ProbeLink>;
   /** Returns what this host holds as the calibration of a probe; left out, only the probe's own counts. */
   calibrationFile?(probeSerial: number): Promise<CalibrationFile>;
+  /** Returns in words that a probe's proofs of the past drift, null when they don't; left out, nobody knows. Must not reject. */
+  driftOf?(probeSerial: number): Promise<string | null>;
   /** The time that a calibration's age is counted to. */
   now(): Date;
   /** Stops the probe's clock while the host does slow work; only a virtual-time link has it. */
@@ -141,6 +143,7 @@ export class Session {
     const { probeSerial } = item.identity;
     const file = await this.#joints.calibrationFile?.(probeSerial);
     const { calibration, text } = calibrationOf(stored, probeSerial, this.#joints.now().getTime(), file);
+    const drift = (await this.#joints.driftOf?.(probeSerial)) ?? null;
     await link.request({ type: 'start', rate: 'standard', batch: 8 });
     this.#watch.forget(feelsTips(item.identity));
     this.#dispatch({
@@ -149,6 +152,7 @@ export class Session {
       path: link.path,
       calibration,
       calibrationState: text,
+      drift,
     });
   }
 

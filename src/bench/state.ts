@@ -31,7 +31,16 @@ export type Sound = 'beat' | 'closing' | 'pass' | 'fail' | 'borderline' | 'unste
 export type By = 'person' | 'button' | 'hands' | 'option';
 
 export type BenchEvent =
-  | { type: 'connected'; identity: ProbeIdentity; path: string; calibration: Calibration; calibrationState: string }
+  | {
+      type: 'connected';
+      identity: ProbeIdentity;
+      path: string;
+      calibration: Calibration;
+      /** In words: where the calibration comes from, how old it is, what is wrong with it. */
+      calibrationState: string;
+      /** In words: that the probe's proofs drift, and since when; null when nothing says so. */
+      drift: string | null;
+    }
   | { type: 'disconnected'; why: string }
   | { type: 'gap'; cause: string; missing: number | null; fromUs: number | null; toUs: number | null; text: string }
   | { type: 'mode-set' }
@@ -140,7 +149,7 @@ export interface BenchState {
   /** State of disassembly that the device is in; null: closed, undefined: not known. */
   access: string | null | undefined;
   tUs: number;
-  probe: { identity: ProbeIdentity; calibration: Calibration; calibrationState: string } | null;
+  probe: { identity: ProbeIdentity; calibration: Calibration; drift: string | null } | null;
   job: JobState;
   prompts: number;
   ending: string | null;

@@ -26,6 +26,7 @@ export const handsHelp: readonly [what: string, then: string][] = [
 export const meterKeys: readonly [key: string, what: string][] = [
   ['h', 'hold the reading; again: let it run'],
   ['z', 'begin the statistics anew'],
+  ['u', 'what the uncertainty is made of; again: the trace'],
   ['e', 'export what was seen'],
   ['?', 'these keys'],
   ['q', 'leave'],

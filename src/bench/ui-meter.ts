@@ -1,5 +1,6 @@
+import { readingBudget } from '../measure/budget-lines.ts';
 import { formatQuantity } from '../measure/format.ts';
-import type { Calibration, Limits, Quantity } from '../measure/types.ts';
+import type { Calibration, Limits, Quantity, Reading } from '../measure/types.ts';
 import type { ReadingBatch } from '../protocol/reading-batch.ts';
 import { freshLive, type LiveState, liveReading, stepLive, stillLive, type TipContact, tipContact } from './live.ts';
 import { freshCount, type MeterCount, statisticsOf, stepCount } from './meter-statistics.ts';
@@ -22,11 +23,13 @@ export interface MeterLive {
 /** The keyboard of the meter screen. `held`: the reading that is kept in sight, with what the tips were on then. */
 export interface MeterUi {
   held: Held | null;
+  /** What the uncertainty is made of is shown in place of scale, trace and statistics. */
+  budget: boolean;
   help: boolean;
   message: string | null;
 }
 
-type Held = Pick<MeterView, 'reading' | 'needle' | 'contact'>;
+type Held = Pick<MeterView, 'reading' | 'needle' | 'contact'> & { source: Reading | null };
 
 /** Everything that the meter screen shows, as plain data. */
 export interface MeterView {
@@ -39,6 +42,10 @@ export interface MeterView {
   needle: Needle | null;
   trace: TracePoint[];
   statistics: { label: string; text: string }[];
+  /** The budget of the reading in sight, line by line (empty where nothing is read); null: not asked for. */
+  budget: readonly string[] | null;
+  /** The reading in sight as measured. */
+  source: Reading | null;
   message: string | null;
   help: typeof meterKeys | null;
 }
@@ -54,7 +61,7 @@ export function freshMeter(quantity: Quantity): MeterLive {
 
 /** Returns the keyboard of a meter at rest. */
 export function freshMeterUi(): MeterUi {
-  return { held: null, help: false, message: null };
+  return { held: null, budget: false, help: false, message: null };
 }
 
 /** Returns the meter after one more batch. */
@@ -88,6 +95,7 @@ export function meterView(meter: MeterLive, ui: MeterUi, limits?: Limits): Meter
     reading: { ...readingParts(reading), held: false },
     needle: fits ? needleAt(scale, value) : null,
     contact: { state, text: contactTexts[state], settling: false, progress: 0 },
+    source: reading,
   };
   const shown = ui.held === null ? now : { ...ui.held, reading: { ...ui.held.reading, held: true } };
   return {
@@ -98,6 +106,7 @@ export function meterView(meter: MeterLive, ui: MeterUi, limits?: Limits): Meter
     scale,
     trace: tracePoints(live, scale, meter.feelsTips),
     statistics: statisticLines(meter.count, quantity),
+    budget: !ui.budget ? null : shown.source === null ? [] : readingBudget(shown.source),
     message: ui.message,
     help: ui.help ? meterKeys : null,
   };
@@ -114,11 +123,13 @@ export function meterStep(
   if (ui.help) return { ui: { ...ui, help: false } };
   switch (key.input.toLowerCase()) {
     case 'h': {
-      const { reading, needle, contact } = view;
-      return { ui: { ...ui, held: ui.held === null ? { reading, needle, contact } : null } };
+      const { reading, needle, contact, source } = view;
+      return { ui: { ...ui, held: ui.held === null ? { reading, needle, contact, source } : null } };
     }
     case 'z':
       return { ui: { ...ui, message: 'statistics begun anew' }, action: 'zero' };
+    case 'u':
+      return { ui: { ...ui, budget: !ui.budget } };
     case 'e':
       return { ui, action: 'export' };
     case '?':

@@ -87,6 +87,10 @@ function causeOf(point: IndexedPoint, readsOhm: number, scene: Scene): Finding {
       `${reads}: they did not touch one another well, or something lay between; hold them together again`,
     );
   }
+  if (point.standard.kind === 'open' && readsOhm === Number.POSITIVE_INFINITY) {
+    const text = `${marked} lie above the open level that the other points give: nothing at the tips does that; take the others again`;
+    return finding('unexplained', text);
+  }
   if (point.standard.kind === 'open' && leak === null) {
     return finding('bad-touch', `${reads}: they touched something; hold them apart in the air`);
   }

@@ -47,7 +47,7 @@ export interface RangeFit extends RangeCalibration {
   uOff: number;
   uOpen: number;
   uRsOhm: number;
-  /** The part of the relative uncertainty of `rsOhm` that all points have in common; contained in `cov`. */
+  /** The part of the relative uncertainty of every resistance that is read which all points have in common; contained in `cov`. */
   uCommonRel: number;
   residuals: Residual[];
   chiSquare: number;

@@ -41,6 +41,12 @@ export function judgeRange(fit: RangeFit, { readable, clipped, rivals }: Evidenc
       `${fit.outliers.length} of ${readable.length} points do not belong and are left out; take them again`,
     );
   }
+  const isOut = (kind: string): boolean =>
+    fit.outliers.some(({ index }) => readable.find((point) => point.index === index)?.standard.kind === kind);
+  if (isOut('short') && isOut('open')) {
+    const text = 'neither the shorted nor the open tips go with the resistors: no touch is surer than those two';
+    say('ends-left-out', 'refused', `${text}; look at the resistors, and take every point again`);
+  }
   if (rivals !== 'none-explains' && rivals.length > 0) {
     const others = rivals.map(describePoint).join(', ');
     say(

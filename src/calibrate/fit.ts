@@ -9,7 +9,7 @@ import { byStandard, type ErrorModel, type IndexedPoint } from './observations.t
 import { isConsistent, probabilityOf, type Search, searchOutliers } from './outlier-search.ts';
 import { pointProblem } from './point-problem.ts';
 import { residualOfOther, residualsOf } from './residuals.ts';
-import { fullCovariance, type Solved, solveRange, startingCurve } from './solve-range.ts';
+import { fullCovariance, rowOf, type Solved, solveRange, startingCurve } from './solve-range.ts';
 
 /** Half a converter step of each conversion, as limits of a rectangular distribution: what readings reckon with too. */
 const uLinearityCode = (frontEndTable.sumOf * 0.5) / Math.sqrt(3);
@@ -48,7 +48,6 @@ export function fitRange(points: readonly CalPoint[], options: FitOptions = {}):
   const solved = search?.found === true ? search.solved : whole;
   if (solved === null) return { ok: false, problem: undetermined(readable, prior !== null) };
   const out = search?.found === true ? search.out : [];
-  const common = Math.abs(solved.common[2]!) / solved.curve.rsOhm;
   const covariance = fullCovariance(solved);
   const [[offOff, offOpen, offRs], [, openOpen, openRs], [, , rsRs]] = covariance as [number[], number[], number[]];
   const bare: RangeFit = {
@@ -59,7 +58,7 @@ export function fitRange(points: readonly CalPoint[], options: FitOptions = {}):
     uOff: Math.sqrt(offOff!),
     uOpen: Math.sqrt(openOpen!),
     uRsOhm: Math.sqrt(rsRs!),
-    uCommonRel: common,
+    uCommonRel: commonRelOf(solved),
     residuals: [...residualsOf(solved), ...out.map((point) => residualOfOther(point, solved, model))].sort(
       (a, b) => a.index - b.index,
     ),
@@ -74,6 +73,20 @@ export function fitRange(points: readonly CalPoint[], options: FitOptions = {}):
   const outliers = diagnose(out, bare, indexed, options.others ?? nominalCalibration.ranges, model);
   const clipped = indexed.filter((point) => !readable.includes(point));
   return { ok: true, fit: judgeRange({ ...bare, outliers }, { readable, clipped, rivals: rivalsOf(search) }) };
+}
+
+/**
+ * Returns the relative standard uncertainty of what the curve reads by the set's common error, taken at the resistor where codes tell most. Where a prior
+ * holds the source resistance, the common error moves the open level in its place; what is read moves all the same.
+ */
+function commonRelOf({ observations, common }: Solved): number {
+  const resistors = observations.flatMap(({ points, curve }) => {
+    const { standard } = points[0]!;
+    return standard.kind === 'resistor' ? [{ curve, codePerRel: curve.byOhm * standard.ohm }] : [];
+  });
+  if (resistors.length === 0) return 0;
+  const { curve, codePerRel } = resistors.reduce((a, b) => (b.codePerRel > a.codePerRel ? b : a));
+  return Math.abs(rowOf(curve).reduce((sum, by, i) => sum + by * common[i]!, 0)) / codePerRel;
 }
 
 function rivalsOf(search: Search | null): IndexedPoint[] | 'none-explains' {

@@ -1,3 +1,4 @@
+import { fullScaleCode } from '../measure/nominal.ts';
 import type { CalibrationLevel } from '../protocol/calibration-block.ts';
 import type { CalPoint, Standard } from './cal-point.ts';
 import { csvRows } from './csv-rows.ts';
@@ -101,6 +102,8 @@ function pointOf(cell: (column: Column) => string, set: ResistorSet | null): Cal
   }
   if (!Number.isInteger(numbers.range) || numbers.range < 0)
     return { column: 'range', text: `'${cell('range')}' is no range; write 0, 1, 2, 3 or 4` };
+  if (numbers.code > fullScaleCode)
+    return { column: 'code', text: `'${cell('code')}' is no code; the converter ends at ${fullScaleCode}` };
   const standard = standardOf(cell, set);
   if ('text' in standard) return standard;
   const point: CalPoint = { ...numbers, level, standard };

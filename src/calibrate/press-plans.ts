@@ -43,20 +43,18 @@ export function sequentialCharacteristic(p: number, plan: SprtPlan, cap: number)
 }
 
 /**
- * Returns the operating characteristic of a run of `count` presses of which `maxBad` may be bad, which ends as soon as there are more: P(accept) is
- * the binomial distribution function (any textbook). The number of presses is that of a run that stops at the bad one that decides.
+ * Returns the operating characteristic of a run of `count` presses of which `maxBad` may be bad, as press checks do it: P(accept) is the binomial
+ * distribution function (any textbook). All presses are made, for a record of them all says more than an early end saves.
  */
 export function fixedCharacteristic(p: number, count: number, maxBad: number): Characteristic {
   let open = new Array<number>(maxBad + 1).fill(0);
   open[0] = 1;
   let reject = 0;
-  let presses = 0;
   for (let n = 1; n <= count; n++) {
-    presses += sum(open);
     reject += open[maxBad]! * p;
     open = open.map((chance, bad) => chance * (1 - p) + (bad > 0 ? open[bad - 1]! * p : 0));
   }
-  return { p, accept: sum(open), reject, undecided: 0, presses };
+  return { p, accept: sum(open), reject, undecided: 0, presses: count };
 }
 
 /** Returns the most presses that a sequential test can go on for with a share of `p`, but for a chance below `rest`; `limit` at most. */

@@ -18,6 +18,9 @@ export interface HealthSettings {
   baseline: number;
 }
 
+/** How proofs are charted unless somebody asks otherwise: common practice for EWMA charts (lambda 0.2, three standard deviations), no source for the baseline. */
+export const usualHealth: HealthSettings = { lambda: 0.2, width: 3, baseline: 12 };
+
 /**
  * How the proofs of one probe stand. `few`: too few to say. `steady`: the average was never outside its limits. `drifting`: it is now. `returned`: it
  * was, and is back.

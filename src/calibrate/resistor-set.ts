@@ -212,9 +212,10 @@ function ohmOf(text: string): number | null {
 export function valueQuestion({ ohm, tolerancePct }: Pick<ResistorCode, 'ohm' | 'tolerancePct'>): string | null {
   const unusual = unusualValue(ohm, tolerancePct);
   if (unusual === null) return null;
-  const series = tolerancePct === null ? '' : ` at ${tolerancePct} % (${seriesOfTolerance(tolerancePct)})`;
+  // one line of the narrowest screen
+  const not = tolerancePct === null ? 'is no preferred value' : `is not in ${seriesOfTolerance(tolerancePct)}`;
   // E192 values differ by a percent: four digits keep them apart
-  return `${ohmText(ohm)} is no preferred value${series}; did you mean ${unusual.nearestOhm.map((near) => ohmText(near)).join(' or ')}?`;
+  return `${ohmText(ohm)} ${not}; did you mean ${unusual.nearestOhm.map((near) => ohmText(near)).join(' or ')}?`;
 }
 
 function certifiedQuestion(value: number, marked: ResistorCode | null): string | null {

@@ -2,6 +2,8 @@ import { z } from 'zod';
 
 /** Resistances are written with their unit or as a marking: a bare number in YAML arrives as a number and is refused with its field's name. */
 const text = z.string({ error: 'write it as a text with its unit' }).min(1, { error: 'it is empty' });
+/** Leap years included (z.iso.date knows the calendar). */
+const isDay = (date: string): boolean => z.iso.date().safeParse(date).success;
 const days = z.int({ error: 'write whole days' }).positive({ error: 'write whole days, 1 or more' });
 
 const resistor = z.strictObject({
@@ -23,6 +25,7 @@ export const setFileSchema = z.strictObject({
   date: z
     .string()
     .regex(/^\d{4}-\d{2}-\d{2}$/, { error: 'write a date as YYYY-MM-DD' })
+    .refine(isDay, { error: 'there is no such day; write a date as YYYY-MM-DD' })
     .optional(),
   validDays: days.optional(),
   temperatureC: z.number({ error: 'write degrees Celsius as a number' }).min(-40).max(125).optional(),

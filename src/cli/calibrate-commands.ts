@@ -2,6 +2,9 @@ import { InvalidArgumentError } from 'commander';
 import type { CommandMaker } from './command-maker.ts';
 import { collect, json, onScreen, port, wholeNumber } from './program-options.ts';
 
+/** What the block in the probe has room for. */
+const mostDays = 65_535;
+
 /** Adds `calibrate` and `calibrate fit`. */
 export function addCalibrateCommands({ command, context, setExit }: CommandMaker): void {
   const calibrate = onScreen(
@@ -13,13 +16,13 @@ export function addCalibrateCommands({ command, context, setExit }: CommandMaker
   )
     .addOption(port())
     .addOption(json())
-    .option('--set <file>', 'file of the resistor set that is presented')
+    .option('--set <file>', 'file of the resistor set that is presented (default for emulated hands: the example set)')
     .option(
       '--resistor <marking>',
       "a resistor by value and tolerance ('470 ohm 0.1 %'), letters or bands; may be repeated",
       collect,
     )
-    .option('--valid-days <n>', 'days that the calibration holds', wholeNumber, 365)
+    .option('--valid-days <n>', 'days that the calibration holds', days, 365)
     .option('--temperature <celsius>', 'temperature of the probe, if it is known', temperature)
     .option('--write-probe', "also write it into the probe's memory, read back and compared")
     .option('--accept-doubtful', 'put a doubtful calibration in force, having read why it is')
@@ -37,7 +40,7 @@ export function addCalibrateCommands({ command, context, setExit }: CommandMaker
     .argument('<points>', 'CSV file of points')
     .option('--set <file>', 'resistor set that the points name their resistors by')
     .option('--serial <n>', 'serial number of the probe, for the block in --json', wholeNumber, 0)
-    .option('--valid-days <n>', 'days that the calibration holds, for the block in --json', wholeNumber, 365)
+    .option('--valid-days <n>', 'days that the calibration holds, for the block in --json', days, 365)
     .addOption(json())
     .addHelpText(
       'after',
@@ -46,6 +49,12 @@ export function addCalibrateCommands({ command, context, setExit }: CommandMaker
     .action(async (points, options) =>
       setExit(await (await import('./calibrate-fit.ts')).calibrateFit(points, options, context)),
     );
+}
+
+function days(value: string): number {
+  const number = wholeNumber(value);
+  if (number < 1 || number > mostDays) throw new InvalidArgumentError(`It takes 1 to ${mostDays} days.`);
+  return number;
 }
 
 function temperature(value: string): number {

@@ -1,4 +1,3 @@
-import { readFile } from 'node:fs/promises';
 import { fitCalibration } from '../calibrate/fit-calibration.ts';
 import type { CalibrationMeta, Verdict } from '../calibrate/fit-types.ts';
 import { nextStandard } from '../calibrate/next-standard.ts';
@@ -8,6 +7,7 @@ import { fitLines } from './calibrate-fit-lines.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
+import { readTextFile } from './read-text-file.ts';
 
 interface FitCommandOptions {
   set?: string;
@@ -15,6 +15,9 @@ interface FitCommandOptions {
   validDays: number;
   json?: boolean;
 }
+
+/** So many problems show what is wrong with a file; more would push them out of sight. */
+const mostTold = 5;
 
 /** A doubtful calibration may be used by somebody who has read why; nothing else may take it for a good one. */
 const exitOf: Readonly<Record<Verdict, number>> = {
@@ -25,13 +28,14 @@ const exitOf: Readonly<Record<Verdict, number>> = {
 
 /** `calibrate fit`: fits the points in a file, tells what speaks for and against them, and returns the exit code. Writes nothing. */
 export async function calibrateFit(file: string, options: FitCommandOptions, { terminal }: Context): Promise<number> {
-  const loaded = options.set === undefined ? null : await loadResistorSet(options.set);
+  const loaded = options.set === undefined ? null : await loadResistorSet(options.set, terminal.now());
   for (const question of loaded?.questions ?? []) terminal.say(setNoteText(options.set!, question));
-  const parsed = parsePointsCsv(await readFile(file, 'utf8'), loaded?.set ?? null);
+  const parsed = parsePointsCsv(await readTextFile(file), loaded?.set ?? null);
   if (!parsed.ok) {
-    const lines = parsed.problems.map(
-      ({ line, column, text }) => `${file}:${line}: ${text}${column === null ? '' : ` (${column})`}`,
-    );
+    const lines = parsed.problems
+      .slice(0, mostTold)
+      .map(({ line, column, text }) => `${file}:${line}: ${text}${column === null ? '' : ` (${column})`}`);
+    if (parsed.problems.length > mostTold) lines.push(`${file}: and more lines in want of mending`);
     throw new OhmwrightError('points.invalid', lines.join('\n'), {
       exitCode: exitCodes.usage,
       help: 'mend the file; examples/bench-points.csv shows the form',
@@ -39,7 +43,7 @@ export async function calibrateFit(file: string, options: FitCommandOptions, { t
   }
   const meta: CalibrationMeta = {
     probeSerial: options.serial,
-    dateUnixS: Math.floor(Date.now() / 1000),
+    dateUnixS: Math.floor(terminal.now().getTime() / 1000),
     validDays: options.validDays,
     temperatureC: loaded?.set.temperatureC ?? null,
     setId: loaded?.set.id ?? '',

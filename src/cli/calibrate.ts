@@ -14,8 +14,9 @@ import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { unsetSerial } from '../protocol/probe-serial.ts';
 import { plainSitting, type SittingFace } from './calibrate-plain.ts';
 import { calibrationBoard } from './calibration-board.ts';
-import { storeInProbe, storeOnHost, storePoints, withCheck } from './calibration-store.ts';
+import { checkFolder, storeInProbe, storeOnHost, storePoints, withCheck } from './calibration-store.ts';
 import { type Context, isInterrupted, printJson } from './context.ts';
+import { exampleFile } from './example-file.ts';
 import { exitCodes } from './exit-codes.ts';
 import { simulatedPort } from './job-session.ts';
 import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
@@ -23,6 +24,7 @@ import { loadScreen } from './load-screen.ts';
 import { calibrationsFolderOf } from './record-path.ts';
 import { makeSimulator } from './simulator.ts';
 import { type ScreenOptions, wantsScreen } from './surroundings.ts';
+import { toolName } from './tool-name.ts';
 
 export interface CalibrateOptions extends ScreenOptions {
   port?: string;
@@ -43,6 +45,7 @@ export async function calibrate(options: CalibrateOptions, context: Context): Pr
   const { terminal, signal } = context;
   const { resistors, setId, temperatureC } = await standardsOf(options, context);
   const folder = calibrationsFolderOf(options.calibrations, terminal);
+  await checkFolder(folder);
   const meta = {
     probeSerial: 0,
     dateUnixS: Math.floor(terminal.now().getTime() / 1000),
@@ -101,8 +104,14 @@ export async function calibrate(options: CalibrateOptions, context: Context): Pr
 }
 
 async function standardsOf(options: CalibrateOptions, { terminal }: Context) {
-  const loaded = options.set === undefined ? null : await loadResistorSet(options.set);
-  for (const question of loaded?.questions ?? []) terminal.say(setNoteText(options.set!, question));
+  const file = options.set ?? emulatedSet(options);
+  const loaded = file === null ? null : await loadResistorSet(file, terminal.now());
+  if (options.set === undefined && loaded !== null) {
+    terminal.say(
+      `The emulated board holds the resistors of the example set ${loaded.set.id}; --set or --resistor names others.`,
+    );
+  }
+  for (const question of loaded?.questions ?? []) terminal.say(setNoteText(file!, question));
   const typed = (options.resistor ?? []).map((text): TypedStandard & { ok: true } => {
     const read = typedStandard(text);
     if (read.ok) return read;
@@ -120,6 +129,12 @@ async function standardsOf(options: CalibrateOptions, { terminal }: Context) {
     resistors.push(withOwnName(one, resistors));
   }
   return { resistors, setId: loaded?.set.id ?? '', temperatureC: loaded?.set.temperatureC ?? null };
+}
+
+/** Emulated hands have to have something to present. */
+function emulatedSet({ port, hands, resistor }: CalibrateOptions): string | null {
+  const isAsked = port === simulatedPort && hands === true && resistor === undefined;
+  return isAsked ? exampleFile('bench-resistors.yaml') : null;
 }
 
 /** Two parts of one marking are two standards. */
@@ -186,7 +201,7 @@ async function conclude(
       await storeInProbe(await sitting.link, block);
       terminal.say('calibration written into the probe and read back');
     }
-    stored = await storeOnHost(folder, state, calibration, 'ohmwright 0.1.0');
+    stored = await storeOnHost(folder, state, calibration, toolName);
     terminal.say(`calibration: ${verdict}; ${stored.path}`);
     if (stored.keptPath !== null) terminal.say(`the one before it: ${stored.keptPath}`);
   } else terminal.say(notKeptText(state, verdict));

@@ -1,10 +1,10 @@
-import { writeFile } from 'node:fs/promises';
-import { join } from 'node:path';
+import { access, constants, stat, writeFile } from 'node:fs/promises';
+import { dirname, join, resolve } from 'node:path';
 import { fittedPointsOf, pointsOf, type SittingState } from '../bench/calibrating/sitting-state.ts';
 import type { CalibrationFit } from '../calibrate/fit-types.ts';
 import { pointsText } from '../calibrate/points-text.ts';
 import { writeCalibrationFile } from '../job/calibration-file.ts';
-import { realDisk } from '../job/disk.ts';
+import { errnoOf, realDisk } from '../job/disk.ts';
 import { writeCalibration } from '../link/calibration-area.ts';
 import { LinkError } from '../link/link-error.ts';
 import type { ProbeLink } from '../link/probe-link.ts';
@@ -15,7 +15,37 @@ import { serialText } from '../protocol/probe-serial.ts';
 import { limitTable } from '../protocol/table.ts';
 import { exitCodes } from './exit-codes.ts';
 
-/** Writes the points of a sitting into the folder, whatever came of them, and returns where. @throws the system's error */
+/**
+ * Makes sure, before anybody sits down to it, that a folder can take a calibration: it is one and may be written to, or can be made.
+ *
+ * @throws OhmwrightError `calibration.disk`
+ */
+export async function checkFolder(folder: string): Promise<void> {
+  let at = resolve(folder);
+  for (;;) {
+    try {
+      const isFolder = (await stat(at)).isDirectory();
+      if (!isFolder) throw notStored(folder, `${at} is a file, not a folder`);
+      await access(at, constants.W_OK);
+      return;
+    } catch (error) {
+      if (errnoOf(error) !== 'ENOENT' || at === dirname(at)) throw notStored(folder, error);
+      at = dirname(at);
+    }
+  }
+}
+
+function notStored(folder: string, cause: unknown): OhmwrightError {
+  if (cause instanceof OhmwrightError) return cause;
+  const why = cause instanceof Error ? cause.message : String(cause);
+  return new OhmwrightError('calibration.disk', `The calibration can't be stored in ${folder}: ${why}.`, {
+    exitCode: exitCodes.record,
+    help: 'What stands there is as it was. See to the folder, or name another with --calibrations.',
+    cause,
+  });
+}
+
+/** Writes the points of a sitting into the folder, whatever came of them, and returns where. @throws OhmwrightError `calibration.disk` */
 export async function storePoints(folder: string, state: SittingState): Promise<string> {
   const { probeSerial, dateUnixS } = state.meta;
   const stamp = new Date(dateUnixS * 1000)
@@ -23,10 +53,14 @@ export async function storePoints(folder: string, state: SittingState): Promise<
     .slice(0, 19)
     .replaceAll(/[^0-9T]/g, '');
   const path = join(folder, `${serialText(probeSerial)}-${stamp}.points.csv`);
-  await realDisk.makeDir(folder);
   const fitted = fittedPointsOf(state);
   const aside = pointsOf(state).filter((point) => !fitted.includes(point));
-  await writeFile(path, pointsText(fitted, aside));
+  try {
+    await realDisk.makeDir(folder);
+    await writeFile(path, pointsText(fitted, aside));
+  } catch (error) {
+    throw notStored(folder, error);
+  }
   return path;
 }
 
@@ -70,12 +104,7 @@ export async function storeOnHost(
   try {
     return await writeCalibrationFile(folder, content);
   } catch (error) {
-    const why = error instanceof Error ? error.message : String(error);
-    throw new OhmwrightError('calibration.disk', `The calibration could not be stored in ${folder}: ${why}.`, {
-      exitCode: exitCodes.record,
-      help: 'What stood there before stands there still. See to the folder; the points can be fitted again.',
-      cause: error,
-    });
+    throw notStored(folder, error);
   }
 }
 

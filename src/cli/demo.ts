@@ -1,5 +1,5 @@
-import { fileURLToPath } from 'node:url';
 import type { Context } from './context.ts';
+import { exampleFile } from './example-file.ts';
 import { simulatedPort } from './job-session.ts';
 import { type StartOptions, start } from './start.ts';
 
@@ -7,7 +7,7 @@ export interface DemoOptions extends StartOptions {
   healthy?: boolean;
 }
 
-const guideFile = fileURLToPath(new URL('../../../examples/field-recorder.yaml', import.meta.url));
+const guideFile = exampleFile('field-recorder.yaml');
 const demoFault = 'trace-a=open';
 
 /** `demo`: the main job on the emulated probe, with a fault in the device unless a healthy one is asked for. */

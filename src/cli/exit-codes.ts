@@ -17,9 +17,9 @@ export const interruptedExit = exitCodes.interrupted;
 export const exitCodesHelp = `
 Exit codes:
   0  done; a job: every check passed, or passes after a repair, with a proved probe
-  1  a check failed, or a fault was found
+  1  a check failed, or a fault was found; a probe drifts; a calibration is refused
   2  usage, or a bad file
-  3  inconclusive: something stayed unknown; or no fault found, with checks left undone
+  3  inconclusive: something stayed unknown; no fault found, with checks left undone; a calibration or limits in doubt
   4  port: none, busy or forbidden
   5  link: not a probe, another protocol version, or lost
   6  record: damaged, in use, or not to be stored

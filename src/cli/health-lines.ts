@@ -2,7 +2,8 @@ import { timeChart } from '../report/time-chart.ts';
 import type { HealthSeries } from './health-series.ts';
 
 const chartSize = { width: 60, height: 11 };
-const kinds = { 'shorted-tips': 'shorted tips', 'check-resistor': 'check resistor' } as const;
+/** Names of the proofs in running text. */
+export const proofNames = { 'shorted-tips': 'shorted tips', 'check-resistor': 'check resistor' } as const;
 
 /** Returns the lines about one series of proofs: what it shows, since when, and its chart. */
 export function healthLines(series: HealthSeries): string[] {
@@ -11,7 +12,7 @@ export function healthLines(series: HealthSeries): string[] {
   const made = calibrationDate === null ? '' : ` of ${day(calibrationDate)}`;
   const from = `${day(proofs[0]!.at)} .. ${day(proofs.at(-1)!.at)}`;
   const lines = [
-    `Probe ${probe}, ${kinds[what]}, calibration ${calibration}${made}: ${proofs.length} proofs, ${from}`,
+    `Probe ${probe}, ${proofNames[what]}, calibration ${calibration}${made}: ${proofs.length} proofs, ${from}`,
     `  ${verdict(series)}`,
   ];
   if (notPassed > 0) lines.push(`  ${notPassed} of them did not pass`);

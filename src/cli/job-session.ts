@@ -17,13 +17,16 @@ import { benchKeyPath } from './bench-key-path.ts';
 import { type Context, isInterrupted } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { PlainReporter } from './plain-reporter.ts';
-import { calibrationsFolderOf } from './record-path.ts';
+import { driftText, latestProofs } from './probe-drift.ts';
+import { calibrationsFolderOf, jobsFolderOf } from './record-path.ts';
 import { makeSimulator, type SimulatorOptions } from './simulator.ts';
 import { parseTyped, typedHelp } from './typed-line.ts';
 
 export interface SessionOptions extends SimulatorOptions {
   port?: string;
   bytes?: string;
+  /** Folder of the jobs from which the probe's history is taken; default: as `jobsFolderOf` says. */
+  jobs?: string;
   acceptCautions?: string;
   /** False: the record is closed without the bench's signature. */
   sign?: boolean;
@@ -72,6 +75,7 @@ export async function runJob(
   const isolator = isolatorOf(guide);
   // the circuit of a large guide takes a while: it is worked out before a probe waits for an answer
   isolator.believe(record.state);
+  const proofs = latestProofs(jobsFolderOf(options.jobs, context.terminal));
   const face = await openFace(options, context);
   const session: Session = new Session({
     guide,
@@ -86,6 +90,7 @@ export async function runJob(
         reconnect: true,
         ...(byteLog === undefined ? {} : { byteLog }),
       }),
+    driftOf: async (serial) => driftText(await proofs, serial),
     calibrationFile: (serial) => readCalibrationFile(calibrationsFolderOf(undefined, context.terminal), serial),
     now: () => context.terminal.now(),
     ...(simulator === null ? {} : { hold: () => simulator.transport.hold() }),

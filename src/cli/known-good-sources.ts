@@ -1,13 +1,14 @@
-import { readFile, stat } from 'node:fs/promises';
+import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { GoodValue } from '../calibrate/limits-proposal.ts';
 import type { Check, Guide } from '../guide/types.ts';
 import { recordEnding } from '../job/job-name.ts';
-import { knownGoodOf, unitOf } from '../job/known-good.ts';
+import { knownGoodOf, notDone, unitOf } from '../job/known-good.ts';
 import { listJobs } from '../job/list-jobs.ts';
 import { readRecord } from '../job/read-record.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { goodValuesFromCsv } from './known-good-csv.ts';
+import { readTextFile } from './read-text-file.ts';
 import { recordPath } from './record-path.ts';
 
 /** A check with limits. */
@@ -39,6 +40,7 @@ export async function readKnownGood(
   const values = new Map<string, GoodValue[]>(limitedChecks(guide).map(({ id }) => [id, []]));
   const notes: string[] = [];
   const unseen = new Set(leaveOut);
+  const records = { taken: 0, emulated: 0, without: new Map<string, number>() };
   const add = (check: string, good: GoodValue, source: string): void => {
     unseen.delete(good.unit);
     if (leaveOut.includes(good.unit)) {
@@ -56,7 +58,7 @@ export async function readKnownGood(
   };
   for (const source of sources) {
     if (source.toLowerCase().endsWith('.csv')) {
-      const rows = goodValuesFromCsv(await readFile(source, 'utf8'), source, guide);
+      const rows = goodValuesFromCsv(await readTextFile(source), source, guide);
       for (const { check, good } of rows) add(check, good, source);
       continue;
     }
@@ -67,11 +69,13 @@ export async function readKnownGood(
         notes.push(`${path}: left out, ${trouble}`);
         continue;
       }
-      if (state.probe?.path.startsWith('sim:') === true)
-        notes.push(`${path}: measured by the emulated probe, on no real unit`);
+      records.taken += 1;
+      if (state.probe?.path.startsWith('sim:') === true) records.emulated += 1;
       for (const { check, reading, why } of knownGoodOf(state, entries)) {
         if (reading === null) {
-          if (values.has(check)) notes.push(`${path}: ${check} left out, ${why}`);
+          if (!values.has(check)) continue;
+          if (why === notDone) records.without.set(check, (records.without.get(check) ?? 0) + 1);
+          else notes.push(`${path}: ${check} left out, ${why}`);
           continue;
         }
         const good = {
@@ -84,6 +88,7 @@ export async function readKnownGood(
       }
     }
   }
+  notes.push(...recordNotes(records));
   const [stranger] = unseen;
   if (stranger !== undefined) {
     throw new OhmwrightError('limits.unit', `there is no unit '${stranger}' to leave out in these sources`, {
@@ -92,6 +97,21 @@ export async function readKnownGood(
     });
   }
   return { values, notes };
+}
+
+/** What holds for many records is said once. */
+function recordNotes({ taken, emulated, without }: { taken: number; emulated: number; without: Map<string, number> }) {
+  const notes: string[] = [];
+  const of = (count: number): string => `${count} of ${taken} ${taken === 1 ? 'record' : 'records'}`;
+  if (emulated > 0) notes.push(`${of(emulated)} measured by the emulated probe, on no real unit`);
+  const counts = [...new Set(without.values())].sort((a, b) => b - a);
+  for (const count of counts) {
+    const checks = [...without].filter(([, times]) => times === count).map(([check]) => check);
+    notes.push(`not done in ${of(count)}: ${checks.join(', ')}`);
+  }
+  if (counts.length > 0)
+    notes.push('a job asks only for the checks that it needs; measure known-good units with --order guide');
+  return notes;
 }
 
 function otherGuide(guide: Guide, id: string | null): string | null {

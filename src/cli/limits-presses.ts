@@ -107,13 +107,12 @@ function sharesAround({ p0, p1 }: SprtPlan): number[] {
 }
 
 function table(rows: Characteristic[], isSequential: boolean): string[] {
-  const head = ['bad presses', 'accepts', 'rejects', ...(isSequential ? ['undecided'] : []), 'presses (mean)'];
+  const head = ['bad presses', 'accepts', 'rejects', ...(isSequential ? ['undecided', 'presses (mean)'] : [])];
   const cells = rows.map(({ p, accept, reject, undecided, presses }) => [
     percent(p, 3),
     chance(accept),
     chance(reject),
-    ...(isSequential ? [chance(undecided)] : []),
-    presses.toFixed(1),
+    ...(isSequential ? [chance(undecided), presses.toFixed(1)] : []),
   ]);
   return [head, ...cells].map((row) => `  ${row.map((cell, i) => cell.padStart(head[i]!.length + 2)).join('')}`);
 }

@@ -1,6 +1,6 @@
 import { contactText, type MeterLine, MeterState } from '../bench/meter.ts';
+import { readingBudget } from '../measure/budget-lines.ts';
 import { formatReading } from '../measure/format.ts';
-import { readingBudget } from '../report/budget-lines.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { loadScreen } from './load-screen.ts';
@@ -20,7 +20,7 @@ export async function meter(options: MeterOptions, context: Context): Promise<nu
   const file = options.export === undefined ? null : new MeterExport(options.export);
   await file?.ready();
   try {
-    if (wantsScreen(context.terminal, options) && options.count === undefined && options.budget !== true) {
+    if (wantsScreen(context.terminal, options) && options.count === undefined) {
       const { showMeter } = await loadScreen();
       await showMeter({ ...options, realTime: options.fast !== true }, file, context);
     } else {

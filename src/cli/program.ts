@@ -85,7 +85,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .addOption(new Option('--quantity <name>', 'what to read').choices(['resistance', 'voltage']).default('resistance'))
     .addOption(new Option('--level <name>', 'open-circuit level').choices(['normal', 'dry']).default('normal'))
     .option('--count <n>', 'stop after this many lines (about ten a second)', wholeNumber)
-    .option('--budget', 'with each line what its uncertainty is made of (plain lines)')
+    .option('--budget', 'what the uncertainty is made of: with each line; on the screen in place of the trace (key u)')
     .option('--export <file>', 'also write every line to this file as CSV')
     .action(async (options) => setExit(await (await import('./meter.ts')).meter(options, context)));
 

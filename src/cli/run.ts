@@ -16,7 +16,6 @@ import { toolName } from './tool-name.ts';
 
 export interface RunOptions extends SessionOptions {
   json?: boolean;
-  jobs?: string;
   resume?: string;
   record?: string;
   revision?: string;

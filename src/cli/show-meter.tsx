@@ -22,7 +22,7 @@ export async function showMeter(options: MeterOptions, file: MeterExport | null,
   const lines = new MeterState();
   const kept: MeterLine[] = [];
   let meter = freshMeter(options.quantity);
-  let ui = freshMeterUi();
+  let ui = { ...freshMeterUi(), budget: options.budget === true };
   let end = (): void => undefined;
   const ended = new Promise<void>((resolve) => {
     end = resolve;

@@ -1,9 +1,9 @@
-import { readFile } from 'node:fs/promises';
 import { createInterface } from 'node:readline';
 import { loadGuide } from '../guide/load.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import type { Context } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
+import { readTextFile } from './read-text-file.ts';
 import { makeSimulator, type SimulatorOptions } from './simulator.ts';
 
 export interface SimOptions extends SimulatorOptions {
@@ -17,7 +17,7 @@ export async function sim(options: SimOptions, { terminal, signal }: Context): P
   const { guide } = await loadGuide(options.guide);
   const { parseScript, parseScriptLine, scriptHelp, servePty } = await import('../../sim/index.ts');
   const { probe, hands, names } = await makeSimulator(guide, options);
-  const script = options.hands === undefined ? null : await readFile(options.hands, 'utf8');
+  const script = options.hands === undefined ? null : await readTextFile(options.hands);
   const parsed = script === null ? null : parseScript(script, names);
   if (parsed?.ok === false) {
     const lines = parsed.problems.map((p) => `${options.hands}:${p.line}: ${p.what}. ${p.help}`);

@@ -1,4 +1,5 @@
 import { InvalidArgumentError, Option } from 'commander';
+import { usualHealth } from '../calibrate/probe-health.ts';
 import type { CommandMaker } from './command-maker.ts';
 import { collect, jobsFolder, json } from './program-options.ts';
 
@@ -45,11 +46,19 @@ export function addStatisticsCommands({ command, context, setExit }: CommandMake
     .argument('[jobs...]', 'job records (default: all of the jobs folder)')
     .option('--port <path>', 'only the probe on this port')
     .option('--probe <serial>', 'only the probe with this serial number')
-    .addOption(new Option('--lambda <p>', 'weight of the newest proof in the average').argParser(share).default(0.2))
     .addOption(
-      new Option('--width <n>', 'limits, in standard deviations of the average').argParser(positive).default(3),
+      new Option('--lambda <p>', 'weight of the newest proof in the average')
+        .argParser(share)
+        .default(usualHealth.lambda),
     )
-    .addOption(new Option('--baseline <n>', 'proofs that show what is usual').argParser(count).default(12))
+    .addOption(
+      new Option('--width <n>', 'limits, in standard deviations of the average')
+        .argParser(positive)
+        .default(usualHealth.width),
+    )
+    .addOption(
+      new Option('--baseline <n>', 'proofs that show what is usual').argParser(count).default(usualHealth.baseline),
+    )
     .addOption(json())
     .addOption(jobsFolder())
     .action(async (jobs, options) => setExit(await (await import('./health.ts')).health(jobs, options, context)));

@@ -10,6 +10,9 @@ export interface KnownGood {
   why: string | null;
 }
 
+/** Why a check that was never tried says nothing. */
+export const notDone = 'not done';
+
 /** Returns what names the unit of a job: the device's serial number, else the job's own name. */
 export function unitOf(state: JobState): string {
   return state.opened?.device.serial ?? state.job ?? '?';
@@ -25,7 +28,7 @@ export function knownGoodOf(state: JobState, entries: readonly Entry[]): KnownGo
     .filter(({ inGuide, kind }) => inGuide && kind !== 'look')
     .map(({ id, attempts }): KnownGood => {
       const latest = attempts.at(-1);
-      if (latest === undefined) return { check: id, reading: null, why: 'not done' };
+      if (latest === undefined) return { check: id, reading: null, why: notDone };
       const why = whyNotReliedOn(state, latest);
       if (why !== null) return { check: id, reading: null, why };
       const reading = latest.kind === 'presses' ? pressReading(entries, latest.n) : latest.reading;

@@ -37,8 +37,8 @@ export function calibrationAge(calibration: Calibration, nowMs: number): Calibra
   return { state: daysLeft !== null && daysLeft < 0 ? 'expired' : 'valid', ageDays, daysLeft };
 }
 
-/** Returns the last day of a calibration's validity, as YYYY-MM-DD; null without a date or an end. */
-export function calibrationEnd({ dateIso, validDays }: Calibration): string | null {
+/** Returns the last day on which a calibration (or what else has a date and a validity) holds, as YYYY-MM-DD; null without a date or an end. */
+export function calibrationEnd({ dateIso, validDays }: Pick<Calibration, 'dateIso' | 'validDays'>): string | null {
   if (dateIso === null || validDays === null) return null;
   // biome-ignore lint/style/noRestrictedGlobals: calculates with a given time, reads no clock
   const madeMs = Date.parse(dateIso);

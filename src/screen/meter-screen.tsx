@@ -31,7 +31,11 @@ export function MeterScreen({ view, cols, rows, theme }: MeterScreenProps) {
         <HelpPanel keys={view.help} hands={[]} headline={troubleOf(view)} cols={cols} rows={bodyRows} theme={theme} />
       )}
       <Line text={view.message ?? view.link.text} tone={view.message === null ? 'plain' : 'doubt'} theme={theme} />
-      <Line text="h hold   z statistics anew   e export   ? keys   q leave" tone="quiet" theme={theme} />
+      <Line
+        text="h hold   u uncertainty   z statistics anew   e export   ? keys   q leave"
+        tone="quiet"
+        theme={theme}
+      />
     </Box>
   );
 }
@@ -59,10 +63,16 @@ function Body({ view, cols, rows, theme }: MeterScreenProps) {
         <BigArea ask={null} headline={trouble} cols={width} rows={readingRows} theme={theme} />
       )}
       <Line text="" theme={theme} />
-      <ScalePanel scale={view.scale} needle={view.needle} cols={width} theme={theme} />
-      <TracePanel trace={view.trace} band={view.scale.band} cols={width} rows={traceRows} theme={theme} />
-      <Statistics pairs={view.statistics.slice(0, 3)} cols={width} theme={theme} />
-      <Statistics pairs={view.statistics.slice(3)} cols={width} theme={theme} />
+      {view.budget === null ? (
+        <>
+          <ScalePanel scale={view.scale} needle={view.needle} cols={width} theme={theme} />
+          <TracePanel trace={view.trace} band={view.scale.band} cols={width} rows={traceRows} theme={theme} />
+          <Statistics pairs={view.statistics.slice(0, 3)} cols={width} theme={theme} />
+          <Statistics pairs={view.statistics.slice(3)} cols={width} theme={theme} />
+        </>
+      ) : (
+        <Budget lines={view.budget} rows={rows - 1 - readingRows - 1} theme={theme} />
+      )}
     </Box>
   );
 }
@@ -72,6 +82,13 @@ function troubleOf({ link, live }: MeterView) {
   if (!live) return null;
   const text = 'Voltage on the tips: ohms cannot be measured. Lift them and switch the device off.';
   return { word: 'LIVE', mark: 'live', tone: 'danger', text } as const;
+}
+
+/** The largest parts come first; where not all fit, the expanded uncertainty stays in sight. */
+function Budget({ lines, rows, theme }: { lines: readonly string[]; rows: number; theme: Theme }) {
+  const fits = lines.length <= rows ? lines : [...lines.slice(0, rows - 1), ...lines.slice(-1)];
+  const shown = fits.length === 0 ? ['  no reading, no uncertainty'] : fits;
+  return shown.map((text) => <Line key={text} text={text} theme={theme} />);
 }
 
 function Statistics({ pairs, cols, theme }: { pairs: MeterView['statistics']; cols: number; theme: Theme }) {

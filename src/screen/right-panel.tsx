@@ -50,6 +50,9 @@ function cautionLines({ cautions }: ScreenView): Note[] {
   return cautions.slice(0, 3).map(({ title }) => ({ text: `! ${title}`, strong: true }));
 }
 
+/** Fits the narrowest panel. */
+const driftLine = 'probe DRIFTS: `health`';
+
 function healthLines({ link, job }: ScreenView, rows: number, theme: Theme): Note[] {
   const proof = (outcomes: (Outcome | null)[]) =>
     outcomes.map((outcome) => markText(outcome === null ? 'none' : outcomeWord(outcome).mark, theme)).join('');
@@ -57,8 +60,9 @@ function healthLines({ link, job }: ScreenView, rows: number, theme: Theme): Not
     `${link.ok ? 'link ok' : 'NO LINK'}  gaps ${link.gaps}  lost ${link.lost}`,
     `proof ${proof(link.proofs.opening)} before, ${proof(link.proofs.closing)} after`,
   ];
+  if (link.drifts) lines.push(driftLine);
   if (link.calibration !== '') lines.push(link.calibration);
   if (rows > 22 && job.symptom !== '') lines.push(`symptom: ${job.symptom}`);
   if (rows > 22 && job.serial !== '') lines.push(`serial: ${job.serial}`);
-  return lines.map((text, index) => ({ text, strong: index === 0 && !link.ok }));
+  return lines.map((text, index) => ({ text, strong: (index === 0 && !link.ok) || text === driftLine }));
 }

@@ -117,7 +117,7 @@ describe('fixed runs', () => {
     expect(fixedCharacteristic(0.1, 10, 2).accept).toBeCloseTo(0.9298091736, 9);
     expect(fixedCharacteristic(0.05, 59, 0).accept).toBeCloseTo(0.95 ** 59, 12);
     expect(fixedCharacteristic(0, 20, 0)).toMatchObject({ accept: 1, reject: 0, presses: 20 });
-    expect(fixedCharacteristic(1, 20, 0)).toMatchObject({ accept: 0, reject: 1, presses: 1 });
+    expect(fixedCharacteristic(1, 20, 0)).toMatchObject({ accept: 0, reject: 1, presses: 20 });
   });
 
   // success-run rule: 59 for 95 % with 95 %, 299 for 99 % with 95 %, 22 for 90 % with 90 % (standard tables of reliability demonstration)

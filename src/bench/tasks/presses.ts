@@ -1,3 +1,4 @@
+import { successRunShare } from '../../calibrate/success-run.ts';
 import type { Check, Guide } from '../../guide/types.ts';
 import { withRemark } from '../../measure/calibration-remark.ts';
 import { decide } from '../../measure/decide.ts';
@@ -114,6 +115,7 @@ function finish(turn: Turn, check: PressCheck, rule: Rule, trouble: string | nul
   const missed = trouble === null ? Math.max(0, check.count - seen.length) : 0;
   const bad = seen.filter((p) => p.outcome === 'fail').length + missed;
   const unsure = seen.filter((p) => p.outcome !== 'fail' && p.outcome !== 'pass').length;
+  const outcome = runOutcome(check.maxBad, bad, unsure, trouble, seen.length);
   run.stage = 'recording';
   turn.append({
     kind: 'presses',
@@ -128,9 +130,23 @@ function finish(turn: Turn, check: PressCheck, rule: Rule, trouble: string | nul
     presses: [...seen, ...Array.from({ length: missed }, () => missedPress)],
     probeSerial: turn.state.probe!.identity.probeSerial,
     calibration: turn.state.probe!.calibration.id,
-    outcome: runOutcome(check.maxBad, bad, unsure, trouble, seen.length),
-    why: withRemark(trouble ?? `${bad} bad of ${check.count}`, turn.state.probe!.calibration, null),
+    outcome,
+    why: withRemark(
+      trouble ?? `${bad} bad of ${check.count}${claimOf(check, outcome, bad)}`,
+      turn.state.probe!.calibration,
+      null,
+    ),
   });
+}
+
+/** Confidence of what a run of good presses is said to show. */
+const confidence = 0.95;
+
+/** What a run without a bad press shows of all the presses to come (success run); nothing for another outcome. */
+function claimOf({ count }: PressCheck, outcome: Outcome, bad: number): string {
+  if (outcome !== 'pass' || bad > 0) return '';
+  const percent = Math.floor(1000 * successRunShare(count, confidence)) / 10;
+  return `, which shows at least ${percent} % good presses (95 % confidence)`;
 }
 
 function runOutcome(maxBad: number, bad: number, unsure: number, trouble: string | null, seen: number): Outcome {

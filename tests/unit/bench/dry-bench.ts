@@ -97,6 +97,7 @@ export const connected: BenchEvent = {
   path: 'sim:',
   calibration: nominalCalibration,
   calibrationState: 'nominal',
+  drift: null,
 };
 
 /** How a dry bench is set up; by default in the guide's order, with nothing concluded. */

@@ -16,6 +16,15 @@ describe('a session', () => {
     expect(entrySchema.safeParse(capture).success).toBe(true);
   });
 
+  test('has the drift of its probe on record with the calibration, and in its state', () => {
+    const drift = 'DRIFTS: check resistor since about 2031-03-17';
+    const bench = new DryBench().give({ ...connected, drift } as BenchEvent);
+    expect(bench.entries.find((e) => e.kind === 'probe')).toMatchObject({ calibrationState: `nominal; ${drift}` });
+    expect(bench.state.probe?.drift).toBe(drift);
+    const steady = new DryBench().give(connected);
+    expect(steady.entries.find((e) => e.kind === 'probe')).toMatchObject({ calibrationState: 'nominal' });
+  });
+
   test('every entry that it stores fits the schema', () => {
     const bench = new DryBench().opened().touch(0.2).answer('unsure').answer('no');
     bench.give({ type: 'skip', reason: 'no power', by: 'person' }).touch(0.002).happen(make, captured(100));

@@ -70,6 +70,20 @@ describe('the meter screen', () => {
     expect(meterStep(held, { input: 'h' }, meterView(then, held)).ui.held).toBeNull();
   });
 
+  test('shows on a key what the uncertainty is made of, of the held reading as long as it is held', () => {
+    const first = fed(meter(), [47, 47, 47, 47, 47, 47, 47]);
+    expect(meterView(first, freshMeterUi()).budget).toBeNull();
+    const asked = meterStep(freshMeterUi(), { input: 'u' }, meterView(first, freshMeterUi())).ui;
+    const held = meterStep(asked, { input: 'h' }, meterView(first, asked)).ui;
+    const then = fed(first, [5, 5, 5, 5, 5, 5, 5]);
+    const budget = meterView(first, asked).budget!;
+    expect(budget.at(-1)).toContain('expanded (95 %)');
+    expect(meterView(then, held).budget).toEqual(budget);
+    expect(meterView(then, asked).budget).not.toEqual(budget);
+    expect(meterView(fed(first, [null]), asked).budget).toEqual([]);
+    expect(meterStep(asked, { input: 'u' }, meterView(first, asked)).ui.budget).toBe(false);
+  });
+
   test('says at once that there is a voltage where ohms are wanted; as a voltmeter it is what is measured', () => {
     const live = { ...volts(1.8, 0), flags: { ...volts(1.8, 0).flags, live: true } };
     expect(meterView(stepMeter(meter(), live, nominalCalibration), freshMeterUi()).live).toBe(true);

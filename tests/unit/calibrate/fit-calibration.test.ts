@@ -62,6 +62,14 @@ describe('a whole calibration', () => {
     expect(back.voltage.nZero).toBeCloseTo(fit.calibration!.voltage.nZero, 2);
   });
 
+  it('tells the common error of the set on every range, also where the open level takes it up', () => {
+    const stated = 0.0001 / Math.sqrt(3);
+    for (const { range, level, uCommonRel } of fit.calibration!.ranges) {
+      expect(uCommonRel! / stated, `${range} ${level}`).toBeGreaterThan(0.95);
+      expect(uCommonRel! / stated, `${range} ${level}`).toBeLessThan(1.05);
+    }
+  });
+
   it('outliers and residuals point at places in all points', () => {
     const index = points.findIndex(
       ({ range, level, standard }) => range === 3 && level === 'dry' && standard.kind === 'resistor',

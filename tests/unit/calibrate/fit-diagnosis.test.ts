@@ -30,6 +30,17 @@ function reading(index: number, ohm: number, range = 2): CalPoint[] {
 }
 
 describe('a point that does not belong is left out, named, and told with its likeliest cause', () => {
+  it('resistors that agree with one another against the shorted and the open tips are refused', () => {
+    const halved = sound.map((point) =>
+      point.standard.kind === 'resistor' ? { ...point, code: point.code / 2 } : point,
+    );
+    const fit = fitted(halved);
+    expect(fit.outliers.map(({ index }) => index)).toEqual([short, open]);
+    expect(fit.verdict).toBe('refused');
+    expect(fit.problems.map(({ code }) => code)).toContain('ends-left-out');
+    expect(fit.outliers[1]).toMatchObject({ cause: 'unexplained', text: expect.stringContaining('above the open') });
+  });
+
   it('no point of a sound sitting is accused', () => {
     const fit = fitted(sound);
     expect(fit.outliers).toEqual([]);

@@ -53,6 +53,7 @@ describe('a file of points', () => {
   });
 
   it.each([
+    ['code', '1,normal,R1,16369,1,28'],
     ['standard', '1,normal,R9,4440,1,28'],
     ['standard', '1,normal,,4440,1,28'],
     ['standard', '1,normal,470 ohm,4440,1,28'],

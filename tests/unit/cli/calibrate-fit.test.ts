@@ -94,4 +94,26 @@ describe('calibrate fit', () => {
     expect((await cli(folder, ['calibrate', 'fit', points, '--set', points])).code).toBe(2);
     expect((await cli(folder, ['calibrate', 'fit', points])).code).toBe(2);
   });
+
+  it('many bad lines are told by the first few: exit code 2', async () => {
+    const folder = await scratch();
+    const { code, terminal } = await cli(folder, ['calibrate', 'fit', points]);
+    expect(code).toBe(2);
+    expect(terminal.said).toContain('--set');
+    expect(terminal.said.split('\n').filter((line) => line.includes('bench-points.csv:')).length).toBe(6);
+  });
+
+  it('a set past its date is asked about, and used all the same', async () => {
+    const folder = await scratch();
+    const old = join(folder, 'old.yaml');
+    await writeFile(old, (await readFile(set, 'utf8')).replace(/^date: .*$/m, 'date: 1965-02-28'));
+    const { code, terminal } = await cli(folder, ['calibrate', 'fit', points, '--set', old]);
+    expect(code).toBe(0);
+    expect(terminal.said).toContain('its values held until 1967-02-28');
+    expect((await fitOf(asIs)).said).not.toContain('held until');
+    await writeFile(old, (await readFile(set, 'utf8')).replace(/^date: .*$/m, 'date: 2027-02-29'));
+    const never = await cli(folder, ['calibrate', 'fit', points, '--set', old]);
+    expect(never.code).toBe(2);
+    expect(never.terminal.said).toMatch(/old\.yaml:\d+: there is no such day/);
+  });
 });

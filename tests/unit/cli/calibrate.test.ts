@@ -34,6 +34,15 @@ describe('a sitting on the command line', { timeout: 90_000 }, () => {
     expect(checked.code).toBe(0);
   });
 
+  it('with emulated hands and no resistors named presents the example set, and says so', async () => {
+    const folder = await scratch();
+    const { code, terminal } = await cli(folder, ['calibrate', '--port', 'sim:', '--hands', '--seed', '6']);
+    expect(code).toBe(0);
+    expect(terminal.said).toContain('example set BENCH-A');
+    const files = await readdir(join(folder, 'ohmwright-calibrations'));
+    expect(files.filter((name) => name.endsWith('.owcal.json'))).toHaveLength(1);
+  });
+
   it('that is doubtful changes nothing that is in force, and leaves its points to be fitted', async () => {
     const folder = await scratch();
     const few = ['--resistor', '470 ohm 0.1 %', '--resistor', '1 kohm 0.1 %'];
@@ -57,6 +66,8 @@ describe('a sitting refuses', () => {
     ['an emulated probe without hands', ['calibrate', '--port', 'sim:'], /--hands/],
     ['a resistor that is none', [...sitting, '--resistor', 'elephant'], /elephant/],
     ['a resistor without a tolerance', [...sitting, '--resistor', '470 ohm'], /tolerance/],
+    ['a validity of no days', [...sitting, '--valid-days', '0'], /days/],
+    ['a folder for a set', [...sitting, '--set', '/'], /^\/: that is a folder/m],
     ['a temperature that is none', [...sitting, '--temperature', 'warm'], /Celsius/],
     ['a set that is not there', [...sitting, '--set', 'nowhere.yaml'], /nowhere\.yaml/],
   ])('%s, in a sentence, with exit code 2', async (_, args, told) => {
@@ -65,6 +76,19 @@ describe('a sitting refuses', () => {
     expect(code).toBe(2);
     expect(terminal.said).toMatch(told);
     expect(await readdir(folder)).toEqual([]);
+  });
+
+  it('a folder that is a file, before anything is touched: exit code 6', async () => {
+    const folder = await scratch();
+    const file = join(folder, 'file');
+    await writeFile(file, 'x');
+    for (const name of [file, join(file, 'deeper')]) {
+      const { code, terminal } = await cli(folder, [...sitting, ...resistors, '--calibrations', name]);
+      expect(code).toBe(6);
+      expect(terminal.said).toContain(name);
+      expect(terminal.said).not.toContain('taken');
+    }
+    expect(await readFile(file, 'utf8')).toBe('x');
   });
 
   it('a set with a slip in it, with its line', async () => {

@@ -1,40 +1,14 @@
 // health: proofs of many jobs on a chart, and when a drift began.
-import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { normals } from '../../outside/seeded-normals.ts';
-import { captured, chainOf, opened, probe, proof } from '../job/sample-job.ts';
 import { cli } from './fake-terminal.ts';
+import { dayMs, firstDayMs, proofRecords } from './proof-records.ts';
 import { scratch } from './scratch.ts';
 
 let cwd: string;
 beforeAll(async () => {
   cwd = await scratch();
 });
-
-const dayMs = 86_400_000;
-
-/** Writes records of one job a day; the check resistor reads by `ohmOn(day)`. */
-async function records(name: string, days: number, ohmOn: (day: number) => number): Promise<string> {
-  const folder = join(cwd, name);
-  await mkdir(folder);
-  const draw = normals(days);
-  for (let day = 0; day < days; day++) {
-    const check = () => ohmOn(day) + 0.05 * draw();
-    const entries = [
-      { ...opened, job: `day-${day}` },
-      probe(),
-      proof('opening', 'shorted-tips', 0.0005 * draw()),
-      proof('opening', 'check-resistor', check()),
-      captured('spring', 0.4),
-      proof('closing', 'shorted-tips', 0.0005 * draw()),
-      proof('closing', 'check-resistor', check()),
-    ];
-    const { bytes } = chainOf(entries, Date.UTC(2031, 2, 1) + day * dayMs);
-    await writeFile(join(folder, `day-${String(day).padStart(2, '0')}.owjob`), bytes);
-  }
-  return folder;
-}
 
 interface Health {
   series: {
@@ -48,7 +22,7 @@ interface Health {
 
 describe('health', () => {
   it('is steady where nothing moves: exit 0', async () => {
-    const folder = await records('steady', 14, () => 100);
+    const folder = await proofRecords(cwd, 'steady', 14, () => 100);
     const { code, terminal } = await cli(cwd, ['health', '--jobs', folder, '--json']);
     const { series } = terminal.json as Health;
     expect(series.map(({ what, health }) => `${what} ${health.state}`).sort()).toEqual([
@@ -59,12 +33,12 @@ describe('health', () => {
   });
 
   it('says that a drift is there and when it began: exit 1', async () => {
-    const folder = await records('drifting', 24, (day) => 100 + Math.max(0, day - 15) * 1.5);
+    const folder = await proofRecords(cwd, 'drifting', 24, (day) => 100 + Math.max(0, day - 15) * 1.5);
     const { code, terminal } = await cli(cwd, ['health', '--jobs', folder, '--json']);
     expect(code).toBe(1);
     const series = (terminal.json as Health).series.find(({ what }) => what === 'check-resistor')!;
     expect(series.health.state).toBe('drifting');
-    const began = (Date.parse(series.beganAt!) - Date.UTC(2031, 2, 1)) / dayMs;
+    const began = (Date.parse(series.beganAt!) - firstDayMs) / dayMs;
     expect(Math.abs(began - 16)).toBeLessThan(4);
     expect(series.signalAt! > series.beganAt!).toBe(true);
     const lines = (await cli(cwd, ['health', '--jobs', folder])).terminal.outLines;
@@ -76,14 +50,14 @@ describe('health', () => {
   });
 
   it('says when there are too few, and how many more: exit 3', async () => {
-    const folder = await records('few', 3, () => 100);
+    const folder = await proofRecords(cwd, 'few', 3, () => 100);
     const { code, terminal } = await cli(cwd, ['health', '--jobs', folder, '--json']);
     expect(code).toBe(3);
     expect((terminal.json as Health).series[0]!.health).toMatchObject({ state: 'few', needed: 7 });
   });
 
   it('takes one probe by its serial number, or the records named', async () => {
-    const folder = await records('whose', 2, () => 100);
+    const folder = await proofRecords(cwd, 'whose', 2, () => 100);
     const none = await cli(cwd, ['health', '--jobs', folder, '--probe', '12AB']);
     expect(none.code).toBe(3);
     expect(none.terminal.said).toContain('12AB');

@@ -3,6 +3,7 @@ import { copyFile, mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { captured, chainOf, opened, opening, probe, proofs } from '../job/sample-job.ts';
 import { cli } from './fake-terminal.ts';
 import { ranRecord, scratch, shortGuide } from './scratch.ts';
 
@@ -98,6 +99,23 @@ describe('limits', () => {
     ).toHaveLength(1);
   });
 
+  it('says once which checks were not done, in how many records, and how to have them done', async () => {
+    const folder = join(cwd, 'in-part');
+    await mkdir(folder);
+    const checks = ['wire', 'apart'].map((id) => ({ id, title: id, kind: 'resistance' as const }));
+    const guide = { ...opening.guide, id: 'short-lamp', checks };
+    for (const serial of ['A', 'B', 'C']) {
+      const device = { ...opening.device, serial };
+      const done = serial === 'C' ? [captured('wire', 0.3)] : [];
+      const entries = [{ ...opened, guide, device }, probe(), ...proofs('opening'), ...done, ...proofs('closing')];
+      await writeFile(join(folder, `${serial}.owjob`), chainOf(entries).bytes);
+    }
+    const { terminal } = await cli(cwd, ['limits', shortGuide, folder, '--json']);
+    const told = (terminal.json as Proposals).notes.filter((note) => note.startsWith('not done'));
+    expect(told).toEqual(['not done in 3 of 3 records: apart', 'not done in 2 of 3 records: wire']);
+    expect((terminal.json as Proposals).notes.at(-1)).toContain('--order guide');
+  });
+
   it('takes job records, one unit counted once, and says what it left out', async () => {
     const folder = join(cwd, 'units');
     await mkdir(folder);
@@ -114,6 +132,7 @@ describe('limits', () => {
     });
     expect(proposals.find(({ check }) => check === 'apart')).toMatchObject({ verdict: 'none', limits: null });
     expect(notes.some((note) => note.includes('a second time'))).toBe(true);
+    expect(notes.filter((note) => note.includes('emulated probe'))).toHaveLength(1);
     const other = await cli(cwd, ['limits', exampleGuide, record]);
     expect(other.code).toBe(3);
     expect(other.terminal.said).toContain('made with another guide');

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { budgetLines } from '../../../src/measure/budget-lines.ts';
 import { codeOfOhm, ohmOfCode, rangeCalibration } from '../../../src/measure/calibration.ts';
 import { calibrationAge, calibrationEnd, calibrationInUse } from '../../../src/measure/calibration-age.ts';
 import { usualRange } from '../../../src/measure/expected-uncertainty.ts';
 import { nominalCalibration } from '../../../src/measure/nominal.ts';
 import { readWindow } from '../../../src/measure/read-window.ts';
 import type { Calibration, CaptureWindow } from '../../../src/measure/types.ts';
-import { budgetLines } from '../../../src/report/budget-lines.ts';
 
 const dayMs = 86_400_000;
 const madeMs = Date.UTC(2026, 0, 1);

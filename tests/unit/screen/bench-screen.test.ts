@@ -71,6 +71,12 @@ describe.each([
     expect(seen).toContain('Lithium cell');
   });
 
+  test('sees that the probe drifts, and nothing of it where it does not', async () => {
+    const drifting = { ...connectedEvent, drift: 'DRIFTS: check resistor' } as typeof connectedEvent;
+    expect(await see(new Sitting().give(drifting))).toContain('probe DRIFTS: `health`');
+    expect(await see(new Sitting().give(connectedEvent))).not.toContain('DRIFTS');
+  });
+
   test('sees an outcome as a word and a mark, in the list and beside the reading', async () => {
     const seen = await see(at('spring-a').hold(2e7));
     expect(seen).toContain(`${theme.unicode ? '▸✗' : '>X'} Left spring`);

@@ -32,8 +32,8 @@ const scenes: Record<string, MeterLive> = {
 describe.each(Object.entries(scenes))('%s', (_name, meter) => {
   test.each(sizes)('fits %dx%d', async (cols, rows) => {
     for (const theme of [unicode, ascii]) {
-      for (const help of [false, true]) {
-        const view = meterView(meter, { ...freshMeterUi(), help });
+      for (const ui of [{}, { help: true }, { budget: true }]) {
+        const view = meterView(meter, { ...freshMeterUi(), ...ui });
         const frame = frameOf(createElement(MeterScreen, { view, cols, rows, theme }), cols);
         const { lines, broken } = await seenOf(frame, cols, rows);
         expect(broken).toBe(0);
@@ -58,4 +58,17 @@ test('a person sees reading, statistics and touches', async () => {
   expect(seen).toMatch(/touches +1/);
   expect(seen).toContain('+/- ');
   expect(seen).toContain('both tips on');
+});
+
+test.each([
+  [80, 24, true],
+  [60, 16, false],
+] as const)('at %dx%d a person sees what the uncertainty is made of', async (cols, rows, whole) => {
+  const view = meterView(metered(4.7), { ...freshMeterUi(), budget: true });
+  const frame = frameOf(createElement(MeterScreen, { view, cols, rows, theme: unicode }), cols);
+  const seen = (await seenOf(frame, cols, rows)).lines.join('\n');
+  expect(seen).toMatch(/calibration +0\.\d+ ohm +\d+\.\d %/);
+  expect(seen.includes('repeatability')).toBe(whole);
+  expect(seen).toMatch(/expanded \(95 %\) +0\.\d+ ohm/);
+  expect(seen).not.toContain('touches');
 });

@@ -1,6 +1,6 @@
-import { coverageFactor } from '../measure/distribution.ts';
-import { formatQuantity } from '../measure/format.ts';
-import type { Quantity, Reading, UncertaintyPart } from '../measure/types.ts';
+import { coverageFactor } from './distribution.ts';
+import { formatQuantity } from './format.ts';
+import type { Quantity, Reading, UncertaintyPart } from './types.ts';
 
 /** What a budget is made of; readings as measured and as stored have it. */
 export interface Budgeted {
