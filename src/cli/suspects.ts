@@ -10,6 +10,7 @@ import { costLines, minutesText, moneyText, percent } from '../isolate/plan-word
 import { conclude } from '../isolate/stopping.ts';
 import type { Belief, Conclusion, Proposal, RepairPlan, Situation } from '../isolate/types.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
+import { listedLines } from '../report/listed-lines.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { typedEvidence } from './typed-evidence.ts';
@@ -97,7 +98,7 @@ function conclusionLines(
   next: Proposal | null,
   worth: readonly Proposal[],
 ): string[] {
-  const { kind, decisions, reasons, plan, beyond } = conclusion;
+  const { kind, decisions, reasons, plan, beyond, notTested } = conclusion;
   const names = decisions.map(({ name }) => name).join('; or: ');
   const heads = {
     fault: `Isolated: ${names}.`,
@@ -116,6 +117,14 @@ function conclusionLines(
         `  Also worth it: ${others.map(({ check: id, bits, minutes }) => `${id} (${bits.toFixed(2)} bit, ${minutes} min)`).join(', ')}.`,
       );
     }
+  }
+  if (kind === 'none' && notTested.length > 0) {
+    lines.push(
+      ...listedLines(
+        '  Not tested',
+        notTested.map((id) => guide.checks.find((check) => check.id === id)!.title),
+      ),
+    );
   }
   return [...lines, ...planLines(guide, plan)];
 }

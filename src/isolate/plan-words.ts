@@ -5,12 +5,16 @@ type ToldPlan = Pick<RepairPlan, 'expectedPrice' | 'expectedMinutes' | 'left' | 
   steps: readonly unknown[];
 };
 
+/** A plan that more likely than not mends nothing says where to go from there. */
+const likelyInVain = 0.5;
+
 /** Returns what a plan is expected to cost, and what doing the usual repair first would; nothing for an empty plan. */
 export function costLines(plan: ToldPlan, currency: string | null): string[] {
   const { steps, expectedPrice, expectedMinutes, left, usual } = plan;
   if (steps.length === 0) return [];
+  const handOn = left > likelyInVain ? ': it is then one for a bench that works at board level' : '';
   const lines = [
-    `expected: ${moneyText(expectedPrice, currency)}, ${minutesText(expectedMinutes)}; ${percent(left)} that nothing helps`,
+    `expected: ${moneyText(expectedPrice, currency)}, ${minutesText(expectedMinutes)}; ${percent(left)} that nothing helps${handOn}`,
   ];
   if (usual !== null) {
     const { name, expectedPrice: price, expectedMinutes: minutes } = usual;

@@ -1,5 +1,6 @@
 import { costLines, minutesText, moneyText, percent } from '../isolate/plan-words.ts';
 import type { EntryOf } from '../job/entries.ts';
+import { listedLines } from './listed-lines.ts';
 
 /** Returns what isolation came to, as plain lines: decisions, reasons, plan with its cost, what was not tested. */
 export function concludedLines(
@@ -20,7 +21,11 @@ export function concludedLines(
     lines.push(`  repair ${i + 1}: ${name} (${percent(p)} that it helps; ${cost})`);
   });
   lines.push(...costLines(plan, plan.currency).map((line) => `  ${line}`));
-  if (notTested.length > 0) lines.push(`  not tested: ${notTested.map(titleOf).join('; ')}`);
+  if (notTested.length === 0) return lines;
+  // where a fault was found, or mended, the number will do: the job's summary names them
+  const isNamed = conclusion !== 'fault' && !(conclusion === 'none' && isRepaired);
+  if (isNamed) lines.push(...listedLines('  not tested', notTested.map(titleOf)));
+  else lines.push(`  not tested: ${notTested.length === 1 ? '1 check' : `${notTested.length} checks`}`);
   return lines;
 }
 

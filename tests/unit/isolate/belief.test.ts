@@ -3,6 +3,7 @@ import type { Check, Guide, Link, Repair } from '../../../src/guide/types.ts';
 import { believe, type Repaired } from '../../../src/isolate/belief.ts';
 import { openModel } from '../../../src/isolate/model.ts';
 import { outcomeClasses, outcomeProbabilities, outcomeTable } from '../../../src/isolate/outcomes.ts';
+import { planRepairs } from '../../../src/isolate/repair-plan.ts';
 import type { Belief, Evidence } from '../../../src/isolate/types.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
 
@@ -290,6 +291,28 @@ describe('repairs', () => {
       0.9,
     );
     expect(share(told(guide, [fail, fail], [{ repair: 'clean', after: 1 }]), 'left|right')).toBeGreaterThan(0.9);
+  });
+
+  test('help less each time they have not: half as often the second time, a third the third time', () => {
+    const evidence = [fail, fail, fail];
+    const first = told(guide, evidence.slice(0, 1));
+    const tried = (times: number) =>
+      suspect(told(guide, evidence.slice(0, 1), Array(times).fill({ repair: 'clean' })), 'contact=open') /
+      suspect(first, 'contact=open');
+    expect(tried(1)).toBeCloseTo(1 - 0.8, 9);
+    expect(tried(2)).toBeCloseTo((1 - 0.8) * (1 - 0.8 / 2), 9);
+    expect(tried(3)).toBeCloseTo((1 - 0.8) * (1 - 0.8 / 2) * (1 - 0.8 / 3), 9);
+  });
+
+  test('that failed come later in the plan, with what chance is left to them', () => {
+    const swap: Repair = { ...clean, id: 'swap', name: 'swap', price: 2, minutes: 1, success: 0.9 };
+    const both = rowGuide({ repairs: [clean, swap] });
+    const planOf = (evidence: Evidence[], repaired: Repaired[]) =>
+      planRepairs({ guide: both }, told(both, evidence, repaired)).steps;
+    const before = planOf([fail], []);
+    expect(before.map(({ repair }) => repair)).toEqual(['clean', 'swap']);
+    const after = planOf([fail, fail], [{ repair: 'clean', after: 1 }]);
+    expect(after.map(({ repair }) => repair)).toEqual(['swap', 'clean']);
   });
 
   test('a fail before and a pass after are no contradiction, and no doubt', () => {

@@ -187,6 +187,7 @@ describe('reasons', () => {
     expect(end.reasons.some((reason) => reason.includes('answered yes') && reason.includes('without a fault'))).toBe(
       true,
     );
+    expect(end.reasons.filter((reason) => reason.startsWith("After 'clean the contact pads"))).toHaveLength(1);
     expect(end.notTested).not.toContain('look-pads');
     // done before the repair only: to be done again
     const early = conclude(model, told, seenAt(told), [{ repair: 'clean', after: 2 }]);
