@@ -103,7 +103,7 @@ function conclusionLines(
   const heads = {
     fault: `Isolated: ${names}.`,
     none: 'Nothing is found wrong.',
-    group: `No check left tells these apart: ${names}.`,
+    group: `No check left tells enough to part these: ${names}.`,
     open: 'Not isolated yet.',
   };
   const lines = [heads[kind], ...reasons.map((reason) => `  ${reason}`)];

@@ -8,6 +8,9 @@ export const minutePrice = 1;
 /** A repair that would mend the device less often than this has no place in a plan. */
 const leastShare = 0.01;
 
+/** The plan of a device that needs no repair. */
+export const noRepairs: RepairPlan = { steps: [], expectedPrice: 0, expectedMinutes: 0, left: 0, usual: null };
+
 /**
  * Returns the repairs to try, each tested before the next, in the order of least expected cost: price and a minute's price for its minutes.
  *
@@ -24,7 +27,7 @@ export function planRepairs(
   const total = faulty.reduce((sum, { p }) => sum + p, 0);
   const usual = guide.repairs.find(({ id }) => id === guide.usual) ?? null;
   if (!(total > 1 - guide.confidence)) {
-    return { steps: [], expectedPrice: 0, expectedMinutes: 0, left: 0, usual: usual && planned(usual, 0, 0) };
+    return { ...noRepairs, usual: usual && planned(usual, 0, 0) };
   }
   const shares = faulty.map(({ faults, p }) => ({ faults, share: p / total }));
   const repairs = guide.repairs.filter((repair) => repair === usual || chance(repair, shares) >= leastShare);

@@ -31,7 +31,7 @@ export function concludedLines(
 
 const headOf = {
   fault: 'Conclusion: a fault was found.',
-  group: 'Conclusion: no check left tells these apart.',
+  group: 'Conclusion: no check left tells enough to part these.',
   none: 'Conclusion: no fault found.',
   open: 'Conclusion: not decided yet.',
 } as const;

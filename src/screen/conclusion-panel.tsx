@@ -72,14 +72,15 @@ function changeText({ title, before, after }: ConclusionView['changes'][number],
 
 /** Repairs that may be chosen, with chance, price and minutes in columns. */
 function choices({ repairs, cost }: ConclusionView, cols: number, theme: Theme): Told[] {
-  if (repairs.length === 0) return [strong('0  close the job without a repair')];
+  const costs = cost.flatMap((line) => wrapLines(line, cols, 2)).map(plain);
+  if (repairs.length === 0) return [strong('0  close the job without a repair'), ...costs];
   const numbers = `${'chance'.padStart(7)}${'price'.padStart(9)}${'time'.padStart(8)}`;
   const nameCols = cols - 3 - numbers.length;
   return [
     plain(`${'   What may be done'.padEnd(nameCols + 3)}${numbers}`),
     ...repairs.map((row) => strong(repairLine(row, nameCols, theme))),
     strong('0  close the job without a repair'),
-    ...cost.flatMap((line) => wrapLines(line, cols, 2)).map(plain),
+    ...costs,
   ];
 }
 
