@@ -1,4 +1,4 @@
-import { loadGuide } from '../guide/load.ts';
+import { loadSoundGuide } from '../guide/load.ts';
 import { didYouMean } from '../guide/near.ts';
 import type { Guide } from '../guide/types.ts';
 import { believe } from '../isolate/belief.ts';
@@ -29,7 +29,7 @@ const shown = 6;
 
 /** `suspects`: what readings typed by hand say about a device: suspects, decisions, the next check, the plan. Returns the exit code. */
 export async function suspects(file: string, options: SuspectsOptions, { terminal }: Context): Promise<number> {
-  const { guide } = await loadGuide(file);
+  const { guide } = await loadSoundGuide(file);
   const evidence = typedEvidence(guide, options.reading ?? [], options.observed ?? []);
   const situation = situationOf(guide, options, [...evidence.map(({ check }) => check), ...(options.skip ?? [])]);
   const model = openModel(guide);

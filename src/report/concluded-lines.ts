@@ -21,13 +21,17 @@ export function concludedLines(
     lines.push(`  repair ${i + 1}: ${name} (${percent(p)} that it helps; ${cost})`);
   });
   lines.push(...costLines(plan, plan.currency).map((line) => `  ${line}`));
-  if (notTested.length === 0) return lines;
-  // where a fault was found, or mended, the number will do: the job's summary names them
+  // where a fault was found, or mended, the number will do for a long list: the job's summary names them
   const isNamed = conclusion !== 'fault' && !(conclusion === 'none' && isRepaired);
-  if (isNamed) lines.push(...listedLines('  not tested', notTested.map(titleOf)));
-  else lines.push(`  not tested: ${notTested.length === 1 ? '1 check' : `${notTested.length} checks`}`);
+  const titles = notTested.map(titleOf);
+  if (titles.length > fewTitles && !isNamed) lines.push(`  not tested: ${titles.length} checks`);
+  else if (titles.length > fewTitles) lines.push(...listedLines('  not tested', titles));
+  else if (titles.length > 0) lines.push(`  not tested: ${titles.join('; ')}`);
   return lines;
 }
+
+/** So many checks are named on one line. */
+const fewTitles = 3;
 
 const headOf = {
   fault: 'Conclusion: a fault was found.',
