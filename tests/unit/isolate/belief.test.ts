@@ -200,6 +200,11 @@ describe('bridges', () => {
     }
   });
 
+  test('one that was not closed, for its idle voltage is wrong, speaks by that voltage only, whatever the device did', () => {
+    const [yes, no] = (['yes', 'no'] as const).map((said) => told(guide, [answer(false, said, 0)]));
+    for (const { id, p } of yes!.suspects) expect(p).toBeCloseTo(suspect(no!, id), 9);
+  });
+
   test('a proven one without a response accuses what lies inward, one with a response clears it', () => {
     const prior = suspect(told(guide, []), 'pull=open');
     expect(suspect(told(guide, [answer(true, 'yes', 3)]), 'pull=open')).toBeLessThan(0.2 * prior);
@@ -324,6 +329,21 @@ describe('repairs', () => {
     const before = told(guide, [open('left')]);
     const after = told(guide, [open('left')], [{ unit: 'left' }]);
     expect(share(after, 'left')).toBeLessThan(0.03 * share(before, 'left'));
+  });
+
+  test('two faults that one repair is for: each is gone with its chance, and none of the mass is lost', () => {
+    const fixes = ['left', 'right'].flatMap((unit) =>
+      guide.links.filter((link) => link.unit === unit).map(({ id }) => ({ link: id, mode: null })),
+    );
+    const all: Repair = { ...clean, id: 'all', fixes: [...clean.fixes, ...fixes] };
+    const both = rowGuide({ repairs: [all] });
+    const evidence = [open('left'), fail, open('left'), fail];
+    const before = told(both, evidence);
+    const pair = before.suspects[0]!;
+    expect(pair.faults).toHaveLength(2);
+    const after = told(both, evidence, [{ repair: 'all' }]);
+    expect(suspect(after, pair.id)).toBeCloseTo((1 - all.success) ** 2 * pair.p, 6);
+    expect(share(after, 'none')).toBeGreaterThan(all.success ** 2 * pair.p);
   });
 
   test('two faults, one of them mended', () => {
