@@ -1,5 +1,5 @@
-/** Width that a list is set in: it stays readable in a narrow terminal and in a mail. */
-const listCols = 96;
+/** Width that a list is set in: the narrowest terminal that is usual, and a mail. */
+const listCols = 78;
 
 /** Returns a list in lines: how many first, `not tested (3):`, then the items, as many to a line as fit, indented by two more than the head. */
 export function listedLines(head: string, items: readonly string[]): string[] {

@@ -45,19 +45,19 @@ const blank: Told = { text: '', tone: 'plain' };
 const strong = (text: string): Told => ({ text, tone: 'strong' });
 const plain = (text: string): Told => ({ text, tone: 'plain' });
 
-/** Why, as far as there is room: doubts first, then the reasons, before beside after, and what was not tested. */
+/** Why, as far as there is room: doubts first, then the reasons, before beside after, and what was not tested, which always has a line. */
 function reasonsOf(conclusion: ConclusionView, cols: number, room: number, theme: Theme): Told[] {
   const { doubt, reasons, beyond, changes, notTested } = conclusion;
   const told: Told[] = [];
-  const tell = (text: string, tone: Tone = 'plain'): void => {
-    const left = room - told.length - 1;
-    if (left > 0) told.push(...wrapLines(text, cols, Math.min(3, left)).map((line) => ({ text: line, tone })));
+  const tell = (text: string, tone: Tone = 'plain', kept = notTested.length > 0 ? 1 : 0): void => {
+    const left = room - told.length - 1 - kept;
+    if (left > 0) told.push(...wrapLines(text, cols, Math.min(4, left)).map((line) => ({ text: line, tone })));
   };
   if (doubt !== null) tell(`In doubt: ${doubt}`, 'doubt');
   for (const reason of reasons) tell(`- ${reason}`);
   if (beyond !== null) tell(`To part them: ${beyond}`);
   for (const change of changes) tell(changeText(change, theme));
-  if (notTested.length > 0) tell(`Not tested (${notTested.length}): ${notTested.join('; ')}`);
+  if (notTested.length > 0) tell(`Not tested (${notTested.length}): ${notTested.join('; ')}`, 'plain', 0);
   return [...told, blank];
 }
 

@@ -19,7 +19,7 @@ describe('a list in lines', () => {
   it('is set under its head, in lines that a narrow window holds', () => {
     for (const line of lines.slice(1)) {
       expect(line).toMatch(/^ {4}\S/);
-      expect(line.length).toBeLessThanOrEqual(96);
+      expect(line.length).toBeLessThanOrEqual(80);
     }
     expect(lines.length).toBeGreaterThan(3);
   });
