@@ -73,7 +73,7 @@ const mostNamed = 3;
 
 /**
  * What would part a group: first a check that was left out, then those that tell little each and may tell much together (a keypad has as many as
- * it has keys), then a known-good unit, then somebody with more than this guide has.
+ * it has keys), then a known-good unit, then somebody with more than this guide has. Where nothing wrong is likeliest no part is asked for.
  */
 function beyondWords(
   model: Model,
@@ -95,7 +95,7 @@ function beyondWords(
   const unit = guide.units
     .filter((one) => real.some(({ units }) => units.length === 1 && units[0] === one.id))
     .sort((a, b) => (a.price ?? 0) - (b.price ?? 0))[0];
-  if (real.length === 0) {
+  if (group[0]?.id === nothingWrong) {
     return little.length === 0
       ? 'No check of this guide tells more; watch whether the fault comes back.'
       : `No check left tells much more, ${most} the most; watch whether the fault comes back.`;

@@ -154,6 +154,13 @@ describe('a group that no check tells apart', () => {
     expect(beyond).toMatch(/^\d+ checks not done tell little each, '.+' the most/);
   });
 
+  it('asks for no part where nothing wrong is likeliest', () => {
+    const { kind, decisions, beyond } = healthyEnd('field-recorder');
+    expect([kind, decisions[0]!.id]).toEqual(['group', 'none']);
+    expect(beyond).toMatch(/comes back/);
+    expect(beyond).not.toMatch(/known-good/);
+  });
+
   it('names first what was left out and would help', () => {
     const none = belief(model, []);
     const end = conclude(model, none, { power: null, access: null, done: recorder.checks.map(({ id }) => id) });
