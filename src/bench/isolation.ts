@@ -2,6 +2,7 @@ import type { Guide } from '../guide/types.ts';
 import { believe } from '../isolate/belief.ts';
 import { openModel } from '../isolate/model.ts';
 import { nextCheck } from '../isolate/next-check.ts';
+import { noRepairs } from '../isolate/repair-plan.ts';
 import { conclude } from '../isolate/stopping.ts';
 import type { Conclusion } from '../isolate/types.ts';
 import { courseOf } from '../job/course.ts';
@@ -28,10 +29,11 @@ export function isolatorOf(guide: Guide): Isolator {
 
 /**
  * Returns a conclusion as it stands beside the outcomes: where nothing but passes came out, no check left tells more, and that nothing is
- * wrong is likeliest, no fault was found; what the guide can't tell from that stays in its decisions.
+ * wrong is likeliest, no fault was found, and nothing is to be repaired; what the guide can't tell from that stays in its decisions.
  */
 function soFar(job: JobState, conclusion: Conclusion): Conclusion {
   const outcomes = Object.values(job.checks).flatMap(({ outcome }) => outcome ?? []);
   const isNone = conclusion.kind === 'group' && conclusion.decisions[0]?.id === 'none';
-  return isNone && outcomes.every((outcome) => outcome === 'pass') ? { ...conclusion, kind: 'none' } : conclusion;
+  if (!isNone || outcomes.some((outcome) => outcome !== 'pass')) return conclusion;
+  return { ...conclusion, kind: 'none', plan: noRepairs };
 }

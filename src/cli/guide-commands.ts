@@ -26,6 +26,7 @@ export function addGuideCommands({ command, context, setExit }: CommandMaker): v
     .argument('<jobs...>', 'record files, or their names in the jobs folder')
     .requiredOption('--guide <file>', 'the guide whose weights are proposed')
     .option('--write <file>', 'after showing them, write the guide with these weights into this new file')
+    .option('--emulated', 'count jobs on the emulated probe too')
     .addOption(json())
     .addOption(jobsFolder())
     .action(async (jobs, options) => setExit(await (await import('./priors.ts')).priors(jobs, options, context)));

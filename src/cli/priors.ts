@@ -11,12 +11,15 @@ import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { writeNewFile } from './guide-new.ts';
+import { simulatedPort } from './job-session.ts';
 import { jobsFolderOf, recordPath } from './record-path.ts';
 import { withWeights } from './weights-in-text.ts';
 
 interface PriorsOptions {
   guide: string;
   write?: string;
+  /** Count jobs on the emulated probe too. */
+  emulated?: boolean;
   jobs?: string;
   json?: boolean;
 }
@@ -41,7 +44,7 @@ export async function priors(jobs: string[], options: PriorsOptions, { terminal 
   const cases: Case[] = [];
   for (const job of jobs) {
     const read = await readRecord(recordPath(job, folder));
-    const one = caseOf(read, guide, seen);
+    const one = caseOf(read, guide, seen, options.emulated === true);
     if (one.job !== null && one.faults.length > 0) seen.add(one.job);
     cases.push(one);
   }
@@ -61,13 +64,22 @@ export async function priors(jobs: string[], options: PriorsOptions, { terminal 
   return exitCodes.passed;
 }
 
-function caseOf({ path, state, whole }: ReadResult, guide: Guide, seen: ReadonlySet<string>): Case {
+function caseOf(
+  { path, state, whole, entries }: ReadResult,
+  guide: Guide,
+  seen: ReadonlySet<string>,
+  takesEmulated: boolean,
+): Case {
   const none = (why: string): Case => ({ record: path, job: state.job, faults: [], why });
   const { opened } = state;
   if (!whole || opened === null) return none('the record is not whole');
   if (opened.guide.id !== guide.id) return none(`it is by the guide '${opened.guide.id}'`);
   if (seen.has(opened.job)) return none('it is counted already');
   if (state.closed === null) return none('it is still open');
+  // demo jobs lie in the same folder, and their faults are made up
+  if (!takesEmulated && entries.some((entry) => entry.kind === 'probe' && entry.path === simulatedPort)) {
+    return none('it was measured on the emulated probe (--emulated counts such jobs too)');
+  }
   const last = state.repairs.at(-1);
   if (state.result !== 'repaired' || last === undefined) return none(`its result is '${state.result}'`);
   if (last.repair === null) return none('a unit was swapped, which repair it amounts to is not on record');

@@ -1,5 +1,5 @@
 import { dirname, resolve } from 'node:path';
-import { loadGuide } from '../guide/load.ts';
+import { loadSoundGuide } from '../guide/load.ts';
 import { didYouMean } from '../guide/near.ts';
 import { parseGuide } from '../guide/parse.ts';
 import type { Guide } from '../guide/types.ts';
@@ -70,7 +70,7 @@ async function openOrResume(guideFile: string | undefined, options: RunOptions, 
     return resumeJob(recordPath(options.resume, folder));
   }
   if (guideFile === undefined) throw usage('run needs a guide file.', 'Name one, or go on with a job by --resume JOB.');
-  const { guide, text, sha256 } = await loadGuide(guideFile);
+  const { guide, text, sha256 } = await loadSoundGuide(guideFile);
   faultsOf(options.fault ?? [], guide);
   const opening = openingOf(guide, { text, sha256 }, options);
   const customer = customerFrom(options);

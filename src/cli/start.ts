@@ -1,4 +1,4 @@
-import { loadGuide } from '../guide/load.ts';
+import { loadSoundGuide } from '../guide/load.ts';
 import type { Context } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { simulatedPort } from './job-session.ts';
@@ -17,7 +17,7 @@ const handsPace = 1;
 /** `start`: opens a job by a guide and goes to the live screen; in a pipe, or where asked, plain lines tell the same. */
 export async function start(guideFile: string, options: StartOptions, context: Context): Promise<number> {
   if (!wantsScreen(context.terminal, options)) return run(guideFile, options, context);
-  const { guide, text, sha256 } = await loadGuide(guideFile);
+  const { guide, text, sha256 } = await loadSoundGuide(guideFile);
   const screen = await loadScreen();
   const answered = await screen.askIntake(guide, options, context);
   if (answered === null) return exitCodes.interrupted;

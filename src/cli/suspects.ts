@@ -1,4 +1,4 @@
-import { loadGuide } from '../guide/load.ts';
+import { loadSoundGuide } from '../guide/load.ts';
 import { didYouMean } from '../guide/near.ts';
 import type { Guide } from '../guide/types.ts';
 import { believe } from '../isolate/belief.ts';
@@ -10,6 +10,7 @@ import { costLines, minutesText, moneyText, percent } from '../isolate/plan-word
 import { conclude } from '../isolate/stopping.ts';
 import type { Belief, Conclusion, Proposal, RepairPlan, Situation } from '../isolate/types.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
+import { listedLines } from '../report/listed-lines.ts';
 import { type Context, printJson } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { typedEvidence } from './typed-evidence.ts';
@@ -28,7 +29,7 @@ const shown = 6;
 
 /** `suspects`: what readings typed by hand say about a device: suspects, decisions, the next check, the plan. Returns the exit code. */
 export async function suspects(file: string, options: SuspectsOptions, { terminal }: Context): Promise<number> {
-  const { guide } = await loadGuide(file);
+  const { guide } = await loadSoundGuide(file);
   const evidence = typedEvidence(guide, options.reading ?? [], options.observed ?? []);
   const situation = situationOf(guide, options, [...evidence.map(({ check }) => check), ...(options.skip ?? [])]);
   const model = openModel(guide);
@@ -97,12 +98,12 @@ function conclusionLines(
   next: Proposal | null,
   worth: readonly Proposal[],
 ): string[] {
-  const { kind, decisions, reasons, plan, beyond } = conclusion;
+  const { kind, decisions, reasons, plan, beyond, notTested } = conclusion;
   const names = decisions.map(({ name }) => name).join('; or: ');
   const heads = {
     fault: `Isolated: ${names}.`,
     none: 'Nothing is found wrong.',
-    group: `No check left tells these apart: ${names}.`,
+    group: `No check left tells enough to part these: ${names}.`,
     open: 'Not isolated yet.',
   };
   const lines = [heads[kind], ...reasons.map((reason) => `  ${reason}`)];
@@ -116,6 +117,14 @@ function conclusionLines(
         `  Also worth it: ${others.map(({ check: id, bits, minutes }) => `${id} (${bits.toFixed(2)} bit, ${minutes} min)`).join(', ')}.`,
       );
     }
+  }
+  if (kind === 'none' && notTested.length > 0) {
+    lines.push(
+      ...listedLines(
+        '  Not tested',
+        notTested.map((id) => guide.checks.find((check) => check.id === id)!.title),
+      ),
+    );
   }
   return [...lines, ...planLines(guide, plan)];
 }

@@ -3,6 +3,7 @@ import { readFile } from 'node:fs/promises';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { parseGuide } from './parse.ts';
 import { problemText } from './problem.ts';
+import { guideErrors } from './problems.ts';
 import type { Guide, GuideProblem } from './types.ts';
 
 export interface LoadedGuide {
@@ -18,19 +19,33 @@ export interface LoadedGuide {
 export async function loadGuide(path: string, signal?: AbortSignal): Promise<LoadedGuide> {
   const { bytes, text } = await readGuideFile(path, signal);
   const parsed = parseGuide(text, path);
-  if (!parsed.ok) {
-    const lines = parsed.problems.map((problem) => problemText(path, problem));
-    throw new OhmwrightError('guide.invalid', lines.join('\n'), {
-      exitCode: 2,
-      help: `mend the file, then try: ohmwright guide check ${path}`,
-    });
-  }
+  if (!parsed.ok) throw invalid(path, parsed.problems);
   return {
     guide: parsed.guide,
     text,
     sha256: createHash('sha256').update(bytes).digest('hex'),
     warnings: parsed.warnings,
   };
+}
+
+/**
+ * Returns the guide in a file that devices are to be judged by: as `loadGuide`, and refused when a check of it is worthless or unsafe, for then a
+ * healthy device fails it (or a closure carries too much).
+ *
+ * @throws as `loadGuide`; guide.invalid
+ */
+export async function loadSoundGuide(path: string, signal?: AbortSignal): Promise<LoadedGuide> {
+  const loaded = await loadGuide(path, signal);
+  const errors = guideErrors(loaded.guide);
+  if (errors.length > 0) throw invalid(path, errors);
+  return loaded;
+}
+
+function invalid(path: string, problems: readonly GuideProblem[]): OhmwrightError {
+  return new OhmwrightError('guide.invalid', problems.map((problem) => problemText(path, problem)).join('\n'), {
+    exitCode: 2,
+    help: `mend the file, then try: ohmwright guide check ${path}`,
+  });
 }
 
 /** Returns the text of a guide file and its bytes, which are UTF-8: so a digest of either is a digest of both. @throws guide.read, guide.encoding (exit code 2) */

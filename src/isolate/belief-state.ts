@@ -2,6 +2,7 @@ import type { Fault, Repair } from '../guide/types.ts';
 import { evidenceEffect } from './evidence-effect.ts';
 import type { Model } from './model.ts';
 import { mends } from './repair-plan.ts';
+import { chanceAfter } from './repair-tries.ts';
 import type { Evidence } from './types.ts';
 
 /** Two single-fault suspects at once: natural logarithms of the mass of each pair of their cells, row by row. */
@@ -42,9 +43,13 @@ export function addEvidence(model: Model, state: BeliefState, pieces: readonly E
 /** What a repair does to a fault: with this chance it is gone. */
 export type Mending = (fault: Fault) => number;
 
-/** Returns what a repair of the guide mends. */
-export function mendingOf(repair: Repair): Mending {
-  return (fault) => (mends(repair, fault) ? repair.success : 0);
+/**
+ * Returns what a repair of the guide mends.
+ *
+ * @param tries how often it was done before; what it left is less likely to be mended by it now
+ */
+export function mendingOf(repair: Repair, tries: number): Mending {
+  return (fault) => (mends(repair, fault) ? chanceAfter(repair, tries) : 0);
 }
 
 /**

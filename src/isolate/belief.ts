@@ -11,6 +11,7 @@ import { addPairEvidence, likelyPairs, pairPriorLog, unexplained } from './doubl
 import { doubtOf } from './doubt.ts';
 import { type BeliefProblem, evidenceProblem } from './evidence-problem.ts';
 import type { Model } from './model.ts';
+import { triesOf } from './repair-tries.ts';
 import { decisionOption, joinDecisions } from './suspects.ts';
 import type { Belief, Evidence, Repaired, Suspect } from './types.ts';
 
@@ -27,7 +28,8 @@ const states = new WeakMap<Belief, BeliefState>();
  * when the leading suspect explains a piece of evidence worse than chance would. All in logarithms, so that no amount of evidence underflows.
  *
  * Evidence counts in its order only as regards repairs: what came before one speaks of the device of then. Over a repair, a fault that it is for
- * is gone with the repair's chance of success and else stays; what comes after decides which (see `addRepair`).
+ * is gone with the repair's chance of success and else stays; what comes after decides which (see `addRepair`). The same repair done once more
+ * is less likely to help (see `chanceAfter`).
  *
  * Evidence that the guide can't make sense of is returned as a problem, and nothing is believed.
  */
@@ -87,7 +89,7 @@ function spansOf(
       const what = `repair ${at + 1} is said to come after ${after} of ${evidence.length} pieces of evidence`;
       return { code: 'repair.place', at, what, help: 'Give whole numbers that do not fall.' };
     }
-    const mending = mendingBy(guide, one);
+    const mending = mendingBy(guide, one, repaired.slice(0, at));
     if (mending === null) {
       const what =
         'repair' in one
@@ -102,10 +104,10 @@ function spansOf(
   return [...spans, { first, pieces: evidence.slice(first), mending: null }];
 }
 
-function mendingBy(guide: Model['guide'], one: Repaired): Mending | null {
+function mendingBy(guide: Model['guide'], one: Repaired, before: readonly Repaired[]): Mending | null {
   if ('repair' in one) {
     const repair = guide.repairs.find(({ id }) => id === one.repair);
-    return repair === undefined ? null : mendingOf(repair);
+    return repair === undefined ? null : mendingOf(repair, triesOf(repair.id, before));
   }
   if (!guide.units.some(({ id }) => id === one.unit)) return null;
   const links = new Map(guide.links.map((link) => [link.id, link]));

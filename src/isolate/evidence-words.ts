@@ -1,5 +1,5 @@
 import type { Check, Guide } from '../guide/types.ts';
-import { formatLimits, formatQuantity } from '../measure/format.ts';
+import { formatLimits, formatQuantity, formatRounded } from '../measure/format.ts';
 import type { Quantity } from '../measure/types.ts';
 import { nothingWrong } from './suspects.ts';
 import type { DecisionOption, Evidence, Measured } from './types.ts';
@@ -48,10 +48,11 @@ function wanted(check: Check): string {
   return 'limits' in check ? `, where ${formatLimits(check.limits)} is right` : '';
 }
 
-function measuredWords({ value, state }: Measured, quantity: Quantity): string {
+/** To the digits that two standard uncertainties, about 95 %, allow. */
+function measuredWords({ value, u, state }: Measured, quantity: Quantity): string {
   if (state === 'above-range') return quantity === 'resistance' ? 'open' : `above ${formatQuantity(value, quantity)}`;
   if (state === 'unreadable') return 'nothing readable';
-  return formatQuantity(value, quantity);
+  return u > 0 ? formatRounded(value, 2 * u, quantity) : formatQuantity(value, quantity);
 }
 
 /** Returns decisions as they stand after `rules out` or `speaks for`: `the jack board and the main board`. */

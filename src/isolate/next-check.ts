@@ -4,7 +4,7 @@ import { decisionWords } from './evidence-words.ts';
 import { branches, decisionShares, informationBits, type Weights, weightsOf } from './information.ts';
 import type { Model } from './model.ts';
 import { type NamedOutlook, openOutlook } from './outlook.ts';
-import { type Bench, leastBits, type Ranked, rankChecks } from './rank-checks.ts';
+import { type Bench, type Ranked, rankChecks } from './rank-checks.ts';
 import type { Belief, DecisionOption, Proposal, Situation } from './types.ts';
 
 /** Returns the check to do next; null when one decision is probable enough after some check, or no check left is worth its time. */
@@ -52,13 +52,13 @@ export function openBench(
   return { bench, outlook, weights: weightsOf(outlook.p) };
 }
 
-/** Returns the checks among these that would tell enough to be worth their time, in the guide's order. */
-export function worthDoing(model: Model, belief: Belief, checks: readonly string[]): string[] {
+/** Returns what each of these checks would tell about the decision by itself, in bits, in the guide's order. */
+export function bitsOf(model: Model, belief: Belief, checks: readonly string[]): { check: string; bits: number }[] {
   const outlook = openOutlook(model, belief);
   const weights = weightsOf(outlook.p);
   if (weights === null) return [];
   return model.guide.checks.flatMap(({ id }, at) =>
-    checks.includes(id) && informationBits(outlook, at, weights) >= leastBits ? [id] : [],
+    checks.includes(id) ? [{ check: id, bits: informationBits(outlook, at, weights) }] : [],
   );
 }
 

@@ -5,12 +5,19 @@ type ToldPlan = Pick<RepairPlan, 'expectedPrice' | 'expectedMinutes' | 'left' | 
   steps: readonly unknown[];
 };
 
-/** Returns what a plan is expected to cost, and what doing the usual repair first would; nothing for an empty plan. */
+/** A plan that more likely than not mends nothing says where to go from there. */
+const likelyInVain = 0.5;
+const handOnWords = 'it is then one for a bench that works at board level';
+
+/** Returns what a plan is expected to cost, and what doing the usual repair first would; for an empty plan, where to go if something is wrong. */
 export function costLines(plan: ToldPlan, currency: string | null): string[] {
   const { steps, expectedPrice, expectedMinutes, left, usual } = plan;
-  if (steps.length === 0) return [];
+  if (steps.length === 0) {
+    return left > likelyInVain ? [`no repair of this guide is likely to help: ${handOnWords}`] : [];
+  }
+  const handOn = left > likelyInVain ? `: ${handOnWords}` : '';
   const lines = [
-    `expected: ${moneyText(expectedPrice, currency)}, ${minutesText(expectedMinutes)}; ${percent(left)} that nothing helps`,
+    `expected: ${moneyText(expectedPrice, currency)}, ${minutesText(expectedMinutes)}; ${percent(left)} that nothing helps${handOn}`,
   ];
   if (usual !== null) {
     const { name, expectedPrice: price, expectedMinutes: minutes } = usual;

@@ -2,6 +2,8 @@ import { believe, type Repaired } from './belief.ts';
 import { decisionWords, evidenceWords } from './evidence-words.ts';
 import { faultWords } from './fault-words.ts';
 import type { Model } from './model.ts';
+import { percent } from './plan-words.ts';
+import { triesOf } from './repair-tries.ts';
 import { nothingWrong } from './suspects.ts';
 import type { Belief, DecisionOption, Evidence } from './types.ts';
 
@@ -19,7 +21,7 @@ const leastRise = 0.08;
  * Returns why the belief is what it is, one plain sentence for each piece of evidence that changed it: which reading, on which pads,
  * ruled what out and what it leaves; then what is likeliest within the leading decision, and what doubt there is.
  *
- * Evidence is weighed in its order, each against what was believed before it.
+ * Evidence is weighed in its order, each against what was believed before it; what was seen after a repair says after which.
  *
  * @param repaired repairs done, as `believe` was given them
  */
@@ -35,7 +37,7 @@ export function reasonsFor(model: Model, belief: Belief, repaired: readonly Repa
     const [before, after] = [upTo(at, at), upTo(at + 1, at)];
     if (before !== null && after !== null) {
       const sentence = sentenceOf(model, evidence, before, after);
-      if (sentence !== null) sentences.push(sentence);
+      if (sentence !== null) sentences.push(`${behindWords(model, repaired, at)}${sentence}`);
     }
   });
   const likeliest = likeliestWords(model, belief);
@@ -71,6 +73,17 @@ function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after:
   return `${evidenceWords(guide, evidence)}: that ${parts.length === 0 ? last : `${parts.join(', ')}, and ${last}`}.`;
 }
 
+/** After which repair something was seen: the last one before it, and which try of it that was. */
+function behindWords({ guide }: Model, repaired: readonly Repaired[], at: number): string {
+  const before = repaired.filter(({ after = Number.POSITIVE_INFINITY }) => after <= at);
+  const last = before.at(-1);
+  if (last === undefined) return '';
+  if ('unit' in last) return `With another ${guide.units.find(({ id }) => id === last.unit)?.name ?? last.unit}: `;
+  const tries = triesOf(last.repair, before);
+  const name = guide.repairs.find(({ id }) => id === last.repair)?.name ?? last.repair;
+  return `After '${name}'${tries > 1 ? ` (try ${tries})` : ''}: `;
+}
+
 /** Within the leading decision: the faults that make up most of it. */
 function likeliestWords({ guide }: Model, belief: Belief): string | null {
   const leading = belief.decisions[0];
@@ -80,7 +93,7 @@ function likeliestWords({ guide }: Model, belief: Belief): string | null {
   const shown = own.filter(({ p }) => p >= 0.2 * leading.p).slice(0, 3);
   if (shown.length === 0) return null;
   const words = shown.map(
-    ({ faults, p }) => `${faults.map((f) => faultWords(guide, f)).join(' with ')} (${Math.round(100 * p)} %)`,
+    ({ faults, p }) => `${faults.map((f) => faultWords(guide, f)).join(' with ')} (${percent(p)})`,
   );
   return `The likeliest fault is: ${words.join(', or ')}.`;
 }

@@ -1,25 +1,33 @@
 import type { Fault, Guide, Repair } from '../guide/types.ts';
 import { type Ailment, leftAfter, repairOrder, stepsOf } from './repair-order.ts';
-import type { Belief, RepairPlan } from './types.ts';
+import { chanceAfter, triesOf } from './repair-tries.ts';
+import type { Belief, Repaired, RepairPlan } from './types.ts';
 
 /** What a minute at the bench costs beside prices, in the guide's currency: a workshop's hour at 60 (common practice, no source). */
 export const minutePrice = 1;
 /** A repair that would mend the device less often than this has no place in a plan. */
 const leastShare = 0.01;
 
+/** The plan of a device that needs no repair. */
+export const noRepairs: RepairPlan = { steps: [], expectedPrice: 0, expectedMinutes: 0, left: 0, usual: null };
+
 /**
  * Returns the repairs to try, each tested before the next, in the order of least expected cost: price and a minute's price for its minutes.
  *
  * All its probabilities are on the condition that something is wrong; with 'nothing is wrong' believed at the guide's confidence the plan is
- * empty. The plan that begins with the guide's usual repair goes on in its own best order. Repairs are taken to succeed or not independently
+ * empty. A repair that was tried before and has not helped counts with what chance that leaves it. The plan that begins with the guide's usual repair goes on in its own best order. Repairs are taken to succeed or not independently
  * of each other; of two faults at once the device is mended when both are.
  */
-export function planRepairs({ guide }: { guide: Guide }, belief: Pick<Belief, 'suspects'>): RepairPlan {
+export function planRepairs(
+  { guide: asWritten }: { guide: Guide },
+  belief: Pick<Belief, 'suspects' | 'repaired'>,
+): RepairPlan {
+  const guide = { ...asWritten, repairs: asWritten.repairs.map((one) => asTried(one, belief.repaired ?? [])) };
   const faulty = belief.suspects.filter(({ faults }) => faults.length > 0);
   const total = faulty.reduce((sum, { p }) => sum + p, 0);
   const usual = guide.repairs.find(({ id }) => id === guide.usual) ?? null;
   if (!(total > 1 - guide.confidence)) {
-    return { steps: [], expectedPrice: 0, expectedMinutes: 0, left: 0, usual: usual && planned(usual, 0, 0) };
+    return { ...noRepairs, usual: usual && planned(usual, 0, 0) };
   }
   const shares = faulty.map(({ faults, p }) => ({ faults, share: p / total }));
   const repairs = guide.repairs.filter((repair) => repair === usual || chance(repair, shares) >= leastShare);
@@ -57,6 +65,10 @@ export function planRepairs({ guide }: { guide: Guide }, belief: Pick<Belief, 's
     const plan = costs(order.filter((r) => kept.has(r)));
     return planned(first, plan.expectedPrice, plan.expectedMinutes);
   }
+}
+
+function asTried(repair: Repair, repaired: readonly Repaired[]): Repair {
+  return { ...repair, success: chanceAfter(repair, triesOf(repair.id, repaired)) };
 }
 
 /** Returns whether a repair is one for this fault: it names the link, and its way of failing or all of them. */

@@ -114,7 +114,7 @@ export interface RepairPlan {
 
 /** What isolation has come to. */
 export interface Conclusion {
-  /** `fault`: one decision reached the guide's confidence. `group`: no check left tells these apart. `none`: nothing found. `open`: go on. */
+  /** `fault`: one decision reached the guide's confidence. `group`: no check left tells enough to part these. `none`: nothing found. `open`: go on. */
   kind: 'fault' | 'group' | 'none' | 'open';
   /** Leading decision; of a group all of them, by falling probability. */
   decisions: (DecisionOption & { p: number })[];

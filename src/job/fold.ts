@@ -196,6 +196,11 @@ function attempt(state: JobState, entry: AttemptEntry, rest: Pick<AttemptResult,
 /** After a repair no outcome stands any more: what was done is to be done again, and what it came to before stays beside. */
 function repair(state: JobState, entry: EntryOf<'repair'>): void {
   state.repairs = [...state.repairs, entry];
+  // a contact that comes and goes may never give a fail: what it did was a fault if that is what was concluded
+  const isFault = (outcome: Outcome): boolean =>
+    outcome === 'fail' || (outcome === 'unsteady' && state.concluded?.conclusion === 'fault');
+  const listed = Object.values(state.checks);
+  const faulty = new Set(listed.flatMap(({ id, outcome }) => (outcome !== null && isFault(outcome) ? [id] : [])));
   state.concluded = null;
   for (const { id, outcome, attempts } of Object.values(state.checks)) {
     if (outcome === null) continue;
@@ -205,7 +210,7 @@ function repair(state: JobState, entry: EntryOf<'repair'>): void {
       skipped: null,
       after: null,
       redo: check.redo || saysSomething(outcome),
-      failedBefore: outcome === 'fail' ? attempts.length - 1 : check.failedBefore,
+      failedBefore: faulty.has(id) ? attempts.length - 1 : check.failedBefore,
     }));
   }
 }

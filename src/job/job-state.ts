@@ -44,7 +44,7 @@ export interface CheckState {
   withdrawn: number;
   /** It said something before a repair, so it is to be done again after it. */
   redo: boolean;
-  /** Index of the latest attempt whose fail stood when a repair was done; null: there was none. */
+  /** Index of the latest attempt whose fail (or unsteady touch, where a fault was concluded) stood when a repair was done; null: there was none. */
   failedBefore: number | null;
   skipped: { reason: string; by: string; at: string } | null;
   /**

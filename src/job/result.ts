@@ -30,7 +30,8 @@ export function derive(state: JobState): JobState {
  * - `abandoned`: it was closed as abandoned.
  * - `failed`: some check of the guide stands at a fail, and that fail is not doubtful: proofs at both ends held, or
  *   it was seen with the eyes.
- * - `repaired`: a fail that rests on proofs which held (or was seen) stood when a repair was done; now every check that said
+ * - `repaired`: a fail that rests on proofs which held (or was seen), or an unsteady touch that does and from which isolation had
+ *   concluded a fault, stood when a repair was done; now every check that said
  *   something before the repair stands at a pass, no check stands at anything else, and the proofs held.
  * - `passed`: the guide has checks, every one of them stands at a pass, and the proofs held. Skipped, borderline, unsteady,
  *   no contact, live and not done are no pass.

@@ -26,14 +26,23 @@ export function formatReading(reading: Reading): string {
   if (state === 'below-range') {
     return `< ${formatQuantity(quantity === 'resistance' ? 0 : -rangeEnd, quantity)} (below range)`;
   }
-  const expanded = expandedUncertainty(reading);
+  const { shown, expanded } = rounded(value, expandedUncertainty(reading), quantity);
+  return `${shown} +/- ${expanded}`;
+}
+
+/** Returns a number of ohms or volts with its unit, to the digits that its expanded uncertainty allows: `0.43 ohm`. */
+export function formatRounded(value: number, expanded: number, quantity: Quantity): string {
+  return rounded(value, expanded, quantity).shown;
+}
+
+function rounded(value: number, expanded: number, quantity: Quantity): { shown: string; expanded: string } {
   const { factor, unit } = unitOf(Math.max(Math.abs(value), expanded), quantity);
-  const { rounded, place } = roundUp(expanded / factor);
+  const { rounded: up, place } = roundUp(expanded / factor);
   const decimals = Math.min(9, Math.max(0, -place));
   const tens = 10 ** Math.max(0, place);
   const toPlace = place > 0 ? Math.round(value / factor / tens) * tens : value / factor;
   const shown = toPlace.toFixed(decimals).replace(/^-(0(?:\.0*)?)$/, '$1');
-  return `${shown} ${unit} +/- ${rounded.toFixed(decimals)} ${unit}`;
+  return { shown: `${shown} ${unit}`, expanded: `${up.toFixed(decimals)} ${unit}` };
 }
 
 /** Returns a number of ohms or volts with its unit, to four digits: `2 ohm`, `1.5 Mohm`, `3.3 V`. */

@@ -1,5 +1,6 @@
 import { costLines, minutesText, moneyText, percent } from '../isolate/plan-words.ts';
 import type { EntryOf } from '../job/entries.ts';
+import { listedLines } from './listed-lines.ts';
 
 /** Returns what isolation came to, as plain lines: decisions, reasons, plan with its cost, what was not tested. */
 export function concludedLines(
@@ -20,13 +21,21 @@ export function concludedLines(
     lines.push(`  repair ${i + 1}: ${name} (${percent(p)} that it helps; ${cost})`);
   });
   lines.push(...costLines(plan, plan.currency).map((line) => `  ${line}`));
-  if (notTested.length > 0) lines.push(`  not tested: ${notTested.map(titleOf).join('; ')}`);
+  // where a fault was found, or mended, the number will do for a long list: the job's summary names them
+  const isNamed = conclusion !== 'fault' && !(conclusion === 'none' && isRepaired);
+  const titles = notTested.map(titleOf);
+  if (titles.length > fewTitles && !isNamed) lines.push(`  not tested: ${titles.length} checks`);
+  else if (titles.length > fewTitles) lines.push(...listedLines('  not tested', titles));
+  else if (titles.length > 0) lines.push(`  not tested: ${titles.join('; ')}`);
   return lines;
 }
 
+/** So many checks are named on one line. */
+const fewTitles = 3;
+
 const headOf = {
   fault: 'Conclusion: a fault was found.',
-  group: 'Conclusion: no check left tells these apart.',
+  group: 'Conclusion: no check left tells enough to part these.',
   none: 'Conclusion: no fault found.',
   open: 'Conclusion: not decided yet.',
 } as const;

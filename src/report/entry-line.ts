@@ -74,7 +74,7 @@ function concludedText({ conclusion, decisions, doubt }: EntryOf<'concluded'>): 
     case 'fault':
       return `${shares[0] ?? 'a fault'}${doubted}`;
     case 'group':
-      return `no check left tells these apart: ${shares.join(', ')}${doubted}`;
+      return `no check left tells enough to part these: ${shares.join(', ')}${doubted}`;
     case 'none':
       return `no fault found${doubted}`;
     case 'open':

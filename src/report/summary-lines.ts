@@ -1,4 +1,5 @@
 import type { JobState } from '../job/job-state.ts';
+import { listedLines } from './listed-lines.ts';
 
 const words: Record<string, string> = {
   passed: 'passed: every check of the guide passed, and the probe proved itself before and after',
@@ -29,8 +30,9 @@ export function summaryLines(state: JobState): string[] {
       `  not settled: ${check.title} (${check.skipped === null ? (check.outcome ?? 'not done') : `skipped: ${check.skipped.reason}`})`,
     );
   }
-  if (notDone.length > 0) lines.push(`  not done: ${notDone.map(({ title }) => title).join('; ')}`);
-  for (const { text, what } of state.repairs) lines.push(`  ${what === 'swap' ? 'swapped' : 'repaired'}: ${text}`);
+  const titles = notDone.map(({ title }) => title);
+  if (titles.length > 0) lines.push(...listedLines('  not done', titles));
+  lines.push(...repairLines(state));
   for (const check of checks) {
     if (check.redo) {
       lines.push(`  before ${check.before ?? 'nothing'}, after ${check.after ?? 'not done'}: ${check.title}`);
@@ -42,4 +44,13 @@ export function summaryLines(state: JobState): string[] {
   if (state.gaps.length > 0) lines.push(`  gaps in the readings: ${state.gaps.length}`);
   if (state.doubtful) lines.push('  Captures that rest on a failed or missing closing proof are not to be relied on.');
   return lines;
+}
+
+/** What was done to the device, in order; the same thing done again and again in one line. */
+function repairLines({ repairs }: JobState): string[] {
+  const done = repairs.map(({ what, text }) => (what === 'swap' ? `swapped: ${text}` : `done: ${text}`));
+  return [...new Set(done)].map((line) => {
+    const times = done.filter((one) => one === line).length;
+    return `  ${line}${times > 1 ? ` (${times} times)` : ''}`;
+  });
 }

@@ -45,19 +45,19 @@ const blank: Told = { text: '', tone: 'plain' };
 const strong = (text: string): Told => ({ text, tone: 'strong' });
 const plain = (text: string): Told => ({ text, tone: 'plain' });
 
-/** Why, as far as there is room: doubts first, then the reasons, before beside after, and what was not tested. */
+/** Why, as far as there is room: doubts first, then the reasons, before beside after, and what was not tested, which always has a line. */
 function reasonsOf(conclusion: ConclusionView, cols: number, room: number, theme: Theme): Told[] {
   const { doubt, reasons, beyond, changes, notTested } = conclusion;
   const told: Told[] = [];
-  const tell = (text: string, tone: Tone = 'plain'): void => {
-    const left = room - told.length - 1;
-    if (left > 0) told.push(...wrapLines(text, cols, Math.min(3, left)).map((line) => ({ text: line, tone })));
+  const tell = (text: string, tone: Tone = 'plain', kept = notTested.length > 0 ? 1 : 0): void => {
+    const left = room - told.length - 1 - kept;
+    if (left > 0) told.push(...wrapLines(text, cols, Math.min(4, left)).map((line) => ({ text: line, tone })));
   };
   if (doubt !== null) tell(`In doubt: ${doubt}`, 'doubt');
   for (const reason of reasons) tell(`- ${reason}`);
   if (beyond !== null) tell(`To part them: ${beyond}`);
   for (const change of changes) tell(changeText(change, theme));
-  if (notTested.length > 0) tell(`Not tested (${notTested.length}): ${notTested.join('; ')}`);
+  if (notTested.length > 0) tell(`Not tested (${notTested.length}): ${notTested.join('; ')}`, 'plain', 0);
   return [...told, blank];
 }
 
@@ -72,14 +72,15 @@ function changeText({ title, before, after }: ConclusionView['changes'][number],
 
 /** Repairs that may be chosen, with chance, price and minutes in columns. */
 function choices({ repairs, cost }: ConclusionView, cols: number, theme: Theme): Told[] {
-  if (repairs.length === 0) return [strong('0  close the job without a repair')];
+  const costs = cost.flatMap((line) => wrapLines(line, cols, 2)).map(plain);
+  if (repairs.length === 0) return [strong('0  close the job without a repair'), ...costs];
   const numbers = `${'chance'.padStart(7)}${'price'.padStart(9)}${'time'.padStart(8)}`;
   const nameCols = cols - 3 - numbers.length;
   return [
     plain(`${'   What may be done'.padEnd(nameCols + 3)}${numbers}`),
     ...repairs.map((row) => strong(repairLine(row, nameCols, theme))),
     strong('0  close the job without a repair'),
-    ...cost.flatMap((line) => wrapLines(line, cols, 2)).map(plain),
+    ...costs,
   ];
 }
 

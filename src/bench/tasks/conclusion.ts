@@ -45,8 +45,9 @@ export const conclusionTask: TaskHandler = {
   },
 };
 
-/** Repairs by an option go on no longer than this: one that mends nothing five times over won't the sixth time. */
+/** Repairs by an option go on no longer than this in all, and with one of them: beyond, a person has to think. */
 const mostByOption = 5;
+const mostOfOneByOption = 2;
 
 /** Asks what is to be done about it; true when there is nothing to ask. */
 function offer(turn: Turn): boolean {
@@ -64,7 +65,8 @@ function offer(turn: Turn): boolean {
   }
   run.stage = 'asking';
   if (state.settings.repair === 'first') {
-    if (first === undefined || repairs.length >= mostByOption) {
+    const before = repairs.filter(({ repair }) => repair !== null && repair === first?.repair).length;
+    if (first === undefined || repairs.length >= mostByOption || before >= mostOfOneByOption) {
       run.stage = 'done';
       return true;
     }

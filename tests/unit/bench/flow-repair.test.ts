@@ -78,11 +78,12 @@ describe('a repair', () => {
     expect(prove(bench).state.job.result).toBe('repaired');
   });
 
-  test('by option ends after a while when nothing helps', () => {
+  test('by option ends after two tries of one that does not help', () => {
     const { bench } = sitting(['path'], { repair: 'first' });
     bench.touch(5);
     for (let i = 0; i < 20 && inHand(bench) === 'conclusion'; i++) bench.answer('yes').touch(5);
     expect(inHand(bench)).toBe('shorted-tips');
+    expect(bench.state.job.repairs).toHaveLength(2);
     expect(prove(bench).state.job.result).toBe('failed');
   });
 

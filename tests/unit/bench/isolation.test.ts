@@ -1,7 +1,12 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { isolatorOf } from '../../../src/bench/isolation.ts';
 import type { BenchEvent } from '../../../src/bench/state.ts';
+import { parseGuide } from '../../../src/guide/parse.ts';
 import { courseOf } from '../../../src/job/course.ts';
+import { emptyJob } from '../../../src/job/fold.ts';
+import type { CheckState, JobState } from '../../../src/job/job-state.ts';
+import type { Outcome } from '../../../src/measure/types.ts';
 import { Sitting } from '../screen/scenes.ts';
 import { captured, type DryBench, make, testGuide } from './dry-bench.ts';
 
@@ -26,7 +31,7 @@ describe('with the isolator of a real guide', () => {
     const { concluded } = bench.state.job;
     expect(concluded?.conclusion).toBe('fault');
     expect(concluded?.decisions[0]).toMatchObject({ id: 'key' });
-    expect(concluded?.reasons.join(' ')).toMatch(/P and Q.*20 ohm|20.* ohm.*P/);
+    expect(concluded?.reasons.join(' ')).toMatch(/P and Q.*20(\.0)? ohm/);
     expect(concluded?.plan.steps[0]?.repair).toBe('fit');
     expect(concluded?.notTested).toEqual(expect.arrayContaining(['idle']));
   });
@@ -43,6 +48,30 @@ describe('with the isolator of a real guide', () => {
   test('a fail that stays after a repair speaks for the same unit again', () => {
     const bench = sitting().give({ type: 'jump', check: 'path' }).touch(20).give(swapped).touch(20);
     expect(bench.state.insight?.belief.decisions[0]?.id).toBe('key');
+  });
+});
+
+describe('where no check left tells enough, and that nothing is wrong is likeliest', () => {
+  const text = readFileSync(new URL('../../../examples/field-recorder.yaml', import.meta.url), 'utf8');
+  const parsed = parseGuide(text.replace('healthy: 6 %', 'healthy: 60 %'), 'recorder');
+  if (!parsed.ok) throw new Error(parsed.problems[0]!.what);
+  const { guide } = parsed;
+  const isolator = isolatorOf(guide);
+  const concludedAt = (outcome: Outcome) => {
+    const { checks, ...job } = emptyJob();
+    const seen = { outcome, attempts: [], withdrawn: 0, inGuide: true } as unknown as CheckState;
+    const state: JobState = { ...job, checks: { ...checks, whole: seen } };
+    const belief = isolator.believe(state);
+    if ('what' in belief) throw new Error(belief.what);
+    return isolator.conclude(state, belief, { power: null, access: null, done: guide.checks.map(({ id }) => id) });
+  };
+
+  test('nothing but passes is no fault found, with nothing to repair', () => {
+    expect(concludedAt('pass')).toMatchObject({ kind: 'none', plan: { steps: [] } });
+  });
+
+  test.each(['fail', 'borderline', 'unsteady', 'no-contact', 'live'] as const)('%s is no such thing', (outcome) => {
+    expect(concludedAt(outcome).kind).toBe('group');
   });
 });
 

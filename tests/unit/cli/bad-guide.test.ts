@@ -60,9 +60,20 @@ describe('a guide with', () => {
     expect(problems.filter(({ severity }) => severity === 'error').map((problem) => problem.line)).toContain(line);
   });
 
-  it('limits that a healthy device does not meet: guide check says so', async () => {
-    const { path } = spoilt('guide.yaml', 'limits: max 1 ohm', 'limits: max 100 mohm');
+  it('limits that a healthy device does not meet: guide check says so, and no device is judged by it', async () => {
+    const { path, line } = spoilt('guide.yaml', 'limits: max 1 ohm', 'limits: max 100 mohm');
     expect((await cli(cwd, ['guide', 'check', path])).code).toBe(2);
+    for (const args of [
+      ['run', path, '--port', 'sim:', '--revision', 'A'],
+      ['start', path, '--plain', '--port', 'sim:', '--revision', 'A'],
+      ['suspects', path],
+    ]) {
+      const { code, terminal } = await cli(cwd, args);
+      expect(code).toBe(2);
+      expect(places(terminal.said, path)).toContain(line);
+      expect(terminal.outLines).toEqual([]);
+    }
+    expect(readdirSync(cwd)).toEqual(['guide.yaml']);
   });
 });
 

@@ -31,7 +31,7 @@ repairs:
 
 describe('priors', () => {
   it('counts the fault that a repaired job confirms', async () => {
-    const { code, terminal } = await cli(cwd, ['priors', repaired, '--guide', guide, '--json']);
+    const { code, terminal } = await cli(cwd, ['priors', repaired, '--guide', guide, '--emulated', '--json']);
     expect(code).toBe(0);
     const { cases, weights } = terminal.json as Told;
     expect(cases).toMatchObject([{ record: repaired, why: null }]);
@@ -44,15 +44,15 @@ describe('priors', () => {
 
   it('shows weights before it writes them, into a new file, and counts no job twice', async () => {
     const written = join(cwd, 'lamp-2.yaml');
-    const first = await cli(cwd, ['priors', repaired, '--guide', guide, '--write', written]);
+    const first = await cli(cwd, ['priors', repaired, '--guide', guide, '--emulated', '--write', written]);
     expect(first.code).toBe(0);
     expect(first.terminal.outLines.join('\n')).toContain('wire-a=open');
     const [before, after] = [guide, written].map((file) => readFileSync(file, 'utf8').split('\n'));
     expect(after!.filter((line) => !before!.includes(line))).toHaveLength(2);
     expect((await cli(cwd, ['guide', 'check', written])).code).toBe(0);
-    const again = await cli(cwd, ['priors', repaired, '--guide', written, '--json']);
+    const again = await cli(cwd, ['priors', repaired, '--guide', written, '--emulated', '--json']);
     expect((again.terminal.json as Told).cases).toMatchObject([{ faults: [], why: 'it is counted already' }]);
-    const over = await cli(cwd, ['priors', repaired, '--guide', guide, '--write', written]);
+    const over = await cli(cwd, ['priors', repaired, '--guide', guide, '--emulated', '--write', written]);
     expect(over.code).toBe(2);
     expect(readFileSync(written, 'utf8').split('\n')).toEqual(after);
   });
@@ -62,7 +62,16 @@ describe('priors', () => {
     const failed = await ranRecord(cwd, 'failed.owjob', 'wire-a=open');
     const torn = join(cwd, 'torn.owjob');
     writeFileSync(torn, readFileSync(repaired).subarray(0, -30));
-    const { code, terminal } = await cli(cwd, ['priors', healthy, failed, torn, '--guide', guide, '--json']);
+    const { code, terminal } = await cli(cwd, [
+      'priors',
+      healthy,
+      failed,
+      torn,
+      '--guide',
+      guide,
+      '--emulated',
+      '--json',
+    ]);
     expect(code).toBe(0);
     const { cases, weights } = terminal.json as Told;
     expect(cases.map(({ faults }) => faults)).toEqual([[], [], []]);
@@ -74,10 +83,17 @@ describe('priors', () => {
     expect(weights.every(({ count }) => count === 0)).toBe(true);
   });
 
+  it('counts no job on the emulated probe unless asked to: a demo is no case', async () => {
+    const { terminal } = await cli(cwd, ['priors', repaired, '--guide', guide, '--json']);
+    const { cases, weights } = terminal.json as Told;
+    expect(cases[0]).toMatchObject({ faults: [], why: expect.stringContaining('emulated') });
+    expect(weights.every(({ count }) => count === 0)).toBe(true);
+  });
+
   it('a record of another guide is not counted; a record that is not there is an error', async () => {
     const other = join(cwd, 'other.yaml');
     expect((await cli(cwd, ['guide', 'new', other])).code).toBe(0);
-    const { terminal } = await cli(cwd, ['priors', repaired, '--guide', other, '--json']);
+    const { terminal } = await cli(cwd, ['priors', repaired, '--guide', other, '--emulated', '--json']);
     expect((terminal.json as Told).cases[0]!.why).toContain("'short-lamp'");
     expect((await cli(cwd, ['priors', 'nowhere', '--guide', guide])).code).toBe(6);
   });

@@ -3,6 +3,7 @@ import type { Check, Guide, Link, Repair } from '../../../src/guide/types.ts';
 import { believe, type Repaired } from '../../../src/isolate/belief.ts';
 import { openModel } from '../../../src/isolate/model.ts';
 import { outcomeClasses, outcomeProbabilities, outcomeTable } from '../../../src/isolate/outcomes.ts';
+import { planRepairs } from '../../../src/isolate/repair-plan.ts';
 import type { Belief, Evidence } from '../../../src/isolate/types.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
 
@@ -199,6 +200,11 @@ describe('bridges', () => {
     }
   });
 
+  test('one that was not closed, for its idle voltage is wrong, speaks by that voltage only, whatever the device did', () => {
+    const [yes, no] = (['yes', 'no'] as const).map((said) => told(guide, [answer(false, said, 0)]));
+    for (const { id, p } of yes!.suspects) expect(p).toBeCloseTo(suspect(no!, id), 9);
+  });
+
   test('a proven one without a response accuses what lies inward, one with a response clears it', () => {
     const prior = suspect(told(guide, []), 'pull=open');
     expect(suspect(told(guide, [answer(true, 'yes', 3)]), 'pull=open')).toBeLessThan(0.2 * prior);
@@ -292,6 +298,28 @@ describe('repairs', () => {
     expect(share(told(guide, [fail, fail], [{ repair: 'clean', after: 1 }]), 'left|right')).toBeGreaterThan(0.9);
   });
 
+  test('help less each time they have not: half as often the second time, a third the third time', () => {
+    const evidence = [fail, fail, fail];
+    const first = told(guide, evidence.slice(0, 1));
+    const tried = (times: number) =>
+      suspect(told(guide, evidence.slice(0, 1), Array(times).fill({ repair: 'clean' })), 'contact=open') /
+      suspect(first, 'contact=open');
+    expect(tried(1)).toBeCloseTo(1 - 0.8, 9);
+    expect(tried(2)).toBeCloseTo((1 - 0.8) * (1 - 0.8 / 2), 9);
+    expect(tried(3)).toBeCloseTo((1 - 0.8) * (1 - 0.8 / 2) * (1 - 0.8 / 3), 9);
+  });
+
+  test('that failed come later in the plan, with what chance is left to them', () => {
+    const swap: Repair = { ...clean, id: 'swap', name: 'swap', price: 2, minutes: 1, success: 0.9 };
+    const both = rowGuide({ repairs: [clean, swap] });
+    const planOf = (evidence: Evidence[], repaired: Repaired[]) =>
+      planRepairs({ guide: both }, told(both, evidence, repaired)).steps;
+    const before = planOf([fail], []);
+    expect(before.map(({ repair }) => repair)).toEqual(['clean', 'swap']);
+    const after = planOf([fail, fail], [{ repair: 'clean', after: 1 }]);
+    expect(after.map(({ repair }) => repair)).toEqual(['swap', 'clean']);
+  });
+
   test('a fail before and a pass after are no contradiction, and no doubt', () => {
     expect(told(guide, [fail, read('middle', 0.05)], [{ repair: 'clean', after: 1 }]).doubt).toBeNull();
     expect(told(guide, [fail, read('middle', 0.05)]).doubt).not.toBeNull();
@@ -301,6 +329,21 @@ describe('repairs', () => {
     const before = told(guide, [open('left')]);
     const after = told(guide, [open('left')], [{ unit: 'left' }]);
     expect(share(after, 'left')).toBeLessThan(0.03 * share(before, 'left'));
+  });
+
+  test('two faults that one repair is for: each is gone with its chance, and none of the mass is lost', () => {
+    const fixes = ['left', 'right'].flatMap((unit) =>
+      guide.links.filter((link) => link.unit === unit).map(({ id }) => ({ link: id, mode: null })),
+    );
+    const all: Repair = { ...clean, id: 'all', fixes: [...clean.fixes, ...fixes] };
+    const both = rowGuide({ repairs: [all] });
+    const evidence = [open('left'), fail, open('left'), fail];
+    const before = told(both, evidence);
+    const pair = before.suspects[0]!;
+    expect(pair.faults).toHaveLength(2);
+    const after = told(both, evidence, [{ repair: 'all' }]);
+    expect(suspect(after, pair.id)).toBeCloseTo((1 - all.success) ** 2 * pair.p, 6);
+    expect(share(after, 'none')).toBeGreaterThan(all.success ** 2 * pair.p);
   });
 
   test('two faults, one of them mended', () => {

@@ -97,25 +97,31 @@ describe('a guide that thinks nearly every device healthy', () => {
   });
 });
 
+/** A healthy device gone through check by check, as far as checks are proposed. */
+function healthyEnd(name: string) {
+  const guide = guideOf(name);
+  const own = openModel(guide);
+  const evidence: Evidence[] = [];
+  let standing: Situation = { power: 'off', access: null, done: [] };
+  let told = belief(own, evidence);
+  for (let next = nextCheck(own, told, standing); next !== null; next = nextCheck(own, told, standing)) {
+    const check = guide.checks.find(({ id }) => id === next!.check)!;
+    evidence.push(healthyEvidence(guide, check));
+    standing = { power: check.power, access: check.access ?? null, done: [...standing.done, check.id] };
+    told = belief(own, evidence);
+    expect(evidence.length).toBeLessThanOrEqual(guide.checks.length);
+  }
+  const left = guide.checks.map(({ id }) => id).filter((id) => !standing.done.includes(id));
+  return { ...conclude(own, told, standing), left };
+}
+
 describe('a healthy device', () => {
   it.each(['field-recorder', 'two-stage-key', 'membrane-keypad'])('%s: passing checks accuse nothing', (name) => {
-    const guide = guideOf(name);
-    const own = openModel(guide);
-    const evidence: Evidence[] = [];
-    let standing: Situation = { power: 'off', access: null, done: [] };
-    let told = belief(own, evidence);
-    for (let next = nextCheck(own, told, standing); next !== null; next = nextCheck(own, told, standing)) {
-      const check = guide.checks.find(({ id }) => id === next!.check)!;
-      evidence.push(healthyEvidence(guide, check));
-      standing = { power: check.power, access: check.access ?? null, done: [...standing.done, check.id] };
-      told = belief(own, evidence);
-      expect(evidence.length).toBeLessThanOrEqual(guide.checks.length);
-    }
-    const end = conclude(own, told, standing);
+    const end = healthyEnd(name);
     expect(end.kind === 'none' || end.kind === 'group').toBe(true);
     if (end.kind === 'none') expect(end.plan.steps).toEqual([]);
     expect(end.decisions.map(({ id }) => id)).toContain('none');
-    expect(end.notTested).toEqual(guide.checks.map(({ id }) => id).filter((id) => !standing.done.includes(id)));
+    expect(end.notTested).toEqual(end.left);
   });
 });
 
@@ -142,6 +148,19 @@ describe('a group that no check tells apart', () => {
     expect(end.plan.steps.length).toBeGreaterThan(0);
   });
 
+  it('names checks that tell little each, for a person to choose from', () => {
+    const { kind, beyond } = healthyEnd('membrane-keypad');
+    expect(kind).toBe('group');
+    expect(beyond).toMatch(/^\d+ checks not done tell little each, '.+' the most/);
+  });
+
+  it('asks for no part where nothing wrong is likeliest', () => {
+    const { kind, decisions, beyond } = healthyEnd('field-recorder');
+    expect([kind, decisions[0]!.id]).toEqual(['group', 'none']);
+    expect(beyond).toMatch(/comes back/);
+    expect(beyond).not.toMatch(/known-good/);
+  });
+
   it('names first what was left out and would help', () => {
     const none = belief(model, []);
     const end = conclude(model, none, { power: null, access: null, done: recorder.checks.map(({ id }) => id) });
@@ -163,6 +182,19 @@ describe('reasons', () => {
     );
     expect(reasons[1]).toContain("'dome' open");
     expect(reasons).toHaveLength(2);
+  });
+
+  it('tell a reading to the digits that its uncertainty allows', () => {
+    const told = belief(model, [
+      {
+        check: 'key-closed',
+        kind: 'reading',
+        quantity: 'resistance',
+        reading: { value: 48.683, u: 1.6, state: 'in-range' },
+        unsteady: false,
+      },
+    ]);
+    expect(conclude(model, told, seenAt(told)).reasons[0]).toContain('read 49 ohm,');
   });
 
   it('say that an unproven bridge proves nothing', () => {
@@ -187,6 +219,7 @@ describe('reasons', () => {
     expect(end.reasons.some((reason) => reason.includes('answered yes') && reason.includes('without a fault'))).toBe(
       true,
     );
+    expect(end.reasons.filter((reason) => reason.startsWith("After 'clean the contact pads"))).toHaveLength(1);
     expect(end.notTested).not.toContain('look-pads');
     // done before the repair only: to be done again
     const early = conclude(model, told, seenAt(told), [{ repair: 'clean', after: 2 }]);

@@ -73,6 +73,17 @@ describe('a job with a repair', () => {
     expect(result(failed, withdrawn, repair, again, ...proofs('closing'))).toBe('inconclusive');
   });
 
+  it('is repaired, too, when a contact that came and went was concluded to be the fault', () => {
+    const unsteady = captured('spring', 0.4, 1, { outcome: 'unsteady', capture: null, reading: null, pInside: null });
+    const end = [again, ...proofs('closing')];
+    expect(result(unsteady, concluded('fault'), repair, ...end)).toBe('repaired');
+    for (const other of ['group', 'open', 'none'] as const)
+      expect(result(unsteady, concluded(other), repair, ...end)).toBe('inconclusive');
+    expect(result(unsteady, repair, ...end)).toBe('inconclusive');
+    for (const outcome of ['no-contact', 'live', 'borderline'] as const)
+      expect(result({ ...unsteady, outcome }, concluded('fault'), repair, ...end)).toBe('inconclusive');
+  });
+
   it.each(['no-contact', 'unsteady', 'live', 'borderline'] as const)(
     'never takes %s after it for a pass',
     (outcome) => {
