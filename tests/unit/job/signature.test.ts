@@ -74,6 +74,13 @@ describe('a signed record', () => {
     expect(codesOf(early.bytes)).toContain('order.signed');
   });
 
+  it('blames a changed line alone, not the signature behind the closing', async () => {
+    const bytes = await signedRecord();
+    const changed = Buffer.from(bytes.toString().replace('"outcome":"pass"', '"outcome":"fail"'));
+    expect(codesOf(changed)).toContain('line.hash');
+    expect(codesOf(changed)).not.toContain('order.signed');
+  });
+
   it('shows the change of any single byte', { timeout: 120_000 }, async () => {
     const bytes = await signedRecord();
     const unseen: number[] = [];
