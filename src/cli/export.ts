@@ -58,7 +58,11 @@ function departuresOf(reads: readonly ReadResult[], { as }: ExportOptions): numb
   );
 }
 
-async function contentOf(reads: readonly ReadResult[], departures: readonly number[], options: ExportOptions): Promise<string | Uint8Array> {
+async function contentOf(
+  reads: readonly ReadResult[],
+  departures: readonly number[],
+  options: ExportOptions,
+): Promise<string | Uint8Array> {
   switch (options.as) {
     case 'junit':
       return junitXml(reads.map(({ state }, i) => ({ state, departures: departures[i]! })));

@@ -59,7 +59,18 @@ describe('jobs in the Test Anything Protocol', () => {
       .filter(([kind]) => kind === 'assert')
       .map(([, one]) => one as { ok: boolean; skip: unknown; diag: unknown });
     expect(asserts.map(({ ok }) => ok)).toEqual([false, false, true, true, false, false, false, true, true, false]);
-    expect(asserts.map(({ skip }) => skip !== false)).toEqual([false, false, true, false, false, false, false, true, false, false]);
+    expect(asserts.map(({ skip }) => skip !== false)).toEqual([
+      false,
+      false,
+      true,
+      false,
+      false,
+      false,
+      false,
+      true,
+      false,
+      false,
+    ]);
     expect(asserts[0]!.diag).toMatchObject({ severity: 'failure', message: `fail: ${awkward}` });
     const complete = parsed.find(([kind]) => kind === 'complete')?.[1] as { ok: boolean; count: number };
     expect(complete).toMatchObject({ ok: false, count: 10 });

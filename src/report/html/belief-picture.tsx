@@ -92,17 +92,21 @@ function mostBelieved(beliefs: readonly BeliefAfter[]): { id: string; name: stri
   return [...best.values()].sort((a, b) => b.p - a.p).slice(0, shown);
 }
 
-/** Moves heights apart from the top, so that names don't cover one another. */
+/** Moves heights apart, so that names neither cover one another nor leave the picture: down from the top, then up from the bottom. */
 function spread(heights: readonly number[]): number[] {
   const order = heights.map((y, i) => ({ y, i })).sort((a, b) => a.y - b.y);
   const placed: number[] = [];
-  let from = 10;
+  let least = 10;
   for (const { y, i } of order) {
-    placed[i] = Math.max(y, from);
-    from = placed[i] + nameHeight;
+    placed[i] = Math.max(y, least);
+    least = placed[i] + nameHeight;
   }
-  const over = Math.max(0, from - height);
-  return placed.map((y) => y - over);
+  let most = height - nameHeight;
+  for (const { i } of order.toReversed()) {
+    placed[i] = Math.min(placed[i]!, most);
+    most = placed[i] - nameHeight;
+  }
+  return placed;
 }
 
 function shortened(name: string): string {
