@@ -5,6 +5,8 @@ const system: Record<string, string> = {
   ENOENT: 'there is no such file or folder',
   EACCES: 'not allowed to open it',
   EISDIR: 'that is a folder, not a file',
+  EEXIST: 'there is a file or folder of that name already',
+  ENOTDIR: 'a part of the path is a file, not a folder',
   ENOSPC: 'the disk is full',
   EROFS: 'the disk is read-only',
 };
