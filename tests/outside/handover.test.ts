@@ -4,11 +4,12 @@ import { Parser } from 'tap-parser';
 import { describe, expect, it } from 'vitest';
 import { convert } from 'xmlbuilder2';
 import type { NewEntry } from '../../src/job/entries.ts';
+import { ciCases } from '../../src/report/ci-cases.ts';
 import { junitXml } from '../../src/report/junit.ts';
 import { labelCode, labelSvg, labelText, labelWidths } from '../../src/report/label.ts';
 import { readingsCsv } from '../../src/report/readings-csv.ts';
 import { tapText } from '../../src/report/tap.ts';
-import { captured, opened, presses, probe, proofs, wholeJob } from '../unit/job/sample-job.ts';
+import { captured, opened, presses, probe, proof, proofs, wholeJob } from '../unit/job/sample-job.ts';
 import { recordOf } from '../unit/report/records.ts';
 
 // the package's types speak of a module with a default, Node gives the function itself
@@ -101,6 +102,21 @@ describe('jobs as JUnit XML', () => {
       'error',
       'failure',
     ]);
+  });
+});
+
+describe('what continuous integration gets of a pass that rests on a proof which failed', () => {
+  it('is an error, never a pass', async () => {
+    const { state } = await recordOf([
+      opened,
+      probe(),
+      ...proofs('opening'),
+      captured('spring', 0.4),
+      proof('closing', 'check-resistor', 200),
+    ]);
+    const spring = ciCases({ state, departures: 0 }).find(({ name }) => name === 'spring');
+    expect(state.checks.spring).toMatchObject({ outcome: 'pass', doubtful: true });
+    expect(spring?.kind).toBe('error');
   });
 });
 
