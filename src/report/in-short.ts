@@ -30,7 +30,11 @@ function whatWasWrong(state: JobState, naming: readonly EntryOf<'concluded'>[], 
   const found = naming.map(namedBy).filter((text, i, texts) => text !== texts[i - 1]);
   if (found.length === 1) return [...symptom, `${found[0]}.`];
   // a repair did not help, and the checks after it told more
-  if (found.length > 1) return [...symptom, ...found.map((text, i) => `${i === 0 ? 'At first' : 'Then'}: ${text}.`)];
+  if (found.length > 1)
+    return [
+      ...symptom,
+      ...found.map((text, i) => `${i === 0 ? 'At first' : 'Then'}: ${text[0]!.toLowerCase()}${text.slice(1)}.`),
+    ];
   const failed = Object.values(state.checks).filter(({ before, outcome }) => before === 'fail' || outcome === 'fail');
   if (failed.length > 0) {
     const lines = failed.map(({ title, doubtful }) => `Failed: ${title}${doubtful ? ' (not to be relied on)' : ''}.`);

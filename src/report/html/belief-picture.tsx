@@ -8,6 +8,8 @@ const left = 44;
 const right = 270;
 const bottom = 46;
 const shown = 5;
+/** So many numbers of entries stand below the picture without covering one another. */
+const mostNumbers = 24;
 /** Names of lines stand at least so far apart. */
 const nameHeight = 15;
 /** Lines are told apart by their dashes and the name at their end, not by a colour. */
@@ -24,6 +26,7 @@ export function BeliefPicture({ beliefs }: { beliefs: readonly BeliefAfter[] }) 
   );
   const y = scaleLinear([0, 1], [height - bottom, 10]);
   const pOf = (step: BeliefAfter, id: string): number => step.belief.decisions.find((one) => one.id === id)?.p ?? 0;
+  const numbered = Math.ceil(beliefs.length / mostNumbers);
   const ends = spread(decisions.map(({ id }) => y(pOf(last, id))));
   const words = decisions.map(({ id, name }) => `${name} ${Math.round(100 * pOf(last, id))} %`).join('; ');
   return (
@@ -42,11 +45,13 @@ export function BeliefPicture({ beliefs }: { beliefs: readonly BeliefAfter[] }) 
               {100 * p} %
             </text>
           ))}
-          {beliefs.map(({ n, entry }) => (
-            <text key={n} className="soft" transform={`translate(${x(n)} ${height - bottom + 12}) rotate(18)`}>
-              {entry.kind === 'repair' ? 'repair' : n}
-            </text>
-          ))}
+          {beliefs
+            .filter(({ entry }, i) => entry.kind === 'repair' || i % numbered === 0)
+            .map(({ n, entry }) => (
+              <text key={n} className="soft" transform={`translate(${x(n)} ${height - bottom + 12}) rotate(18)`}>
+                {entry.kind === 'repair' ? 'repair' : n}
+              </text>
+            ))}
           {decisions.map(({ id, name }, i) => (
             <g key={id}>
               <path
