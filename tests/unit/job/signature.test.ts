@@ -87,6 +87,9 @@ describe('a signed record', () => {
     const changed = Buffer.from(bytes.toString().replace('"outcome":"pass"', '"outcome":"fail"'));
     expect(codesOf(changed)).toContain('line.hash');
     expect(codesOf(changed)).not.toContain('order.signed');
+    const closing = Buffer.from(bytes.toString().replace('"why":"done"', '"why":"gone"'));
+    expect(codesOf(closing)).toContain('line.hash');
+    expect(codesOf(closing)).not.toContain('order.signed');
   });
 
   it('shows the change of any single byte', { timeout: 120_000 }, async () => {
