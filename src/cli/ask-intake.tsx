@@ -12,8 +12,8 @@ export async function askIntake(
   options: IntakeFields & ScreenOptions,
   { terminal, signal }: Context,
 ): Promise<IntakeFields | null> {
-  const { revision, override, ticket, symptom, serial } = options;
-  const given = Object.entries({ revision, override, ticket, symptom, serial }).filter(
+  const { revision, override, ticket, symptom, serial, customer, contact } = options;
+  const given = Object.entries({ revision, override, ticket, symptom, serial, customer, contact }).filter(
     ([, text]) => text !== undefined,
   );
   let intake = startIntake(guide, Object.fromEntries(given));

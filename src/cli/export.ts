@@ -1,4 +1,4 @@
-import { writeFileSync } from 'node:fs';
+import { existsSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { zipSync } from 'fflate';
 import { withoutApart } from '../job/chain.ts';
@@ -6,13 +6,16 @@ import { recordEnding } from '../job/job-name.ts';
 import { type ReadResult, readRecord } from '../job/read-record.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { junitXml } from '../report/junit.ts';
-import { labelSvg, labelText } from '../report/label.ts';
+import { type LabelSource, labelSvg, labelText } from '../report/label.ts';
 import { readingsCsv } from '../report/readings-csv.ts';
+import type { ReportData } from '../report/report-data.ts';
 import { tapText } from '../report/tap.ts';
+import { verifyWhole } from '../report/verify-conclusions.ts';
 import type { Context } from './context.ts';
 import { exitCodes } from './exit-codes.ts';
 import { jobsFolderOf, recordPath } from './record-path.ts';
 import { pageOf, reportOf } from './report.ts';
+import { toolName } from './tool-name.ts';
 
 export interface ExportOptions {
   jobs?: string;
@@ -29,10 +32,12 @@ export async function exportJobs(named: string[], options: ExportOptions, { term
   const folder = jobsFolderOf(options.jobs, terminal);
   const reads: ReadResult[] = [];
   for (const name of named) reads.push(await readRecord(recordPath(name, folder)));
-  const whole = reads.every((read) => read.whole);
-  const made = await contentOf(reads, options);
+  const departures = departuresOf(reads, options);
+  const made = await contentOf(reads, departures, options);
   if (options.out !== undefined) {
     // a record is never written over
+    if (options.as === 'record' && existsSync(options.out))
+      throw usage(`${options.out} is there already, and a record is never written over.`, 'Give another name.');
     writeFileSync(options.out, made, { flag: options.as === 'record' ? 'wx' : 'w' });
     terminal.say(`written: ${options.out}`);
   } else if (typeof made === 'string') {
@@ -40,17 +45,29 @@ export async function exportJobs(named: string[], options: ExportOptions, { term
   } else {
     throw usage(`--as ${options.as} makes a file.`, 'Say where it goes with --out FILE.');
   }
-  if (whole) return exitCodes.passed;
-  terminal.say('Not every record is whole; `ohmwright verify` says where.');
+  const bad = reads.filter((_read, i) => departures[i]! > 0).map(({ path }) => path);
+  if (bad.length === 0) return exitCodes.passed;
+  terminal.say(`Not to be relied on: ${bad.join(', ')}; \`ohmwright verify\` says why.`);
   return exitCodes.record;
 }
 
-async function contentOf(reads: readonly ReadResult[], options: ExportOptions): Promise<string | Uint8Array> {
+/** How many departures each record has. A table of readings over many jobs looks at their chains only. */
+function departuresOf(reads: readonly ReadResult[], { as }: ExportOptions): number[] {
+  return reads.map((read) =>
+    as === 'csv' ? (read.whole ? 0 : 1) : verifyWhole(read.bytes, { tool: toolName }).departures.length,
+  );
+}
+
+async function contentOf(
+  reads: readonly ReadResult[],
+  departures: readonly number[],
+  options: ExportOptions,
+): Promise<string | Uint8Array> {
   switch (options.as) {
     case 'junit':
-      return junitXml(reads.map(({ state }) => state));
+      return junitXml(reads.map(({ state }, i) => ({ state, departures: departures[i]! })));
     case 'tap':
-      return tapText(reads.map(({ state }) => state));
+      return tapText(reads.map(({ state }, i) => ({ state, departures: departures[i]! })));
     case 'csv':
       return readingsCsv(reads);
     case 'record':
@@ -85,7 +102,7 @@ async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint
   const name = basename(read.path, recordEnding);
   const opened = data.state.opened!;
   const shown = options.withoutCustomer === true ? { ...data, customer: {} } : data;
-  const source = { state: data.state, digest: data.verified.lastSha256 ?? '' };
+  const source = labelSourceOf(data);
   const text = (content: string): Uint8Array => Buffer.from(content);
   return zipSync(
     {
@@ -109,14 +126,20 @@ export async function label(
 ) {
   const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
   const data = reportOf(read);
-  const source = { state: read.state, digest: data.verified.lastSha256 ?? '' };
+  const source = labelSourceOf(data);
   if (options.svg !== undefined) {
     writeFileSync(options.svg, labelSvg(source));
     terminal.say(`label: ${options.svg}`);
   } else {
     terminal.out(labelText(source, options.width === '32' ? 32 : 48));
   }
-  return read.whole ? exitCodes.passed : exitCodes.record;
+  if (data.verified.ok) return exitCodes.passed;
+  terminal.say(`${read.path}: the record does not verify, and the label says so; \`ohmwright verify\` shows where.`);
+  return exitCodes.record;
+}
+
+function labelSourceOf({ state, verified }: ReportData): LabelSource {
+  return { state, digest: verified.lastSha256 ?? '', verifies: verified.ok };
 }
 
 function usage(message: string, help: string): OhmwrightError {

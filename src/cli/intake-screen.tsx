@@ -8,6 +8,8 @@ const labels: Record<IntakeField, string> = {
   ticket: 'Ticket',
   symptom: 'Symptom',
   serial: 'Serial number',
+  customer: 'Customer',
+  contact: 'Contact',
 };
 const hints: Record<IntakeField, string> = {
   revision: 'Up and down choose, Enter takes it.',
@@ -15,7 +17,10 @@ const hints: Record<IntakeField, string> = {
     'The guide does not hold for this revision. Say why you go on: it stays in the record. Escape: another revision.',
   ticket: 'The number of the job sheet. Enter alone: none. Escape goes back.',
   symptom: 'What the customer reports. Enter alone: nothing. Escape goes back.',
-  serial: 'On the device. Enter alone: none. Then the job begins. Escape goes back.',
+  serial: 'On the device. Enter alone: none. Escape goes back.',
+  customer:
+    'Whose device it is. Enter alone: nobody is named, and the job begins. Kept apart: it can be taken out of the record again.',
+  contact: 'How to reach the customer. Enter alone: nothing. Then the job begins. Kept apart likewise.',
 };
 const labelWidth = 18;
 
@@ -26,7 +31,9 @@ export function IntakeScreen({ intake, cols, rows, look }: { intake: Intake; col
   const colour = (name: string) => (look.colour ? { color: name } : {});
   const refusal = refusalOf(intake);
   const shown = intake.asked.filter((one) => one !== 'override' || refusal !== null);
-  const given = (['revision', 'ticket', 'symptom', 'serial'] as const).filter((one) => !intake.asked.includes(one));
+  const given = (['revision', 'ticket', 'symptom', 'serial', 'customer', 'contact'] as const).filter(
+    (one) => !intake.asked.includes(one),
+  );
   return (
     <Box flexDirection="column" width={cols} height={rows - 1} paddingX={1} overflow="hidden">
       <Line bold text="A new job" />

@@ -8,6 +8,9 @@ export interface IntakeFields {
   ticket?: string;
   symptom?: string;
   serial?: string;
+  /** Whose device it is, and how to reach them: kept apart in the record. */
+  customer?: string;
+  contact?: string;
 }
 export type IntakeField = keyof IntakeFields;
 
@@ -15,7 +18,7 @@ export type IntakeField = keyof IntakeFields;
 export interface Intake {
   guide: Guide;
   fields: IntakeFields;
-  /** Fields that are asked, in order; `override` only where the guide does not hold. */
+  /** Fields that are asked, in order; `override` only where the guide does not hold, `contact` only of a customer who has a name. */
   asked: IntakeField[];
   at: number;
   /** Line of the list of revisions. */
@@ -24,7 +27,7 @@ export interface Intake {
   done: boolean;
 }
 
-const order: IntakeField[] = ['revision', 'override', 'ticket', 'symptom', 'serial'];
+const order: IntakeField[] = ['revision', 'override', 'ticket', 'symptom', 'serial', 'customer', 'contact'];
 const longestText = 200;
 
 /** Returns the intake for what the options leave open; `done` at once when they leave nothing open. */
@@ -86,13 +89,20 @@ function chooseRevision(intake: Intake, key: KeyPress): Intake {
 
 function forward(intake: Intake, from: number): Intake {
   let at = from;
-  while (intake.asked[at] === 'override' && refusalOf(intake) === null) at++;
+  while (isIdle(intake, at)) at++;
   return { ...intake, at, done: at >= intake.asked.length };
+}
+
+/** Whether a field has nothing to ask: no reason for a revision that holds, no contact without a customer. */
+function isIdle(intake: Intake, at: number): boolean {
+  const field = intake.asked[at];
+  if (field === 'override') return refusalOf(intake) === null;
+  return field === 'contact' && intake.fields.customer === undefined;
 }
 
 function back(intake: Intake): Intake {
   let at = intake.at - 1;
-  while (intake.asked[at] === 'override' && refusalOf(intake) === null) at--;
+  while (isIdle(intake, at)) at--;
   const field = intake.asked[at];
   if (field === undefined) return intake;
   return { ...intake, at, draft: field === 'revision' ? '' : (intake.fields[field] ?? '') };

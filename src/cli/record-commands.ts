@@ -23,7 +23,7 @@ export function addRecordCommands({ command, context, setExit }: CommandMaker): 
         'open',
       ]),
     )
-    .option('--open', 'only jobs that can be gone on with')
+    .option('--open', 'only jobs that are not closed')
     .option('--since <day>', 'latest entry on this day or later (YYYY-MM-DD)')
     .option('--until <day>', 'latest entry on this day or earlier')
     .addOption(json())

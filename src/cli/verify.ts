@@ -6,6 +6,7 @@ import type { VerifyReport } from '../job/verify-report.ts';
 import { OhmwrightError } from '../protocol/ohmwright-error.ts';
 import { verifyWhole } from '../report/verify-conclusions.ts';
 import { type Context, printJson } from './context.ts';
+import { errorText } from './error-text.ts';
 import { exitCodes } from './exit-codes.ts';
 import type { Terminal } from './terminal.ts';
 import { toolName } from './tool-name.ts';
@@ -24,7 +25,12 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   let good = true;
   const reports = [];
   for (const file of files) {
-    const { bytes } = await readRecord(file);
+    const bytes = await bytesOf(file, terminal);
+    if (bytes === null) {
+      good = false;
+      reports.push({ file, ok: false });
+      continue;
+    }
     const report = verifyWhole(bytes, { tool: toolName, ...(expectedKey === undefined ? {} : { expectedKey }) });
     good &&= report.ok;
     reports.push({ file, ...report });
@@ -34,6 +40,10 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
       `${file}: ${report.ok ? 'verified' : 'NOT verified'}; ${report.entries} entries, ${captures + bridges + levels + holds} captures, ${derived} outcomes derived again`,
     );
     terminal.out(`  ${signatureText(report, expectedKey !== undefined)}`);
+    if (report.entries === 0 && report.departures.length > 1) {
+      terminal.out(`  this is no job record: none of its ${report.counters.lines} lines is an entry (record.empty)`);
+      continue;
+    }
     for (const departure of report.departures)
       terminal.out(`  line ${departure.line}: ${departure.what} (${departure.code})`);
     for (const note of report.notes) terminal.out(`  note, line ${note.line}: ${note.what}`);
@@ -45,7 +55,12 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
 async function verifyChains(files: string[], options: VerifyCommandOptions, terminal: Terminal): Promise<number> {
   const reports = [];
   for (const file of files) {
-    const report = checkChain((await readRecord(file)).bytes);
+    const bytes = await bytesOf(file, terminal);
+    if (bytes === null) {
+      reports.push({ file, ok: false });
+      continue;
+    }
+    const report = checkChain(bytes);
     reports.push({ file, ...report });
     const bad = report.badLine === null ? '' : `; line ${report.badLine} does not hold`;
     if (options.json !== true)
@@ -57,11 +72,23 @@ async function verifyChains(files: string[], options: VerifyCommandOptions, term
   return reports.every(({ ok }) => ok) ? exitCodes.passed : exitCodes.record;
 }
 
-function signatureText({ signature }: VerifyReport, keyGiven: boolean): string {
+/** The bytes of a record; null, and a sentence, for one that can't be read: the others are looked at all the same. */
+async function bytesOf(file: string, terminal: Terminal) {
+  try {
+    return (await readRecord(file)).bytes;
+  } catch (error) {
+    if (!(error instanceof OhmwrightError)) throw error;
+    terminal.say(errorText(error).text);
+    return null;
+  }
+}
+
+function signatureText({ ok, signature }: VerifyReport, keyGiven: boolean): string {
   switch (signature.state) {
     case 'none':
       return 'not signed';
     case 'holds':
+      if (!ok) return `its closing entry is signed by ${signature.fingerprint}, but the record does not hold`;
       return keyGiven
         ? `signed by the key given, ${signature.fingerprint}`
         : `signed by ${signature.fingerprint}; whose key that is, the record cannot say (--key checks it)`;
@@ -74,10 +101,16 @@ function signatureText({ signature }: VerifyReport, keyGiven: boolean): string {
 
 /** A public key as base64, or a file that holds it so or as PEM. */
 function publicKeyFrom(given: string): string {
-  const text = isBase64Key(given) ? given : readFileSync(given, 'utf8').trim();
+  let text = given;
+  let what = 'there is no Ed25519 public key in it';
+  try {
+    if (!isBase64Key(given)) text = readFileSync(given, 'utf8').trim();
+  } catch {
+    what = 'that is neither a key nor a file that can be read';
+  }
   const key = isBase64Key(text) ? text : publicKeyOfPem(text);
   if (key !== null) return key;
-  throw new OhmwrightError('usage.key', `--key ${given}: there is no Ed25519 public key in it.`, {
+  throw new OhmwrightError('usage.key', `--key ${given === '' ? '(empty)' : given}: ${what}.`, {
     exitCode: exitCodes.usage,
     help: 'Give the public key that `ohmwright key` prints on that bench, or a file with it.',
   });

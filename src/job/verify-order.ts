@@ -12,16 +12,21 @@ export function verifyOrder(lines: RecordLine[], report: VerifyReport): void {
   const attempts = new Map<string, number>();
   let closed = false;
   let lastAt = '';
+  let previous: Entry | null = null;
+  let previousLine = 0;
   for (const { line, entry } of lines) {
     const depart = sayTo(report.departures, line, entry);
     if ((entry.kind === 'opened') !== (line === 1)) {
       depart('order.opened', line === 1 ? 'the first entry does not open a job' : 'a job is opened a second time');
     }
-    const signsClosing = entry.kind === 'signed' && lines[line - 2]?.entry.kind === 'closed';
+    // what a line that is missing between them was, nobody knows: it is a departure of its own
+    const signsClosing = entry.kind === 'signed' && (previous?.kind === 'closed' || previousLine !== line - 1);
     if (entry.kind === 'signed' && !signsClosing)
       depart('order.signed', 'a signature that does not follow the closing');
     else if (closed && !signsClosing) depart('order.closed', 'an entry after the job was closed');
     closed ||= entry.kind === 'closed';
+    previous = entry;
+    previousLine = line;
     verifyAttempt(attempts, entry, depart);
     const note = sayTo(report.notes, line, entry);
     if (entry.at < lastAt) note('clock.back', `the host's clock was set back: ${entry.at} after ${lastAt}`);

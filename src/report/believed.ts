@@ -1,4 +1,5 @@
 import { parseGuide } from '../guide/parse.ts';
+import type { Guide } from '../guide/types.ts';
 import { believe } from '../isolate/belief.ts';
 import { type Model, openModel } from '../isolate/model.ts';
 import type { Belief } from '../isolate/types.ts';
@@ -18,9 +19,15 @@ export interface BeliefAfter {
 
 /** Returns what the guide in a record says of its device, worked out; null when the guide can't be read or has no circuit to speak of. */
 export function modelIn(entries: readonly Entry[]): Model | null {
+  const guide = guideIn(entries);
+  return guide === null ? null : openModel(guide);
+}
+
+/** Returns the guide that stands in a record; null when it can't be read. */
+export function guideIn(entries: readonly Entry[]): Guide | null {
   const opened = entries.find((entry) => entry.kind === 'opened');
   const parsed = opened?.kind === 'opened' ? parseGuide(opened.guide.text, 'the guide in the record') : null;
-  return parsed?.ok === true ? openModel(parsed.guide) : null;
+  return parsed?.ok === true ? parsed.guide : null;
 }
 
 /** Returns the belief over a job, worked out again from its entries alone, after each of them that could change it or that states it. */

@@ -10,9 +10,24 @@ export interface CiCase {
   entry: number | null;
 }
 
-/** Returns the cases of a job: one a check, and the job's result last, so that a job of which nothing was done is not green. */
-export function ciCases(state: JobState): CiCase[] {
-  return [...Object.values(state.checks).map(checkCase), resultCase(state)];
+/** A job as continuous integration gets it. */
+export interface CiJob {
+  state: JobState;
+  /** How many departures `verify` finds in its record. */
+  departures: number;
+}
+
+/**
+ * Returns the cases of a job: one a check, then whether its record verifies, and the job's result last, so that neither a job of
+ * which nothing was done nor a record that was tampered with is green.
+ */
+export function ciCases({ state, departures }: CiJob): CiCase[] {
+  return [...Object.values(state.checks).map(checkCase), recordCase(departures), resultCase(state)];
+}
+
+function recordCase(departures: number): CiCase {
+  const message = `the record does not verify: ${departures} departures; nothing in it is to be relied on`;
+  return { name: 'the record verifies', kind: departures === 0 ? 'passed' : 'error', message, entry: null };
 }
 
 function checkCase(check: CheckState): CiCase {

@@ -1,6 +1,8 @@
 import type { Guide, Link } from '../guide/types.ts';
+import type { Belief } from '../isolate/types.ts';
 import type { Entry, EntryOf } from '../job/entries.ts';
 import type { JobState } from '../job/job-state.ts';
+import type { BeliefAfter } from './believed.ts';
 
 /** What is said of a part of the path: each has a word and a mark of its own. */
 export type PartState = 'at-fault' | 'suspect' | 'cleared' | 'changed' | 'unknown';
@@ -12,7 +14,7 @@ export interface PathPart {
   kind: 'unit' | 'interface';
   links: string[];
   state: PartState;
-  /** Probability that the fault is here, by the latest conclusion; null without one. */
+  /** Probability that the fault is here when it was last concluded; null without a conclusion. */
   p: number | null;
 }
 
@@ -21,8 +23,16 @@ const clearedBelow = 0.02;
 /** From this one on a part of no decision counts as suspect. */
 const suspectFrom = 0.05;
 
-/** Returns the units and interfaces in the order in which the key's signal meets them; those off the path come last. */
-export function pathOf(guide: Guide, state: JobState, entries: readonly Entry[]): PathPart[] {
+/**
+ * Returns the units and interfaces in the order in which the key's signal meets them; those off the path come last. `beliefs`: the
+ * belief over the job, for a conclusion names only the decisions it rests on, and what it does not name is not cleared by that.
+ */
+export function pathOf(
+  guide: Guide,
+  state: JobState,
+  entries: readonly Entry[],
+  beliefs: readonly BeliefAfter[],
+): PathPart[] {
   const parts: PathPart[] = [];
   for (const link of [...linksOnPath(guide), ...guide.links]) {
     const id = link.unit ?? link.between!.join('|');
@@ -39,11 +49,18 @@ export function pathOf(guide: Guide, state: JobState, entries: readonly Entry[])
     else if (!known.links.includes(link.id)) known.links.push(link.id);
   }
   const concluded = lastConclusion(entries);
-  return parts.map((part) => judged(part, guide, state, concluded));
+  const belief = beliefs.findLast(({ n }) => n === concluded?.n)?.belief ?? null;
+  return parts.map((part) => judged(part, guide, state, concluded, belief));
 }
 
-function judged(part: PathPart, guide: Guide, state: JobState, concluded: EntryOf<'concluded'> | null): PathPart {
-  const p = concluded === null ? null : probabilityAt(part.id, concluded);
+function judged(
+  part: PathPart,
+  guide: Guide,
+  state: JobState,
+  concluded: EntryOf<'concluded'> | null,
+  belief: Belief | null,
+): PathPart {
+  const p = belief === null ? null : probabilityAt(part.id, belief);
   if (isChanged(part, guide, state)) return { ...part, state: 'changed', p };
   if (p === null || concluded === null) return { ...part, p };
   const leading = concluded.conclusion === 'fault' && isIn(part.id, concluded.decisions[0]?.id ?? '');
@@ -60,7 +77,7 @@ function isIn(id: string, decision: string): boolean {
   return decision.split(' + ').includes(id);
 }
 
-function probabilityAt(id: string, { decisions }: EntryOf<'concluded'>): number {
+function probabilityAt(id: string, { decisions }: Belief): number {
   return decisions.reduce((sum, decision) => sum + (isIn(id, decision.id) ? decision.p : 0), 0);
 }
 

@@ -1,12 +1,12 @@
 import { create } from 'xmlbuilder2';
-import type { JobState } from '../job/job-state.ts';
-import { ciCases } from './ci-cases.ts';
+import { type CiJob, ciCases } from './ci-cases.ts';
 
-/** Returns jobs as JUnit XML, as continuous integration reads it: a suite a job, a case a check, and one for its result. */
-export function junitXml(jobs: readonly JobState[]): string {
+/** Returns jobs as JUnit XML, as continuous integration reads it: a suite a job, a case a check, one for its record and one for its result. */
+export function junitXml(jobs: readonly CiJob[]): string {
   const root = create({ version: '1.0', encoding: 'UTF-8' }).ele('testsuites', { name: 'ohmwright' });
-  for (const state of jobs) {
-    const cases = ciCases(state);
+  for (const job of jobs) {
+    const { state } = job;
+    const cases = ciCases(job);
     const count = (kind: string): number => cases.filter((one) => one.kind === kind).length;
     const suite = root.ele('testsuite', {
       name: clean(state.job ?? 'job'),

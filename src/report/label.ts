@@ -7,6 +7,8 @@ export interface LabelSource {
   state: JobState;
   /** SHA-256 of the record's last entry. */
   digest: string;
+  /** Whether `verify` finds nothing amiss; a label of a record that departs claims nothing. */
+  verifies: boolean;
 }
 
 /** Columns of the printers that are about: 58 mm and 80 mm paper. Common practice, no source. */
@@ -14,7 +16,7 @@ export const labelWidths = [32, 48] as const;
 export type LabelWidth = (typeof labelWidths)[number];
 
 /** Returns the label for the bag as lines of at most `width` characters, ASCII only: any ticket printer takes it. */
-export function labelText({ state, digest }: LabelSource, width: LabelWidth): string {
+export function labelText({ state, digest, verifies }: LabelSource, width: LabelWidth): string {
   const { opened, repairs, counts, result, closed, signed } = state;
   const device =
     opened === null ? [] : [`${opened.device.maker} ${opened.device.name}`, `revision ${opened.device.revision}`];
@@ -25,12 +27,16 @@ export function labelText({ state, digest }: LabelSource, width: LabelWidth): st
     ...device.flatMap((text) => wrapped(text, width)),
     ...(opened?.device.serial === undefined ? [] : wrapped(`Serial ${opened.device.serial}`, width)),
     rule,
-    ...wrapped((closed === null ? 'open' : resultWords[result].word).toUpperCase(), width),
-    ...wrapped(`${counts.passed} passed, ${counts.failed} failed of ${counts.checks}`, width),
+    ...(verifies
+      ? [
+          ...wrapped((closed === null ? 'open' : resultWords[result].word).toUpperCase(), width),
+          ...wrapped(`${counts.passed} passed, ${counts.failed} failed of ${counts.checks}`, width),
+        ]
+      : wrapped('RECORD DOES NOT VERIFY - DO NOT RELY ON IT', width)),
     ...repairs.flatMap(({ text }) => wrapped(`+ ${text}`, width)),
     rule,
     ...wrapped(
-      `${(closed?.at ?? state.lastAt ?? '').slice(0, 16).replace('T', ' ')} UTC${signed === null ? '' : ', signed'}`,
+      `${(closed?.at ?? state.lastAt ?? '').slice(0, 16).replace('T', ' ')} UTC${signed === null || !verifies ? '' : ', signed'}`,
       width,
     ),
     ...wrapped(digest.replace(/.{8}(?=.)/g, '$& '), width),
@@ -39,8 +45,9 @@ export function labelText({ state, digest }: LabelSource, width: LabelWidth): st
 }
 
 /** Returns what the label's code says: job, result and digest, words that a person can read too. */
-export function labelCode({ state, digest }: LabelSource): string {
-  return `ohmwright ${state.job ?? ''} ${state.closed === null ? 'open' : state.result} ${digest}`;
+export function labelCode({ state, digest, verifies }: LabelSource): string {
+  const result = verifies ? (state.closed === null ? 'open' : state.result) : 'unverified';
+  return `ohmwright ${state.job ?? ''} ${result} ${digest}`;
 }
 
 /** Returns the label's code as a QR code (ISO/IEC 18004), an SVG text with its quiet zone of four modules. */

@@ -1,6 +1,7 @@
 import { stringify } from 'csv-stringify/sync';
 import type { Entry } from '../job/entries.ts';
 import type { JobState } from '../job/job-state.ts';
+import { serialText } from '../protocol/probe-serial.ts';
 
 const columns = [
   'job',
@@ -79,5 +80,5 @@ function rowsOf({ state, entries }: JobReadings): Row[] {
 
 function sourceOf(entry: Entry): Row {
   const source = 'capture' in entry ? entry.capture : 'probeSerial' in entry ? entry : null;
-  return source === null ? {} : { probe: source.probeSerial.toString(16), calibration: source.calibration };
+  return source === null ? {} : { probe: serialText(source.probeSerial), calibration: source.calibration };
 }

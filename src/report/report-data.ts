@@ -70,6 +70,8 @@ export function reportData(read: ReadResult, tool: string): ReportData | null {
   if (opened === null) return null;
   const parsed = parseGuide(opened.guide.text, 'the guide in the record');
   const guide = parsed.ok ? parsed.guide : null;
+  const model = modelIn(entries);
+  const believed = model === null ? [] : believedOver(model, entries);
   const hasAfter = state.repairs.length > 0;
   const apart = read.parsed.lines.find(({ entry }) => entry.kind === 'customer')?.apart ?? {};
   return {
@@ -88,16 +90,11 @@ export function reportData(read: ReadResult, tool: string): ReportData | null {
     guide,
     short: inShort(state, entries),
     checks: Object.values(state.checks).map((check) => checkLine(check, guide, hasAfter)),
-    path: guide === null ? [] : pathOf(guide, state, entries),
-    beliefs: beliefSteps(entries),
+    path: guide === null ? [] : pathOf(guide, state, entries, believed),
+    beliefs: believed.filter(({ entry }) => entry.kind !== 'concluded'),
     verified: verifyWhole(read.bytes, { tool }),
     hasAfter,
   };
-}
-
-function beliefSteps(entries: readonly Entry[]): BeliefAfter[] {
-  const model = modelIn(entries);
-  return model === null ? [] : believedOver(model, entries).filter(({ entry }) => entry.kind !== 'concluded');
 }
 
 function checkLine(check: CheckState, guide: Guide | null, hasAfter: boolean): CheckLine {

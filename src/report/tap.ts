@@ -1,10 +1,9 @@
-import type { JobState } from '../job/job-state.ts';
-import { type CiCase, ciCases } from './ci-cases.ts';
+import { type CiCase, type CiJob, ciCases } from './ci-cases.ts';
 
-/** Returns jobs in the Test Anything Protocol, version 14: a line a check, and one for each job's result. */
-export function tapText(jobs: readonly JobState[]): string {
-  const cases = jobs.flatMap((state) =>
-    ciCases(state).map((one) => ({ ...one, name: jobs.length > 1 ? `${state.job}: ${one.name}` : one.name })),
+/** Returns jobs in the Test Anything Protocol, version 14: a line a check, one for each job's record and one for its result. */
+export function tapText(jobs: readonly CiJob[]): string {
+  const cases = jobs.flatMap((job) =>
+    ciCases(job).map((one) => ({ ...one, name: jobs.length > 1 ? `${job.state.job}: ${one.name}` : one.name })),
   );
   const lines = cases.map((one, i) => {
     const ok = one.kind === 'passed' || one.kind === 'skipped';

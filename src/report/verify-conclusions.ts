@@ -1,19 +1,21 @@
-import type { Model } from '../isolate/model.ts';
+import type { Guide } from '../guide/types.ts';
+import { openModel } from '../isolate/model.ts';
 import type { Belief } from '../isolate/types.ts';
-import type { EntryOf } from '../job/entries.ts';
+import type { Entry, EntryOf } from '../job/entries.ts';
 import type { RecordLine } from '../job/parse-record.ts';
 import { parseRecord } from '../job/parse-record.ts';
 import { type VerifyOptions, verifyRecord } from '../job/verify.ts';
 import type { VerifyReport } from '../job/verify-report.ts';
-import { believedOver, modelIn } from './believed.ts';
+import { believedOver, guideIn } from './believed.ts';
+import { limitsDeparture } from './limits-departure.ts';
 
 /** Two computations of one probability on different machines may differ in the last digits (exp, log). */
 const tolerance = 1e-6;
 
 /**
- * Returns what holds of a record, as `verifyRecord`, and of its conclusions: each belief that one states is worked out again from the guide
- * and the attempts that stand in the record before it. A record that another version of the program wrote may state what that
- * version believed: there, a difference is a note.
+ * Returns what holds of a record, as `verifyRecord`, and of what rests on the guide in it: attempts are judged by its limits and rule, and each
+ * belief that a conclusion states is worked out again from it and the attempts before. A record that another version of the program wrote may state what that
+ * version read and believed: there, a difference is a note.
  */
 export function verifyWhole(bytes: Uint8Array, options: VerifyOptions & { tool: string }): VerifyReport {
   const report = verifyRecord(bytes, options);
@@ -21,18 +23,23 @@ export function verifyWhole(bytes: Uint8Array, options: VerifyOptions & { tool: 
   // what stands behind a damaged line is not known to follow from anything
   const { lines } = parsed;
   const entries = lines.map(({ entry }) => entry);
-  if (!entries.some(({ kind }) => kind === 'concluded')) return report;
-  const model = modelIn(entries);
-  if (model === null) return report;
+  const guide = guideIn(entries);
+  if (guide === null) return report;
   let writtenBy = '';
-  const beliefs = new Map(believedOver(model, entries).map((step) => [step.n, step.belief]));
+  // a model costs something, and only conclusions need one
+  const model = entries.some(({ kind }) => kind === 'concluded') ? openModel(guide) : null;
+  const steps = model === null ? [] : believedOver(model, entries);
+  const beliefs = new Map(steps.map((step) => [step.n, step.belief]));
+  const conclusionOf = (entry: Entry): string | null =>
+    entry.kind === 'concluded' ? whyNot(entry, beliefs.get(entry.n), guide) : null;
   for (const line of lines) {
     if (line.entry.kind === 'opened' || line.entry.kind === 'resumed') writtenBy = line.entry.tool;
-    if (line.entry.kind !== 'concluded') continue;
-    const what = whyNot(line.entry, beliefs.get(line.entry.n), model);
-    if (what === null) continue;
-    const found = { n: line.entry.n, line: line.line, code: 'derive.conclusion', what };
-    (writtenBy === options.tool ? report.departures : report.notes).push(found);
+    const { n } = line.entry;
+    const found = writtenBy === options.tool ? report.departures : report.notes;
+    const limits = limitsDeparture(line.entry, guide);
+    if (limits !== null) found.push({ n, line: line.line, code: 'evidence.limits', what: limits });
+    const conclusion = conclusionOf(line.entry);
+    if (conclusion !== null) found.push({ n, line: line.line, code: 'derive.conclusion', what: conclusion });
   }
   report.counters.derived += conclusionsIn(lines);
   report.departures.sort((a, b) => a.line - b.line);
@@ -44,7 +51,7 @@ function conclusionsIn(lines: readonly RecordLine[]): number {
   return lines.filter(({ entry }) => entry.kind === 'concluded').length;
 }
 
-function whyNot(entry: EntryOf<'concluded'>, belief: Belief | undefined, { guide }: Model): string | null {
+function whyNot(entry: EntryOf<'concluded'>, belief: Belief | undefined, guide: Guide): string | null {
   if (belief === undefined) return 'the attempts before it give no belief, the conclusion states one';
   for (const { id, p } of entry.decisions) {
     const due = belief.decisions.find((decision) => decision.id === id)?.p ?? 0;

@@ -4,11 +4,12 @@ import { Parser } from 'tap-parser';
 import { describe, expect, it } from 'vitest';
 import { convert } from 'xmlbuilder2';
 import type { NewEntry } from '../../src/job/entries.ts';
+import { ciCases } from '../../src/report/ci-cases.ts';
 import { junitXml } from '../../src/report/junit.ts';
 import { labelCode, labelSvg, labelText, labelWidths } from '../../src/report/label.ts';
 import { readingsCsv } from '../../src/report/readings-csv.ts';
 import { tapText } from '../../src/report/tap.ts';
-import { captured, opened, presses, probe, proofs, wholeJob } from '../unit/job/sample-job.ts';
+import { captured, opened, presses, probe, proof, proofs, wholeJob } from '../unit/job/sample-job.ts';
 import { recordOf } from '../unit/report/records.ts';
 
 // the package's types speak of a module with a default, Node gives the function itself
@@ -48,9 +49,9 @@ describe('readings as CSV (RFC 4180)', () => {
 });
 
 describe('jobs in the Test Anything Protocol', () => {
-  const results = async (entries: NewEntry[]) => {
-    const { state } = await recordOf(entries);
-    return Parser.parse(tapText([state, state]));
+  const results = async (entries: NewEntry[], departures = 0) => {
+    const job = { state: (await recordOf(entries)).state, departures };
+    return Parser.parse(tapText([job, job]));
   };
 
   it('are understood by a parser, with failures and skips where they belong', async () => {
@@ -58,16 +59,28 @@ describe('jobs in the Test Anything Protocol', () => {
     const asserts = parsed
       .filter(([kind]) => kind === 'assert')
       .map(([, one]) => one as { ok: boolean; skip: unknown; diag: unknown });
-    expect(asserts.map(({ ok }) => ok)).toEqual([false, false, true, false, false, false, true, false]);
-    expect(asserts.map(({ skip }) => skip !== false)).toEqual([false, false, true, false, false, false, true, false]);
+    expect(asserts.map(({ ok }) => ok)).toEqual([false, false, true, true, false, false, false, true, true, false]);
+    expect(asserts.map(({ skip }) => skip !== false)).toEqual([
+      false,
+      false,
+      true,
+      false,
+      false,
+      false,
+      false,
+      true,
+      false,
+      false,
+    ]);
     expect(asserts[0]!.diag).toMatchObject({ severity: 'failure', message: `fail: ${awkward}` });
     const complete = parsed.find(([kind]) => kind === 'complete')?.[1] as { ok: boolean; count: number };
-    expect(complete).toMatchObject({ ok: false, count: 8 });
+    expect(complete).toMatchObject({ ok: false, count: 10 });
   });
 
   it('are good only when the job is', async () => {
     const complete = (parsed: Awaited<ReturnType<typeof results>>) => parsed.find(([kind]) => kind === 'complete')?.[1];
-    expect(complete(await results(wholeJob()))).toMatchObject({ ok: true, count: 8 });
+    expect(complete(await results(wholeJob()))).toMatchObject({ ok: true, count: 10 });
+    expect(complete(await results(wholeJob(), 1))).toMatchObject({ ok: false, count: 10 });
     // nothing done at all: every check is skipped, and yet it is not good
     expect(complete(await results([opened, probe()]))).toMatchObject({ ok: false });
   });
@@ -76,18 +89,34 @@ describe('jobs in the Test Anything Protocol', () => {
 describe('jobs as JUnit XML', () => {
   it('are well-formed XML whose counts are those of its cases', async () => {
     const { state } = await recordOf(failing);
-    const text = junitXml([state]);
+    const text = junitXml([{ state, departures: 2 }]);
     const suite = (convert(text, { format: 'object' }) as { testsuites: { testsuite: Record<string, unknown> } })
       .testsuites.testsuite;
     const cases = suite.testcase as Record<string, unknown>[];
-    expect(suite).toMatchObject({ '@tests': '4', '@failures': '3', '@errors': '0', '@skipped': '1' });
-    expect(cases).toHaveLength(4);
+    expect(suite).toMatchObject({ '@tests': '5', '@failures': '3', '@errors': '1', '@skipped': '1' });
+    expect(cases).toHaveLength(5);
     expect(cases.map((one) => ['failure', 'error', 'skipped'].find((kind) => kind in one) ?? 'passed')).toEqual([
       'failure',
       'failure',
       'skipped',
+      'error',
       'failure',
     ]);
+  });
+});
+
+describe('what continuous integration gets of a pass that rests on a proof which failed', () => {
+  it('is an error, never a pass', async () => {
+    const { state } = await recordOf([
+      opened,
+      probe(),
+      ...proofs('opening'),
+      captured('spring', 0.4),
+      proof('closing', 'check-resistor', 200),
+    ]);
+    const spring = ciCases({ state, departures: 0 }).find(({ name }) => name === 'spring');
+    expect(state.checks.spring).toMatchObject({ outcome: 'pass', doubtful: true });
+    expect(spring?.kind).toBe('error');
   });
 });
 
@@ -95,7 +124,7 @@ describe('the label', () => {
   it.each(labelWidths)('fits a printer of %i columns and is plain ASCII', async (width) => {
     const device = { maker: 'Québec & Söhne \u{1F525}', name: 'x'.repeat(70), revision: 'B' };
     const { state } = await recordOf([{ ...opened, device, ticket: 'T-1' }, ...wholeJob().slice(1)]);
-    const lines = labelText({ state, digest: 'ab'.repeat(32) }, width)
+    const lines = labelText({ state, digest: 'ab'.repeat(32), verifies: true }, width)
       .trimEnd()
       .split('\n');
     expect(Math.max(...lines.map((line) => line.length))).toBeLessThanOrEqual(width);
@@ -104,9 +133,18 @@ describe('the label', () => {
     expect(lines).toContain('PASSED');
   });
 
+  it.each(labelWidths)('claims nothing for a record that does not verify, on %i columns', async (width) => {
+    const { state } = await recordOf(wholeJob());
+    const source = { state, digest: 'ab'.repeat(32), verifies: false };
+    const text = labelText(source, width);
+    expect(text).not.toMatch(/passed|signed/i);
+    expect(text).toContain('DOES NOT VERIFY');
+    expect(labelCode(source)).not.toContain('passed');
+  });
+
   it('has a QR code (ISO/IEC 18004) that another reader reads', async () => {
     const { state } = await recordOf(wholeJob());
-    const source = { state, digest: 'c0ffee'.repeat(10) };
+    const source = { state, digest: 'c0ffee'.repeat(10), verifies: true };
     const { data, width } = pixelsOf(labelSvg(source));
     expect(readQr(data, width, width)?.data).toBe(labelCode(source));
   });

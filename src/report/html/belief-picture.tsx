@@ -8,6 +8,8 @@ const left = 44;
 const right = 270;
 const bottom = 46;
 const shown = 5;
+/** So many numbers of entries stand below the picture without covering one another. */
+const mostNumbers = 24;
 /** Names of lines stand at least so far apart. */
 const nameHeight = 15;
 /** Lines are told apart by their dashes and the name at their end, not by a colour. */
@@ -24,6 +26,7 @@ export function BeliefPicture({ beliefs }: { beliefs: readonly BeliefAfter[] }) 
   );
   const y = scaleLinear([0, 1], [height - bottom, 10]);
   const pOf = (step: BeliefAfter, id: string): number => step.belief.decisions.find((one) => one.id === id)?.p ?? 0;
+  const numbered = Math.ceil(beliefs.length / mostNumbers);
   const ends = spread(decisions.map(({ id }) => y(pOf(last, id))));
   const words = decisions.map(({ id, name }) => `${name} ${Math.round(100 * pOf(last, id))} %`).join('; ');
   return (
@@ -42,11 +45,13 @@ export function BeliefPicture({ beliefs }: { beliefs: readonly BeliefAfter[] }) 
               {100 * p} %
             </text>
           ))}
-          {beliefs.map(({ n, entry }) => (
-            <text key={n} className="soft" transform={`translate(${x(n)} ${height - bottom + 12}) rotate(18)`}>
-              {entry.kind === 'repair' ? 'repair' : n}
-            </text>
-          ))}
+          {beliefs
+            .filter(({ entry }, i) => entry.kind === 'repair' || i % numbered === 0)
+            .map(({ n, entry }) => (
+              <text key={n} className="soft" transform={`translate(${x(n)} ${height - bottom + 12}) rotate(18)`}>
+                {entry.kind === 'repair' ? 'repair' : n}
+              </text>
+            ))}
           {decisions.map(({ id, name }, i) => (
             <g key={id}>
               <path
@@ -92,17 +97,21 @@ function mostBelieved(beliefs: readonly BeliefAfter[]): { id: string; name: stri
   return [...best.values()].sort((a, b) => b.p - a.p).slice(0, shown);
 }
 
-/** Moves heights apart from the top, so that names don't cover one another. */
+/** Moves heights apart, so that names neither cover one another nor leave the picture: down from the top, then up from the bottom. */
 function spread(heights: readonly number[]): number[] {
   const order = heights.map((y, i) => ({ y, i })).sort((a, b) => a.y - b.y);
   const placed: number[] = [];
-  let from = 10;
+  let least = 10;
   for (const { y, i } of order) {
-    placed[i] = Math.max(y, from);
-    from = placed[i] + nameHeight;
+    placed[i] = Math.max(y, least);
+    least = placed[i] + nameHeight;
   }
-  const over = Math.max(0, from - height);
-  return placed.map((y) => y - over);
+  let most = height - nameHeight;
+  for (const { i } of order.toReversed()) {
+    placed[i] = Math.min(placed[i]!, most);
+    most = placed[i] - nameHeight;
+  }
+  return placed;
 }
 
 function shortened(name: string): string {

@@ -19,9 +19,11 @@ p, ul, dl { margin: .3rem 0; } ul { padding-left: 1.2rem; }
 .facts div { display: flex; gap: .5rem; } dt { color: var(--soft); } dd { margin: 0; overflow-wrap: anywhere; }
 .short { display: grid; grid-template-columns: repeat(auto-fit, minmax(16rem, 1fr)); gap: .8rem; }
 .short section { background: var(--panel); border: 1px solid var(--line); border-radius: .4rem; padding: .6rem .8rem; } .short h2 { margin: 0 0 .3rem; border: 0; font-size: 1rem; }
+.warning { border: 2px solid var(--bad); border-radius: .4rem; padding: .4rem .8rem; }
 .verdict { font-size: 1.15rem; font-weight: 600; margin: .8rem 0; }
 table { border-collapse: collapse; width: 100%; font-size: .9rem; } th, td { text-align: left; vertical-align: top; padding: .3rem .5rem .3rem 0; border-bottom: 1px solid var(--line); }
 th { font-weight: 600; } td.picture { min-width: 15rem; } td.number { font-variant-numeric: tabular-nums; white-space: nowrap; } .soft { color: var(--soft); }
+.columns { columns: 20rem; } .columns li { break-inside: avoid; }
 .wide { overflow-x: auto; }
 .tone-good { color: var(--good); } .tone-bad { color: var(--bad); } .tone-open { color: var(--open); } .word { font-weight: 600; white-space: nowrap; }
 code, .mono { font-family: ui-monospace, monospace; font-size: .85em; overflow-wrap: anywhere; }

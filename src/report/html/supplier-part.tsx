@@ -6,7 +6,11 @@ import { PathPicture } from './path-picture.tsx';
 
 /** What a supplier wants: readings with limits and uncertainty, before beside after. */
 export function SupplierPart({ data }: { data: ReportData }) {
-  const { checks, hasAfter, path, short } = data;
+  const { hasAfter, path, short } = data;
+  const checks = data.checks.filter(
+    ({ before, after, open }) => before !== null || after !== null || open !== 'not done',
+  );
+  const notDone = data.checks.filter((check) => !checks.includes(check));
   return (
     <section className="for-supplier">
       <h2>Where the fault is, and why</h2>
@@ -42,6 +46,18 @@ export function SupplierPart({ data }: { data: ReportData }) {
           </tbody>
         </table>
       </div>
+      {notDone.length > 0 && (
+        <>
+          <h3>Not done</h3>
+          <ul className="columns">
+            {notDone.map(({ id, title, pads }) => (
+              <li key={id}>
+                {title} {pads !== '' && <span className="soft">({pads})</span>}
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
     </section>
   );
 }

@@ -58,6 +58,30 @@ describe('a record with one flipped bit', () => {
     expect(at).toBeGreaterThan(0);
     expect(terminal.outLines.slice(at).join('\n')).toContain('line 5');
   });
+
+  it.each([[], ['--chain-only']])('one that is not there keeps nobody from the others, exit 6 (%s)', async (...how) => {
+    const fine = await ranRecord(cwd, 'fine.owjob');
+    const { code, terminal } = await cli(cwd, ['verify', ...how, 'none.owjob', fine, '--json']);
+    expect(code).toBe(6);
+    expect(terminal.said).toContain('none.owjob');
+    expect(terminal.json).toMatchObject([
+      { file: 'none.owjob', ok: false },
+      { file: fine, ok: true },
+    ]);
+  });
+
+  it('or none at all: verify says so in one line; a key that is none is refused with exit 2', async () => {
+    const other = join(cwd, 'other.owjob');
+    writeFileSync(other, 'one\ntwo\nthree\n');
+    const { code, terminal } = await cli(cwd, ['verify', other]);
+    expect(code).toBe(6);
+    expect(terminal.outLines).toHaveLength(3);
+    for (const key of ['', cwd, other]) {
+      const refused = await cli(cwd, ['verify', other, '--key', key]);
+      expect(refused.code).toBe(2);
+      expect(refused.terminal.said).toContain('--key');
+    }
+  });
 });
 
 describe('a record that', () => {

@@ -20,15 +20,44 @@ const pressing = (intake: Intake, keys: KeyPress[]): Intake => keys.reduce(stepI
 
 describe('the intake', () => {
   test('asks nothing that the options gave', () => {
-    const given = { revision: 'A', ticket: 'T1', symptom: 'dead', serial: '7' };
+    const given = {
+      revision: 'A',
+      ticket: 'T1',
+      symptom: 'dead',
+      serial: '7',
+      customer: 'M. Example',
+      contact: 'desk 4',
+    };
     expect(startIntake(guide, given)).toMatchObject({ done: true, fields: given });
     expect(fieldInHand(startIntake(guide, { revision: 'A', ticket: 'T1' }))).toBe('symptom');
   });
 
   test('takes revision, ticket, symptom and serial one after another; an empty line is no entry', () => {
-    const end = pressing(startIntake(guide, {}), [down, enter, ...typed('T7'), enter, enter, ...typed('SN 1'), enter]);
+    const end = pressing(startIntake(guide, {}), [
+      down,
+      enter,
+      ...typed('T7'),
+      enter,
+      enter,
+      ...typed('SN 1'),
+      enter,
+      enter,
+    ]);
     expect(end).toMatchObject({ done: true, fields: { revision: 'B', ticket: 'T7', serial: 'SN 1' } });
     expect(end.fields).not.toHaveProperty('symptom');
+  });
+
+  test('asks how to reach a customer only when there is one', () => {
+    const upTo = startIntake(guide, { revision: 'A', ticket: 'T1', symptom: 'dead', serial: '7' });
+    expect(fieldInHand(upTo)).toBe('customer');
+    expect(pressing(upTo, [enter])).toMatchObject({ done: true });
+    expect(pressing(upTo, [enter]).fields).not.toHaveProperty('customer');
+    const named = pressing(upTo, [...typed('M. Example'), enter]);
+    expect(fieldInHand(named)).toBe('contact');
+    expect(pressing(named, [...typed('desk 4'), enter])).toMatchObject({
+      done: true,
+      fields: { customer: 'M. Example', contact: 'desk 4' },
+    });
   });
 
   test('a revision that the guide refuses needs a reason; it can also be taken back', () => {

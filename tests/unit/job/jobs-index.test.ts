@@ -60,6 +60,14 @@ describe('listing jobs', () => {
     expect((await listJobs(dir, nowMs)).map(({ device }) => device?.maker)).toEqual(['Quillon']);
   });
 
+  it('reads a record again that looks as it did, but was written within the clock tick of the index', async () => {
+    await put('a.owjob', chainOf(wholeJob()).bytes);
+    await utimes(join(dir, 'a.owjob'), (nowMs - 500) / 1e3, (nowMs - 500) / 1e3);
+    await listJobs(dir, nowMs);
+    await tamper('Quillon', 'Changed');
+    expect((await listJobs(dir, nowMs)).map(({ device }) => device?.maker)).toEqual(['Quillon']);
+  });
+
   it('forgets records that are gone', async () => {
     await put('a.owjob', chainOf(wholeJob()).bytes);
     await put('b.owjob', chainOf(wholeJob()).bytes);

@@ -5,10 +5,17 @@ import { verifyRecord } from '../../../src/job/verify.ts';
 const folder = new URL('../../fixtures/records/', import.meta.url);
 
 /** What the program of its time said of each record. A record is added here when entries get a new form; none is ever changed. */
-const told: Record<string, { result: string; lastSha256: string }> = {
+const told: Record<string, { result: string; lastSha256: string; signature: { state: string } }> = {
   'format-1-first.owjob': {
     result: 'failed',
     lastSha256: '841df51e745be2b82b62b0bb883f6752a00ed0ee4c5155dbd9f5a8a6ad2937d9',
+    signature: { state: 'none' },
+  },
+  // a job with a customer kept apart, concluded and signed
+  'format-1-signed.owjob': {
+    result: 'passed',
+    lastSha256: '09779aa19dbc00ba27dcb4bebc2e94228ea5a54724ca38ff0c173be917963391',
+    signature: { state: 'holds' },
   },
 };
 

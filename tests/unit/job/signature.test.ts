@@ -6,7 +6,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { benchKeyOf } from '../../../src/job/bench-key.ts';
 import { withoutApart } from '../../../src/job/chain.ts';
 import { JobRecord } from '../../../src/job/record.ts';
-import { signedEntry } from '../../../src/job/signed-head.ts';
+import { checkSignature, signedEntry } from '../../../src/job/signed-head.ts';
 import { verifyRecord } from '../../../src/job/verify.ts';
 import { captured, chainOf, opening, presses, probe, proofs, refusal } from './sample-job.ts';
 
@@ -72,6 +72,24 @@ describe('a signed record', () => {
     const opened = { ...opening, kind: 'opened' as const, format: 1 as const, job: '2031-05-17-abcdef' };
     const early = chainOf([opened, signedEntry('2031-05-17-abcdef', '0'.repeat(64), key)]);
     expect(codesOf(early.bytes)).toContain('order.signed');
+  });
+
+  it('is signed for its own job: the signature is none for another one with the same head', () => {
+    const head = '0'.repeat(64);
+    const entry = { ...signedEntry('a-job', head, key), n: 2, at: '2031-05-17T08:00:00.000Z', prev: head };
+    expect(checkSignature(entry, 'a-job').state).toBe('holds');
+    expect(checkSignature(entry, 'b-job').state).toBe('broken');
+    expect(checkSignature({ ...entry, prev: '1'.repeat(64) }, 'a-job').state).toBe('broken');
+  });
+
+  it('blames a changed line alone, not the signature behind the closing', async () => {
+    const bytes = await signedRecord();
+    const changed = Buffer.from(bytes.toString().replace('"outcome":"pass"', '"outcome":"fail"'));
+    expect(codesOf(changed)).toContain('line.hash');
+    expect(codesOf(changed)).not.toContain('order.signed');
+    const closing = Buffer.from(bytes.toString().replace('"why":"done"', '"why":"gone"'));
+    expect(codesOf(closing)).toContain('line.hash');
+    expect(codesOf(closing)).not.toContain('order.signed');
   });
 
   it('shows the change of any single byte', { timeout: 120_000 }, async () => {

@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import type { NewEntry } from '../../../src/job/entries.ts';
 import { reportHtml } from '../../../src/report/html/render.ts';
+import { inShort } from '../../../src/report/in-short.ts';
 import { captured, opened, presses, probe, proofs, wholeJob } from '../job/sample-job.ts';
-import { dataOf } from './records.ts';
+import { dataOf, recordOf } from './records.ts';
 
 const evil = `<script>alert("1")</script><img src=x onerror=alert(2)> & "'`;
 
@@ -79,12 +80,62 @@ describe('the page of a record', () => {
     expect(reportHtml(data)).toMatch(/Before<\/th><th[^>]*>After/);
   });
 
+  it('shows each proof of the probe with what it read against what was expected', async () => {
+    const html = reportHtml(await dataOf(wholeJob()));
+    const part = html.slice(html.indexOf('Proofs of the probe'), html.indexOf('Captured traces'));
+    expect(part.match(/<tr>/g)).toHaveLength(5);
+    for (const words of [
+      'opening, tips held together',
+      'closing, built-in resistor',
+      '95 ohm .. 105 ohm',
+      'All proofs',
+    ])
+      expect(part).toContain(words);
+  });
+
+  it('tells what was thought first when a repair did not help, and how often it was tried', async () => {
+    const concluded = (id: string): NewEntry => ({
+      kind: 'concluded',
+      conclusion: 'fault',
+      decisions: [{ id, name: `the ${id}`, p: 0.97 }],
+      reasons: [`the ${id} it is`],
+      doubt: null,
+      beyond: null,
+      evidence: [],
+      notTested: [],
+      plan: { steps: [], expectedCost: 0, currency: null } as never,
+    });
+    const cleaned: NewEntry = {
+      kind: 'repair',
+      what: 'repair',
+      repair: 'clean',
+      unit: null,
+      text: 'cleaned',
+      by: 'person',
+    };
+    const { state } = await recordOf([opened, probe()]);
+    const told = inShort({ ...state, repairs: [cleaned, cleaned] as never }, [
+      concluded('spring'),
+      concluded('spring'),
+      concluded('board'),
+    ] as never);
+    expect(told.wrong.slice(-2)).toEqual([
+      'At first: the fault is in: the spring (97 %).',
+      'Then: the fault is in: the board (97 %).',
+    ]);
+    expect(told.done).toEqual(['Done: cleaned (2 times).']);
+    expect(told.why).toEqual(['the board it is']);
+  });
+
   it('says so when the record does not verify, and claims nothing for readings whose proof failed', async () => {
     const lying = captured('spring', 5, 1, { outcome: 'pass' });
     const data = await dataOf([opened, probe(), lying, presses('key', ['missed'])]);
     expect(data.verified.ok).toBe(false);
     const html = reportHtml(data);
     expect(html).toContain('it did NOT verify');
+    const verdict = /<p class="verdict[^>]*>(.*?)<\/p>/.exec(html)?.[1];
+    expect(verdict).toContain('does not verify');
+    expect(html.indexOf('Nothing on this page')).toBeLessThan(html.indexOf('What was wrong'));
     expect(html).toContain('not to be relied on');
   });
 });

@@ -73,4 +73,17 @@ describe('verifying what a record concludes', () => {
     expect(report.ok).toBe(true);
     expect(report.notes.map(({ code }) => code)).toContain('derive.conclusion');
   });
+
+  it('finds attempts that were judged by other limits or another rule than those of the guide, in a chain that holds', () => {
+    const lax = forged((_concluded, entry) => {
+      if (entry.kind === 'capture') entry.limits = { ...(entry.limits as object), max: 1e9 };
+    });
+    expect(codesOf(lax)).toContain('evidence.limits');
+    const unsure = forged((_concluded, entry) => {
+      if (entry.kind === 'capture') entry.rule = { ...(entry.rule as object), p: 0.6 };
+    });
+    expect(codesOf(unsure)).toContain('evidence.limits');
+    // another version may have read the guide otherwise
+    expect(codesOf(lax, 'another 0.0.0')).not.toContain('evidence.limits');
+  });
 });
