@@ -19,6 +19,7 @@ import {
 import { addRecordCommands } from './record-commands.ts';
 import { addStatisticsCommands } from './statistics-commands.ts';
 import { processTerminal, type Terminal } from './terminal.ts';
+import { toolVersion } from './tool-name.ts';
 
 /** Runs one command line and returns its exit code; every error ends here as one sentence on stderr. */
 export async function runCli(argv: string[], terminal: Terminal = processTerminal()): Promise<number> {
@@ -53,7 +54,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .description(
       'Prove which replaceable unit of a battery-powered handheld device holds the fault, and keep the evidence.',
     )
-    .version('0.1.0')
+    .version(toolVersion)
     .showHelpAfterError('Add --help for the options and an example.')
     .addHelpText('after', exitCodesHelp)
     .exitOverride()

@@ -1,0 +1,11 @@
+import { expect, it } from 'vitest';
+import packageJson from '../../../package.json' with { type: 'json' };
+import { toolName, toolVersion } from '../../../src/cli/tool-name.ts';
+import { cli } from './fake-terminal.ts';
+import { scratch } from './scratch.ts';
+
+it('the version stands once in the program, and is that of the package', async () => {
+  expect(toolVersion).toBe(packageJson.version);
+  expect(toolName).toBe(`ohmwright ${packageJson.version}`);
+  expect((await cli(await scratch(), ['--version'])).terminal.outLines).toEqual([packageJson.version]);
+});
