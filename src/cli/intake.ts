@@ -28,6 +28,8 @@ export interface Intake {
 }
 
 const order: IntakeField[] = ['revision', 'override', 'ticket', 'symptom', 'serial', 'customer', 'contact'];
+const core: IntakeField[] = ['revision', 'ticket', 'symptom', 'serial'];
+const apart: IntakeField[] = ['customer', 'contact'];
 const longestText = 200;
 
 /** Returns the intake for what the options leave open; `done` at once when they leave nothing open. */
@@ -36,7 +38,11 @@ export function startIntake(guide: Guide, given: IntakeFields): Intake {
   const [only] = guide.revisions.holds;
   if (fields.revision === undefined && guide.revisions.holds.length === 1 && guide.revisions.not.length === 0)
     fields.revision = only!;
-  const asked = order.filter((field) => fields[field] === undefined);
+  const missing = order.filter((field) => fields[field] === undefined);
+  // who gave all the rest as options is not held up for what may be left out
+  const asked = missing.some((field) => core.includes(field))
+    ? missing
+    : missing.filter((field) => !apart.includes(field));
   const intake: Intake = { guide, fields, asked, at: 0, cursor: 0, draft: '', done: false };
   return forward(intake, 0);
 }

@@ -112,11 +112,16 @@ test('the intake asks for what no option gave, refuses a revision with the reaso
   seen.key('T-99\r');
   await seen.until((text) => /> Symptom/.test(text), 'the symptom');
   seen.key('flickers\r');
+  await seen.until((text) => /> Customer/.test(text), 'the customer');
+  seen.key('M. Example\r');
+  await seen.until((text) => /> Contact/.test(text), 'the contact');
+  seen.key('\r');
   await seen.until((text) => text.includes('type cell and Enter'), 'the first caution, by its name');
   seen.key('yes\r');
   seen.key('cell\r');
   await seen.until((text) => text.includes('type live and Enter'), 'the second caution');
   const { state, entries } = await bench.record();
+  expect(Object.keys(state.customer?.commitments ?? {})).toEqual(['name']);
   expect(state.opened).toMatchObject({
     ticket: 'T-99',
     symptom: 'flickers',
