@@ -14,8 +14,8 @@ export const name = 'population';
 export const claim =
   'whole sessions on emulated devices whose faults are drawn from the priors: what is named against what is at fault, and the checks it took against the order of the guide';
 
-/** Faulty devices, half as many healthy ones on top; `OHMWRIGHT_POPULATION=30` for a quick look. */
-const size = Number(process.env.OHMWRIGHT_POPULATION ?? 500);
+/** Faulty devices, half as many healthy ones on top; `OHMWRIGHT_POPULATION=500` is the whole of it, about half an hour. */
+const size = Number(process.env.OHMWRIGHT_POPULATION ?? 30);
 
 /** Returns the figures over a population of devices; each is one session through firmware, noise and hands, in so many processes as there are processors. */
 export async function measure(): Promise<Measured> {
