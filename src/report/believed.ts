@@ -1,7 +1,7 @@
 import { parseGuide } from '../guide/parse.ts';
 import type { Guide } from '../guide/types.ts';
 import { believe } from '../isolate/belief.ts';
-import { type Model, openModel } from '../isolate/model.ts';
+import type { Model } from '../isolate/model.ts';
 import type { Belief } from '../isolate/types.ts';
 import { courseOf } from '../job/course.ts';
 import type { Entry } from '../job/entries.ts';
@@ -15,12 +15,6 @@ export interface BeliefAfter {
   n: number;
   entry: Entry;
   belief: Belief;
-}
-
-/** Returns what the guide in a record says of its device, worked out; null when the guide can't be read or has no circuit to speak of. */
-export function modelIn(entries: readonly Entry[]): Model | null {
-  const guide = guideIn(entries);
-  return guide === null ? null : openModel(guide);
 }
 
 /** Returns the guide that stands in a record; null when it can't be read. */

@@ -1,5 +1,5 @@
-import { parseGuide } from '../guide/parse.ts';
 import type { Guide } from '../guide/types.ts';
+import { openModel } from '../isolate/model.ts';
 import { type Customer, customerOf } from '../job/apart.ts';
 import type { Entry, EntryOf, StoredReading } from '../job/entries.ts';
 import type { AttemptResult, CheckState, JobState } from '../job/job-state.ts';
@@ -7,7 +7,7 @@ import type { ReadResult } from '../job/read-record.ts';
 import type { VerifyReport } from '../job/verify-report.ts';
 import { formatLimits } from '../measure/format.ts';
 import type { Limits, Outcome } from '../measure/types.ts';
-import { type BeliefAfter, believedOver, modelIn } from './believed.ts';
+import { type BeliefAfter, believedOver, guideIn } from './believed.ts';
 import { type PathPart, pathOf } from './device-path.ts';
 import { type InShort, inShort } from './in-short.ts';
 import { type ShownValue, shownValue } from './stored-value.ts';
@@ -68,10 +68,8 @@ export function reportData(read: ReadResult, tool: string): ReportData | null {
   const { state, entries } = read;
   const { opened } = state;
   if (opened === null) return null;
-  const parsed = parseGuide(opened.guide.text, 'the guide in the record');
-  const guide = parsed.ok ? parsed.guide : null;
-  const model = modelIn(entries);
-  const believed = model === null ? [] : believedOver(model, entries);
+  const guide = guideIn(entries);
+  const believed = guide === null ? [] : believedOver(openModel(guide), entries);
   const hasAfter = state.repairs.length > 0;
   const apart = read.parsed.lines.find(({ entry }) => entry.kind === 'customer')?.apart ?? {};
   return {
@@ -92,7 +90,7 @@ export function reportData(read: ReadResult, tool: string): ReportData | null {
     checks: Object.values(state.checks).map((check) => checkLine(check, guide, hasAfter)),
     path: guide === null ? [] : pathOf(guide, state, entries, believed),
     beliefs: believed.filter(({ entry }) => entry.kind !== 'concluded'),
-    verified: verifyWhole(read.bytes, { tool }),
+    verified: verifyWhole(read.bytes, { tool, beliefs: believed }),
     hasAfter,
   };
 }

@@ -6,18 +6,25 @@ import type { RecordLine } from '../job/parse-record.ts';
 import { parseRecord } from '../job/parse-record.ts';
 import { type VerifyOptions, verifyRecord } from '../job/verify.ts';
 import type { VerifyReport } from '../job/verify-report.ts';
-import { believedOver, guideIn } from './believed.ts';
+import { type BeliefAfter, believedOver, guideIn } from './believed.ts';
 import { limitsDeparture } from './limits-departure.ts';
 
 /** Two computations of one probability on different machines may differ in the last digits (exp, log). */
 const tolerance = 1e-6;
+
+export interface VerifyWholeOptions extends VerifyOptions {
+  /** This program, as records name it. */
+  tool: string;
+  /** What `believedOver` gives for the entries of these bytes, where the caller has it; left out, it is worked out. */
+  beliefs?: readonly BeliefAfter[];
+}
 
 /**
  * Returns what holds of a record, as `verifyRecord`, and of what rests on the guide in it: attempts are judged by its limits and rule, and each
  * belief that a conclusion states is worked out again from it and the attempts before. A record that another version of the program wrote may state what that
  * version read and believed: there, a difference is a note.
  */
-export function verifyWhole(bytes: Uint8Array, options: VerifyOptions & { tool: string }): VerifyReport {
+export function verifyWhole(bytes: Uint8Array, options: VerifyWholeOptions): VerifyReport {
   const report = verifyRecord(bytes, options);
   const parsed = parseRecord(bytes);
   // what stands behind a damaged line is not known to follow from anything
@@ -27,8 +34,8 @@ export function verifyWhole(bytes: Uint8Array, options: VerifyOptions & { tool: 
   if (guide === null) return report;
   let writtenBy = '';
   // a model costs something, and only conclusions need one
-  const model = entries.some(({ kind }) => kind === 'concluded') ? openModel(guide) : null;
-  const steps = model === null ? [] : believedOver(model, entries);
+  const concludes = entries.some(({ kind }) => kind === 'concluded');
+  const steps = options.beliefs ?? (concludes ? believedOver(openModel(guide), entries) : []);
   const beliefs = new Map(steps.map((step) => [step.n, step.belief]));
   const conclusionOf = (entry: Entry): string | null =>
     entry.kind === 'concluded' ? whyNot(entry, beliefs.get(entry.n), guide) : null;
