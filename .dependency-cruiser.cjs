@@ -1,18 +1,26 @@
 // The arrows of the house. Each room names the rooms that it may import; everything else is refused.
+const ground = ['errors', 'ports', 'statistics', 'protocol'];
+const measuring = [...ground, 'measure'];
 const rooms = {
-  protocol: [],
-  measure: ['protocol'],
-  link: ['protocol'],
-  calibrate: ['protocol', 'measure'],
-  guide: ['protocol', 'measure'],
-  isolate: ['guide', 'measure'],
-  job: ['protocol', 'measure'],
-  bench: ['protocol', 'link', 'measure', 'calibrate', 'guide', 'isolate', 'job'],
-  screen: ['bench', 'guide', 'measure'],
-  report: ['protocol', 'job', 'guide', 'measure', 'isolate'],
-  cli: ['protocol', 'link', 'measure', 'calibrate', 'guide', 'isolate', 'job', 'bench', 'screen', 'report'],
+  errors: [],
+  ports: [],
+  statistics: [],
+  protocol: ['errors'],
+  link: ['errors', 'ports', 'protocol'],
+  measure: ground,
+  guide: [...measuring, 'checks'],
+  checks: [...measuring, 'guide'],
+  isolate: [...measuring, 'guide', 'checks'],
+  calibrate: measuring,
+  record: measuring,
+  verify: [...measuring, 'guide', 'checks', 'isolate', 'record'],
+  session: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'link'],
+  view: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'verify', 'session'],
+  faces: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'session', 'view'],
+  report: [...measuring, 'guide', 'checks', 'isolate', 'record', 'verify', 'view'],
 };
-const pure = ['protocol', 'measure', 'calibrate', 'isolate', 'screen'];
+rooms.cli = Object.keys(rooms);
+const pure = ['errors', 'ports', 'statistics', 'protocol', 'measure', 'checks', 'isolate', 'calibrate', 'view'];
 const forbidden = Object.entries(rooms).map(([room, may]) => ({
   name: `room-${room}`,
   severity: 'error',
@@ -24,34 +32,41 @@ forbidden.push(
   {
     name: 'pure-rooms',
     severity: 'error',
-    comment: 'pure rooms import no node: module, no serialport, no rxjs (screen/ has react and ink only)',
+    comment: 'pure rooms import no node: module',
     from: { path: `^src/(${pure.join('|')})/` },
     to: { dependencyTypes: ['core'] },
   },
   {
     name: 'pure-rooms-packages',
     severity: 'error',
-    from: { path: '^src/(protocol|measure|calibrate|isolate)/' },
+    comment: 'pure rooms import no serialport, no rxjs, no react',
+    from: { path: `^src/(${pure.join('|')})/` },
     to: { path: 'node_modules/(serialport|@serialport|rxjs|react|ink|commander|@lydell)' },
   },
   {
     name: 'only-serial-file-knows-serialport',
     severity: 'error',
-    from: { path: '^(src|sim)/', pathNot: '^src/link/serial-port\\.ts$' },
+    from: { path: '^(src|sim)/', pathNot: '^src/link/serial/serial-port\\.ts$' },
     to: { path: 'node_modules/(serialport|@serialport)' },
   },
   {
-    name: 'rxjs-lives-in-bench',
+    name: 'rxjs-lives-in-session',
     severity: 'error',
-    from: { path: '^(src|sim)/', pathNot: '^src/(bench/|link/link-stream\\.ts$)' },
+    from: { path: '^(src|sim)/', pathNot: '^src/session/' },
     to: { path: 'node_modules/rxjs' },
+  },
+  {
+    name: 'ink-lives-in-faces',
+    severity: 'error',
+    from: { path: '^(src|sim)/', pathNot: '^src/(faces|cli)/' },
+    to: { path: 'node_modules/ink' },
   },
   {
     name: 'sim-does-not-talk-for-the-firmware',
     severity: 'error',
-    comment: 'the firmware does the talking: sim/ may use guide/ only',
+    comment: 'the firmware does the talking: sim/ may use guide/, ports/ and errors/ only',
     from: { path: '^sim/' },
-    to: { path: '^src/', pathNot: '^src/guide/' },
+    to: { path: '^src/', pathNot: '^src/(guide|ports|errors)/' },
   },
   {
     name: 'only-cli-opens-the-simulator',

@@ -1,7 +1,7 @@
-import type { Controls } from './controls.ts';
-import type { Device } from './device.ts';
-import { constrictionOhm } from './holm.ts';
-import { type TipCircuit, type TipWorld, tipsInAir, type WorldClock } from './tips.ts';
+import type { Device } from './device/device.ts';
+import { constrictionOhm } from './device/holm.ts';
+import { type TipCircuit, type TipWorld, tipsInAir, type WorldClock } from './hands/tips.ts';
+import type { Controls } from './probe/controls.ts';
 
 export type TipName = 'a' | 'b';
 

@@ -1,11 +1,11 @@
 import type { Fault, Guide } from '../src/guide/types.ts';
 import { Bench } from './bench.ts';
-import { Device } from './device.ts';
-import type { DisplayOptions } from './display.ts';
-import { EmulatedProbe } from './emulated-probe.ts';
-import { Hands } from './hands.ts';
-import type { ScriptNames } from './script.ts';
-import { SimTransport } from './transport.ts';
+import { Device } from './device/device.ts';
+import type { DisplayOptions } from './device/display.ts';
+import { Hands } from './hands/hands.ts';
+import type { ScriptNames } from './hands/script.ts';
+import { EmulatedProbe } from './probe/emulated-probe.ts';
+import { SimTransport } from './wire/transport.ts';
 
 /** Options of {@link simulate}. */
 export interface SimulationOptions {

@@ -9,7 +9,7 @@ if (major < needed[0] || (major === needed[0] && minor < needed[1])) {
   );
   process.exitCode = 2;
 } else {
-  const { runCli } = await import('./program.ts');
+  const { runCli } = await import('./program/program.ts');
   process.exitCode = await runCli(process.argv.slice(2));
 }
 

@@ -1,5 +1,5 @@
 import type { Limits, Rule } from '../measure/types.ts';
-import type { LinkKind } from './link-kinds.ts';
+import type { LinkKind } from './circuit/link-kinds.ts';
 
 export type { Limits, Rule };
 export type Power = 'off' | 'on';

@@ -1,4 +1,4 @@
-import { type ErrorDetails, OhmwrightError } from '../protocol/ohmwright-error.ts';
+import { type ErrorDetails, OhmwrightError } from '../errors/ohmwright-error.ts';
 
 /** Stable codes of errors about the link to a probe. */
 export type LinkErrorCode =

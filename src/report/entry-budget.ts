@@ -1,7 +1,7 @@
-import type { Entry } from '../job/entries.ts';
-import { budgetLines } from '../measure/budget-lines.ts';
-import { codeStatistics } from '../measure/code-statistics.ts';
+import { budgetLines } from '../measure/reading/budget-lines.ts';
+import { codeStatistics } from '../measure/reading/code-statistics.ts';
 import type { UncertaintyPart } from '../measure/types.ts';
+import type { Entry } from '../record/entries/entries.ts';
 
 /** Returns the uncertainty budget of an entry's reading as lines; none where nothing was read, or the record is of before parts were kept. */
 export function entryBudget(entry: Entry): string[] {

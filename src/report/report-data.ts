@@ -1,17 +1,17 @@
 import type { Guide } from '../guide/types.ts';
-import { openModel } from '../isolate/model.ts';
-import { type Customer, customerOf } from '../job/apart.ts';
-import type { Entry, EntryOf, StoredReading } from '../job/entries.ts';
-import type { AttemptResult, CheckState, JobState } from '../job/job-state.ts';
-import type { ReadResult } from '../job/read-record.ts';
-import type { VerifyReport } from '../job/verify-report.ts';
-import { formatLimits } from '../measure/format.ts';
+import { openModel } from '../isolate/predict/model.ts';
+import { formatLimits } from '../measure/reading/format.ts';
 import type { Limits, Outcome } from '../measure/types.ts';
-import { type BeliefAfter, believedOver, guideIn } from './believed.ts';
-import { type PathPart, pathOf } from './device-path.ts';
-import { type InShort, inShort } from './in-short.ts';
-import { type ShownValue, shownValue } from './stored-value.ts';
-import { verifyWhole } from './verify-conclusions.ts';
+import { type Customer, customerOf } from '../record/entries/apart.ts';
+import type { Entry, EntryOf, StoredReading } from '../record/entries/entries.ts';
+import type { AttemptResult, CheckState, JobState } from '../record/state/job-state.ts';
+import type { ReadResult } from '../record/store/read-record.ts';
+import { type BeliefAfter, believedOver, guideIn } from '../verify/conclusions/believed.ts';
+import { verifyWhole } from '../verify/conclusions/verify-conclusions.ts';
+import type { VerifyReport } from '../verify/verify-report.ts';
+import { type InShort, inShort } from '../view/words/in-short.ts';
+import { type ShownValue, shownValue } from '../view/words/stored-value.ts';
+import { type PathPart, pathOf } from './pictures/device-path.ts';
 
 /** How a check stood at one time: before the first repair, or after the last. */
 export interface Standing {

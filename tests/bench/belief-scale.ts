@@ -1,8 +1,8 @@
-import { believe } from '../../src/isolate/belief.ts';
-import { openModel } from '../../src/isolate/model.ts';
-import { nextCheck } from '../../src/isolate/next-check.ts';
-import { outcomeTable } from '../../src/isolate/outcomes.ts';
-import { predictChannel } from '../../src/isolate/predict-fast.ts';
+import { believe } from '../../src/isolate/belief/belief.ts';
+import { outcomeTable } from '../../src/isolate/belief/outcomes.ts';
+import { nextCheck } from '../../src/isolate/next/next-check.ts';
+import { openModel } from '../../src/isolate/predict/model.ts';
+import { predictChannel } from '../../src/isolate/predict/predict-fast.ts';
 import type { Evidence } from '../../src/isolate/types.ts';
 import { type Measured, median } from './benchmark.ts';
 import { largeGuide } from './large-guide.ts';

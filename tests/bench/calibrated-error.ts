@@ -1,8 +1,8 @@
-import { expandedUncertainty, formatQuantity } from '../../src/measure/format.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
-import { readWindow } from '../../src/measure/read-window.ts';
+import { expandedUncertainty, formatQuantity } from '../../src/measure/reading/format.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { readWindow } from '../../src/measure/reading/read-window.ts';
 import type { Calibration } from '../../src/measure/types.ts';
-import { emulatedSitting, resistorOf } from '../unit/bench/calibrating/emulated-sitting.ts';
+import { emulatedSitting, resistorOf } from '../unit/session/calibration/emulated-sitting.ts';
 import type { Measured } from './benchmark.ts';
 import { groundPad, padOf, resistorBoard } from './resistor-board.ts';
 import { TouchRig } from './touch-rig.ts';

@@ -1,10 +1,10 @@
 import { randomOf } from '../../sim/random.ts';
-import type { CalPoint, Standard } from '../../src/calibrate/cal-point.ts';
-import { fitCalibration } from '../../src/calibrate/fit-calibration.ts';
-import { nextStandard } from '../../src/calibrate/next-standard.ts';
-import { spreadOver, workingSpanOhm } from '../../src/calibrate/working-span.ts';
-import { codeOfOhm } from '../../src/measure/calibration.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
+import { fitCalibration } from '../../src/calibrate/fit/fit-calibration.ts';
+import { nextStandard } from '../../src/calibrate/fit/next-standard.ts';
+import { spreadOver, workingSpanOhm } from '../../src/calibrate/fit/working-span.ts';
+import type { CalPoint, Standard } from '../../src/calibrate/points/cal-point.ts';
+import { codeOfOhm } from '../../src/measure/reading/calibration.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { rateTable } from '../../src/protocol/table.ts';
 import { type Measured, median } from './benchmark.ts';
 

@@ -1,8 +1,8 @@
 import { type Random, randomOf } from '../../sim/random.ts';
 import type { Fault } from '../../src/guide/types.ts';
-import { decide, guardedRule } from '../../src/measure/decide.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
-import { readWindow } from '../../src/measure/read-window.ts';
+import { decide, guardedRule } from '../../src/measure/judge/decide.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { readWindow } from '../../src/measure/reading/read-window.ts';
 import type { CaptureWindow, Level, Limits } from '../../src/measure/types.ts';
 import type { Measured } from './benchmark.ts';
 import { groundPad, linkOf, padOf, resistorBoard } from './resistor-board.ts';

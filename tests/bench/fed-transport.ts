@@ -1,5 +1,5 @@
 // A transport without a probe behind it: readings are fed in by the benchmark, and every request gets its answer at once.
-import type { Transport } from '../../src/link/transport.ts';
+import type { Transport } from '../../src/ports/transport.ts';
 import type { FieldList } from '../../src/protocol/fields.ts';
 import { FrameDecoder } from '../../src/protocol/frame-decoder.ts';
 import { type Answer, encodeAnswer, type RequestName } from '../../src/protocol/messages.ts';

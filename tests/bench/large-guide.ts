@@ -1,5 +1,5 @@
 import { randomOf } from '../../sim/random.ts';
-import type { LinkKind } from '../../src/guide/link-kinds.ts';
+import type { LinkKind } from '../../src/guide/circuit/link-kinds.ts';
 import type { Check, Guide, Link } from '../../src/guide/types.ts';
 import { circuitGuide } from '../outside/solver-network.ts';
 

@@ -1,9 +1,9 @@
 // Streams hours of readings through link, watch and meter, and prints what the heap held on the way, as JSON. Started by memory.ts with --expose-gc.
 import { setImmediate as turn } from 'node:timers/promises';
-import { MeterState } from '../../src/bench/meter.ts';
-import { Watch } from '../../src/bench/watch.ts';
-import { type LinkItem, ProbeLink } from '../../src/link/probe-link.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
+import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { MeterState } from '../../src/session/meter/meter.ts';
+import { Watch } from '../../src/session/watch.ts';
 import { FedTransport } from './fed-transport.ts';
 import { recordStream } from './recorded-stream.ts';
 

@@ -1,8 +1,8 @@
 import { setImmediate as turn } from 'node:timers/promises';
-import { type LinkItem, ProbeLink } from '../../src/link/probe-link.ts';
-import { defaultContactSettings, startContact } from '../../src/measure/contact.ts';
-import { ContactTracker } from '../../src/measure/contact-tracker.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
+import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
+import { defaultContactSettings, startContact } from '../../src/measure/contact/contact.ts';
+import { ContactTracker } from '../../src/measure/contact/contact-tracker.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { rateTable } from '../../src/protocol/table.ts';
 import { type Figure, type Measured, median } from './benchmark.ts';
 import { FedTransport } from './fed-transport.ts';

@@ -1,9 +1,9 @@
-import { ohmOfCode, rangeCalibration } from '../../src/measure/calibration.ts';
-import { calibrationInUse } from '../../src/measure/calibration-age.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
-import { readWindow } from '../../src/measure/read-window.ts';
-import { robustMean } from '../../src/measure/robust.ts';
+import { ohmOfCode, rangeCalibration } from '../../src/measure/reading/calibration.ts';
+import { calibrationInUse } from '../../src/measure/reading/calibration-age.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { readWindow } from '../../src/measure/reading/read-window.ts';
 import type { Calibration, CaptureWindow } from '../../src/measure/types.ts';
+import { robustMean } from '../../src/statistics/robust.ts';
 import { type Measured, median } from './benchmark.ts';
 
 export const name = 'reading-cost';

@@ -2,11 +2,11 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { firstPrev, openLine, sealEntry } from '../../src/job/chain.ts';
-import type { Entry, NewEntry } from '../../src/job/entries.ts';
-import { readRecord } from '../../src/job/read-record.ts';
-import { verifyRecord } from '../../src/job/verify.ts';
+import { firstPrev, openLine, sealEntry } from '../../src/record/chain/chain.ts';
+import type { Entry, NewEntry } from '../../src/record/entries/entries.ts';
+import { readRecord } from '../../src/record/store/read-record.ts';
 import { type ReportData, reportData } from '../../src/report/report-data.ts';
+import { verifyRecord } from '../../src/verify/verify.ts';
 import { built } from '../e2e/fake-terminal.ts';
 import { type Measured, median } from './benchmark.ts';
 

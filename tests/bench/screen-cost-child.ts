@@ -4,10 +4,10 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import { freshLive, stepLive } from '../../src/bench/live.ts';
-import type { BenchState } from '../../src/bench/state.ts';
-import type { SessionFace } from '../../src/cli/job-session.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
+import type { SessionFace } from '../../src/cli/job/job-session.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import type { BenchState } from '../../src/session/job/state.ts';
+import { freshLive, stepLive } from '../../src/session/live.ts';
 import { built, fakeTerminal } from '../e2e/fake-terminal.ts';
 import { batchesOf, recordStream } from './recorded-stream.ts';
 import { resistorBoardText } from './resistor-board.ts';
@@ -29,11 +29,11 @@ const batchesAFrame = 9;
 const keyEveryMs = 131;
 const [measuredMs = 8_000] = process.argv.slice(2).map(Number);
 process.env.NODE_ENV = 'production';
-const { benchFace } = await built<typeof import('../../src/cli/bench-face.tsx')>('cli/bench-face.js');
-const { runJob } = await built<typeof import('../../src/cli/job-session.ts')>('cli/job-session.js');
-const { openingOf } = await built<typeof import('../../src/cli/run.ts')>('cli/run.js');
-const { parseGuide } = await built<typeof import('../../src/guide/parse.ts')>('guide/parse.js');
-const { JobRecord } = await built<typeof import('../../src/job/record.ts')>('job/record.js');
+const { benchFace } = await built<typeof import('../../src/cli/job/bench-face.tsx')>('cli/job/bench-face.js');
+const { runJob } = await built<typeof import('../../src/cli/job/job-session.ts')>('cli/job/job-session.js');
+const { openingOf } = await built<typeof import('../../src/cli/job/run.ts')>('cli/job/run.js');
+const { parseGuide } = await built<typeof import('../../src/guide/file/parse.ts')>('guide/file/parse.js');
+const { JobRecord } = await built<typeof import('../../src/record/store/record.ts')>('record/store/record.js');
 
 const text = resistorBoardText([47], 200);
 const parsed = parseGuide(text, 'row.yaml');
@@ -98,10 +98,14 @@ process.stdout.write(JSON.stringify(times));
 
 /** Returns what single frames cost while readings stream: one after another, each let through by Ink's own limit. */
 async function drawFrames(state: BenchState): Promise<number[]> {
-  const { openStage } = await built<typeof import('../../src/cli/stage.tsx')>('cli/stage.js');
-  const { BenchScreen } = await built<typeof import('../../src/screen/bench-screen.tsx')>('screen/bench-screen.js');
-  const { screenView } = await built<typeof import('../../src/bench/screen-view.ts')>('bench/screen-view.js');
-  const { freshUi } = await built<typeof import('../../src/bench/ui-state.ts')>('bench/ui-state.js');
+  const { openStage } = await built<typeof import('../../src/faces/screen/terminal/stage.tsx')>(
+    'faces/screen/terminal/stage.js',
+  );
+  const { BenchScreen } = await built<typeof import('../../src/faces/screen/job/bench-screen.tsx')>(
+    'faces/screen/job/bench-screen.js',
+  );
+  const { screenView } = await built<typeof import('../../src/view/job/screen-view.ts')>('view/job/screen-view.js');
+  const { freshUi } = await built<typeof import('../../src/view/job/ui-state.ts')>('view/job/ui-state.js');
   const { createElement } = await import('react');
   const stage = openStage(fakeTerminal(() => undefined).terminal, {
     onKey: () => undefined,

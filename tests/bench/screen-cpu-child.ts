@@ -14,7 +14,7 @@ export interface ScreenCpu {
 
 const [mode = '', guide = '', port = '', folder = '', report = '', warmUpMs, measuredMs] = process.argv.slice(2);
 const jobs = join(folder, mode);
-const program = (await import(new URL('../../dist/src/cli/program.js', import.meta.url).href)) as {
+const program = (await import(new URL('../../dist/src/cli/program/program.js', import.meta.url).href)) as {
   runCli(argv: string[]): Promise<number>;
 };
 

@@ -1,10 +1,10 @@
 // A host that streams from a port through link and contact, and prints what that cost, as JSON. Started by host-cpu.ts: PATH WARM-UP-MS MEASURED-MS.
 import { setTimeout as wait } from 'node:timers/promises';
-import { type LinkItem, ProbeLink } from '../../src/link/probe-link.ts';
-import { SerialTransport } from '../../src/link/serial-port.ts';
-import { defaultContactSettings, startContact } from '../../src/measure/contact.ts';
-import { ContactTracker } from '../../src/measure/contact-tracker.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
+import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
+import { SerialTransport } from '../../src/link/serial/serial-port.ts';
+import { defaultContactSettings, startContact } from '../../src/measure/contact/contact.ts';
+import { ContactTracker } from '../../src/measure/contact/contact-tracker.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 
 /** What streaming cost while it was measured. */
 export interface StreamCost {

@@ -1,13 +1,13 @@
 // The real firmware on the emulated chip with hands over a device, driven in probe time as fast as it goes.
 import { Bench, type TipName, type TipPlace } from '../../sim/bench.ts';
-import { Device } from '../../sim/device.ts';
-import { EmulatedProbe } from '../../sim/emulated-probe.ts';
-import { Hands } from '../../sim/hands.ts';
+import { Device } from '../../sim/device/device.ts';
+import { Hands } from '../../sim/hands/hands.ts';
+import { EmulatedProbe } from '../../sim/probe/emulated-probe.ts';
 import type { Fault, Guide } from '../../src/guide/types.ts';
-import { NoticeTracker } from '../../src/link/notice-tracker.ts';
-import { defaultContactSettings, startContact } from '../../src/measure/contact.ts';
-import { ContactTracker } from '../../src/measure/contact-tracker.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
+import { NoticeTracker } from '../../src/link/probe/notice-tracker.ts';
+import { defaultContactSettings, startContact } from '../../src/measure/contact/contact.ts';
+import { ContactTracker } from '../../src/measure/contact/contact-tracker.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import type { ContactHappening, Level } from '../../src/measure/types.ts';
 import { FrameDecoder } from '../../src/protocol/frame-decoder.ts';
 import { decodePayload, encodeRequest, type Notice, type Request } from '../../src/protocol/messages.ts';

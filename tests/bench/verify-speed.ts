@@ -1,8 +1,8 @@
 import { hash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import { checkChain } from '../../src/job/chain-check.ts';
-import { verifyRecord } from '../../src/job/verify.ts';
+import { checkChain } from '../../src/verify/chain-check.ts';
+import { verifyRecord } from '../../src/verify/verify.ts';
 import { type Measured, median } from './benchmark.ts';
 
 export const name = 'verify-speed';

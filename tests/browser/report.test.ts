@@ -1,8 +1,8 @@
 import { createRequire } from 'node:module';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { reportHtml } from '../../src/report/html/render.ts';
-import { captured, opened, presses, probe, proofs, wholeJob } from '../unit/job/sample-job.ts';
+import { reportHtml } from '../../src/report/paper/render.ts';
+import { captured, opened, presses, probe, proofs, wholeJob } from '../unit/record/sample-job.ts';
 import { dataOf } from '../unit/report/records.ts';
 import { browserPath, missingBrowser } from './chromium.ts';
 

@@ -1,5 +1,5 @@
+import { tipsInAir } from '../../sim/hands/tips.ts';
 import { EmulatedProbe, SimTransport } from '../../sim/index.ts';
-import { tipsInAir } from '../../sim/tips.ts';
 import type { LinkRig } from './link-contract.ts';
 
 /** Returns an emulated probe in this process whose tips are in the air. */

@@ -1,8 +1,8 @@
 // The firmware on a wire that loses, flips, doubles and delays bytes: nothing wrong is ever told, and whatever is missing is told.
 import { describe, expect, test } from 'vitest';
 import { FaultyWire, SimTransport, type WireFaultRates } from '../../sim/index.ts';
-import type { LinkItem } from '../../src/link/link-item.ts';
-import { listenOnly } from '../../src/link/listen-only.ts';
+import type { LinkItem } from '../../src/link/probe/link-item.ts';
+import { listenOnly } from '../../src/link/probe/listen-only.ts';
 import { idleProbe } from './emulated-rig.ts';
 import { connectTo } from './link-contract.ts';
 

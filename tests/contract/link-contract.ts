@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import type { ByteLog } from '../../src/link/byte-log.ts';
 import { LinkError } from '../../src/link/link-error.ts';
-import { type LinkItem, ProbeLink } from '../../src/link/probe-link.ts';
-import type { TransportSource } from '../../src/link/transport.ts';
+import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
+import type { ByteLog } from '../../src/link/recording/byte-log.ts';
+import type { TransportSource } from '../../src/ports/transport.ts';
 import { frontEndTable, rateTable } from '../../src/protocol/table.ts';
 
 /** A kind of transport under test, with an erased probe whose tips are in the air behind it. What a kind can't do is absent. */

@@ -4,8 +4,8 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { servePty } from '../../sim/index.ts';
-import { serialSource } from '../../src/link/find-probes.ts';
-import { SerialTransport } from '../../src/link/serial-port.ts';
+import { serialSource } from '../../src/link/probe/find-probes.ts';
+import { SerialTransport } from '../../src/link/serial/serial-port.ts';
 import { idleProbe } from './emulated-rig.ts';
 import { type LinkRig, linkContract } from './link-contract.ts';
 

@@ -3,10 +3,10 @@ import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { ByteLog, readByteLog } from '../../src/link/byte-log.ts';
-import { listenOnly } from '../../src/link/listen-only.ts';
-import { type LinkItem, ProbeLink } from '../../src/link/probe-link.ts';
-import { replaySource } from '../../src/link/replay-transport.ts';
+import { listenOnly } from '../../src/link/probe/listen-only.ts';
+import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
+import { ByteLog, readByteLog } from '../../src/link/recording/byte-log.ts';
+import { replaySource } from '../../src/link/recording/replay-transport.ts';
 import { emulatedRig } from './emulated-rig.ts';
 import { type Clause, clauses, connectTo, type LinkRig, linkContract } from './link-contract.ts';
 

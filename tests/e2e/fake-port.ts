@@ -1,5 +1,5 @@
 import { afterEach } from 'vitest';
-import { openPty, type Pty } from '../../sim/pty.ts';
+import { openPty, type Pty } from '../../sim/wire/pty.ts';
 import { FrameDecoder } from '../../src/protocol/frame-decoder.ts';
 import { type Answer, encodeAnswer } from '../../src/protocol/messages.ts';
 import { requestTable, statusTable } from '../../src/protocol/table.ts';

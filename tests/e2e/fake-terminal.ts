@@ -1,7 +1,7 @@
 // Both ends of a terminal without a terminal: a screen can be drawn on it in the same process, as fast as it goes.
 import { EventEmitter } from 'node:events';
 import { PassThrough } from 'node:stream';
-import type { Terminal } from '../../src/cli/terminal.ts';
+import type { Terminal } from '../../src/faces/screen/terminal/terminal.ts';
 
 /** A terminal that takes frames and gives keys. */
 export interface FakeTerminal {

@@ -1,7 +1,7 @@
 // Bridges, film checks and holds by the real firmware on the emulated probe, in virtual time, with hands that do as they are told.
 import { describe, expect, test } from 'vitest';
 import type { BridgeCheck, Guide } from '../../src/guide/types.ts';
-import type { Entry } from '../../src/job/entries.ts';
+import type { Entry } from '../../src/record/entries/entries.ts';
 import { kindsGuide } from './kinds-guide.ts';
 import { type VirtualJob, virtualJob } from './virtual-job.ts';
 

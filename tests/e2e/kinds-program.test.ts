@@ -2,7 +2,7 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { verifyRecord } from '../../src/job/verify.ts';
+import { verifyRecord } from '../../src/verify/verify.ts';
 import { scratch } from '../unit/cli/scratch.ts';
 import { driveBy, startSim } from './bench.ts';
 import { kindsGuide } from './kinds-guide.ts';

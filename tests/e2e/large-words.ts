@@ -1,4 +1,4 @@
-import { bigText } from '../../src/screen/big-text.ts';
+import { bigText } from '../../src/faces/screen/parts/big-text.ts';
 
 const scales = [
   [1, 1],

@@ -1,7 +1,7 @@
 // A handful of the population that `npm run bench -- population` goes through: whole sessions from cautions to conclusion on emulated devices.
 import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../sim/random.ts';
-import { faultText } from '../../src/guide/faults.ts';
+import { faultText } from '../../src/guide/circuit/faults.ts';
 import { drawFaulty, sit } from '../bench/population-rig.ts';
 import { exampleGuide } from '../unit/guide/example-guide.ts';
 

@@ -4,7 +4,7 @@ import { chmodSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { verifyRecord } from '../../src/job/verify.ts';
+import { verifyRecord } from '../../src/verify/verify.ts';
 import { notApplicable } from '../needs.ts';
 import { scratch, shortGuide } from '../unit/cli/scratch.ts';
 import { driveBy, startSim } from './bench.ts';

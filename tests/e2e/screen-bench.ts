@@ -4,9 +4,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Move, type ServedPty, type Simulation, servePty, simulate } from '../../sim/index.ts';
-import { parseFault } from '../../src/guide/faults.ts';
-import { loadGuide } from '../../src/guide/load.ts';
-import { type ReadResult, readRecord } from '../../src/job/read-record.ts';
+import { parseFault } from '../../src/guide/circuit/faults.ts';
+import { loadGuide } from '../../src/guide/file/load.ts';
+import { type ReadResult, readRecord } from '../../src/record/store/read-record.ts';
 import { reads } from './large-words.ts';
 import { type SeenOptions, SeenTerminal } from './screen-terminal.ts';
 

@@ -1,6 +1,6 @@
 // Whole jobs as a person sees them at 80x24: the built program in a terminal, the emulated probe on a port, hands that follow the screen.
 import { afterEach, describe, expect, test } from 'vitest';
-import { verifyRecord } from '../../src/job/verify.ts';
+import { verifyRecord } from '../../src/verify/verify.ts';
 import { reads } from './large-words.ts';
 import { proveProbe, ScreenBench, touchWhenAsked } from './screen-bench.ts';
 import type { SeenTerminal } from './screen-terminal.ts';

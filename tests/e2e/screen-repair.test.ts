@@ -3,7 +3,7 @@ import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, expect, test } from 'vitest';
-import { readRecord } from '../../src/job/read-record.ts';
+import { readRecord } from '../../src/record/store/read-record.ts';
 import { SeenTerminal } from './screen-terminal.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'ohmwright-repair-'));

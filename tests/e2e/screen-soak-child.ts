@@ -2,12 +2,12 @@
 // Every reading of the day passes through the live state, job follows job through the reducer, and of every so many batches one frame is
 // drawn, with keys pressed now and then and the terminal resized. Started with --expose-gc: HOURS.
 import { setImmediate as turn } from 'node:timers/promises';
-import { freshLive, stepLive } from '../../src/bench/live.ts';
-import { parseGuide } from '../../src/guide/parse.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
+import { parseGuide } from '../../src/guide/file/parse.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { freshLive, stepLive } from '../../src/session/live.ts';
 import { recordStream } from '../bench/recorded-stream.ts';
 import { resistorBoardText } from '../bench/resistor-board.ts';
-import { captured, connected, DryBench, lift, make } from '../unit/bench/dry-bench.ts';
+import { captured, connected, DryBench, lift, make } from '../unit/session/dry-bench.ts';
 import { built, fakeTerminal } from './fake-terminal.ts';
 
 /** What the heap held, in bytes, and what was done meanwhile. */
@@ -22,11 +22,15 @@ export interface SoakReport {
 
 process.env.NODE_ENV = 'production';
 const { createElement } = await import('react');
-const { openStage } = await built<typeof import('../../src/cli/stage.tsx')>('cli/stage.js');
-const { BenchScreen } = await built<typeof import('../../src/screen/bench-screen.tsx')>('screen/bench-screen.js');
-const { screenView } = await built<typeof import('../../src/bench/screen-view.ts')>('bench/screen-view.js');
-const { uiStep } = await built<typeof import('../../src/bench/ui-keys.ts')>('bench/ui-keys.js');
-const { freshUi } = await built<typeof import('../../src/bench/ui-state.ts')>('bench/ui-state.js');
+const { openStage } = await built<typeof import('../../src/faces/screen/terminal/stage.tsx')>(
+  'faces/screen/terminal/stage.js',
+);
+const { BenchScreen } = await built<typeof import('../../src/faces/screen/job/bench-screen.tsx')>(
+  'faces/screen/job/bench-screen.js',
+);
+const { screenView } = await built<typeof import('../../src/view/job/screen-view.ts')>('view/job/screen-view.js');
+const { uiStep } = await built<typeof import('../../src/view/job/ui-keys.ts')>('view/job/ui-keys.js');
+const { freshUi } = await built<typeof import('../../src/view/job/ui-state.ts')>('view/job/ui-state.js');
 
 const hours = Number(process.argv[2] ?? 8);
 const hourUs = 3600e6;

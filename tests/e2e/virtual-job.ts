@@ -1,16 +1,21 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { FaultyWire, type Simulation, type SimulationOptions, simulate, type WireFaultRates } from '../../sim/index.ts';
-import { isolatorOf } from '../../src/bench/isolation.ts';
-import { Session } from '../../src/bench/session.ts';
-import { type BenchEvent, type BenchSettings, type BenchState, defaultBenchSettings } from '../../src/bench/state.ts';
-import { parseFault } from '../../src/guide/faults.ts';
+import { parseFault } from '../../src/guide/circuit/faults.ts';
 import type { Guide } from '../../src/guide/types.ts';
-import type { Entry, EntryKind, EntryOf, Opening } from '../../src/job/entries.ts';
-import { readRecord } from '../../src/job/read-record.ts';
-import { JobRecord } from '../../src/job/record.ts';
-import { type VerifyReport, verifyRecord } from '../../src/job/verify.ts';
-import { ProbeLink } from '../../src/link/probe-link.ts';
+import { ProbeLink } from '../../src/link/probe/probe-link.ts';
+import type { Entry, EntryKind, EntryOf, Opening } from '../../src/record/entries/entries.ts';
+import { readRecord } from '../../src/record/store/read-record.ts';
+import { JobRecord } from '../../src/record/store/record.ts';
+import { isolatorOf } from '../../src/session/job/isolation.ts';
+import { Session } from '../../src/session/job/session.ts';
+import {
+  type BenchEvent,
+  type BenchSettings,
+  type BenchState,
+  defaultBenchSettings,
+} from '../../src/session/job/state.ts';
+import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
 import { scratch } from '../unit/cli/scratch.ts';
 
 /** A job on the emulated probe in virtual time, with hands that do as they are told. */

@@ -1,5 +1,5 @@
 import { basename, dirname } from 'node:path';
-import type { Disk, DiskFile } from '../../src/job/disk.ts';
+import type { Disk, DiskFile } from '../../src/record/store/disk.ts';
 
 /** One operation on the disk, before it is done. */
 export interface DiskOperation {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import type { LockSelf } from '../../src/job/lock-holder.ts';
-import { parseRecord } from '../../src/job/parse-record.ts';
-import { JobRecord } from '../../src/job/record.ts';
-import { verifyRecord } from '../../src/job/verify.ts';
-import { captured, chainOf, opened, probe, refusal } from '../unit/job/sample-job.ts';
+import { parseRecord } from '../../src/record/chain/parse-record.ts';
+import type { LockSelf } from '../../src/record/store/lock-holder.ts';
+import { JobRecord } from '../../src/record/store/record.ts';
+import { verifyRecord } from '../../src/verify/verify.ts';
+import { captured, chainOf, opened, probe, refusal } from '../unit/record/sample-job.ts';
 import { MemoryDisk } from './memory-disk.ts';
 
 const path = '/jobs/a.owjob';

@@ -5,9 +5,9 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { parseRecord } from '../../src/job/parse-record.ts';
-import { JobRecord } from '../../src/job/record.ts';
-import { verifyRecord } from '../../src/job/verify.ts';
+import { parseRecord } from '../../src/record/chain/parse-record.ts';
+import { JobRecord } from '../../src/record/store/record.ts';
+import { verifyRecord } from '../../src/verify/verify.ts';
 
 const script = new URL('./record-writer.ts', import.meta.url).pathname;
 

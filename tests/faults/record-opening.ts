@@ -1,5 +1,5 @@
-import { sha256 } from '../../src/job/chain.ts';
-import type { Opening } from '../../src/job/entries.ts';
+import { sha256 } from '../../src/record/chain/chain.ts';
+import type { Opening } from '../../src/record/entries/entries.ts';
 
 const text = 'id: demo-lamp\n';
 

@@ -1,8 +1,8 @@
 // Run as a process of its own: opens or resumes a record and appends in a loop. Says each entry only once it is captured.
 import { writeSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { sealEntry } from '../../src/job/chain.ts';
-import { JobRecord } from '../../src/job/record.ts';
+import { sealEntry } from '../../src/record/chain/chain.ts';
+import { JobRecord } from '../../src/record/store/record.ts';
 import { opening } from './record-opening.ts';
 
 const [, , how, path = '', count = '1000000'] = process.argv;

@@ -1,15 +1,15 @@
 import { join } from 'node:path';
 import { FaultyWire, type Simulation, simulate, type WireCounters, type WireFaultRates } from '../../sim/index.ts';
-import { Session } from '../../src/bench/session.ts';
-import { type BenchState, defaultBenchSettings } from '../../src/bench/state.ts';
-import { openingOf } from '../../src/cli/run.ts';
-import { parseFault } from '../../src/guide/faults.ts';
-import { loadGuide } from '../../src/guide/load.ts';
-import type { Entry } from '../../src/job/entries.ts';
-import { readRecord } from '../../src/job/read-record.ts';
-import { JobRecord } from '../../src/job/record.ts';
-import { type VerifyReport, verifyRecord } from '../../src/job/verify.ts';
-import { ProbeLink } from '../../src/link/probe-link.ts';
+import { openingOf } from '../../src/cli/job/run.ts';
+import { parseFault } from '../../src/guide/circuit/faults.ts';
+import { loadGuide } from '../../src/guide/file/load.ts';
+import { ProbeLink } from '../../src/link/probe/probe-link.ts';
+import type { Entry } from '../../src/record/entries/entries.ts';
+import { readRecord } from '../../src/record/store/read-record.ts';
+import { JobRecord } from '../../src/record/store/record.ts';
+import { Session } from '../../src/session/job/session.ts';
+import { type BenchState, defaultBenchSettings } from '../../src/session/job/state.ts';
+import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
 import { scratch, shortGuide } from '../unit/cli/scratch.ts';
 
 /** A job on the emulated probe behind a wire that may be bad. */

@@ -1,6 +1,5 @@
 // Chi-square, normal and noncentral t against published numbers; each source is named beside its check.
 import { describe, expect, it } from 'vitest';
-import { noncentralTCdf, noncentralTQuantile } from '../../src/calibrate/noncentral-t.ts';
 import {
   chiSquareCdf,
   chiSquareQuantile,
@@ -8,7 +7,8 @@ import {
   normalCdf,
   normalQuantile,
   studentCdf,
-} from '../../src/measure/distribution.ts';
+} from '../../src/statistics/distribution.ts';
+import { noncentralTCdf, noncentralTQuantile } from '../../src/statistics/noncentral-t.ts';
 import tolerance from './data/tolerance-factors.json' with { type: 'json' };
 
 describe('chi-square', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
-import { defaultPressSettings, startPresses, stepPresses } from '../../src/measure/presses.ts';
+import { defaultPressSettings, startPresses, stepPresses } from '../../src/measure/contact/presses.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import type { PressSummary } from '../../src/measure/types.ts';
 import { Script } from '../unit/measure/batches.ts';
 import data from './data/debounce.json' with { type: 'json' };

@@ -1,6 +1,6 @@
 import { createPrivateKey } from 'node:crypto';
 import { describe, expect, it } from 'vitest';
-import { benchKeyOf, isSignedBy } from '../../src/job/bench-key.ts';
+import { benchKeyOf, isSignedBy } from '../../src/record/signing/bench-key.ts';
 import data from './data/ed25519.json' with { type: 'json' };
 
 /** What stands before the 32 bytes of a private key in PKCS #8. Source: RFC 8410, section 7. */

@@ -1,7 +1,7 @@
 // The EWMA chart against the handbook's worked example; source in data/ewma.json.
 import { expect, it } from 'vitest';
-import { ewmaChart, movingRangeSd } from '../../src/calibrate/ewma.ts';
-import { probeHealth } from '../../src/calibrate/probe-health.ts';
+import { probeHealth } from '../../src/calibrate/health/probe-health.ts';
+import { ewmaChart, movingRangeSd } from '../../src/statistics/ewma.ts';
 import data from './data/ewma.json' with { type: 'json' };
 import { normals } from './seeded-normals.ts';
 

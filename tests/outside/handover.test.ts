@@ -3,13 +3,13 @@ import jsqr from 'jsqr';
 import { Parser } from 'tap-parser';
 import { describe, expect, it } from 'vitest';
 import { convert } from 'xmlbuilder2';
-import type { NewEntry } from '../../src/job/entries.ts';
-import { ciCases } from '../../src/report/ci-cases.ts';
-import { junitXml } from '../../src/report/junit.ts';
-import { labelCode, labelSvg, labelText, labelWidths } from '../../src/report/label.ts';
-import { readingsCsv } from '../../src/report/readings-csv.ts';
-import { tapText } from '../../src/report/tap.ts';
-import { captured, opened, presses, probe, proof, proofs, wholeJob } from '../unit/job/sample-job.ts';
+import type { NewEntry } from '../../src/record/entries/entries.ts';
+import { ciCases } from '../../src/report/handover/ci-cases.ts';
+import { junitXml } from '../../src/report/handover/junit.ts';
+import { labelCode, labelSvg, labelText, labelWidths } from '../../src/report/handover/label.ts';
+import { readingsCsv } from '../../src/report/handover/readings-csv.ts';
+import { tapText } from '../../src/report/handover/tap.ts';
+import { captured, opened, presses, probe, proof, proofs, wholeJob } from '../unit/record/sample-job.ts';
 import { recordOf } from '../unit/report/records.ts';
 
 // the package's types speak of a module with a default, Node gives the function itself

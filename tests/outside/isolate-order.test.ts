@@ -1,11 +1,11 @@
 // Half split against the published table, and the policy against exact dynamic programming.
 import { describe, expect, it } from 'vitest';
 import { randomOf } from '../../sim/random.ts';
-import { believe } from '../../src/isolate/belief.ts';
-import { entropyBits, informationBits, weightsOf } from '../../src/isolate/information.ts';
-import { openModel } from '../../src/isolate/model.ts';
-import { openBench } from '../../src/isolate/next-check.ts';
-import { type Bench, byRate, rankChecks } from '../../src/isolate/rank-checks.ts';
+import { believe } from '../../src/isolate/belief/belief.ts';
+import { entropyBits, informationBits, weightsOf } from '../../src/isolate/next/information.ts';
+import { openBench } from '../../src/isolate/next/next-check.ts';
+import { type Bench, byRate, rankChecks } from '../../src/isolate/next/rank-checks.ts';
+import { openModel } from '../../src/isolate/predict/model.ts';
 import { leastMinutesOf, policyMinutes } from '../unit/isolate/exact-policy.ts';
 import { chainBench, smallBench } from '../unit/isolate/small-bench.ts';
 import { smallGuide } from '../unit/isolate/small-guide.ts';

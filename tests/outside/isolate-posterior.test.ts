@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { type Circuit, type CircuitState, solveCircuit } from '../../src/guide/circuit.ts';
-import { openOhm } from '../../src/guide/faults.ts';
-import { faultWeight } from '../../src/guide/link-kinds.ts';
+import { type Circuit, type CircuitState, solveCircuit } from '../../src/guide/circuit/circuit.ts';
+import { openOhm } from '../../src/guide/circuit/faults.ts';
+import { faultWeight } from '../../src/guide/circuit/link-kinds.ts';
 import type { Check, Fault, FaultMode, Guide, Link, ResistanceCheck, VoltageCheck } from '../../src/guide/types.ts';
-import { believe } from '../../src/isolate/belief.ts';
-import { openModel } from '../../src/isolate/model.ts';
+import { believe } from '../../src/isolate/belief/belief.ts';
+import { openModel } from '../../src/isolate/predict/model.ts';
 import type { Evidence } from '../../src/isolate/types.ts';
 import { randomFrom, randomGuide } from './isolate-random-guide.ts';
 

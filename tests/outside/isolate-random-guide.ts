@@ -1,4 +1,4 @@
-import type { LinkKind } from '../../src/guide/link-kinds.ts';
+import type { LinkKind } from '../../src/guide/circuit/link-kinds.ts';
 import type { Guide, Link } from '../../src/guide/types.ts';
 import { circuitGuide } from './solver-network.ts';
 

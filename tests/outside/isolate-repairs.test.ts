@@ -1,7 +1,7 @@
 // The order of repairs against the published rule, its worked table, and every permutation.
 import { describe, expect, it } from 'vitest';
 import { randomOf } from '../../sim/random.ts';
-import { type Ailment, expectedCost, type OrderedRepair, repairOrder } from '../../src/isolate/repair-order.ts';
+import { type Ailment, expectedCost, type OrderedRepair, repairOrder } from '../../src/isolate/repair/repair-order.ts';
 import data from './data/isolation-order.json' with { type: 'json' };
 
 const { p, c, bestOrders1based, bestCost, byProbabilityOnly, byCostOnly, worst, source } = data.pOverC;

@@ -1,14 +1,14 @@
 import { Simulation } from 'eecircuit-engine';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { solveCircuit } from '../../src/guide/circuit.ts';
-import { openOhm } from '../../src/guide/faults.ts';
+import { solveCircuit } from '../../src/guide/circuit/circuit.ts';
+import { openOhm } from '../../src/guide/circuit/faults.ts';
 import type { Fault, Guide } from '../../src/guide/types.ts';
-import { cellFields, channelTable } from '../../src/isolate/channel-table.ts';
-import type { Channel } from '../../src/isolate/channels.ts';
-import { openCircuits } from '../../src/isolate/model-circuits.ts';
-import { predictChannel } from '../../src/isolate/predict-fast.ts';
-import { scaleOf } from '../../src/isolate/scale.ts';
-import { listSuspects } from '../../src/isolate/suspects.ts';
+import { cellFields, channelTable } from '../../src/isolate/predict/channel-table.ts';
+import type { Channel } from '../../src/isolate/predict/channels.ts';
+import { openCircuits } from '../../src/isolate/predict/model-circuits.ts';
+import { predictChannel } from '../../src/isolate/predict/predict-fast.ts';
+import { scaleOf } from '../../src/isolate/suspects/scale.ts';
+import { listSuspects } from '../../src/isolate/suspects/suspects.ts';
 import { randomFrom, randomGuide } from './isolate-random-guide.ts';
 
 // Two references for predictions by rank-one updates: the circuit factored anew with the faults in place, for every suspect and for pairs of them; and

@@ -1,11 +1,11 @@
 // The trade's rules of thumb about keys, contacts and bridges. Common practice, no source: every one of them.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { parseGuide } from '../../src/guide/parse.ts';
-import { believe } from '../../src/isolate/belief.ts';
-import { openModel } from '../../src/isolate/model.ts';
-import { nextCheck } from '../../src/isolate/next-check.ts';
-import { conclude } from '../../src/isolate/stopping.ts';
+import { parseGuide } from '../../src/guide/file/parse.ts';
+import { believe } from '../../src/isolate/belief/belief.ts';
+import { nextCheck } from '../../src/isolate/next/next-check.ts';
+import { conclude } from '../../src/isolate/next/stopping.ts';
+import { openModel } from '../../src/isolate/predict/model.ts';
 import type { Belief, Evidence, Situation } from '../../src/isolate/types.ts';
 
 const parsed = parseGuide(

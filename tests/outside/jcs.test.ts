@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { canonicalJson } from '../../src/job/canonical.ts';
+import { canonicalJson } from '../../src/record/chain/canonical.ts';
 import data from './data/jcs.json' with { type: 'json' };
 
 const view = new DataView(new ArrayBuffer(8));

@@ -1,9 +1,9 @@
 // What `limits` promises, held against populations that are known: the share of all good units inside is at least the coverage, in at least the
 // share of tries that the confidence says (within its binomial error). The populations are drawn here; nothing of them is given to the program.
 import { describe, expect, it } from 'vitest';
-import { proposeLimits } from '../../src/calibrate/limits-proposal.ts';
-import { normalCdf } from '../../src/measure/distribution.ts';
+import { proposeLimits } from '../../src/calibrate/limits/limits-proposal.ts';
 import type { Limits } from '../../src/measure/types.ts';
+import { normalCdf } from '../../src/statistics/distribution.ts';
 import { normals } from './seeded-normals.ts';
 
 const promise = { coverage: 0.95, confidence: 0.95 };

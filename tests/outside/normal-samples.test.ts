@@ -1,7 +1,7 @@
 // Normality and outliers against published worked examples; sources in data/normal-samples.json.
 import { describe, expect, it } from 'vitest';
-import { shapiroWilk } from '../../src/calibrate/normality.ts';
-import { esdSteps, outlyingValues } from '../../src/calibrate/outlying.ts';
+import { shapiroWilk } from '../../src/statistics/normality.ts';
+import { esdSteps, outlyingValues } from '../../src/statistics/outlying.ts';
 import data from './data/normal-samples.json' with { type: 'json' };
 import { normals } from './seeded-normals.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { codeStatistics } from '../../src/measure/code-statistics.ts';
+import { codeStatistics } from '../../src/measure/reading/code-statistics.ts';
 import { convert, Dice } from '../unit/measure/batches.ts';
 import data from './data/quantisation.json' with { type: 'json' };
 

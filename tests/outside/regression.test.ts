@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import type { CalPoint } from '../../src/calibrate/cal-point.ts';
-import { fitRange } from '../../src/calibrate/fit.ts';
-import { fitLeastSquares, type LeastSquares } from '../../src/calibrate/least-squares.ts';
+import { fitRange } from '../../src/calibrate/fit/fit.ts';
+import type { CalPoint } from '../../src/calibrate/points/cal-point.ts';
+import { fitLeastSquares, type LeastSquares } from '../../src/statistics/least-squares.ts';
 import gum from './data/gum-h3.json' with { type: 'json' };
 import strd from './data/strd-regression.json' with { type: 'json' };
 

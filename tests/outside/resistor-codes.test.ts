@@ -1,14 +1,14 @@
 import { describe, expect, it } from 'vitest';
-import { colours } from '../../src/calibrate/colour-bands.ts';
+import { colours } from '../../src/calibrate/standards/colour-bands.ts';
 import {
   nearestPreferred,
   preferredDigits,
   type SeriesName,
   seriesNames,
   unusualValue,
-} from '../../src/calibrate/e-series.ts';
-import { toleranceLetters } from '../../src/calibrate/letter-code.ts';
-import { readResistor } from '../../src/calibrate/resistor-code.ts';
+} from '../../src/calibrate/standards/e-series.ts';
+import { toleranceLetters } from '../../src/calibrate/standards/letter-code.ts';
+import { readResistor } from '../../src/calibrate/standards/resistor-code.ts';
 import data from './data/resistor-codes.json' with { type: 'json' };
 
 function read(text: string) {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { autocorrelation, madScale, median, medianAbsoluteDeviation, robustMean } from '../../src/measure/robust.ts';
-import { SteadyWindow } from '../../src/measure/steady-window.ts';
+import { SteadyWindow } from '../../src/measure/contact/steady-window.ts';
+import { autocorrelation, madScale, median, medianAbsoluteDeviation, robustMean } from '../../src/statistics/robust.ts';
 import data from './data/robust.json' with { type: 'json' };
 
 it('scales by 1 / Phi^-1(3/4)', () => {

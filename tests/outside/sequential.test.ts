@@ -1,8 +1,12 @@
 // Wald's sequential test against his formulas, the exact integral equation, and simulation; sources in data/sprt.json.
 import { describe, expect, it } from 'vitest';
-import { fixedCharacteristic, pressesThatSuffice, sequentialCharacteristic } from '../../src/calibrate/press-plans.ts';
-import { sprtBad, sprtDecide, sprtLines, waldBounds } from '../../src/calibrate/sprt.ts';
-import { successRunLength, successRunShare } from '../../src/calibrate/success-run.ts';
+import {
+  fixedCharacteristic,
+  pressesThatSuffice,
+  sequentialCharacteristic,
+} from '../../src/calibrate/limits/press-plans.ts';
+import { sprtBad, sprtDecide, sprtLines, waldBounds } from '../../src/statistics/sprt.ts';
+import { successRunLength, successRunShare } from '../../src/statistics/success-run.ts';
 import data from './data/sprt.json' with { type: 'json' };
 import { normals, uniforms } from './seeded-normals.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { solveCircuit } from '../../src/guide/circuit.ts';
+import { solveCircuit } from '../../src/guide/circuit/circuit.ts';
 import { circuitGuide, equalResistors } from './solver-network.ts';
 
 const off = { power: 'off' as const, pressed: [], faults: [], level: 'normal' as const };

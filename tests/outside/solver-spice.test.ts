@@ -1,8 +1,8 @@
 import { Simulation } from 'eecircuit-engine';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, test } from 'vitest';
-import { type CircuitState, solveCircuit } from '../../src/guide/circuit.ts';
-import { openOhm } from '../../src/guide/faults.ts';
+import { type CircuitState, solveCircuit } from '../../src/guide/circuit/circuit.ts';
+import { openOhm } from '../../src/guide/circuit/faults.ts';
 import type { Fault, Guide } from '../../src/guide/types.ts';
 import { circuitGuide } from './solver-network.ts';
 

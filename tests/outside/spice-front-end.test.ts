@@ -2,10 +2,10 @@
 import { readFileSync } from 'node:fs';
 import { Simulation } from 'eecircuit-engine';
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { Controls } from '../../sim/controls.ts';
-import { nominalParts } from '../../sim/front-end-parts.ts';
+import { amplify, settle, shiftTipVolt } from '../../sim/hands/settled.ts';
+import type { Controls } from '../../sim/probe/controls.ts';
+import { nominalParts } from '../../sim/probe/front-end-parts.ts';
 import { randomOf } from '../../sim/random.ts';
-import { amplify, settle, shiftTipVolt } from '../../sim/settled.ts';
 
 const netlist = readFileSync(new URL('../../firmware-protocol/front-end.cir', import.meta.url), 'utf8');
 /** A tenth of a converter code. */

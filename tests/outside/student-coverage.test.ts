@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
-import { codeOfOhm, rangeCalibration } from '../../src/measure/calibration.ts';
-import { codeStatistics } from '../../src/measure/code-statistics.ts';
-import { coverageFactor } from '../../src/measure/distribution.ts';
-import { expandedUncertainty } from '../../src/measure/format.ts';
-import { nominalCalibration } from '../../src/measure/nominal.ts';
-import { readWindow } from '../../src/measure/read-window.ts';
+import { codeOfOhm, rangeCalibration } from '../../src/measure/reading/calibration.ts';
+import { codeStatistics } from '../../src/measure/reading/code-statistics.ts';
+import { expandedUncertainty } from '../../src/measure/reading/format.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { readWindow } from '../../src/measure/reading/read-window.ts';
 import type { RangeCalibration } from '../../src/measure/types.ts';
 import { flagBits } from '../../src/protocol/table.ts';
+import { coverageFactor } from '../../src/statistics/distribution.ts';
 import { convert, Dice } from '../unit/measure/batches.ts';
 
 // What an expanded uncertainty promises (JCGM 100:2008, 6.2.1): the interval holds the true value in about 95 % of cases.

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { coverageFactor, manyDof, normalCdf, studentCdf, studentQuantile } from '../../src/measure/distribution.ts';
-import { effectiveDof } from '../../src/measure/read-window.ts';
+import { effectiveDof } from '../../src/measure/reading/read-window.ts';
+import { coverageFactor, manyDof, normalCdf, studentCdf, studentQuantile } from '../../src/statistics/distribution.ts';
 import data from './data/student-t.json' with { type: 'json' };
 
 describe('JCGM 100:2008, Table G.2', () => {

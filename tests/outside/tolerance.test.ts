@@ -5,7 +5,7 @@ import {
   oneSidedFactor,
   twoSidedFactor,
   unitsNeededForExtremes,
-} from '../../src/calibrate/tolerance-interval.ts';
+} from '../../src/statistics/tolerance-interval.ts';
 import data from './data/tolerance-factors.json' with { type: 'json' };
 
 describe('NIST/SEMATECH e-Handbook 7.2.6.3 (silicon wafers)', () => {

@@ -1,8 +1,8 @@
 // The probe's interlocks, proven on the committed image: on the chip's own pins, at every change of them.
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { Controls } from '../../../sim/controls.ts';
-import { EmulatedProbe } from '../../../sim/emulated-probe.ts';
+import type { Controls } from '../../../sim/probe/controls.ts';
+import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import type { Request } from '../../../src/protocol/messages.ts';
 import { enumTable, limitTable } from '../../../src/protocol/table.ts';
 import { ProbeHost } from '../../unit/sim/probe-host.ts';

@@ -1,6 +1,6 @@
 // The light sensor on the committed image: what it tells, and that its conversions never pass for tip voltages.
 import { describe, expect, test } from 'vitest';
-import { EmulatedProbe } from '../../../sim/emulated-probe.ts';
+import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import { randomOf } from '../../../sim/random.ts';
 import type { Request } from '../../../src/protocol/messages.ts';
 import { capabilityBits, enumTable, limitTable } from '../../../src/protocol/table.ts';

@@ -1,7 +1,7 @@
 // The golden frames, sent to the committed image: what it must take, it takes; what it must drop, it drops and counts.
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { EmulatedProbe } from '../../../sim/emulated-probe.ts';
+import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import type { OkAnswer } from '../../../src/protocol/messages.ts';
 import { ProbeHost } from '../../unit/sim/probe-host.ts';
 import { SetWorld } from '../../unit/sim/worlds.ts';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { csvRows } from '../../../src/calibrate/csv-rows.ts';
+import { csvRows } from '../../../src/calibrate/points/csv-rows.ts';
 
 const fieldsOf = (text: string) => {
   const read = csvRows(text);

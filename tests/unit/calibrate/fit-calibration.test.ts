@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
-import { uCalibrationOhm } from '../../../src/calibrate/budget.ts';
-import type { CalPoint } from '../../../src/calibrate/cal-point.ts';
-import { fitCalibration, temperatureUnknownC } from '../../../src/calibrate/fit-calibration.ts';
-import type { CalibrationMeta } from '../../../src/calibrate/fit-types.ts';
-import { codeOfOhm, ohmOfCode, rangeEndOhm } from '../../../src/measure/calibration.ts';
-import { calibrationFromBlock } from '../../../src/measure/calibration-from-block.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import { uCalibrationOhm } from '../../../src/calibrate/fit/budget.ts';
+import { fitCalibration, temperatureUnknownC } from '../../../src/calibrate/fit/fit-calibration.ts';
+import type { CalibrationMeta } from '../../../src/calibrate/fit/fit-types.ts';
+import type { CalPoint } from '../../../src/calibrate/points/cal-point.ts';
+import { codeOfOhm, ohmOfCode, rangeEndOhm } from '../../../src/measure/reading/calibration.ts';
+import { calibrationFromBlock } from '../../../src/measure/reading/calibration-from-block.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { decodeCalibrationBlock, encodeCalibrationBlock } from '../../../src/protocol/calibration-block.ts';
 import { noisyPoints, nominalOf } from './made-points.ts';
 

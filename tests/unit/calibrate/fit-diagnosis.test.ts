@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
-import { type CalPoint, standardOhm } from '../../../src/calibrate/cal-point.ts';
-import { nearestPreferred } from '../../../src/calibrate/e-series.ts';
-import { fitRange } from '../../../src/calibrate/fit.ts';
-import type { RangeFit } from '../../../src/calibrate/fit-types.ts';
-import { codeOfOhm } from '../../../src/measure/calibration.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import { fitRange } from '../../../src/calibrate/fit/fit.ts';
+import type { RangeFit } from '../../../src/calibrate/fit/fit-types.ts';
+import { type CalPoint, standardOhm } from '../../../src/calibrate/points/cal-point.ts';
+import { nearestPreferred } from '../../../src/calibrate/standards/e-series.ts';
+import { codeOfOhm } from '../../../src/measure/reading/calibration.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { RangeCalibration } from '../../../src/measure/types.ts';
 import { exactPoints, noisyPoints, nominalOf, resistor, withPoint } from './made-points.ts';
 

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
-import type { CalPoint } from '../../../src/calibrate/cal-point.ts';
-import { fitRange } from '../../../src/calibrate/fit.ts';
-import type { FitOptions, RangeFit } from '../../../src/calibrate/fit-types.ts';
-import { codeWithPartials } from '../../../src/calibrate/range-curve.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import { fitRange } from '../../../src/calibrate/fit/fit.ts';
+import type { FitOptions, RangeFit } from '../../../src/calibrate/fit/fit-types.ts';
+import { codeWithPartials } from '../../../src/calibrate/fit/range-curve.ts';
+import type { CalPoint } from '../../../src/calibrate/points/cal-point.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { exactPoints, noisyPoints, nominalOf, resistor, withPoint } from './made-points.ts';
 
 function fitted(points: readonly CalPoint[], options?: FitOptions): RangeFit {

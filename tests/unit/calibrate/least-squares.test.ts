@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { covarianceOf, fitLeastSquares } from '../../../src/calibrate/least-squares.ts';
+import { covarianceOf, fitLeastSquares } from '../../../src/statistics/least-squares.ts';
 
 /** y = a exp(b x) through exact points, from a start that is far off. */
 function exponential(a: number, b: number, start: number[]) {

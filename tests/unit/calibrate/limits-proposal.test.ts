@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { type GoodValue, proposeLimits, roundAway } from '../../../src/calibrate/limits-proposal.ts';
-import { sampleShape } from '../../../src/calibrate/sample-shape.ts';
-import { oneSidedFactor } from '../../../src/calibrate/tolerance-interval.ts';
+import { type GoodValue, proposeLimits, roundAway } from '../../../src/calibrate/limits/limits-proposal.ts';
 import type { Limits } from '../../../src/measure/types.ts';
+import { sampleShape } from '../../../src/statistics/sample-shape.ts';
+import { oneSidedFactor } from '../../../src/statistics/tolerance-interval.ts';
 import { normals } from '../../outside/seeded-normals.ts';
 
 const promise = { coverage: 0.95, confidence: 0.95 };

@@ -1,7 +1,7 @@
 import type { Random } from '../../../sim/random.ts';
-import type { CalPoint, Standard } from '../../../src/calibrate/cal-point.ts';
-import { codeWithPartials } from '../../../src/calibrate/range-curve.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import { codeWithPartials } from '../../../src/calibrate/fit/range-curve.ts';
+import type { CalPoint, Standard } from '../../../src/calibrate/points/cal-point.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { Level, RangeCalibration } from '../../../src/measure/types.ts';
 
 /** Residue, touch and linearity errors that the points are made with: those that a fit assumes by default. */

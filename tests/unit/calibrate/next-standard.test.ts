@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { uCalibrationOhm } from '../../../src/calibrate/budget.ts';
-import type { CalPoint, Standard } from '../../../src/calibrate/cal-point.ts';
-import { fitRange } from '../../../src/calibrate/fit.ts';
-import { nextStandard } from '../../../src/calibrate/next-standard.ts';
-import { spreadOver, workingSpanOhm } from '../../../src/calibrate/working-span.ts';
-import { codeOfOhm } from '../../../src/measure/calibration.ts';
+import { uCalibrationOhm } from '../../../src/calibrate/fit/budget.ts';
+import { fitRange } from '../../../src/calibrate/fit/fit.ts';
+import { nextStandard } from '../../../src/calibrate/fit/next-standard.ts';
+import { spreadOver, workingSpanOhm } from '../../../src/calibrate/fit/working-span.ts';
+import type { CalPoint, Standard } from '../../../src/calibrate/points/cal-point.ts';
+import { codeOfOhm } from '../../../src/measure/reading/calibration.ts';
 import { exactPoints, leadOhm, nominalOf, resistor, withPoint } from './made-points.ts';
 
 const only = { ranges: [{ range: 2, level: 'normal' as const }] };

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parsePointsCsv } from '../../../src/calibrate/points-csv.ts';
-import { parseResistorSet, type ResistorSet } from '../../../src/calibrate/resistor-set.ts';
+import { parsePointsCsv } from '../../../src/calibrate/points/points-csv.ts';
+import { parseResistorSet, type ResistorSet } from '../../../src/calibrate/standards/resistor-set.ts';
 
 function setOf(text: string): ResistorSet {
   const parsed = parseResistorSet(text);

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
-import type { CalPoint } from '../../../src/calibrate/cal-point.ts';
-import { parsePointsCsv } from '../../../src/calibrate/points-csv.ts';
-import { pointsText } from '../../../src/calibrate/points-text.ts';
+import type { CalPoint } from '../../../src/calibrate/points/cal-point.ts';
+import { parsePointsCsv } from '../../../src/calibrate/points/points-csv.ts';
+import { pointsText } from '../../../src/calibrate/points/points-text.ts';
 
 it('points that were written are read as they were', () => {
   const points: CalPoint[] = [

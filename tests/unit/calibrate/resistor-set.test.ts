@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseResistorSet } from '../../../src/calibrate/resistor-set.ts';
+import { parseResistorSet } from '../../../src/calibrate/standards/resistor-set.ts';
 
 const head = 'set: 1\nid: TEST-1\n';
 

@@ -2,7 +2,7 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
-import { JobRecord } from '../../../src/job/record.ts';
+import { JobRecord } from '../../../src/record/store/record.ts';
 import { cli } from './fake-terminal.ts';
 import { ranRecord, scratch, shortGuide } from './scratch.ts';
 

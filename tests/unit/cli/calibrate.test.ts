@@ -1,8 +1,8 @@
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { parseCalibrationText } from '../../../src/job/calibration-file.ts';
-import { readRecord } from '../../../src/job/read-record.ts';
+import { parseCalibrationText } from '../../../src/record/store/calibration-file.ts';
+import { readRecord } from '../../../src/record/store/read-record.ts';
 import { cli } from './fake-terminal.ts';
 import { scratch, shortGuide } from './scratch.ts';
 

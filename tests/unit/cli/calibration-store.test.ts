@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { storeInProbe } from '../../../src/cli/calibration-store.ts';
-import type { ProbeLink } from '../../../src/link/probe-link.ts';
+import { storeInProbe } from '../../../src/cli/calibration/calibration-store.ts';
+import type { ProbeLink } from '../../../src/link/probe/probe-link.ts';
 import {
   type CalibrationBlock,
   decodeCalibrationBlock,

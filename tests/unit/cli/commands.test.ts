@@ -2,7 +2,7 @@
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { buildProgram } from '../../../src/cli/program.ts';
+import { buildProgram } from '../../../src/cli/program/program.ts';
 import { cli, FakeTerminal } from './fake-terminal.ts';
 import { ranRecord, scratch, shortGuide } from './scratch.ts';
 

@@ -1,7 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import type { Testability } from '../../../src/isolate/testability.ts';
+import type { Testability } from '../../../src/isolate/next/testability.ts';
 import { cli } from './fake-terminal.ts';
 import { scratch, shortGuide } from './scratch.ts';
 

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { KeyPress } from '../../../src/bench/ui-state.ts';
+import { loadGuide } from '../../../src/guide/file/load.ts';
 import {
   fieldInHand,
   type Intake,
@@ -8,8 +8,8 @@ import {
   revisionChoices,
   startIntake,
   stepIntake,
-} from '../../../src/cli/intake.ts';
-import { loadGuide } from '../../../src/guide/load.ts';
+} from '../../../src/view/job/intake.ts';
+import type { KeyPress } from '../../../src/view/job/ui-state.ts';
 
 const { guide } = await loadGuide('examples/field-recorder.yaml');
 const enter: KeyPress = { input: '', return: true };

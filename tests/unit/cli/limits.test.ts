@@ -3,7 +3,7 @@ import { copyFile, mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { captured, chainOf, opened, opening, probe, proofs } from '../job/sample-job.ts';
+import { captured, chainOf, opened, opening, probe, proofs } from '../record/sample-job.ts';
 import { cli } from './fake-terminal.ts';
 import { ranRecord, scratch, shortGuide } from './scratch.ts';
 

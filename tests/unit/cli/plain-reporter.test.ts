@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { PlainReporter } from '../../../src/cli/plain-reporter.ts';
-import { connected, DryBench } from '../bench/dry-bench.ts';
+import { PlainReporter } from '../../../src/faces/lines/plain-reporter.ts';
+import { connected, DryBench } from '../session/dry-bench.ts';
 
 test('a link is said to be looked for again only after it was lost', () => {
   const lines: string[] = [];

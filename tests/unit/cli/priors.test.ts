@@ -1,7 +1,7 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import type { ProposedWeight } from '../../../src/isolate/prior-counts.ts';
+import type { ProposedWeight } from '../../../src/isolate/suspects/prior-counts.ts';
 import { cli } from './fake-terminal.ts';
 import { ranRecord, scratch, shortGuide } from './scratch.ts';
 

@@ -2,9 +2,9 @@
 import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { driftText, latestProofs } from '../../../src/cli/probe-drift.ts';
-import { readRecord } from '../../../src/job/read-record.ts';
-import { probeSerial } from '../job/sample-job.ts';
+import { driftText, latestProofs } from '../../../src/cli/statistics/probe-drift.ts';
+import { readRecord } from '../../../src/record/store/read-record.ts';
+import { probeSerial } from '../record/sample-job.ts';
 import { cli } from './fake-terminal.ts';
 import { proofRecords } from './proof-records.ts';
 import { scratch, shortGuide } from './scratch.ts';

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { PlainReporter } from '../../../src/cli/plain-reporter.ts';
-import { parseTyped } from '../../../src/cli/typed-line.ts';
-import { captured, lift, make, testGuide } from '../bench/dry-bench.ts';
-import { madeIsolator } from '../bench/made-isolator.ts';
-import { Sitting } from '../screen/scenes.ts';
+import { PlainReporter } from '../../../src/faces/lines/plain-reporter.ts';
+import { parseTyped } from '../../../src/faces/lines/typed-line.ts';
+import { Sitting } from '../faces/scenes.ts';
+import { captured, lift, make, testGuide } from '../session/dry-bench.ts';
+import { madeIsolator } from '../session/made-isolator.ts';
 
 /** A sitting told in plain lines. */
 function told(order: string[]) {

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import packageJson from '../../../package.json' with { type: 'json' };
-import { toolName, toolVersion } from '../../../src/cli/tool-name.ts';
+import { toolName, toolVersion } from '../../../src/cli/program/tool-name.ts';
 import { cli } from './fake-terminal.ts';
 import { scratch } from './scratch.ts';
 

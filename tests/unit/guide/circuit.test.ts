@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { keysDown, nodeOf, restingState, solveCircuit } from '../../../src/guide/circuit.ts';
-import { openOhm } from '../../../src/guide/faults.ts';
+import { keysDown, nodeOf, restingState, solveCircuit } from '../../../src/guide/circuit/circuit.ts';
+import { openOhm } from '../../../src/guide/circuit/faults.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
 import { exampleGuide, guideOf, smallGuide } from './example-guide.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { limitsText, withLimits } from '../../../src/guide/edit-limits.ts';
-import { parseGuide } from '../../../src/guide/parse.ts';
+import { limitsText, withLimits } from '../../../src/guide/file/edit-limits.ts';
+import { parseGuide } from '../../../src/guide/file/parse.ts';
 import type { Limits } from '../../../src/guide/types.ts';
 
 const checksOf = (limits: string) => `# kept

@@ -1,5 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import { faultLinkOhm, faultText, filmBrokenOhm, filmDryOhm, openOhm, parseFault } from '../../../src/guide/faults.ts';
+import {
+  faultLinkOhm,
+  faultText,
+  filmBrokenOhm,
+  filmDryOhm,
+  openOhm,
+  parseFault,
+} from '../../../src/guide/circuit/faults.ts';
 import { guideOf, smallGuide } from './example-guide.ts';
 
 const guide = guideOf(smallGuide);

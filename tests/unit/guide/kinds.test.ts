@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import type { Act } from '../../../src/guide/kinds/kind.ts';
-import { checkKindNames, kindOf } from '../../../src/guide/kinds/registry.ts';
-import { predictChecks } from '../../../src/guide/predict.ts';
+import type { Act } from '../../../src/checks/kind.ts';
+import { checkKindNames, kindOf } from '../../../src/checks/registry.ts';
+import { predictChecks } from '../../../src/guide/circuit/predict.ts';
 import type { Check, Guide } from '../../../src/guide/types.ts';
 import { exampleGuide } from './example-guide.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { parseLimits } from '../../../src/guide/limits.ts';
+import { parseLimits } from '../../../src/guide/file/limits.ts';
 
 describe('limits as people type them', () => {
   test.each([

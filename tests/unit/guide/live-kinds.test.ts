@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { openOhm } from '../../../src/guide/faults.ts';
-import { canFail, faultModes, faultWeight, linkKindNames, linkKinds } from '../../../src/guide/link-kinds.ts';
-import { predictCheck } from '../../../src/guide/predict.ts';
-import { guideProblems } from '../../../src/guide/problems.ts';
+import { openOhm } from '../../../src/guide/circuit/faults.ts';
+import { canFail, faultModes, faultWeight, linkKindNames, linkKinds } from '../../../src/guide/circuit/link-kinds.ts';
+import { predictCheck } from '../../../src/guide/circuit/predict.ts';
+import { guideProblems } from '../../../src/guide/problems/problems.ts';
 import type { Check, Fault, Guide, Link } from '../../../src/guide/types.ts';
 import { exampleGuide, guideOf, placeOf, problemsOf, smallWith } from './example-guide.ts';
 

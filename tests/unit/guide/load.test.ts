@@ -3,7 +3,7 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
-import { loadGuide } from '../../../src/guide/load.ts';
+import { loadGuide } from '../../../src/guide/file/load.ts';
 import { smallGuide, smallWith } from './example-guide.ts';
 
 let folder: string;

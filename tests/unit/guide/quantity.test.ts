@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { formatOhm, formatVolt, parseQuantity } from '../../../src/guide/quantity.ts';
+import { formatOhm, formatVolt, parseQuantity } from '../../../src/guide/file/quantity.ts';
 
 test.each([
   ['2 ohm', 2],

@@ -2,11 +2,11 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parse } from 'yaml';
 import { z } from 'zod';
-import { guideSchemaText } from '../../../src/guide/json-schema.ts';
-import { checkKinds } from '../../../src/guide/kinds/registry.ts';
+import { checkKinds } from '../../../src/checks/registry.ts';
+import { guideSchemaText } from '../../../src/guide/file/json-schema.ts';
 import { exampleNames, exampleText, smallGuide } from './example-guide.ts';
 
-const published = readFileSync(new URL('../../../src/guide/guide.schema.json', import.meta.url), 'utf8');
+const published = readFileSync(new URL('../../../src/guide/file/guide.schema.json', import.meta.url), 'utf8');
 
 test('the published schema is the one that the program reads by', () => {
   expect(published).toBe(guideSchemaText());

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import type { Check, Guide, Link, Repair } from '../../../src/guide/types.ts';
-import { believe, type Repaired } from '../../../src/isolate/belief.ts';
-import { openModel } from '../../../src/isolate/model.ts';
-import { outcomeClasses, outcomeProbabilities, outcomeTable } from '../../../src/isolate/outcomes.ts';
-import { planRepairs } from '../../../src/isolate/repair-plan.ts';
+import { believe, type Repaired } from '../../../src/isolate/belief/belief.ts';
+import { outcomeClasses, outcomeProbabilities, outcomeTable } from '../../../src/isolate/belief/outcomes.ts';
+import { openModel } from '../../../src/isolate/predict/model.ts';
+import { planRepairs } from '../../../src/isolate/repair/repair-plan.ts';
 import type { Belief, Evidence } from '../../../src/isolate/types.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { starterGuide } from '../../../src/cli/starter-guide.ts';
-import { parseGuide } from '../../../src/guide/parse.ts';
-import { accessMinutes, checkMinutes } from '../../../src/isolate/check-minutes.ts';
+import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
+import { parseGuide } from '../../../src/guide/file/parse.ts';
+import { accessMinutes, checkMinutes } from '../../../src/isolate/next/check-minutes.ts';
 
 const parsed = parseGuide(starterGuide, 'starter');
 if (!parsed.ok) throw new Error('the starter guide is not good');

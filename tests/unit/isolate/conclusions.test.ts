@@ -1,14 +1,14 @@
 // The next check, when to stop and what is said then, on the guides of the examples.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { parseGuide } from '../../../src/guide/parse.ts';
-import { predictChecks } from '../../../src/guide/predict.ts';
+import { predictChecks } from '../../../src/guide/circuit/predict.ts';
+import { parseGuide } from '../../../src/guide/file/parse.ts';
 import type { Check, Guide } from '../../../src/guide/types.ts';
-import { believe } from '../../../src/isolate/belief.ts';
-import { type Model, openModel } from '../../../src/isolate/model.ts';
-import { nextCheck, proposals } from '../../../src/isolate/next-check.ts';
-import { conclude } from '../../../src/isolate/stopping.ts';
-import { testability } from '../../../src/isolate/testability.ts';
+import { believe } from '../../../src/isolate/belief/belief.ts';
+import { nextCheck, proposals } from '../../../src/isolate/next/next-check.ts';
+import { conclude } from '../../../src/isolate/next/stopping.ts';
+import { testability } from '../../../src/isolate/next/testability.ts';
+import { type Model, openModel } from '../../../src/isolate/predict/model.ts';
 import type { Belief, Evidence, Situation } from '../../../src/isolate/types.ts';
 
 const guideOf = (name: string): Guide => {

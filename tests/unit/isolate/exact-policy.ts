@@ -1,5 +1,5 @@
-import { branches, decisionShares, informationBits, type Weights } from '../../../src/isolate/information.ts';
-import { type Bench, leastBits, rankChecks } from '../../../src/isolate/rank-checks.ts';
+import { branches, decisionShares, informationBits, type Weights } from '../../../src/isolate/next/information.ts';
+import { type Bench, leastBits, rankChecks } from '../../../src/isolate/next/rank-checks.ts';
 
 /**
  * Returns the least expected minutes of any policy that stops where isolation stops, by dynamic programming over all sequences of

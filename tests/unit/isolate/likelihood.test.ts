@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import type { Check } from '../../../src/guide/types.ts';
-import { believe } from '../../../src/isolate/belief.ts';
-import { evidenceEffect } from '../../../src/isolate/evidence-effect.ts';
-import { openModel } from '../../../src/isolate/model.ts';
-import { quickCdf, quickRamp } from '../../../src/isolate/normal-table.ts';
-import { outcomeProbabilities } from '../../../src/isolate/outcomes.ts';
-import { betaBinomial } from '../../../src/isolate/presses-outcome.ts';
+import { believe } from '../../../src/isolate/belief/belief.ts';
+import { evidenceEffect } from '../../../src/isolate/belief/evidence-effect.ts';
+import { outcomeProbabilities } from '../../../src/isolate/belief/outcomes.ts';
+import { betaBinomial } from '../../../src/isolate/belief/presses-outcome.ts';
+import { openModel } from '../../../src/isolate/predict/model.ts';
 import type { Evidence } from '../../../src/isolate/types.ts';
-import { normalCdf } from '../../../src/measure/distribution.ts';
+import { normalCdf } from '../../../src/statistics/distribution.ts';
+import { quickCdf, quickRamp } from '../../../src/statistics/normal-table.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
 
 const touch = { title: 't', power: 'off', minutes: 1, prompt: 'p', pads: ['A', 'C'], level: 'normal' } as const;

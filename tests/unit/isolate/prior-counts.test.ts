@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { starterGuide } from '../../../src/cli/starter-guide.ts';
-import { parseGuide } from '../../../src/guide/parse.ts';
-import { confirmedBy, proposeWeights } from '../../../src/isolate/prior-counts.ts';
+import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
+import { parseGuide } from '../../../src/guide/file/parse.ts';
+import { confirmedBy, proposeWeights } from '../../../src/isolate/suspects/prior-counts.ts';
 
 const parsed = parseGuide(starterGuide, 'starter');
 if (!parsed.ok) throw new Error('the starter guide is not good');

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { Guide } from '../../../src/guide/types.ts';
-import { believe } from '../../../src/isolate/belief.ts';
-import { openModel } from '../../../src/isolate/model.ts';
-import { planRepairs } from '../../../src/isolate/repair-plan.ts';
+import { believe } from '../../../src/isolate/belief/belief.ts';
+import { openModel } from '../../../src/isolate/predict/model.ts';
+import { planRepairs } from '../../../src/isolate/repair/repair-plan.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
 
 /** A chain of links, all of one unit, that fail alike. */

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { starterGuide } from '../../../src/cli/starter-guide.ts';
-import { parseGuide } from '../../../src/guide/parse.ts';
+import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
+import { parseGuide } from '../../../src/guide/file/parse.ts';
 import type { FaultMode, Guide } from '../../../src/guide/types.ts';
-import { minutePrice, planRepairs } from '../../../src/isolate/repair-plan.ts';
+import { minutePrice, planRepairs } from '../../../src/isolate/repair/repair-plan.ts';
 
 const parsed = parseGuide(starterGuide, 'starter');
 if (!parsed.ok) throw new Error('the starter guide is not good');

@@ -1,5 +1,5 @@
-import type { Outlook } from '../../../src/isolate/information.ts';
-import type { Bench } from '../../../src/isolate/rank-checks.ts';
+import type { Outlook } from '../../../src/isolate/next/information.ts';
+import type { Bench } from '../../../src/isolate/next/rank-checks.ts';
 
 /** A bench whose checks answer as the table says: for each check and class of outcome, its probability under each suspect. */
 export function smallBench(

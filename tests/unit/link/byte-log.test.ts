@@ -3,7 +3,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import * as fc from 'fast-check';
 import { afterEach, describe, expect, test } from 'vitest';
-import { ByteLog, byteLogHeader, encodeLogged, type LoggedBytes, readByteLog } from '../../../src/link/byte-log.ts';
+import {
+  ByteLog,
+  byteLogHeader,
+  encodeLogged,
+  type LoggedBytes,
+  readByteLog,
+} from '../../../src/link/recording/byte-log.ts';
 
 const folders: string[] = [];
 afterEach(() => {

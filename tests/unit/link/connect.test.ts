@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { OhmwrightError } from '../../../src/errors/ohmwright-error.ts';
 import { LinkError } from '../../../src/link/link-error.ts';
-import { ProbeLink } from '../../../src/link/probe-link.ts';
-import { OhmwrightError } from '../../../src/protocol/ohmwright-error.ts';
+import { ProbeLink } from '../../../src/link/probe/probe-link.ts';
 import { protocolVersion, timeoutTable } from '../../../src/protocol/table.ts';
 import { ManualTimers } from './manual-timers.ts';
 import { failingConnect, openLink } from './open-link.ts';

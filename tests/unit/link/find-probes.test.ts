@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { findProbes, onlyProbe, serialSource } from '../../../src/link/find-probes.ts';
-import { portError } from '../../../src/link/port-errors.ts';
-import type { PortInfo } from '../../../src/link/ports.ts';
+import { findProbes, onlyProbe, serialSource } from '../../../src/link/probe/find-probes.ts';
+import { portError } from '../../../src/link/serial/port-errors.ts';
+import type { PortInfo } from '../../../src/link/serial/ports.ts';
 import { ManualTimers, settle } from './manual-timers.ts';
 import { ScriptedProbe } from './scripted-probe.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { LinkItem } from '../../../src/link/link-item.ts';
+import type { LinkItem } from '../../../src/link/probe/link-item.ts';
 import { flagBits, timeoutTable } from '../../../src/protocol/table.ts';
 import { settle } from './manual-timers.ts';
 import { streamingLink } from './open-link.ts';

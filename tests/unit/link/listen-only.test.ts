@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
-import { byteLogHeader, encodeLogged, type LoggedBytes } from '../../../src/link/byte-log.ts';
-import type { LinkItem } from '../../../src/link/link-item.ts';
-import { listenOnly } from '../../../src/link/listen-only.ts';
+import type { LinkItem } from '../../../src/link/probe/link-item.ts';
+import { listenOnly } from '../../../src/link/probe/listen-only.ts';
+import { byteLogHeader, encodeLogged, type LoggedBytes } from '../../../src/link/recording/byte-log.ts';
 import { encodeAnswer, encodeNotice } from '../../../src/protocol/messages.ts';
 import { wordsOf } from './open-link.ts';
 

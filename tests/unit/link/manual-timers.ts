@@ -1,4 +1,4 @@
-import type { Timers } from '../../../src/link/timers.ts';
+import type { Timers } from '../../../src/ports/timers.ts';
 
 /** Timers that go when the test says so. */
 export class ManualTimers implements Timers {

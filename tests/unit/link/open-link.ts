@@ -1,5 +1,5 @@
-import type { LinkOptions } from '../../../src/link/link-options.ts';
-import { type LinkItem, ProbeLink } from '../../../src/link/probe-link.ts';
+import type { LinkOptions } from '../../../src/link/probe/link-options.ts';
+import { type LinkItem, ProbeLink } from '../../../src/link/probe/probe-link.ts';
 import { ManualTimers, settle } from './manual-timers.ts';
 import { ScriptedProbe } from './scripted-probe.ts';
 

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { goneText, lostText, portError, portErrorCode } from '../../../src/link/port-errors.ts';
+import { goneText, lostText, portError, portErrorCode } from '../../../src/link/serial/port-errors.ts';
 
 // texts as the serial library's sources build them (its bindings for POSIX systems and Windows) from the systems' own errno texts
 const texts: [string, string][] = [

@@ -2,7 +2,7 @@ import { closeSync, mkdirSync, mkdtempSync, openSync, rmSync, symlinkSync, write
 import { tmpdir, userInfo } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { owningGroup, portHolders } from '../../../src/link/port-holders.ts';
+import { owningGroup, portHolders } from '../../../src/link/serial/port-holders.ts';
 
 let folder = '';
 beforeEach(() => {

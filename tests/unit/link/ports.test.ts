@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { isSameDevice, listPorts, type PortInfo, type PortSources } from '../../../src/link/ports.ts';
-import type { ListedPort } from '../../../src/link/serial-port.ts';
+import { isSameDevice, listPorts, type PortInfo, type PortSources } from '../../../src/link/serial/ports.ts';
+import type { ListedPort } from '../../../src/link/serial/serial-port.ts';
 
 const sources = (listed: ListedPort[] | Error, links: Record<string, string> = {}): PortSources => ({
   list: async () => {

@@ -1,4 +1,4 @@
-import type { Transport } from '../../../src/link/transport.ts';
+import type { Transport } from '../../../src/ports/transport.ts';
 import { FrameDecoder } from '../../../src/protocol/frame-decoder.ts';
 import { encodeAnswer, encodeNotice, type Notice, type RequestName } from '../../../src/protocol/messages.ts';
 import { encodeFrame } from '../../../src/protocol/slip.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { portError } from '../../../src/link/port-errors.ts';
+import { portError } from '../../../src/link/serial/port-errors.ts';
 import { timeoutTable } from '../../../src/protocol/table.ts';
 import { settle } from './manual-timers.ts';
 import { openLink, streamingLink } from './open-link.ts';

@@ -1,5 +1,5 @@
-import { codeOfOhm, rangeCalibration } from '../../../src/measure/calibration.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import { codeOfOhm, rangeCalibration } from '../../../src/measure/reading/calibration.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { readingFlags } from '../../../src/protocol/flags.ts';
 import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';
 import { flagBits } from '../../../src/protocol/table.ts';

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { budgetLines } from '../../../src/measure/budget-lines.ts';
-import { codeOfOhm, ohmOfCode, rangeCalibration } from '../../../src/measure/calibration.ts';
-import { calibrationAge, calibrationEnd, calibrationInUse } from '../../../src/measure/calibration-age.ts';
-import { usualRange } from '../../../src/measure/expected-uncertainty.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
-import { readWindow } from '../../../src/measure/read-window.ts';
+import { budgetLines } from '../../../src/measure/reading/budget-lines.ts';
+import { codeOfOhm, ohmOfCode, rangeCalibration } from '../../../src/measure/reading/calibration.ts';
+import { calibrationAge, calibrationEnd, calibrationInUse } from '../../../src/measure/reading/calibration-age.ts';
+import { usualRange } from '../../../src/measure/reading/expected-uncertainty.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
+import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { Calibration, CaptureWindow } from '../../../src/measure/types.ts';
 
 const dayMs = 86_400_000;

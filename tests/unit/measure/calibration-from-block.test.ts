@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { calibrationFromBlock } from '../../../src/measure/calibration-from-block.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import { calibrationFromBlock } from '../../../src/measure/reading/calibration-from-block.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { CalibrationBlock, CalibrationEntry } from '../../../src/protocol/calibration-block.ts';
 
 const measured: CalibrationEntry = {

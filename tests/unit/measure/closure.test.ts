@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { type Closure, judgeBridge, probabilityCollapsed, proveClosure } from '../../../src/measure/closure.ts';
-import { ClosureWatch } from '../../../src/measure/closure-watch.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
-import { readWindow } from '../../../src/measure/read-window.ts';
+import { ClosureWatch } from '../../../src/measure/contact/closure-watch.ts';
+import { type Closure, judgeBridge, probabilityCollapsed, proveClosure } from '../../../src/measure/judge/closure.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
+import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { CaptureWindow, Limits, Rule } from '../../../src/measure/types.ts';
 import { readingFlags } from '../../../src/protocol/flags.ts';
 import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { defaultContactSettings, startContact, stepContact } from '../../../src/measure/contact.ts';
-import { ContactTracker } from '../../../src/measure/contact-tracker.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
-import { defaultPressSettings, startPresses, stepPresses } from '../../../src/measure/presses.ts';
+import { defaultContactSettings, startContact, stepContact } from '../../../src/measure/contact/contact.ts';
+import { ContactTracker } from '../../../src/measure/contact/contact-tracker.ts';
+import { defaultPressSettings, startPresses, stepPresses } from '../../../src/measure/contact/presses.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { ContactHappening, PressHappening } from '../../../src/measure/types.ts';
 import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';
 import { flagBits } from '../../../src/protocol/table.ts';

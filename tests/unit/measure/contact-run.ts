@@ -1,6 +1,11 @@
 import { expect } from 'vitest';
-import { type ContactState, defaultContactSettings, startContact, stepContact } from '../../../src/measure/contact.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
+import {
+  type ContactState,
+  defaultContactSettings,
+  startContact,
+  stepContact,
+} from '../../../src/measure/contact/contact.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { ContactHappening, ContactSettings } from '../../../src/measure/types.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import { periodUs, type Script } from './batches.ts';

@@ -3,7 +3,7 @@ import {
   contactSettingsProblem,
   defaultContactSettings,
   readingsInWindow,
-} from '../../../src/measure/contact-settings.ts';
+} from '../../../src/measure/contact/contact-settings.ts';
 
 it('the defaults are sound', () => {
   expect(contactSettingsProblem(defaultContactSettings)).toBeNull();

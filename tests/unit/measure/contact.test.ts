@@ -5,8 +5,8 @@ import {
   defaultContactSettings,
   startContact,
   stepContact,
-} from '../../../src/measure/contact.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
+} from '../../../src/measure/contact/contact.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import { airFlags, periodUs, Script, seatedFlags } from './batches.ts';
 import { kinds, only, open, run, touchDown } from './contact-run.ts';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { decide, guardedRule } from '../../../src/measure/decide.ts';
-import { manyDof } from '../../../src/measure/distribution.ts';
+import { decide, guardedRule } from '../../../src/measure/judge/decide.ts';
 import type { Limits, Reading } from '../../../src/measure/types.ts';
+import { manyDof } from '../../../src/statistics/distribution.ts';
 
 function reading(part: Partial<Reading> = {}): Reading {
   return {

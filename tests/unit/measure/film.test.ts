@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { judgeLevels, probabilityFilm } from '../../../src/measure/film.ts';
+import { judgeLevels, probabilityFilm } from '../../../src/measure/judge/film.ts';
 import type { Limits, Reading, Rule } from '../../../src/measure/types.ts';
 
 const rule: Rule = { name: 'guarded', p: 0.975 };

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
-import { defaultPressSettings, startPresses, stepPresses } from '../../../src/measure/presses.ts';
+import { defaultPressSettings, startPresses, stepPresses } from '../../../src/measure/contact/presses.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { PressSettings, PressSummary } from '../../../src/measure/types.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import { periodUs, Script, seatedFlags } from './batches.ts';

@@ -6,9 +6,9 @@ import {
   ohmWithPartials,
   rangeCalibration,
   rangeEndOhm,
-} from '../../../src/measure/calibration.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
-import { readWindow } from '../../../src/measure/read-window.ts';
+} from '../../../src/measure/reading/calibration.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
+import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { Calibration, CaptureWindow, Level } from '../../../src/measure/types.ts';
 import { flagBits, frontEndTable, rangeTable } from '../../../src/protocol/table.ts';
 import { convert, Dice } from './batches.ts';

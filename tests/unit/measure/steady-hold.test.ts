@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { codeOfOhm, rangeCalibration } from '../../../src/measure/calibration.ts';
-import { defaultContactSettings } from '../../../src/measure/contact-settings.ts';
-import { holdSpan, judgeHold } from '../../../src/measure/judge-hold.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
-import { dropOutsOf, HoldRecorder } from '../../../src/measure/steady-hold.ts';
+import { defaultContactSettings } from '../../../src/measure/contact/contact-settings.ts';
+import { dropOutsOf, HoldRecorder } from '../../../src/measure/contact/steady-hold.ts';
+import { holdSpan, judgeHold } from '../../../src/measure/judge/judge-hold.ts';
+import { codeOfOhm, rangeCalibration } from '../../../src/measure/reading/calibration.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { Reading, Rule } from '../../../src/measure/types.ts';
 import { readingFlags } from '../../../src/protocol/flags.ts';
 import { flagBits } from '../../../src/protocol/table.ts';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { madScale, medianAbsoluteDeviation } from '../../../src/measure/robust.ts';
-import { SteadyWindow } from '../../../src/measure/steady-window.ts';
+import { SteadyWindow } from '../../../src/measure/contact/steady-window.ts';
+import { madScale, medianAbsoluteDeviation } from '../../../src/statistics/robust.ts';
 
 const codes = fc.array(fc.integer({ min: 0, max: 16_368 }), { minLength: 1, maxLength: 120 });
 

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import type { NewEntry } from '../../../src/job/entries.ts';
-import { reportHtml } from '../../../src/report/html/render.ts';
-import { inShort } from '../../../src/report/in-short.ts';
-import { captured, opened, presses, probe, proofs, wholeJob } from '../job/sample-job.ts';
+import type { NewEntry } from '../../../src/record/entries/entries.ts';
+import { reportHtml } from '../../../src/report/paper/render.ts';
+import { inShort } from '../../../src/view/words/in-short.ts';
+import { captured, opened, presses, probe, proofs, wholeJob } from '../record/sample-job.ts';
 import { dataOf, recordOf } from './records.ts';
 
 const evil = `<script>alert("1")</script><img src=x onerror=alert(2)> & "'`;

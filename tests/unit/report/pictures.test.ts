@@ -1,12 +1,12 @@
 import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, it } from 'vitest';
-import { loadGuide } from '../../../src/guide/load.ts';
-import type { Entry } from '../../../src/job/entries.ts';
-import { emptyJob } from '../../../src/job/fold.ts';
-import type { BeliefAfter } from '../../../src/report/believed.ts';
-import { pathOf } from '../../../src/report/device-path.ts';
-import { LimitPicture } from '../../../src/report/html/limit-picture.tsx';
+import { loadGuide } from '../../../src/guide/file/load.ts';
+import type { Entry } from '../../../src/record/entries/entries.ts';
+import { emptyJob } from '../../../src/record/state/fold.ts';
+import { LimitPicture } from '../../../src/report/paper/limit-picture.tsx';
+import { pathOf } from '../../../src/report/pictures/device-path.ts';
 import type { CheckLine } from '../../../src/report/report-data.ts';
+import type { BeliefAfter } from '../../../src/verify/conclusions/believed.ts';
 
 const numberIn = (svg: string, attribute: string): number =>
   Number(new RegExp(` ${attribute}="([^"]+)"`).exec(svg)?.[1]);

@@ -1,12 +1,12 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { toolName } from '../../../src/cli/tool-name.ts';
-import { parseRecord } from '../../../src/job/parse-record.ts';
-import { verifyWhole } from '../../../src/report/verify-conclusions.ts';
+import { toolName } from '../../../src/cli/program/tool-name.ts';
+import { parseRecord } from '../../../src/record/chain/parse-record.ts';
+import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';
 import { cli } from '../cli/fake-terminal.ts';
 import { scratch, shortGuide } from '../cli/scratch.ts';
-import { chainOf } from '../job/sample-job.ts';
+import { chainOf } from '../record/sample-job.ts';
 
 let bytes: Buffer;
 /** The same entries chained anew after a change, as by someone who knows how chains are made. */

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { describe, expect, test } from 'vitest';
-import { EmulatedProbe } from '../../../sim/emulated-probe.ts';
+import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import { randomOf } from '../../../sim/random.ts';
 import { simulate } from '../../../sim/simulation.ts';
 import { encodeRequest, type Request } from '../../../src/protocol/messages.ts';

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { controlsInReset } from '../../../sim/controls.ts';
-import { solveCircuit } from '../../../src/guide/circuit.ts';
-import { filmBreakdownVolt, filmBrokenOhm, filmDryOhm } from '../../../src/guide/faults.ts';
+import { controlsInReset } from '../../../sim/probe/controls.ts';
+import { solveCircuit } from '../../../src/guide/circuit/circuit.ts';
+import { filmBreakdownVolt, filmBrokenOhm, filmDryOhm } from '../../../src/guide/circuit/faults.ts';
 import type { Fault } from '../../../src/guide/types.ts';
-import { defaultContactSettings } from '../../../src/measure/contact-settings.ts';
+import { defaultContactSettings } from '../../../src/measure/contact/contact-settings.ts';
 import { freeBench } from './free-bench.ts';
 import { recorderGuide } from './guides.ts';
 

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
-import { controlsInReset } from '../../../sim/controls.ts';
-import type { DisplayOptions } from '../../../sim/display.ts';
-import { Hands } from '../../../sim/hands.ts';
-import type { Answer } from '../../../sim/moves.ts';
+import type { DisplayOptions } from '../../../sim/device/display.ts';
+import { Hands } from '../../../sim/hands/hands.ts';
+import type { Answer } from '../../../sim/hands/moves.ts';
+import { controlsInReset } from '../../../sim/probe/controls.ts';
 import type { Fault } from '../../../src/guide/types.ts';
 import { freeBench } from './free-bench.ts';
 import { recorderGuide } from './guides.ts';

@@ -1,7 +1,7 @@
 // A bench in a time of its own, without a probe: for what hands and devices do, not for what is measured.
 import { Bench } from '../../../sim/bench.ts';
-import { Device } from '../../../sim/device.ts';
-import type { DisplayOptions } from '../../../sim/display.ts';
+import { Device } from '../../../sim/device/device.ts';
+import type { DisplayOptions } from '../../../sim/device/display.ts';
 import { Agenda } from '../../../sim/machine/agenda.ts';
 import type { Fault, Guide } from '../../../src/guide/types.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { Hands } from '../../../sim/hands.ts';
-import type { Prompt } from '../../../sim/prompt-moves.ts';
+import { Hands } from '../../../sim/hands/hands.ts';
+import type { Prompt } from '../../../sim/hands/prompt-moves.ts';
 import type { Fault } from '../../../src/guide/types.ts';
 import { freeBench } from './free-bench.ts';
 import { recorderGuide } from './guides.ts';

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { constrictionOhm, goldContact } from '../../../sim/holm.ts';
+import { constrictionOhm, goldContact } from '../../../sim/device/holm.ts';
 
 // Computed from Holm's formulae (Electric Contacts, 4th ed.; a = sqrt(F / (pi xi H)), R = rho / (2 a)) apart from this program.
 const plastic = [

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { committedImagePath, loadImage } from '../../../sim/image.ts';
 import { parseIntelHex } from '../../../sim/machine/intel-hex.ts';
+import { committedImagePath, loadImage } from '../../../sim/probe/image.ts';
 
 const end = ':00000001FF';
 

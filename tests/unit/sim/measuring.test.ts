@@ -1,10 +1,10 @@
 // What the emulated probe measures: known resistances and voltages must come out within the stated uncertainty of an uncalibrated probe.
 import { describe, expect, test } from 'vitest';
-import { EmulatedProbe } from '../../../sim/emulated-probe.ts';
-import { nominalParts } from '../../../sim/front-end-parts.ts';
+import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
+import { nominalParts } from '../../../sim/probe/front-end-parts.ts';
 import { randomOf } from '../../../sim/random.ts';
-import { nominalCalibration } from '../../../src/measure/nominal.ts';
-import { readWindow } from '../../../src/measure/read-window.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
+import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { Reading } from '../../../src/measure/types.ts';
 import type { ReadingsNotice, Request } from '../../../src/protocol/messages.ts';
 import { flagBits } from '../../../src/protocol/table.ts';

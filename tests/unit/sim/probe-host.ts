@@ -1,5 +1,5 @@
 // A host for tests: asks an emulated probe directly, in probe time, without link/ and without any clock of its own.
-import type { EmulatedProbe } from '../../../sim/emulated-probe.ts';
+import type { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import { FrameDecoder } from '../../../src/protocol/frame-decoder.ts';
 import {
   type Answer,

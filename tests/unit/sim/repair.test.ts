@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { Device } from '../../../sim/index.ts';
 import type { Fault, Guide } from '../../../src/guide/types.ts';
-import { recorderGuide } from '../screen/scenes.ts';
+import { recorderGuide } from '../faces/scenes.ts';
 
 const guide = recorderGuide();
 const film: Fault = { link: 'contact-a', mode: 'film' };

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { parseScript, parseScriptLine, scriptHelp } from '../../../sim/script.ts';
+import { parseScript, parseScriptLine, scriptHelp } from '../../../sim/hands/script.ts';
 
 const names = { pads: ['A', 'B'], keys: ['record'], repairs: ['clean'], units: ['board'] };
 

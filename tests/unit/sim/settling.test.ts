@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { controlsInReset } from '../../../sim/controls.ts';
-import { EmulatedProbe } from '../../../sim/emulated-probe.ts';
-import { FrontEnd } from '../../../sim/front-end.ts';
-import { nominalParts } from '../../../sim/front-end-parts.ts';
+import { tipsInAir } from '../../../sim/hands/tips.ts';
+import { controlsInReset } from '../../../sim/probe/controls.ts';
+import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
+import { FrontEnd } from '../../../sim/probe/front-end.ts';
+import { nominalParts } from '../../../sim/probe/front-end-parts.ts';
 import { randomOf } from '../../../sim/random.ts';
-import { tipsInAir } from '../../../sim/tips.ts';
 import { ProbeHost } from './probe-host.ts';
 import { onResistor, SetWorld } from './worlds.ts';
 

@@ -1,9 +1,9 @@
 import { createHash } from 'node:crypto';
 import { setImmediate as turn } from 'node:timers/promises';
 import { describe, expect, test } from 'vitest';
-import { EmulatedProbe } from '../../../sim/emulated-probe.ts';
-import { SimTransport } from '../../../sim/transport.ts';
-import { FaultyWire } from '../../../sim/wire.ts';
+import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
+import { SimTransport } from '../../../sim/wire/transport.ts';
+import { FaultyWire } from '../../../sim/wire/wire.ts';
 import { FrameDecoder } from '../../../src/protocol/frame-decoder.ts';
 import { decodePayload, encodeRequest, type Message, type Request } from '../../../src/protocol/messages.ts';
 import { SetWorld } from './worlds.ts';

@@ -1,0 +1,217 @@
+import type { Bench } from '../bench.ts';
+import { type Random, randomOf } from '../random.ts';
+import type { Answer, Move } from './moves.ts';
+import { humanUs, movesFor, type Prompt } from './prompt-moves.ts';
+import { landTips, liftTips } from './tip-motion.ts';
+
+/** Options of {@link Hands}. */
+export interface HandsOptions {
+  readonly bench: Bench;
+  /** The probe's button. */
+  readonly button: (down: boolean) => void;
+  readonly seed: number;
+  /** Chance that a tip slides off after landing, touches something else for a moment and has to come back; 0..1, default 0.01. */
+  readonly slipRate?: number;
+  /** Chance that a look question is answered wrongly; 0..1, default 0. */
+  readonly answerErrorRate?: number;
+  /** Factor on reaction and travel times; default 1, a person. */
+  readonly pace?: number;
+}
+
+/** Opening and closing the device, far quicker than in life: it isn't what is simulated. */
+const accessUs = 1_000e3;
+/** Presses come to a beat of 2 a second, held down for less than half of it. */
+const beatUs = 500e3;
+const pressedUs = 180e3;
+
+/**
+ * A person's two hands over probe time: does moves one after another, from a script or from a session's prompts.
+ *
+ * Everything random is drawn from the seed in the order of the moves, so the same prompts at the same probe times give the same motions.
+ */
+export class Hands {
+  /** Called when a look question was answered. */
+  onAnswer: ((id: string, answer: Answer) => void) | undefined;
+  /** Called when a prompt's moves are done: the tips rest where asked, the presses are over. */
+  onDone: ((id: string) => void) | undefined;
+  private readonly bench: Bench;
+  private readonly button: (down: boolean) => void;
+  private readonly random: Random;
+  private readonly slipRate: number;
+  private readonly answerErrorRate: number;
+  private readonly pace: number;
+  private readonly queue: ((done: () => void) => void)[] = [];
+  private busy = false;
+  private readonly heldKeys = new Set<string>();
+  private readonly taken = new Set<string>();
+  /** When the tips last came down: a response before that is none to them. */
+  private touchedUs = 0;
+  private stopTremor: () => void = () => undefined;
+
+  constructor(options: HandsOptions) {
+    this.bench = options.bench;
+    this.button = options.button;
+    this.random = randomOf(options.seed, 'hands');
+    this.slipRate = options.slipRate ?? 0.01;
+    this.answerErrorRate = options.answerErrorRate ?? 0;
+    this.pace = options.pace ?? 1;
+  }
+
+  /** True while moves are under way or waiting. */
+  get isBusy(): boolean {
+    return this.busy || this.queue.length > 0;
+  }
+
+  /** Takes a prompt; the same id twice is one prompt. */
+  prompt(prompt: Prompt): void {
+    if (this.taken.has(prompt.id)) return;
+    this.taken.add(prompt.id);
+    const { bench, random, answerErrorRate } = this;
+    const moves = movesFor(prompt, { bench, random, answerErrorRate, pace: this.pace });
+    this.perform(moves, () => this.onDone?.(prompt.id));
+  }
+
+  /** Puts moves at the end of what is to be done; `done` is called after the last one. */
+  perform(moves: readonly Move[], done: () => void = () => undefined): void {
+    for (const move of moves) this.queue.push((next) => this.start(move, next));
+    this.queue.push((next) => {
+      done();
+      next();
+    });
+    this.next();
+  }
+
+  /** Forgets moves that have not begun. */
+  cancel(): void {
+    this.queue.length = 0;
+  }
+
+  private next(): void {
+    if (this.busy) return;
+    const first = this.queue.shift();
+    if (first === undefined) return;
+    this.busy = true;
+    first(() => {
+      this.busy = false;
+      this.next();
+    });
+  }
+
+  private after(us: number, run: () => void): void {
+    const { clock } = this.bench;
+    clock.at(clock.nowUs + us, run);
+  }
+
+  private start(move: Move, done: () => void): void {
+    const { bench, random } = this;
+    switch (move.do) {
+      case 'wait':
+        this.after(move.us, done);
+        return;
+      case 'touch':
+      case 'short': {
+        this.stopTremor();
+        const places =
+          move.do === 'short'
+            ? ([{ on: 'tips' }, { on: 'tips' }] as const)
+            : ([
+                { on: 'pad', pad: move.pads[0] },
+                { on: 'pad', pad: move.pads[1] },
+              ] as const);
+        const otherPads = bench.device.guide.pads.map((pad) => pad.id);
+        const slips = move.do === 'touch' && random.uniform() < this.slipRate;
+        liftTips(bench, random, () =>
+          landTips({ bench, random, places, slipTo: slips ? otherPads : [] }, (stop) => {
+            this.stopTremor = stop;
+            this.touchedUs = bench.clock.nowUs;
+            done();
+          }),
+        );
+        return;
+      }
+      case 'lift':
+        this.stopTremor();
+        for (const key of this.heldKeys) bench.device.moveKey(key, false);
+        this.heldKeys.clear();
+        liftTips(bench, random, done);
+        return;
+      case 'hold':
+        this.heldKeys.add(move.key);
+        bench.device.moveKey(move.key, true);
+        this.after(50e3, done);
+        return;
+      case 'release':
+        this.heldKeys.delete(move.key);
+        bench.device.moveKey(move.key, false);
+        this.after(50e3, done);
+        return;
+      case 'press':
+        this.pressNext(move.key, move.count, done);
+        return;
+      case 'access':
+        if (move.access === bench.device.access) done();
+        else
+          liftTips(bench, random, () =>
+            this.after(humanUs(random, this.pace * accessUs), () => {
+              bench.device.setAccess(move.access);
+              done();
+            }),
+          );
+        return;
+      case 'power':
+        bench.device.setPower(move.power);
+        done();
+        return;
+      case 'repair':
+        bench.device.repair(move.repair);
+        done();
+        return;
+      case 'button':
+        this.button(true);
+        this.after(move.us, () => {
+          this.button(false);
+          done();
+        });
+        return;
+      case 'replace':
+        bench.device.replace(move.unit);
+        done();
+        return;
+      case 'flex':
+        bench.device.flex(true);
+        this.after(move.us, () => {
+          bench.device.flex(false);
+          done();
+        });
+        return;
+      case 'answer':
+        this.onAnswer?.(move.id, move.answer);
+        done();
+        return;
+      case 'tell':
+        this.onAnswer?.(move.id, this.seen(move.input));
+        done();
+    }
+  }
+
+  private seen(input: string): Answer {
+    const { display } = this.bench.device;
+    if (!display.isReadable) return 'unsure';
+    const responded = display.shownSince(this.touchedUs).some((shown) => shown.input === input);
+    const isWrong = this.random.uniform() < this.answerErrorRate;
+    return responded !== isWrong ? 'yes' : 'no';
+  }
+
+  private pressNext(key: string, count: number, done: () => void): void {
+    if (count === 0) {
+      done();
+      return;
+    }
+    const heldUs = pressedUs * Math.exp(0.1 * this.random.normalWithin(3));
+    this.bench.device.moveKey(key, true);
+    this.after(heldUs, () => {
+      this.bench.device.moveKey(key, false);
+      this.after(Math.max(0, beatUs - heldUs), () => this.pressNext(key, count - 1, done));
+    });
+  }
+}

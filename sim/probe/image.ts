@@ -1,0 +1,39 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { parseIntelHex } from '../machine/intel-hex.ts';
+import { SimError } from '../sim-error.ts';
+
+const imageInProject = 'firmware-protocol/firmware/probe.hex';
+
+/** Returns the path of the image committed with the project, found from this file upwards (so that it works from the built program too). */
+export function committedImagePath(): string {
+  let folder = dirname(fileURLToPath(import.meta.url));
+  for (;;) {
+    const path = join(folder, imageInProject);
+    if (existsSync(path)) return path;
+    const parent = dirname(folder);
+    if (parent === folder)
+      throw new SimError(
+        'sim.image',
+        `no firmware image ${imageInProject} above ${fileURLToPath(import.meta.url)}`,
+        'Build it with `npm run firmware`, or give the path of an image.',
+      );
+    folder = parent;
+  }
+}
+
+/** Returns the program memory of an image file (Intel HEX), of the committed one if no path is given. @throws SimError `sim.image` */
+export function loadImage(path: string | URL = committedImagePath()): Uint16Array<ArrayBuffer> {
+  let text: string;
+  try {
+    text = readFileSync(path, 'latin1');
+  } catch (cause) {
+    throw new SimError(
+      'sim.image',
+      `can't read the firmware image ${String(path)}: ${cause instanceof Error ? cause.message : String(cause)}`,
+      'Give the path of an Intel HEX file.',
+    );
+  }
+  return parseIntelHex(text);
+}

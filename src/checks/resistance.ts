@@ -1,0 +1,39 @@
+import { z } from 'zod';
+import { id, limits, pads } from '../guide/file/fields.ts';
+import type { ResistanceCheck } from '../guide/types.ts';
+import { isInside, isUnsteadyOhm, relativeSpread, resistanceProblems } from './circuit-reading.ts';
+import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
+
+/** Ohms between two pads of the switched-off device. */
+export const resistanceKind = {
+  name: 'resistance',
+  schema: z
+    .strictObject({
+      kind: z.literal('resistance'),
+      ...commonFields,
+      pads,
+      limits: limits('ohm'),
+      level: z.enum(['normal', 'dry'], { error: 'level.form' }).default('normal'),
+      pressed: z.array(id).default([]),
+    })
+    .transform(withDwellMs),
+  predict(guide, check, solve, faults) {
+    const how = { power: 'off', pressed: check.pressed, level: check.level, access: check.access } as const;
+    const circuit = solve(how);
+    const ohm = circuit.resistanceOhm(...check.pads);
+    return {
+      check: check.id,
+      kind: check.kind,
+      predicted: { ohm },
+      insideLimits: isInside(ohm, check.limits),
+      unsteady: isUnsteadyOhm(solve, how, check.pads, faults),
+      spread: relativeSpread(guide, circuit, check.pads),
+    };
+  },
+  acts(check) {
+    const acts = preparingActs(check);
+    if (check.pressed.length > 0) acts.push({ act: 'hold', keys: check.pressed });
+    return [...acts, { act: 'touch', pads: check.pads }];
+  },
+  problems: (_guide, check) => resistanceProblems(check),
+} satisfies CheckKind<ResistanceCheck>;

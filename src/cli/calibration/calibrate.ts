@@ -1,0 +1,230 @@
+import { ohmText } from '../../calibrate/points/point-words.ts';
+import { combinationsFor, type SittingStandard } from '../../calibrate/standards/sitting-standards.ts';
+import { type TypedStandard, typedStandard } from '../../calibrate/standards/typed-standard.ts';
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/surroundings.ts';
+import { onlyProbe, serialSource } from '../../link/probe/find-probes.ts';
+import { ProbeLink } from '../../link/probe/probe-link.ts';
+import type { Prompt } from '../../ports/prompt.ts';
+import { unsetSerial } from '../../protocol/probe-serial.ts';
+import { readCalibrationFile } from '../../record/store/calibration-file.ts';
+import { openSitting } from '../../session/calibration/open-sitting.ts';
+import { Sitting } from '../../session/calibration/sitting.ts';
+import { pointsOf, type SittingState } from '../../session/calibration/sitting-state.ts';
+import { calibrationOf } from '../../session/calibration-in-force.ts';
+import { fitSummaryLines } from '../../view/calibration/sitting-lines.ts';
+import { simulatedPort } from '../job/job-session.ts';
+import { makeSimulator } from '../job/simulator.ts';
+import { type Context, isInterrupted, printJson } from '../program/context.ts';
+import { exampleFile } from '../program/example-file.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+import { loadScreen } from '../program/load-screen.ts';
+import { calibrationsFolderOf } from '../program/record-path.ts';
+import { toolName } from '../program/tool-name.ts';
+import { plainSitting, type SittingFace } from './calibrate-plain.ts';
+import { calibrationBoard } from './calibration-board.ts';
+import { checkFolder, storeInProbe, storeOnHost, storePoints, withCheck } from './calibration-store.ts';
+import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
+
+export interface CalibrateOptions extends ScreenOptions {
+  port?: string;
+  set?: string;
+  resistor?: string[];
+  hands?: boolean;
+  seed?: number;
+  fast?: boolean;
+  validDays: number;
+  temperature?: number;
+  writeProbe?: boolean;
+  acceptDoubtful?: boolean;
+  calibrations?: string;
+}
+
+/** `calibrate`: a guided sitting at the probe; stores what came of it unless it is refused. */
+export async function calibrate(options: CalibrateOptions, context: Context): Promise<number> {
+  const { terminal, signal } = context;
+  const { resistors, setId, temperatureC } = await standardsOf(options, context);
+  const folder = calibrationsFolderOf(options.calibrations, terminal);
+  await checkFolder(folder);
+  const meta = {
+    probeSerial: 0,
+    dateUnixS: Math.floor(terminal.now().getTime() / 1000),
+    validDays: options.validDays,
+    temperatureC: options.temperature ?? temperatureC,
+    setId,
+  };
+  const emulated = options.port === simulatedPort ? await emulate(options, resistors, context) : null;
+  for (const { label, standard } of resistors) {
+    if (combinationsFor(standard).length > 0) continue;
+    terminal.say(`${label} is left out: it tells nothing on any range.`);
+  }
+  const port = options.port ?? (await onlyProbe({ signal }));
+  const openSerial = serialSource(port);
+  const face = await openFace(options, context);
+  let before = openSitting(resistors, meta);
+  const sitting = new Sitting(before, {
+    connect: (onItem, stop) =>
+      ProbeLink.connect(() => emulated?.simulator.transport ?? openSerial(), {
+        onItem: (item) => {
+          onItem(item);
+          if (item.kind === 'readings') face.batch?.(item.batch);
+        },
+        signal: stop,
+        reconnect: true,
+      }),
+    async inForce(stored, serial) {
+      if (serial === unsetSerial) throw noSerial();
+      const file = await readCalibrationFile(folder, serial);
+      return calibrationOf(stored, serial, terminal.now().getTime(), file);
+    },
+    onState(now, event) {
+      face.state(before, event, now);
+      before = now;
+    },
+    onPrompt(prompt, standard) {
+      face.prompt(prompt);
+      emulated?.ask(prompt, standard);
+    },
+  });
+  face.join(sitting);
+  let faceIsOpen = true;
+  const closeFace = async () => {
+    if (faceIsOpen) await face.close();
+    faceIsOpen = false;
+  };
+  try {
+    const running = sitting.run(signal);
+    const state = await (face.broken === undefined ? running : Promise.race([running, face.broken]));
+    await closeFace();
+    return await conclude(state, sitting, folder, options, context);
+  } finally {
+    await closeFace();
+    await sitting.close();
+  }
+}
+
+async function standardsOf(options: CalibrateOptions, { terminal }: Context) {
+  const file = options.set ?? emulatedSet(options);
+  const loaded = file === null ? null : await loadResistorSet(file, terminal.now());
+  if (options.set === undefined && loaded !== null) {
+    terminal.say(
+      `The emulated board holds the resistors of the example set ${loaded.set.id}; --set or --resistor names others.`,
+    );
+  }
+  for (const question of loaded?.questions ?? []) terminal.say(setNoteText(file!, question));
+  const typed = (options.resistor ?? []).map((text): TypedStandard & { ok: true } => {
+    const read = typedStandard(text);
+    if (read.ok) return read;
+    throw new OhmwrightError('usage.resistor', `--resistor '${text}': ${read.text}.`, {
+      exitCode: exitCodes.usage,
+      help: "Write its value and tolerance ('470 ohm 0.1 %'), its letter code or its colour bands.",
+    });
+  });
+  for (const { question } of typed) if (question !== null) terminal.say(question);
+  const ofSet = (loaded?.set.resistors ?? []).map(
+    ({ name, standard }): SittingStandard => ({ id: name, label: `${name} (${ohmText(standard.ohm)})`, standard }),
+  );
+  const resistors: SittingStandard[] = [];
+  for (const one of [...ofSet, ...typed.map(({ standard }) => standard)]) {
+    resistors.push(withOwnName(one, resistors));
+  }
+  return { resistors, setId: loaded?.set.id ?? '', temperatureC: loaded?.set.temperatureC ?? null };
+}
+
+/** Emulated hands have to have something to present. */
+function emulatedSet({ port, hands, resistor }: CalibrateOptions): string | null {
+  const isAsked = port === simulatedPort && hands === true && resistor === undefined;
+  return isAsked ? exampleFile('bench-resistors.yaml') : null;
+}
+
+/** Two parts of one marking are two standards. */
+function withOwnName(one: SittingStandard, others: readonly SittingStandard[]): SittingStandard {
+  const same = others.filter(({ label }) => label === one.label || label.startsWith(`${one.label}, the `)).length;
+  if (same === 0 || one.standard.kind !== 'resistor') return one;
+  const name = `${one.label}, the ${same + 1}.`;
+  return { id: name, label: name, standard: { ...one.standard, name } };
+}
+
+/** The emulated probe with hands over a board of the resistors. */
+async function emulate(options: CalibrateOptions, resistors: readonly SittingStandard[], { terminal }: Context) {
+  if (options.hands !== true) {
+    throw new OhmwrightError('usage.hands', 'Nobody is at the tips of the emulated probe.', {
+      exitCode: exitCodes.usage,
+      help: 'Add --hands: the emulated hands then present each resistor of --set or --resistor.',
+    });
+  }
+  const board = calibrationBoard(resistors);
+  const { seed = 1 } = options;
+  const simulator = await makeSimulator(board.guide, {
+    seed,
+    realTime: options.fast !== true && wantsScreen(terminal, options),
+  });
+  return {
+    simulator,
+    ask(prompt: Prompt, standard: string): void {
+      if (prompt.act !== 'touch' && prompt.act !== 'short-tips' && prompt.act !== 'lift' && prompt.act !== 'wait')
+        return;
+      const pads = board.padsOf(standard);
+      const { id, act } = prompt;
+      simulator.hands.prompt(pads === null ? { id, act } : { id, act, pads });
+    },
+  };
+}
+
+async function openFace(options: CalibrateOptions, context: Context): Promise<SittingFace> {
+  if (wantsScreen(context.terminal, options)) {
+    const { sittingScreen } = await loadScreen();
+    return sittingScreen(options, context);
+  }
+  return plainSitting(options, context);
+}
+
+/** Says what the sitting came to, stores it if it may be, and returns the exit code. */
+async function conclude(
+  state: SittingState,
+  sitting: Sitting,
+  folder: string,
+  options: CalibrateOptions,
+  { terminal, signal }: Context,
+): Promise<number> {
+  for (const line of fitSummaryLines(state)) terminal.say(line);
+  const { fit } = state;
+  const points = pointsOf(state).length > 0 ? await storePoints(folder, state) : null;
+  if (points !== null) terminal.say(`points: ${points}`);
+  const verdict = fit?.verdict ?? 'refused';
+  const isKept =
+    state.end === 'done' && (verdict === 'good' || (verdict === 'doubtful' && options.acceptDoubtful === true));
+  let stored: { path: string; keptPath: string | null } | null = null;
+  if (isKept) {
+    const { calibration, block } = withCheck(fit!, state.check);
+    if (options.writeProbe === true) {
+      await storeInProbe(await sitting.link, block);
+      terminal.say('calibration written into the probe and read back');
+    }
+    stored = await storeOnHost(folder, state, calibration, toolName);
+    terminal.say(`calibration: ${verdict}; ${stored.path}`);
+    if (stored.keptPath !== null) terminal.say(`the one before it: ${stored.keptPath}`);
+  } else terminal.say(notKeptText(state, verdict));
+  if (options.json === true) {
+    const { calibration = null } = isKept ? withCheck(fit!, state.check) : {};
+    const inProbe = isKept && options.writeProbe === true;
+    printJson(terminal, { verdict, stored, inProbe, points, check: state.check, fit, calibration });
+  }
+  if (state.end === 'left') return isInterrupted(signal) ? exitCodes.interrupted : exitCodes.inconclusive;
+  return verdict === 'refused' ? exitCodes.failed : isKept ? exitCodes.passed : exitCodes.inconclusive;
+}
+
+function notKeptText(state: SittingState, verdict: string): string {
+  if (state.end === 'left') return 'Left: nothing was put in force; what was in force before still is.';
+  if (verdict === 'doubtful') {
+    return 'Calibration doubtful, for the reasons above: not put in force. Take more points, or run it again with --accept-doubtful.';
+  }
+  return 'Calibration refused, for the reasons above: nothing was put in force; what was in force before still is.';
+}
+
+function noSerial(): OhmwrightError {
+  return new OhmwrightError('calibration.no-serial', 'This probe has no serial number.', {
+    exitCode: exitCodes.usage,
+    help: "A calibration belongs to one probe: give it a number first (request setSerial, protocol.md), or another's would be taken for its own.",
+  });
+}

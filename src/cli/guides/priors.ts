@@ -1,0 +1,148 @@
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { type LoadedGuide, loadGuide } from '../../guide/file/load.ts';
+import { parseGuide } from '../../guide/file/parse.ts';
+import type { Guide } from '../../guide/types.ts';
+import { believe } from '../../isolate/belief/belief.ts';
+import { openModel } from '../../isolate/predict/model.ts';
+import { percent } from '../../isolate/repair/plan-words.ts';
+import {
+  type ConfirmedFault,
+  confirmedBy,
+  type ProposedWeight,
+  proposeWeights,
+} from '../../isolate/suspects/prior-counts.ts';
+import { courseOf } from '../../record/state/course.ts';
+import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
+import { simulatedPort } from '../job/job-session.ts';
+import { type Context, printJson } from '../program/context.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import { writeNewFile } from './guide-new.ts';
+import { withWeights } from './weights-in-text.ts';
+
+interface PriorsOptions {
+  guide: string;
+  write?: string;
+  /** Count jobs on the emulated probe too. */
+  emulated?: boolean;
+  jobs?: string;
+  json?: boolean;
+}
+
+/** What one record has to say: the faults that it confirms, or why none. */
+interface Case {
+  record: string;
+  job: string | null;
+  faults: ConfirmedFault[];
+  why: string | null;
+}
+
+/** In a guide's text: a job whose fault is in its weights already. */
+const countedMark = '# counted in the weights: ';
+
+/** `priors`: counts the faults that repaired jobs confirm, and proposes weights for a guide; returns the exit code. */
+export async function priors(jobs: string[], options: PriorsOptions, { terminal }: Context): Promise<number> {
+  const loaded = await loadGuide(options.guide);
+  const { guide } = loaded;
+  const folder = jobsFolderOf(options.jobs, terminal);
+  const seen = new Set(countedJobs(loaded.text));
+  const cases: Case[] = [];
+  for (const job of jobs) {
+    const read = await readRecord(recordPath(job, folder));
+    const one = caseOf(read, guide, seen, options.emulated === true);
+    if (one.job !== null && one.faults.length > 0) seen.add(one.job);
+    cases.push(one);
+  }
+  const proposed = proposeWeights(
+    guide,
+    cases.flatMap(({ faults }) => faults),
+  );
+  if (!proposed.ok) throw new OhmwrightError('priors.counts', `${proposed.what}.`, { exitCode: exitCodes.usage });
+  const changed = proposed.weights.filter(({ count }) => count > 0);
+  if (options.json === true) printJson(terminal, { guide: guide.id, cases, weights: proposed.weights });
+  else for (const line of linesOf(cases, changed)) terminal.out(line);
+  if (options.write !== undefined) {
+    const counted = cases.flatMap(({ job, faults }) => (job === null || faults.length === 0 ? [] : [job]));
+    await writeNewFile(options.write, newText(loaded, changed, counted));
+    terminal.say(`${options.write}: the guide with these weights. ${options.guide} is as it was.`);
+  }
+  return exitCodes.passed;
+}
+
+function caseOf(
+  { path, state, whole, entries }: ReadResult,
+  guide: Guide,
+  seen: ReadonlySet<string>,
+  takesEmulated: boolean,
+): Case {
+  const none = (why: string): Case => ({ record: path, job: state.job, faults: [], why });
+  const { opened } = state;
+  if (!whole || opened === null) return none('the record is not whole');
+  if (opened.guide.id !== guide.id) return none(`it is by the guide '${opened.guide.id}'`);
+  if (seen.has(opened.job)) return none('it is counted already');
+  if (state.closed === null) return none('it is still open');
+  // demo jobs lie in the same folder, and their faults are made up
+  if (!takesEmulated && entries.some((entry) => entry.kind === 'probe' && entry.path === simulatedPort)) {
+    return none('it was measured on the emulated probe (--emulated counts such jobs too)');
+  }
+  const last = state.repairs.at(-1);
+  if (state.result !== 'repaired' || last === undefined) return none(`its result is '${state.result}'`);
+  if (last.repair === null) return none('a unit was swapped, which repair it amounts to is not on record');
+  // the circuit that the job was measured by: a guide may have been mended since
+  const own = parseGuide(opened.guide.text, path);
+  if (!own.ok) return none('the guide in it can no longer be read');
+  const { evidence, repaired } = courseOf(state);
+  const belief = believe(openModel(own.guide), evidence.slice(0, repaired.at(-1)?.after), repaired.slice(0, -1));
+  if (!('decisions' in belief)) return none(belief.what);
+  const known = new Set(guide.links.map(({ id }) => id));
+  const faults = confirmedBy(own.guide, belief, last.repair).filter(({ link }) => known.has(link));
+  if (faults.length === 0) return none(`its repair '${last.repair}' fits none of its suspects`);
+  return { record: path, job: opened.job, faults, why: null };
+}
+
+function linesOf(cases: readonly Case[], changed: readonly ProposedWeight[]): string[] {
+  const used = cases.filter(({ faults }) => faults.length > 0).length;
+  const name = ({ link, mode }: { link: string; mode: string }): string => `${link}=${mode}`;
+  const width = Math.max(5, ...changed.map((row) => name(row).length));
+  return [
+    ...cases.map(({ record, faults, why }) => {
+      const told = faults.map((fault) => `${name(fault)} ${round(fault.count)}`).join(', ');
+      return `${record}: ${why === null ? told : `not counted, ${why}`}`;
+    }),
+    `${used} of ${cases.length} records confirm a fault.`,
+    ...(changed.length === 0 ? [] : [`${'fault'.padEnd(width)}  weight  counted  proposed   share of all faults`]),
+    ...changed.map(
+      (row) =>
+        `${name(row).padEnd(width)}  ${cell(row.before, 6)}  ${cell(row.count, 7)}  ${cell(row.after, 8)}   ${percent(row.shareBefore)} -> ${percent(row.shareAfter)}`,
+    ),
+  ];
+}
+
+function cell(value: number, width: number): string {
+  return String(round(value)).padStart(width);
+}
+
+function round(value: number): number {
+  return Number(value.toFixed(3));
+}
+
+function countedJobs(text: string): string[] {
+  return text
+    .split('\n')
+    .flatMap((line) => (line.startsWith(countedMark) ? [line.slice(countedMark.length).trim()] : []));
+}
+
+/** Returns the guide's text with the new weights and the jobs that are counted in them. @throws priors.text (exit code 2) */
+function newText({ text, guide }: LoadedGuide, changed: readonly ProposedWeight[], counted: readonly string[]): string {
+  const written = withWeights(
+    text,
+    changed.map(({ link, mode, after }) => ({ link, mode, weight: round(after) })),
+  );
+  if (written === null) {
+    throw new OhmwrightError('priors.text', `the text of guide '${guide.id}' can't be changed link by link.`, {
+      exitCode: exitCodes.usage,
+      help: 'Write the weights shown into it by hand.',
+    });
+  }
+  return `${counted.map((job) => `${countedMark}${job}\n`).join('')}${written}`;
+}

@@ -1,0 +1,148 @@
+import { dirname, resolve } from 'node:path';
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { loadSoundGuide } from '../../guide/file/load.ts';
+import { didYouMean } from '../../guide/file/near.ts';
+import { parseGuide } from '../../guide/file/parse.ts';
+import type { Guide } from '../../guide/types.ts';
+import type { Customer } from '../../record/entries/apart.ts';
+import type { Opening } from '../../record/entries/entries.ts';
+import { JobRecord } from '../../record/store/record.ts';
+import { type Context, printJson } from '../program/context.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import { toolName } from '../program/tool-name.ts';
+import { conclude, type FaceMaker, runJob, type SessionOptions } from './job-session.ts';
+import { faultsOf } from './simulator.ts';
+
+export interface RunOptions extends SessionOptions {
+  json?: boolean;
+  resume?: string;
+  record?: string;
+  revision?: string;
+  override?: string;
+  ticket?: string;
+  symptom?: string;
+  serial?: string;
+  technician?: string;
+  customer?: string;
+  contact?: string;
+}
+
+/** `run`: opens a job by a guide, or goes on with one, and runs it to its end; returns the exit code. */
+export async function run(
+  guideFile: string | undefined,
+  options: RunOptions,
+  context: Context,
+  openFace?: FaceMaker,
+): Promise<number> {
+  const { guide, record } = await openOrResume(guideFile, options, context);
+  context.terminal.say(`record: ${record.path}`);
+  const state = await runJob(guide, record, options, context, openFace)
+    .catch((error: unknown) => {
+      context.terminal.say(`The job is kept; go on with: ohmwright resume ${record.path}`);
+      throw error;
+    })
+    .finally(() => record.close());
+  const exitCode = conclude(state, record.path, context);
+  if (options.json === true) {
+    const { job, result, counts, proofs, doubtful, checks } = state.job;
+    printJson(context.terminal, {
+      record: record.path,
+      job,
+      open: state.phase === 'left',
+      result,
+      exitCode,
+      counts,
+      proofs: proofs.standing,
+      doubtful,
+      checks: Object.values(checks),
+      concluded: state.job.concluded,
+      repairs: state.job.repairs,
+    });
+  }
+  return exitCode;
+}
+
+async function openOrResume(guideFile: string | undefined, options: RunOptions, { terminal }: Context) {
+  const folder = jobsFolderOf(options.jobs, terminal);
+  if (options.resume !== undefined) {
+    if (guideFile !== undefined) throw usage('--resume takes the guide from the record.', 'Leave the guide file out.');
+    return resumeJob(recordPath(options.resume, folder));
+  }
+  if (guideFile === undefined) throw usage('run needs a guide file.', 'Name one, or go on with a job by --resume JOB.');
+  const { guide, text, sha256 } = await loadSoundGuide(guideFile);
+  faultsOf(options.fault ?? [], guide);
+  const opening = openingOf(guide, { text, sha256 }, options);
+  const customer = customerFrom(options);
+  if (options.record === undefined) return { guide, record: await JobRecord.create(folder, opening, { customer }) };
+  const path = resolve(options.record);
+  return { guide, record: await JobRecord.create(dirname(path), opening, { file: path, customer }) };
+}
+
+function customerFrom({ customer, contact }: RunOptions): Customer {
+  return { ...(customer === undefined ? {} : { name: customer }), ...(contact === undefined ? {} : { contact }) };
+}
+
+async function resumeJob(path: string): Promise<{ guide: Guide; record: JobRecord }> {
+  const record = await JobRecord.resume(path, { tool: toolName });
+  const opened = record.state.opened;
+  const parsed = opened === null ? null : parseGuide(opened.guide.text, 'the guide in the record');
+  if (parsed?.ok === true && record.state.closed === null) return { guide: parsed.guide, record };
+  await record.close();
+  if (parsed?.ok === true)
+    throw usage(`The job in ${path} is closed.`, 'Open a new job by its guide.', 'record.closed-job');
+  throw usage(
+    `The guide in ${path} can't be read by this version.`,
+    'Use the version that wrote the record.',
+    'record.guide',
+  );
+}
+
+/** Returns what a job is opened with. A revision that the guide does not hold for needs a reason to go on. */
+export function openingOf(guide: Guide, file: { text: string; sha256: string }, options: Partial<RunOptions>): Opening {
+  const { maker, name } = guide.device;
+  const revision = options.revision ?? onlyRevision(guide);
+  const holds = guide.revisions.holds.includes(revision);
+  const why = guide.revisions.not.find((n) => n.revision === revision)?.reason;
+  if (!holds && options.override === undefined) throw refusedRevision(guide, revision, why);
+  return {
+    tool: toolName,
+    guide: {
+      id: guide.id,
+      title: guide.title,
+      sha256: file.sha256,
+      text: file.text,
+      checks: guide.checks.map(({ id, title, kind }) => ({ id, title, kind })),
+    },
+    device: { maker, name, revision, ...(options.serial === undefined ? {} : { serial: options.serial }) },
+    ...(options.ticket === undefined ? {} : { ticket: options.ticket }),
+    ...(options.symptom === undefined ? {} : { symptom: options.symptom }),
+    ...(options.technician === undefined ? {} : { technician: options.technician }),
+    revision: holds
+      ? { holds }
+      : { holds, reason: why ?? 'the guide does not list this revision', override: options.override! },
+  };
+}
+
+function onlyRevision(guide: Guide): string {
+  const { holds } = guide.revisions;
+  if (holds.length === 1) return holds[0]!;
+  throw usage(
+    `The guide holds for revisions ${holds.join(', ')}.`,
+    'Say which one is on the bench with --revision NAME.',
+  );
+}
+
+function refusedRevision(guide: Guide, revision: string, why: string | undefined): OhmwrightError {
+  const { holds } = guide.revisions;
+  const reason = why === undefined ? `it is not one of ${holds.join(', ')}${didYouMean(revision, holds)}` : why;
+  return usage(
+    `The guide ${guide.id} does not hold for revision '${revision}': ${reason}.`,
+    'Use the guide for that revision, or go on with --override WHY; the reason stays in the record.',
+    'guide.revision',
+  );
+}
+
+function usage(message: string, help: string, code = 'usage.run'): OhmwrightError {
+  return new OhmwrightError(code, message, { exitCode: exitCodes.usage, help });
+}

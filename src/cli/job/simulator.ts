@@ -1,0 +1,31 @@
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { parseFault } from '../../guide/circuit/faults.ts';
+import type { Fault, Guide } from '../../guide/types.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+
+export interface SimulatorOptions {
+  fault?: string[];
+  seed?: number;
+  realTime?: boolean;
+  /** Factor on the hands' times; 1 is a quick person. Not given: a quick person, who acknowledges cautions at once. */
+  pace?: number;
+}
+
+/** Returns the faults that were asked for by text. @throws usage.fault */
+export function faultsOf(texts: readonly string[], guide: Guide): Fault[] {
+  return texts.map((text) => {
+    const parsed = parseFault(text, guide);
+    if (parsed.ok) return parsed.fault;
+    throw new OhmwrightError('usage.fault', `--fault ${text}: ${parsed.what}.`, {
+      exitCode: exitCodes.usage,
+      help: 'Write LINK=open, LINK=high:47ohm, LINK=short:NODE, LINK=film, LINK=weak, LINK=intermittent or LINK=stuck.',
+    });
+  });
+}
+
+/** Returns an emulated probe with a specimen of the guide's device at its tips, and hands to work them. */
+export async function makeSimulator(guide: Guide, options: SimulatorOptions) {
+  const { simulate } = await import('../../../sim/index.ts');
+  const { fault = [], seed = 1, realTime = false, pace } = options;
+  return simulate({ guide, faults: faultsOf(fault, guide), seed, realTime, ...(pace === undefined ? {} : { pace }) });
+}

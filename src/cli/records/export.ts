@@ -1,0 +1,147 @@
+import { existsSync, writeFileSync } from 'node:fs';
+import { basename } from 'node:path';
+import { zipSync } from 'fflate';
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { withoutApart } from '../../record/chain/chain.ts';
+import { recordEnding } from '../../record/store/job-name.ts';
+import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
+import { junitXml } from '../../report/handover/junit.ts';
+import { type LabelSource, labelSvg, labelText } from '../../report/handover/label.ts';
+import { readingsCsv } from '../../report/handover/readings-csv.ts';
+import { tapText } from '../../report/handover/tap.ts';
+import type { ReportData } from '../../report/report-data.ts';
+import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
+import type { Context } from '../program/context.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import { toolName } from '../program/tool-name.ts';
+import { pageOf, reportOf } from './report.ts';
+
+export interface ExportOptions {
+  jobs?: string;
+  as: 'junit' | 'tap' | 'csv' | 'archive' | 'record';
+  out?: string;
+  /** Customer name and contact are left out. */
+  withoutCustomer?: boolean;
+}
+
+const newline = 0x0a;
+
+/** `export`: hands records over to other programs and people. */
+export async function exportJobs(named: string[], options: ExportOptions, { terminal }: Context): Promise<number> {
+  const folder = jobsFolderOf(options.jobs, terminal);
+  const reads: ReadResult[] = [];
+  for (const name of named) reads.push(await readRecord(recordPath(name, folder)));
+  const departures = departuresOf(reads, options);
+  const made = await contentOf(reads, departures, options);
+  if (options.out !== undefined) {
+    // a record is never written over
+    if (options.as === 'record' && existsSync(options.out))
+      throw usage(`${options.out} is there already, and a record is never written over.`, 'Give another name.');
+    writeFileSync(options.out, made, { flag: options.as === 'record' ? 'wx' : 'w' });
+    terminal.say(`written: ${options.out}`);
+  } else if (typeof made === 'string') {
+    terminal.out(made);
+  } else {
+    throw usage(`--as ${options.as} makes a file.`, 'Say where it goes with --out FILE.');
+  }
+  const bad = reads.filter((_read, i) => departures[i]! > 0).map(({ path }) => path);
+  if (bad.length === 0) return exitCodes.passed;
+  terminal.say(`Not to be relied on: ${bad.join(', ')}; \`ohmwright verify\` says why.`);
+  return exitCodes.record;
+}
+
+/** How many departures each record has. A table of readings over many jobs looks at their chains only. */
+function departuresOf(reads: readonly ReadResult[], { as }: ExportOptions): number[] {
+  return reads.map((read) =>
+    as === 'csv' ? (read.whole ? 0 : 1) : verifyWhole(read.bytes, { tool: toolName }).departures.length,
+  );
+}
+
+async function contentOf(
+  reads: readonly ReadResult[],
+  departures: readonly number[],
+  options: ExportOptions,
+): Promise<string | Uint8Array> {
+  switch (options.as) {
+    case 'junit':
+      return junitXml(reads.map(({ state }, i) => ({ state, departures: departures[i]! })));
+    case 'tap':
+      return tapText(reads.map(({ state }, i) => ({ state, departures: departures[i]! })));
+    case 'csv':
+      return readingsCsv(reads);
+    case 'record':
+      return bytesOf(onlyOne(reads, options), options);
+    case 'archive':
+      return archiveOf(onlyOne(reads, options), options);
+  }
+}
+
+function onlyOne(reads: readonly ReadResult[], { as }: ExportOptions): ReadResult {
+  const [read, ...others] = reads;
+  if (read === undefined || others.length > 0) throw usage(`--as ${as} takes one record.`, 'Name a single record.');
+  return read;
+}
+
+/** The record's bytes; without the customer when that was asked: the chain and the signature hold as before. */
+function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uint8Array {
+  if (withoutCustomer !== true) return bytes;
+  const lines: Uint8Array[] = [];
+  for (let offset = 0; offset < bytes.length; ) {
+    const end = bytes.indexOf(newline, offset);
+    const next = end === -1 ? bytes.length : end;
+    lines.push(withoutApart(bytes.subarray(offset, next)), bytes.subarray(next, end === -1 ? next : next + 1));
+    offset = next + 1;
+  }
+  return Buffer.concat(lines);
+}
+
+/** One archive (ZIP) of record, guide, report, readings and label. Everything in it can be made again from the record. */
+async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint8Array> {
+  const data = reportOf(read);
+  const name = basename(read.path, recordEnding);
+  const opened = data.state.opened!;
+  const shown = options.withoutCustomer === true ? { ...data, customer: {} } : data;
+  const source = labelSourceOf(data);
+  const text = (content: string): Uint8Array => Buffer.from(content);
+  return zipSync(
+    {
+      [`${name}${recordEnding}`]: bytesOf(read, options),
+      [`${opened.guide.id}.yaml`]: text(opened.guide.text),
+      [`${name}.html`]: text(await pageOf(shown)),
+      [`${name}.csv`]: text(readingsCsv([read])),
+      [`${name}-label.txt`]: text(labelText(source, 48)),
+      [`${name}-label.svg`]: text(labelSvg(source)),
+    },
+    // of the job's own time, so that the same record gives the same archive
+    { mtime: new Date(data.closedAt ?? data.openedAt) },
+  );
+}
+
+/** `label`: the short text for the bag, or its code as a picture. */
+export async function label(
+  job: string,
+  options: { jobs?: string; width?: string; svg?: string },
+  { terminal }: Context,
+) {
+  const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
+  const data = reportOf(read);
+  const source = labelSourceOf(data);
+  if (options.svg !== undefined) {
+    writeFileSync(options.svg, labelSvg(source));
+    terminal.say(`label: ${options.svg}`);
+  } else {
+    terminal.out(labelText(source, options.width === '32' ? 32 : 48));
+  }
+  if (data.verified.ok) return exitCodes.passed;
+  terminal.say(`${read.path}: the record does not verify, and the label says so; \`ohmwright verify\` shows where.`);
+  return exitCodes.record;
+}
+
+function labelSourceOf({ state, verified }: ReportData): LabelSource {
+  return { state, digest: verified.lastSha256 ?? '', verifies: verified.ok };
+}
+
+function usage(message: string, help: string): OhmwrightError {
+  return new OhmwrightError('usage.export', message, { exitCode: exitCodes.usage, help });
+}

@@ -1,0 +1,51 @@
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { isWanted, type JobFilter } from '../../record/folder/job-filter.ts';
+import type { JobSummary } from '../../record/folder/job-summary.ts';
+import { listJobs } from '../../record/folder/list-jobs.ts';
+import { type Context, printJson } from '../program/context.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+import { jobsFolderOf } from '../program/record-path.ts';
+
+export interface JobsOptions extends JobFilter {
+  json?: boolean;
+  jobs?: string;
+}
+
+/** `jobs`: lists the records of the jobs folder, latest first. */
+export async function jobs(options: JobsOptions, { terminal }: Context): Promise<number> {
+  for (const name of ['since', 'until'] as const) refuseUnlessDay(name, options[name]);
+  const folder = jobsFolderOf(options.jobs, terminal);
+  const all = await listJobs(folder, terminal.now().getTime());
+  const list = all.filter((job) => isWanted(job, options));
+  if (options.json === true) {
+    printJson(terminal, list);
+    return exitCodes.passed;
+  }
+  if (list.length === 0) {
+    terminal.say(
+      all.length === 0 ? `No jobs in ${folder}.` : `None of the ${all.length} jobs in ${folder} is like that.`,
+    );
+  }
+  for (const job of list) terminal.out(jobLine(job));
+  return exitCodes.passed;
+}
+
+function jobLine(job: JobSummary): string {
+  const state = job.open ? 'open' : job.result;
+  const device = job.device === null ? '' : `${job.device.maker} ${job.device.name} ${job.device.revision}`;
+  const { passed, failed, checks } = job.counts;
+  const ticket = job.ticket === null ? '' : `, ticket ${job.ticket}`;
+  const units = job.units.length === 0 ? '' : `; ${job.units.join(', ')}`;
+  const trouble = job.trouble === null ? '' : ` - ${job.trouble}`;
+  return `${job.job ?? job.path}  ${state.padEnd(14)}  ${device}${ticket}: ${passed} passed, ${failed} failed of ${checks}${units}${trouble}`;
+}
+
+function refuseUnlessDay(name: string, text: string | undefined): void {
+  if (text === undefined) return;
+  const isDay = /^\d{4}-\d\d-\d\d$/.test(text) && new Date(`${text}T00:00:00Z`).toJSON()?.slice(0, 10) === text;
+  if (isDay) return;
+  throw new OhmwrightError('usage.date', `--${name} ${text}: that is no day.`, {
+    exitCode: exitCodes.usage,
+    help: 'Write it as year, month and day, such as 2026-03-31.',
+  });
+}

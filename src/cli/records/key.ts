@@ -1,0 +1,21 @@
+import { openBenchKey, publicPem } from '../../record/signing/bench-key.ts';
+import { benchKeyPath } from '../program/bench-key-path.ts';
+import { type Context, printJson } from '../program/context.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+
+/** `key`: prints the public half of the key that this bench signs its records with; makes the key on first use. */
+export async function key(options: { json?: boolean; pem?: boolean }, { terminal }: Context): Promise<number> {
+  const path = benchKeyPath(terminal);
+  const { publicKey, fingerprint } = openBenchKey(path);
+  if (options.json === true) printJson(terminal, { publicKey, fingerprint, pem: publicPem(publicKey), path });
+  else if (options.pem === true) terminal.out(publicPem(publicKey));
+  else {
+    terminal.out(`fingerprint  ${fingerprint}`);
+    terminal.out(`public key   ${publicKey}`);
+    terminal.say(`The private half is in ${path}: keep it there, and keep a copy where only you can read it.`);
+    terminal.say(
+      'Give others the fingerprint by another way than the record (on paper, by voice): then they can check it.',
+    );
+  }
+  return exitCodes.passed;
+}

@@ -1,0 +1,50 @@
+import { writeFileSync } from 'node:fs';
+import { basename } from 'node:path';
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { recordEnding } from '../../record/store/job-name.ts';
+import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
+import { readingsCsv } from '../../report/handover/readings-csv.ts';
+import { type ReportData, reportData } from '../../report/report-data.ts';
+import type { Context } from '../program/context.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import { toolName } from '../program/tool-name.ts';
+
+export interface ReportOptions {
+  jobs?: string;
+  out?: string;
+  csv?: boolean;
+}
+
+/** `report`: writes a record as one page for customer, supplier and colleague; or its readings as CSV. */
+export async function report(job: string, options: ReportOptions, { terminal }: Context): Promise<number> {
+  const path = recordPath(job, jobsFolderOf(options.jobs, terminal));
+  const read = await readRecord(path);
+  const data = reportOf(read);
+  const text = options.csv === true ? readingsCsv([read]) : await pageOf(data);
+  if (options.out === '-') {
+    terminal.out(text);
+  } else {
+    const out = options.out ?? `${basename(path, recordEnding)}.${options.csv === true ? 'csv' : 'html'}`;
+    writeFileSync(out, text);
+    terminal.say(`report: ${out}`);
+  }
+  if (data.verified.ok) return exitCodes.passed;
+  terminal.say(`${path}: the record does not verify, and the report says so; \`ohmwright verify\` shows where.`);
+  return exitCodes.record;
+}
+
+/** Returns what a report shows. @throws OhmwrightError record.empty when the record opens no job */
+export function reportOf(read: ReadResult): ReportData {
+  const data = reportData(read, toolName);
+  if (data !== null) return data;
+  throw new OhmwrightError('record.empty', `the record ${read.path} does not begin with the opening of a job`, {
+    exitCode: exitCodes.record,
+    help: 'Check that it is a job record; `ohmwright jobs` lists them.',
+  });
+}
+
+/** React is loaded only where a page is made. */
+export async function pageOf(data: ReportData): Promise<string> {
+  return (await import('../../report/paper/render.ts')).reportHtml(data);
+}

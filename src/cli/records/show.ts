@@ -1,0 +1,47 @@
+import { readRecord } from '../../record/store/read-record.ts';
+import { entryBudget } from '../../report/entry-budget.ts';
+import { pictureLines } from '../../report/pictures/picture-lines.ts';
+import { unreliableEntries } from '../../verify/reliance.ts';
+import { concludedLines } from '../../view/words/concluded-lines.ts';
+import { entryLine } from '../../view/words/entry-line.ts';
+import { summaryLines } from '../../view/words/summary-lines.ts';
+import { type Context, printJson } from '../program/context.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import { toolName } from '../program/tool-name.ts';
+
+/** Stands behind a capture that is on record and worth nothing. */
+const unreliableText = ' - NOT to be relied on: a proof of the probe around it failed';
+
+/** `show`: tells what stands in a record, entry by entry, and what it comes to. */
+export async function show(
+  job: string,
+  options: { json?: boolean; jobs?: string; budget?: boolean },
+  { terminal }: Context,
+): Promise<number> {
+  const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
+  if (options.json === true)
+    printJson(terminal, { path: read.path, whole: read.whole, state: read.state, entries: read.entries });
+  else {
+    let repairs = 0;
+    const unreliable = unreliableEntries(read.state);
+    for (const entry of read.entries) {
+      if (entry.kind === 'repair') repairs += 1;
+      const line = entryLine(entry);
+      if (line !== null)
+        terminal.out(
+          `${entry.at.slice(0, 19).replace('T', ' ')}  ${line}${unreliable.has(entry.n) ? unreliableText : ''}`,
+        );
+      if (options.budget === true) for (const part of entryBudget(entry)) terminal.out(`  ${part}`);
+      if (entry.kind === 'concluded') {
+        const titleOf = (id: string): string => read.state.checks[id]?.title ?? id;
+        for (const told of concludedLines(entry, titleOf, repairs > 0)) terminal.out(`  ${told}`);
+      }
+    }
+    for (const line of summaryLines(read.state)) terminal.out(line);
+    for (const line of pictureLines(read, toolName)) terminal.out(line);
+  }
+  if (read.whole && read.entries.length > 0) return exitCodes.passed;
+  terminal.say(`${read.path}: the record is not whole; \`ohmwright verify\` says where.`);
+  return exitCodes.record;
+}

@@ -1,0 +1,121 @@
+import { readFileSync } from 'node:fs';
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import type { Terminal } from '../../faces/screen/terminal/terminal.ts';
+import { publicKeyOfPem } from '../../record/signing/bench-key.ts';
+import { readRecord } from '../../record/store/read-record.ts';
+import { checkChain } from '../../verify/chain-check.ts';
+import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
+import type { VerifyReport } from '../../verify/verify-report.ts';
+import { type Context, printJson } from '../program/context.ts';
+import { errorText } from '../program/error-text.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+import { toolName } from '../program/tool-name.ts';
+
+export interface VerifyCommandOptions {
+  json?: boolean;
+  key?: string;
+  /** Only the hashes and their order: quick, and for records of any version. */
+  chainOnly?: boolean;
+}
+
+/** `verify`: checks records and reports each departure; never repairs. */
+export async function verify(files: string[], options: VerifyCommandOptions, { terminal }: Context): Promise<number> {
+  if (options.chainOnly === true) return verifyChains(files, options, terminal);
+  const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
+  let good = true;
+  const reports = [];
+  for (const file of files) {
+    const bytes = await bytesOf(file, terminal);
+    if (bytes === null) {
+      good = false;
+      reports.push({ file, ok: false });
+      continue;
+    }
+    const report = verifyWhole(bytes, { tool: toolName, ...(expectedKey === undefined ? {} : { expectedKey }) });
+    good &&= report.ok;
+    reports.push({ file, ...report });
+    if (options.json === true) continue;
+    const { captures, bridges, levels, holds, derived } = report.counters;
+    terminal.out(
+      `${file}: ${report.ok ? 'verified' : 'NOT verified'}; ${report.entries} entries, ${captures + bridges + levels + holds} captures, ${derived} outcomes derived again`,
+    );
+    terminal.out(`  ${signatureText(report, expectedKey !== undefined)}`);
+    if (report.entries === 0 && report.departures.length > 1) {
+      terminal.out(`  this is no job record: none of its ${report.counters.lines} lines is an entry (record.empty)`);
+      continue;
+    }
+    for (const departure of report.departures)
+      terminal.out(`  line ${departure.line}: ${departure.what} (${departure.code})`);
+    for (const note of report.notes) terminal.out(`  note, line ${note.line}: ${note.what}`);
+  }
+  if (options.json === true) printJson(terminal, reports);
+  return good ? exitCodes.passed : exitCodes.record;
+}
+
+async function verifyChains(files: string[], options: VerifyCommandOptions, terminal: Terminal): Promise<number> {
+  const reports = [];
+  for (const file of files) {
+    const bytes = await bytesOf(file, terminal);
+    if (bytes === null) {
+      reports.push({ file, ok: false });
+      continue;
+    }
+    const report = checkChain(bytes);
+    reports.push({ file, ...report });
+    const bad = report.badLine === null ? '' : `; line ${report.badLine} does not hold`;
+    if (options.json !== true)
+      terminal.out(
+        `${file}: chain ${report.ok ? 'holds' : 'does NOT hold'}; ${report.lines} lines${bad}; head ${report.head}`,
+      );
+  }
+  if (options.json === true) printJson(terminal, reports);
+  return reports.every(({ ok }) => ok) ? exitCodes.passed : exitCodes.record;
+}
+
+/** The bytes of a record; null, and a sentence, for one that can't be read: the others are looked at all the same. */
+async function bytesOf(file: string, terminal: Terminal) {
+  try {
+    return (await readRecord(file)).bytes;
+  } catch (error) {
+    if (!(error instanceof OhmwrightError)) throw error;
+    terminal.say(errorText(error).text);
+    return null;
+  }
+}
+
+function signatureText({ ok, signature }: VerifyReport, keyGiven: boolean): string {
+  switch (signature.state) {
+    case 'none':
+      return 'not signed';
+    case 'holds':
+      if (!ok) return `its closing entry is signed by ${signature.fingerprint}, but the record does not hold`;
+      return keyGiven
+        ? `signed by the key given, ${signature.fingerprint}`
+        : `signed by ${signature.fingerprint}; whose key that is, the record cannot say (--key checks it)`;
+    case 'broken':
+      return 'its signature does NOT hold';
+    case 'other-key':
+      return `signed by another key, ${signature.fingerprint}`;
+  }
+}
+
+/** A public key as base64, or a file that holds it so or as PEM. */
+function publicKeyFrom(given: string): string {
+  let text = given;
+  let what = 'there is no Ed25519 public key in it';
+  try {
+    if (!isBase64Key(given)) text = readFileSync(given, 'utf8').trim();
+  } catch {
+    what = 'that is neither a key nor a file that can be read';
+  }
+  const key = isBase64Key(text) ? text : publicKeyOfPem(text);
+  if (key !== null) return key;
+  throw new OhmwrightError('usage.key', `--key ${given === '' ? '(empty)' : given}: ${what}.`, {
+    exitCode: exitCodes.usage,
+    help: 'Give the public key that `ohmwright key` prints on that bench, or a file with it.',
+  });
+}
+
+function isBase64Key(text: string): boolean {
+  return /^[A-Za-z0-9+/]{43}=$/.test(text);
+}

@@ -1,0 +1,71 @@
+import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/surroundings.ts';
+import { readingBudget } from '../../measure/reading/budget-lines.ts';
+import { formatReading } from '../../measure/reading/format.ts';
+import { contactText, type MeterLine, MeterState } from '../../session/meter/meter.ts';
+import { type Context, printJson } from '../program/context.ts';
+import { exitCodes } from '../program/exit-codes.ts';
+import { loadScreen } from '../program/load-screen.ts';
+import { MeterExport } from './meter-export.ts';
+import { readTips, type SourceOptions } from './meter-source.ts';
+
+export interface MeterOptions extends SourceOptions, ScreenOptions {
+  count?: number;
+  export?: string;
+  fast?: boolean;
+  budget?: boolean;
+}
+
+/** `meter`: shows what the tips read, on the live screen or as about ten lines a second, until it is left or `count` lines are out. */
+export async function meter(options: MeterOptions, context: Context): Promise<number> {
+  const file = options.export === undefined ? null : new MeterExport(options.export);
+  await file?.ready();
+  try {
+    if (wantsScreen(context.terminal, options) && options.count === undefined) {
+      const { showMeter } = await loadScreen();
+      await showMeter({ ...options, realTime: options.fast !== true }, file, context);
+    } else {
+      await printMeter(options, file, context);
+    }
+  } finally {
+    await file?.close();
+  }
+  if (file !== null) context.terminal.say(`${file.lines} lines are in ${file.path}`);
+  return exitCodes.passed;
+}
+
+async function printMeter(options: MeterOptions, file: MeterExport | null, context: Context): Promise<void> {
+  const { terminal, signal } = context;
+  const state = new MeterState();
+  let shown = 0;
+  let end = (): void => undefined;
+  const ended = new Promise<void>((resolve) => {
+    end = resolve;
+  });
+  signal.addEventListener('abort', end, { once: true });
+  const show = (line: MeterLine): void => {
+    shown += 1;
+    file?.add(line);
+    if (options.json === true) printJson(terminal, line);
+    else {
+      terminal.out(`${(line.tUs / 1e6).toFixed(2)} s  ${formatReading(line.reading)}  ${contactText(line)}`);
+      if (options.budget === true) for (const part of readingBudget(line.reading)) terminal.out(part);
+    }
+    if (shown === options.count) end();
+  };
+  await readTips(
+    { ...options, reconnect: false },
+    {
+      probe(text, calibration) {
+        terminal.say(text);
+        state.calibration = calibration;
+      },
+      batch(batch) {
+        const line = state.take(batch);
+        if (line !== null && shown !== options.count) show(line);
+      },
+      lost: () => undefined, // without reconnecting it ends the reading, and is told then
+    },
+    ended,
+    context,
+  );
+}

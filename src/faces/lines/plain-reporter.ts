@@ -1,0 +1,69 @@
+import type { Prompt } from '../../ports/prompt.ts';
+import type { Entry } from '../../record/entries/entries.ts';
+import { type BenchEvent, type BenchState, checkInHand } from '../../session/job/state.ts';
+import { becauseOf, beforeRepairOf, percent, suspectRows } from '../../view/job/ui-isolation.ts';
+import { concludedLines } from '../../view/words/concluded-lines.ts';
+import { entryLine } from '../../view/words/entry-line.ts';
+
+/** Tells a session as plain lines, for any terminal and for a pipe: what is asked, what was stored, how the link is. */
+export class PlainReporter {
+  #say: (line: string) => void;
+  #linkText = '';
+  #wasConnected = false;
+  #task: BenchState['tasks'][number] | undefined;
+  /** Prompts told so far: one that comes again needs no second telling. */
+  readonly #asked = new Set<string>();
+
+  constructor(say: (line: string) => void) {
+    this.#say = say;
+  }
+
+  prompt(prompt: Prompt): void {
+    if (this.#asked.has(prompt.id)) {
+      this.#say('  Now as asked before.');
+      return;
+    }
+    this.#asked.add(prompt.id);
+    const mark = prompt.act === 'lift' ? ' ' : '>';
+    this.#say(`${mark} ${prompt.text.replaceAll('\n', '\n    ')}`);
+  }
+
+  state(state: BenchState, event: BenchEvent): void {
+    // before the first connection nothing was lost: readings may come a moment before the session hears of the probe
+    this.#wasConnected ||= state.connected;
+    if (this.#wasConnected && state.linkText !== this.#linkText) {
+      this.#linkText = state.linkText;
+      this.#say(
+        state.connected
+          ? `link: ${state.linkText}`
+          : `link: ${state.linkText}; the job is kept, looking for the probe again`,
+      );
+    }
+    if (event.type === 'appended') this.#stored(event.entry, state);
+    this.#proposed(state);
+  }
+
+  #stored(entry: Entry, state: BenchState): void {
+    const line = entryLine(entry);
+    if (entry.kind === 'concluded') {
+      const titleOf = (id: string): string => state.guide.checks.find((check) => check.id === id)?.title ?? id;
+      for (const told of concludedLines(entry, titleOf, state.job.repairs.length > 0)) this.#say(told);
+    } else if (line !== null) this.#say(line);
+    if (!('attempt' in entry)) return;
+    const shares = suspectRows(state).map(({ text, share }) => `${text} ${percent(share)}`);
+    if (shares.length > 0) this.#say(`  likely: ${shares.join(', ')}`);
+  }
+
+  /** Says why a check comes next, once, before it is asked for. */
+  #proposed(state: BenchState): void {
+    const check = checkInHand(state);
+    const task = state.tasks[state.at];
+    if (task === this.#task) return;
+    this.#task = task;
+    const because = becauseOf(state);
+    if (check !== null && because !== null) this.#say(`next: ${check.title}, because ${because}`);
+    const before = beforeRepairOf(state);
+    if (check !== null && before !== null)
+      this.#say(`again: ${check.title}; before the repair ${before.outcome}, ${before.why}`);
+  }
+}

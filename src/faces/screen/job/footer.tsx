@@ -1,0 +1,63 @@
+import { Box } from 'ink';
+import type { ScreenView } from '../../../view/job/screen-view.ts';
+import { percent } from '../../../view/job/ui-isolation.ts';
+import { outcomeWord, type Tone } from '../../../view/words/ui-words.ts';
+import { Line } from '../parts/row.tsx';
+import { markText, type Theme } from '../parts/theme.ts';
+
+/** Two rows: what is being typed, asked or said, and the keys that work now. */
+export function Footer({ view, isNarrow, theme }: { view: ScreenView; isNarrow: boolean; theme: Theme }) {
+  const { text, tone } = sayingOf(view, isNarrow, theme);
+  return (
+    <Box flexDirection="column" height={2} flexShrink={0}>
+      <Line text={text} tone={tone} theme={theme} />
+      <Line text={hintOf(view)} tone="quiet" theme={theme} />
+    </Box>
+  );
+}
+
+function sayingOf(view: ScreenView, isNarrow: boolean, theme: Theme): { text: string; tone: Tone } {
+  if (view.message !== null) return { text: view.message, tone: 'doubt' };
+  if (view.line !== null) return { text: `${view.line.label}: ${view.line.text}_`, tone: 'strong' };
+  if (view.unit !== null) return { text: swapText(view), tone: 'strong' };
+  if (view.leaving) return { text: 'Leave? The job stays open and can be resumed.', tone: 'strong' };
+  if (isNarrow) return { text: narrowText(view), tone: 'plain' };
+  if (view.beforeRepair !== null) {
+    const { word, mark } = outcomeWord(view.beforeRepair.outcome);
+    return { text: `before the repair: ${markText(mark, theme)} ${word}  ${view.beforeRepair.why}`, tone: 'plain' };
+  }
+  if (view.next !== null) return { text: `next: ${view.next.check}, because ${view.next.why}`, tone: 'plain' };
+  if (view.because !== null && view.headline === null) return { text: `because ${view.because}`, tone: 'plain' };
+  if (view.concluded !== null && view.headline === null)
+    return { text: `concluded: ${view.concluded}`, tone: 'strong' };
+  const { last } = view;
+  if (last === null || view.headline !== null) return { text: '', tone: 'plain' };
+  const { word, mark } = outcomeWord(last.outcome);
+  return { text: `last: ${markText(mark, theme)} ${word}  ${last.title}: ${last.why}`, tone: 'plain' };
+}
+
+function swapText({ units, unit }: ScreenView): string {
+  const at = units.findIndex(({ id }) => id === unit);
+  return `Swapped for a known-good one: ${units[at]?.name ?? ''}  (${at + 1} of ${units.length})`;
+}
+
+/** On a narrow screen there is no list: counts, the first suspect and cautions stand in one row. */
+function narrowText({ checks, cautions, suspects }: ScreenView): string {
+  const count = (outcome: string) => checks.filter((row) => row.outcome === outcome).length;
+  const counts = `${count('pass')} pass, ${count('fail')} fail of ${checks.length}`;
+  const first = suspects.slice(0, 1).map(({ text, share }) => `${text} ${percent(share)}`);
+  return [counts, ...first, ...cautions.map(({ title }) => `! ${title}`)].join('  ');
+}
+
+function hintOf(view: ScreenView): string {
+  if (view.line !== null) return 'Enter takes it   Esc goes back';
+  if (view.leaving) return 'y leaves   any other key stays';
+  if (view.unit !== null) return 'up, down   Enter puts it on record   Esc goes back';
+  if (view.cursor !== null) return 'up, down   Enter goes there   Esc goes back';
+  if (view.question?.kind === 'caution') return 'no and Enter ends the job   Esc leaves   ? keys';
+  if (view.paused) return 'p goes on   w note   ? keys   q leave';
+  if (view.question?.kind === 'choose')
+    return 'a number chooses   0 no repair   c check   x swapped   w note   q leave';
+  if (view.question?.kind === 'repair') return 'y done   n not done   x swapped   w note   ? keys   q leave';
+  return 'r repeat  s skip  w note  c choose  p pause  ? keys  q leave';
+}

@@ -1,0 +1,50 @@
+import { Box } from 'ink';
+import type { ScreenView } from '../../../view/job/screen-view.ts';
+import { BigArea } from '../parts/big-area.tsx';
+import type { Layout } from '../parts/layout.ts';
+import { ReadingPanel } from '../parts/reading-panel.tsx';
+import { Line, Row, Said } from '../parts/row.tsx';
+import { ScalePanel } from '../parts/scale-panel.tsx';
+import type { Theme } from '../parts/theme.ts';
+import { TracePanel } from '../parts/trace-panel.tsx';
+import { ActionLine, askTexts, Details } from './ask-lines.tsx';
+
+/** What the tips do: what to touch, where, the reading, its scale, its trace. */
+export function LeftPanel({ view, layout, theme }: { view: ScreenView; layout: Layout; theme: Theme }) {
+  const { left, leftCols } = layout;
+  const cols = leftCols - 1;
+  const { ask, headline, scale } = view;
+  const tone = view.reading.held && headline !== null ? headline.tone : 'strong';
+  const texts = askTexts(ask, cols, left.details);
+  return (
+    <Box flexDirection="column" width={leftCols} paddingRight={1} overflow="hidden">
+      <Row theme={theme}>
+        <Said text={ask?.title ?? ''} tone="strong" theme={theme} />
+        <Said text={ask?.retry == null ? '' : `  try ${ask.retry.n} of ${ask.retry.of}`} tone="doubt" theme={theme} />
+      </Row>
+      <ActionLine ask={ask} theme={theme} />
+      {left.gaps > 0 && <Line text="" theme={theme} />}
+      <BigArea ask={ask} headline={headline} cols={cols} rows={left.big} theme={theme} />
+      {left.gaps > 2 && <Line text="" theme={theme} />}
+      <Details details={texts.details} headline={headline} cols={cols} rows={left.details} theme={theme} />
+      {left.gaps > 1 && <Line text="" theme={theme} />}
+      <ReadingPanel
+        reading={view.reading}
+        before={headline === null ? texts.beforeNumber : []}
+        contact={view.contact}
+        cols={cols}
+        rows={left.reading}
+        tone={tone}
+        theme={theme}
+      />
+      <ScalePanel scale={scale?.scale ?? null} needle={scale?.needle ?? null} cols={cols} theme={theme} />
+      <TracePanel
+        trace={scale === null ? [] : view.trace}
+        band={scale?.scale.band ?? null}
+        cols={cols}
+        rows={left.trace}
+        theme={theme}
+      />
+    </Box>
+  );
+}

@@ -1,0 +1,71 @@
+import { Box } from 'ink';
+import type { Question, ScreenView } from '../../../view/job/screen-view.ts';
+import { bigText } from '../parts/big-text.ts';
+import { type Layout, wrapLines } from '../parts/layout.ts';
+import { Line, Row, Said } from '../parts/row.tsx';
+import { strokesOf, type Theme } from '../parts/theme.ts';
+import { ActionLine, accessText } from './ask-lines.tsx';
+
+interface QuestionProps {
+  view: ScreenView;
+  question: Extract<Question, { kind: 'caution' | 'look' }>;
+  layout: Layout;
+  theme: Theme;
+}
+
+/** What only a person can say, with the keys that say it. */
+export function QuestionPanel({ view, question, layout, theme }: QuestionProps) {
+  const { leftCols, bodyRows } = layout;
+  const cols = leftCols - 1;
+  const isCaution = question.kind === 'caution';
+  const word = bodyRows < 14 ? null : bigText(isCaution ? 'CAUTION' : 'LOOK', cols, 5, strokesOf(theme).block);
+  const room = bodyRows - 8 - (word === null ? 0 : 6);
+  return (
+    <Box flexDirection="column" width={leftCols} height={bodyRows} paddingRight={1} overflow="hidden">
+      {word?.lines.map((line, index) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
+        <Line key={index} text={line} tone={isCaution ? 'doubt' : 'strong'} theme={theme} />
+      ))}
+      {word !== null && <Line text="" theme={theme} />}
+      <Line text={view.ask?.title ?? ''} tone="strong" theme={theme} />
+      <ActionLine ask={view.ask} theme={theme} />
+      {question.kind === 'look' && (
+        <Lines text={accessText(view.ask?.access ?? null)} cols={cols} most={2} theme={theme} />
+      )}
+      {question.kind === 'look' && <Lines text={question.how} cols={cols} most={Math.max(1, room - 3)} theme={theme} />}
+      <Lines text={question.text} cols={cols} most={Math.max(2, isCaution ? room : 3)} theme={theme} strong />
+      <Line text="" theme={theme} />
+      {question.kind === 'caution' ? (
+        <>
+          <Row theme={theme}>
+            <Said text="Read and understood: type " theme={theme} />
+            <Said text={question.id} tone="strong" theme={theme} />
+            <Said text=" and Enter" theme={theme} />
+          </Row>
+          <Line text={`> ${question.named}_`} tone="strong" theme={theme} />
+        </>
+      ) : (
+        <Line text="y  yes     n  no     u  unsure" tone="strong" theme={theme} />
+      )}
+    </Box>
+  );
+}
+
+interface LinesProps {
+  text: string;
+  cols: number;
+  most: number;
+  strong?: boolean;
+  theme: Theme;
+}
+
+function Lines({ text, cols, most, strong = false, theme }: LinesProps) {
+  return (
+    <>
+      {wrapLines(text, cols, most).map((line, index) => (
+        // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
+        <Line key={index} text={line} tone={strong ? 'strong' : 'plain'} theme={theme} />
+      ))}
+    </>
+  );
+}

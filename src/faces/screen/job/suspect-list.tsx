@@ -1,0 +1,68 @@
+import type { NextCheck, SuspectRow } from '../../../view/job/ui-isolation.ts';
+import { percent } from '../../../view/job/ui-isolation.ts';
+import { wrapLines } from '../parts/layout.ts';
+import { Line, Row, Said } from '../parts/row.tsx';
+import { drawable, strokesOf, type Theme } from '../parts/theme.ts';
+
+interface SuspectProps {
+  suspects: readonly SuspectRow[];
+  next: NextCheck | null;
+  /** The readings are not explained well. */
+  isDoubtful: boolean;
+  cols: number;
+  rows: number;
+  theme: Theme;
+}
+
+/** What may be wrong: a name, a number and a bar each; below them, what comes next once that is known. */
+export function SuspectList({ suspects, next, isDoubtful, cols, rows, theme }: SuspectProps) {
+  const shown = suspects.slice(0, suspectsIn(rows));
+  const nameCols = Math.max(8, Math.min(longest(shown), cols - shareCols - Math.max(leastBar, Math.floor(cols / 4))));
+  const barCols = cols - nameCols - shareCols;
+  return (
+    <>
+      <Line text={isDoubtful ? 'What is likely (in doubt)' : 'What is likely'} tone="strong" theme={theme} />
+      {shown.map(({ text, units, share }, index) => (
+        <Row key={text} theme={theme}>
+          <Said
+            text={cut(shortName(text, units, nameCols), nameCols, theme)}
+            tone={index === 0 ? 'strong' : 'plain'}
+            theme={theme}
+          />
+          <Said text={`${percent(share).padStart(shareCols - 1)} `} theme={theme} />
+          <Said text={strokesOf(theme).barOn.repeat(Math.round(share * barCols))} theme={theme} />
+        </Row>
+      ))}
+      <Line text={next === null ? '' : (wrapLines(`next: ${next.check}`, cols, 1)[0] ?? '')} theme={theme} />
+    </>
+  );
+}
+
+/** Rows for the number with a space on either side. */
+const shareCols = 8;
+const leastBar = 5;
+
+/** Returns how many rows the list takes; 0 when there is nothing to tell. */
+export function suspectHeight(suspects: readonly SuspectRow[], rows: number): number {
+  return suspects.length === 0 ? 0 : 2 + Math.min(suspects.length, suspectsIn(rows));
+}
+
+function suspectsIn(rows: number): number {
+  return rows < 24 ? 3 : 5;
+}
+
+function longest(suspects: readonly SuspectRow[]): number {
+  return Math.max(0, ...suspects.map(({ text }) => text.length));
+}
+
+/** Of what lies between two units both are named, each cut as far as it must be. */
+function shortName(text: string, units: readonly string[], cols: number): string {
+  if (text.length <= cols || units.length < 2) return text;
+  const each = Math.floor((cols - units.length + 1) / units.length);
+  return units.map((unit) => unit.slice(0, each).trim()).join('|');
+}
+
+function cut(text: string, cols: number, theme: Theme): string {
+  const drawn = drawable(text, theme);
+  return drawn.length > cols ? `${drawn.slice(0, cols - 2)}..` : drawn.padEnd(cols);
+}

@@ -1,0 +1,66 @@
+import type { FaultMode, Link } from '../types.ts';
+
+/**
+ * The kinds of link, each with the ways in which it can fail and their weights: how probable each is against every other way of every other
+ * link (common practice, no source).
+ *
+ * Films and weak springs are faults of separable contacts only; being stuck is a fault of a switch only.
+ */
+export const linkKinds = {
+  spring: {
+    text: 'spring contact',
+    modes: ['open', 'high', 'short', 'film', 'weak', 'intermittent'],
+    weights: { open: 2, high: 3, short: 1, film: 10, weak: 8, intermittent: 4 },
+  },
+  landing: {
+    text: 'landing pad',
+    modes: ['open', 'high', 'short', 'film', 'intermittent'],
+    weights: { open: 2, high: 3, short: 1, film: 10, intermittent: 2 },
+  },
+  trace: {
+    text: 'trace',
+    modes: ['open', 'high', 'short', 'intermittent'],
+    weights: { open: 2, high: 1, short: 0.5, intermittent: 0.5 },
+  },
+  flex: {
+    text: 'flex circuit',
+    modes: ['open', 'high', 'short', 'intermittent'],
+    weights: { open: 4, high: 1, short: 0.5, intermittent: 3 },
+  },
+  joint: {
+    text: 'solder joint',
+    modes: ['open', 'high', 'short', 'intermittent'],
+    weights: { open: 3, high: 1, short: 0.5, intermittent: 2 },
+  },
+  connector: {
+    text: 'board connector',
+    modes: ['open', 'high', 'short', 'film', 'weak', 'intermittent'],
+    weights: { open: 2, high: 2, short: 0.5, film: 4, weak: 2, intermittent: 4 },
+  },
+  switch: {
+    text: 'switch',
+    modes: ['open', 'high', 'short', 'film', 'weak', 'intermittent', 'stuck'],
+    weights: { open: 4, high: 3, short: 0.5, film: 5, weak: 2, intermittent: 4, stuck: 3 },
+  },
+  resistor: { text: 'resistor', modes: ['open', 'high', 'short'], weights: { open: 1, high: 0.5, short: 0.2 } },
+  'chip-pin': { text: 'chip pin', modes: ['open', 'high', 'short'], weights: { open: 1, high: 0.5, short: 0.5 } },
+} as const satisfies Record<
+  string,
+  { text: string; modes: readonly FaultMode[]; weights: Partial<Record<FaultMode, number>> }
+>;
+
+export type LinkKind = keyof typeof linkKinds;
+export const linkKindNames = Object.keys(linkKinds) as [LinkKind, ...LinkKind[]];
+export const faultModes = ['open', 'high', 'short', 'film', 'weak', 'intermittent', 'stuck'] as const;
+
+/** Returns whether a link of this kind can fail in this way. */
+export function canFail(kind: LinkKind, mode: FaultMode): boolean {
+  return (linkKinds[kind].modes as readonly FaultMode[]).includes(mode);
+}
+
+/** Returns how probable a way to fail is against those of other links: the link's own weight, else its kind's; 0 for a short to nowhere. */
+export function faultWeight(link: Link, mode: FaultMode): number {
+  if (!canFail(link.kind, mode) || (mode === 'short' && link.near.length === 0)) return 0;
+  const weights: Partial<Record<FaultMode, number>> = linkKinds[link.kind].weights;
+  return link.weights[mode] ?? weights[mode] ?? 0;
+}

@@ -1,0 +1,87 @@
+import { z } from 'zod';
+import { checkSchema } from '../../checks/registry.ts';
+import { faultModes, linkKindNames } from '../circuit/link-kinds.ts';
+import { fixedFault, id, minutes, percent, quantity, text } from './fields.ts';
+
+const price = z.number({ error: 'price.form' }).min(0, { error: 'price.form' });
+const list = <T extends z.ZodType>(item: T) => z.array(item, { error: 'list.needed' });
+
+const link = z.strictObject({
+  id,
+  from: id,
+  to: id,
+  kind: z.enum(linkKindNames, { error: undefined }),
+  /** 0.1 mohm at least: below that, join the nodes. */
+  ohm: quantity('ohm', 1e-4),
+  spread: percent(1).optional(),
+  max: quantity('ohm', 1e-4).optional(),
+  normally: z.enum(['open', 'closed']).default('open'),
+  unit: id.optional(),
+  between: z.tuple([id, id], { error: 'between.form' }).optional(),
+  weights: z
+    .partialRecord(z.enum(faultModes), z.number({ error: 'weight.form' }).min(0, { error: 'weight.form' }))
+    .default({}),
+  near: list(id).default([]),
+});
+
+/** A guide file, version 1: what stands in the YAML goes in, numbers in SI units come out. */
+export const guideFileSchema = z
+  .strictObject({
+    guide: z.literal(1, { error: 'version.wrong' }).meta({ description: 'Version of the guide format.' }),
+    id,
+    title: text,
+    device: z.strictObject({ maker: text, name: text, kind: text }),
+    currency: text.optional(),
+    revisions: z.strictObject({
+      holds: list(text).min(1, { error: 'revisions.none' }),
+      not: list(z.strictObject({ revision: text, reason: text })).default([]),
+    }),
+    cautions: list(
+      z.strictObject({ id, title: text, text, when: z.enum(['always', 'power-on', 'opened']).default('always') }),
+    ).default([]),
+    access: list(z.strictObject({ id, name: text, minutes, parts: list(id).default([]) })).default([]),
+    powerMinutes: minutes.default(1),
+    units: list(
+      z.strictObject({
+        id,
+        name: text,
+        price: price.optional(),
+        minutes: minutes.optional(),
+        lithium: z.boolean().default(false),
+      }),
+    ).min(1, { error: 'list.empty' }),
+    nodes: list(id).min(2, { error: 'nodes.few' }).max(2000, { error: 'nodes.many' }),
+    ground: id.optional(),
+    pads: list(z.strictObject({ id, node: id, where: text })).min(2, { error: 'pads.few' }),
+    links: list(link).min(1, { error: 'list.empty' }),
+    rails: list(z.strictObject({ id, node: id, volt: quantity('volt', -20), ohm: quantity('ohm', 1e-4) })).default([]),
+    inputs: list(z.strictObject({ id, name: text, node: id, below: quantity('volt', -20) })).default([]),
+    keys: list(z.strictObject({ id, name: text, link: id, with: list(id).default([]) })).default([]),
+    checks: list(checkSchema).min(1, { error: 'list.empty' }),
+    repairs: list(
+      z.strictObject({
+        id,
+        name: text,
+        fixes: list(fixedFault).min(1, { error: 'list.empty' }),
+        price: price.default(0),
+        minutes,
+        success: percent(1),
+      }),
+    ).default([]),
+    rule: z
+      .discriminatedUnion('name', [
+        z.strictObject({ name: z.literal('guarded'), p: z.number().gt(0.5).lt(1).default(0.975) }),
+        z.strictObject({ name: z.literal('simple') }),
+      ])
+      .default({ name: 'guarded', p: 0.975 }),
+    confidence: percent(0.999, 0.5).default(0.95),
+    eyes: z
+      .strictObject({ miss: percent(0.5).default(0.02), falseAlarm: percent(0.5).default(0.02) })
+      .default({ miss: 0.02, falseAlarm: 0.02 }),
+    usual: id.optional(),
+    wrongPad: percent(0.2).default(0.01),
+    healthy: percent(0.99, 0.001).default(0.05),
+  })
+  .meta({ title: 'ohmwright device guide' });
+
+export type GuideFile = z.output<typeof guideFileSchema>;

@@ -1,0 +1,83 @@
+import { createHash } from 'node:crypto';
+import { readFile } from 'node:fs/promises';
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { problemText } from '../problems/problem.ts';
+import { guideErrors } from '../problems/problems.ts';
+import type { Guide, GuideProblem } from '../types.ts';
+import { parseGuide } from './parse.ts';
+
+export interface LoadedGuide {
+  guide: Guide;
+  /** The file as it was read: a record keeps it whole. */
+  text: string;
+  /** Of the file's bytes, in hex. */
+  sha256: string;
+  warnings: GuideProblem[];
+}
+
+/** Returns the guide in a file, with its text and its digest. @throws guide.read, guide.encoding, guide.invalid (exit code 2) */
+export async function loadGuide(path: string, signal?: AbortSignal): Promise<LoadedGuide> {
+  const { bytes, text } = await readGuideFile(path, signal);
+  const parsed = parseGuide(text, path);
+  if (!parsed.ok) throw invalid(path, parsed.problems);
+  return {
+    guide: parsed.guide,
+    text,
+    sha256: createHash('sha256').update(bytes).digest('hex'),
+    warnings: parsed.warnings,
+  };
+}
+
+/**
+ * Returns the guide in a file that devices are to be judged by: as `loadGuide`, and refused when a check of it is worthless or unsafe, for then a
+ * healthy device fails it (or a closure carries too much).
+ *
+ * @throws as `loadGuide`; guide.invalid
+ */
+export async function loadSoundGuide(path: string, signal?: AbortSignal): Promise<LoadedGuide> {
+  const loaded = await loadGuide(path, signal);
+  const errors = guideErrors(loaded.guide);
+  if (errors.length > 0) throw invalid(path, errors);
+  return loaded;
+}
+
+function invalid(path: string, problems: readonly GuideProblem[]): OhmwrightError {
+  return new OhmwrightError('guide.invalid', problems.map((problem) => problemText(path, problem)).join('\n'), {
+    exitCode: 2,
+    help: `mend the file, then try: ohmwright guide check ${path}`,
+  });
+}
+
+/** Returns the text of a guide file and its bytes, which are UTF-8: so a digest of either is a digest of both. @throws guide.read, guide.encoding (exit code 2) */
+export async function readGuideFile(path: string, signal?: AbortSignal): Promise<{ bytes: Buffer; text: string }> {
+  let bytes: Buffer;
+  try {
+    bytes = await readFile(path, { signal });
+  } catch (cause) {
+    signal?.throwIfAborted();
+    throw new OhmwrightError('guide.read', `the guide ${path} can't be read: ${readReason(cause)}`, {
+      exitCode: 2,
+      help: 'name the YAML file of a device guide, as in examples/field-recorder.yaml',
+      cause,
+    });
+  }
+  try {
+    return { bytes, text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes) };
+  } catch (cause) {
+    throw new OhmwrightError('guide.encoding', `the guide ${path} is not UTF-8 text`, {
+      exitCode: 2,
+      help: 'save it in the encoding UTF-8',
+      cause,
+    });
+  }
+}
+
+function readReason(cause: unknown): string {
+  const code = cause instanceof Error && 'code' in cause ? String(cause.code) : String(cause);
+  const reasons: Record<string, string> = {
+    ENOENT: 'there is no such file',
+    EISDIR: 'it is a directory',
+    EACCES: 'you may not read it',
+  };
+  return reasons[code] ?? code;
+}

@@ -1,0 +1,123 @@
+import { type Document, LineCounter, parseDocument, visit } from 'yaml';
+import { byPlace, problemAt } from '../problems/problem.ts';
+import { referenceProblems } from '../problems/references.ts';
+import type { Guide, GuideProblem, Link } from '../types.ts';
+import { type GuideFile, guideFileSchema } from './file-schema.ts';
+import { schemaProblems } from './schema-problems.ts';
+import { keepSource, nowhere, type SourceMap, sourceMap } from './source-map.ts';
+
+/** A guide file has at most this many characters. */
+const mostCharacters = 2_000_000;
+/** Unit-to-unit spread of a link that gives none. */
+const defaultSpread = 0.1;
+
+export type ParsedGuide =
+  | { ok: true; guide: Guide; warnings: GuideProblem[] }
+  | { ok: false; problems: GuideProblem[] };
+
+/**
+ * Returns the guide in a YAML text, or every problem that keeps it from being one, sorted by line.
+ *
+ * Never throws, whatever the text. Syntax, fields, units and references are looked at here; what the circuit makes of the checks is
+ * `guideProblems`' affair.
+ *
+ * @param fileName only for messages of the YAML parser
+ */
+export function parseGuide(text: string, fileName: string): ParsedGuide {
+  const refuse = (problems: GuideProblem[]): ParsedGuide => ({ ok: false, problems: problems.sort(byPlace) });
+  if (text.length > mostCharacters) {
+    const args = { size: String(text.length), most: String(mostCharacters) };
+    return refuse([problemAt(nowhere, 'error', 'yaml.size', [], args)]);
+  }
+  const read = readYaml(text, fileName);
+  if (!read.ok) return refuse(read.problems);
+  const { data, source, warnings } = read;
+  if (data === null || data === undefined) return refuse([problemAt(source, 'error', 'yaml.empty', [])]);
+  const shaped = guideFileSchema.safeParse(data);
+  if (!shaped.success) return refuse(schemaProblems(shaped.error.issues, data, source));
+  const problems = referenceProblems(shaped.data, source);
+  if (problems.length > 0) return refuse(problems);
+  const guide = toGuide(shaped.data);
+  keepSource(guide, source);
+  return { ok: true, guide, warnings };
+}
+
+type ReadYaml =
+  | { ok: true; data: unknown; source: SourceMap; warnings: GuideProblem[] }
+  | { ok: false; problems: GuideProblem[] };
+
+function readYaml(text: string, fileName: string): ReadYaml {
+  const lines = new LineCounter();
+  const at = (severity: GuideProblem['severity'], code: string, offset: number, reason: string): GuideProblem => {
+    const { line, col } = lines.linePos(offset);
+    return { ...problemAt(nowhere, severity, code, [], { reason }), line, column: col };
+  };
+  try {
+    const document = parseDocument(text, {
+      lineCounter: lines,
+      prettyErrors: false,
+      logLevel: 'error',
+      version: '1.2',
+    });
+    if (document.errors.length > 0) {
+      return {
+        ok: false,
+        problems: document.errors.map((error) => at('error', 'yaml.syntax', error.pos[0], error.message)),
+      };
+    }
+    const warnings = document.warnings.map((warning) => at('warning', 'yaml.syntax', warning.pos[0], warning.message));
+    const loose = looseAlias(document);
+    if (loose !== null) return { ok: false, problems: [at('error', 'yaml.syntax', loose, 'no anchor has this alias')] };
+    const source = sourceMap(document, lines);
+    try {
+      return { ok: true, data: document.toJS({ maxAliasCount: 100 }), source, warnings };
+    } catch (cause) {
+      if (!(cause instanceof ReferenceError)) throw cause;
+      return { ok: false, problems: [{ ...problemAt(source, 'error', 'yaml.aliases', []), line: 1, column: 1 }] };
+    }
+  } catch (cause) {
+    // the parser recurses over nested brackets: too deep a nest ends its stack
+    const reason =
+      cause instanceof RangeError ? 'it is nested too deep' : `${fileName} can't be read (${String(cause)})`;
+    return {
+      ok: false,
+      problems: [{ ...problemAt(nowhere, 'error', 'yaml.syntax', [], { reason }), line: 1, column: 1 }],
+    };
+  }
+}
+
+/** Returns the offset of the first alias whose anchor isn't there, or null. */
+function looseAlias(document: Document): number | null {
+  let offset: number | null = null;
+  visit(document, {
+    Alias(_key, alias) {
+      if (alias.resolve(document) !== undefined) return undefined;
+      offset = alias.range?.[0] ?? 0;
+      return visit.BREAK;
+    },
+  });
+  return offset;
+}
+
+function toGuide(file: GuideFile): Guide {
+  const { guide: _version, currency, ground, usual, links, inputs, ...rest } = file;
+  return {
+    ...rest,
+    currency: currency ?? null,
+    ground: ground ?? null,
+    usual: usual ?? null,
+    links: links.map(toLink),
+    inputs: inputs.map(({ below, ...input }) => ({ ...input, belowVolt: below })),
+  };
+}
+
+function toLink({ unit, spread, max, between, ...link }: GuideFile['links'][number]): Link {
+  // a max is what nearly every healthy one stays below: two standard deviations up
+  const fromMax = max === undefined ? undefined : (max / link.ohm - 1) / 2;
+  return {
+    ...link,
+    unit: unit ?? null,
+    spread: spread ?? fromMax ?? defaultSpread,
+    ...(between === undefined ? {} : { between }),
+  };
+}

@@ -1,0 +1,35 @@
+import type { Path, SourceMap } from '../file/source-map.ts';
+import type { GuideProblem } from '../types.ts';
+import { problemWords, type WordArgs } from './words.ts';
+
+/** Returns a problem with its place and its sentence. */
+export function problemAt(
+  source: SourceMap,
+  severity: GuideProblem['severity'],
+  code: string,
+  path: Path,
+  args: WordArgs = {},
+): GuideProblem {
+  const last = [...path].reverse().find((step) => typeof step === 'string') ?? 'the file';
+  const place = code === 'field.unknown' ? source.keyPlace(path) : source.place(path);
+  return { severity, code, path: path.join('.'), ...place, ...problemWords(code, { name: String(last), ...args }) };
+}
+
+/** Returns a problem on one line: `file:12:5: what (path); help`. */
+export function problemText(fileName: string, problem: GuideProblem): string {
+  const place = problem.line === null ? '' : `:${problem.line}:${problem.column}`;
+  const path = problem.path === '' ? '' : ` (${problem.path})`;
+  return `${fileName}${place}: ${problem.what}${path}; ${problem.help}`;
+}
+
+/** Sorts problems by their place, errors first where the place is the same. */
+export function byPlace(a: GuideProblem, b: GuideProblem): number {
+  return (
+    (a.line ?? 0) - (b.line ?? 0) ||
+    (a.column ?? 0) - (b.column ?? 0) ||
+    (a.severity === b.severity ? 0 : a.severity === 'error' ? -1 : 1)
+  );
+}
+
+/** Takes a problem up; `path` is where in the guide. */
+export type Add = (severity: GuideProblem['severity'], code: string, path: Path, args?: Record<string, string>) => void;

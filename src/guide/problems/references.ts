@@ -1,0 +1,147 @@
+import { canFail, linkKinds } from '../circuit/link-kinds.ts';
+import type { GuideFile } from '../file/file-schema.ts';
+import { didYouMean } from '../file/near.ts';
+import type { Path, SourceMap } from '../file/source-map.ts';
+import type { FaultMode, GuideProblem } from '../types.ts';
+import { problemAt } from './problem.ts';
+
+/** Returns every name in a guide file that stands for nothing, or for two things. */
+export function referenceProblems(file: GuideFile, source: SourceMap): GuideProblem[] {
+  const problems: GuideProblem[] = [];
+  const add = (code: string, path: Path, args: Record<string, string> = {}) => {
+    problems.push(problemAt(source, 'error', code, path, args));
+  };
+  const names = {
+    node: { list: 'nodes', ids: file.nodes },
+    pad: { list: 'pads', ids: file.pads.map((one) => one.id) },
+    unit: { list: 'units', ids: file.units.map((one) => one.id) },
+    link: { list: 'links', ids: file.links.map((one) => one.id) },
+    key: { list: 'keys', ids: file.keys.map((one) => one.id) },
+    access: { list: 'access', ids: file.access.map((one) => one.id) },
+    input: { list: 'inputs', ids: file.inputs.map((one) => one.id) },
+    repair: { list: 'repairs', ids: file.repairs.map((one) => one.id) },
+  };
+  const isKnown = (kind: keyof typeof names, id: string): boolean => names[kind].ids.includes(id);
+  const need = (kind: keyof typeof names, id: string | undefined, path: Path): void => {
+    if (id === undefined || isKnown(kind, id)) return;
+    const { list, ids } = names[kind];
+    add('ref.unknown', path, {
+      kind: kind === 'access' ? 'state of access' : kind,
+      id,
+      list,
+      near: didYouMean(id, ids),
+    });
+  };
+  const fault = (link: string, mode: FaultMode | null, path: Path): void => {
+    need('link', link, path);
+    if (mode === null || !isKnown('link', link)) return;
+    const { kind } = file.links.find((one) => one.id === link)!;
+    if (canFail(kind, mode)) return;
+    add('fault.cannot', path, { link, mode, kind: linkKinds[kind].text, modes: linkKinds[kind].modes.join(', ') });
+  };
+
+  for (const list of [
+    'units',
+    'pads',
+    'links',
+    'rails',
+    'inputs',
+    'keys',
+    'checks',
+    'repairs',
+    'cautions',
+    'access',
+  ] as const) {
+    twice(
+      list,
+      file[list].map((one) => one.id),
+      (at) => [list, at, 'id'],
+    );
+  }
+  twice('nodes', file.nodes, (at) => ['nodes', at]);
+  function twice(list: string, ids: readonly string[], pathOf: (at: number) => Path): void {
+    ids.forEach((id, at) => {
+      const first = ids.indexOf(id);
+      if (first < at) add('id.twice', pathOf(at), { id, list, first: String(source.place(pathOf(first)).line ?? '?') });
+    });
+  }
+
+  need('node', file.ground, ['ground']);
+  if (file.rails.length > 0 && file.ground === undefined) add('rail.no-ground', ['rails']);
+  file.pads.forEach((pad, at) => {
+    need('node', pad.node, ['pads', at, 'node']);
+    if (pad.id !== pad.node && file.nodes.includes(pad.id)) add('id.shadow', ['pads', at, 'id'], { id: pad.id });
+  });
+  file.links.forEach((link, at) => {
+    const path = ['links', at] as const;
+    need('node', link.from, [...path, 'from']);
+    need('node', link.to, [...path, 'to']);
+    need('unit', link.unit, [...path, 'unit']);
+    link.between?.forEach((unit, side) => {
+      need('unit', unit, [...path, 'between', side]);
+    });
+    if (link.from === link.to) add('ref.same', [...path, 'to'], { id: link.id });
+    if ((link.unit === undefined) === (link.between === undefined)) {
+      add('link.owner', path, { id: link.id, both: link.unit === undefined ? 'no' : 'yes' });
+    }
+    link.near.forEach((node, k) => {
+      need('node', node, [...path, 'near', k]);
+      if (node === link.from) add('link.near', [...path, 'near', k], { id: link.id, node });
+    });
+    for (const mode of Object.keys(link.weights) as FaultMode[]) fault(link.id, mode, [...path, 'weights', mode]);
+    if (link.spread !== undefined && link.max !== undefined) add('link.spread', [...path, 'max'], { id: link.id });
+    if (link.max !== undefined && link.max <= link.ohm) add('link.max', [...path, 'max'], { id: link.id });
+    if (link.normally === 'closed' && link.kind !== 'switch') {
+      add('link.normally', [...path, 'normally'], { id: link.id, kind: linkKinds[link.kind].text });
+    }
+  });
+  file.rails.forEach((rail, at) => {
+    need('node', rail.node, ['rails', at, 'node']);
+    if (rail.node === file.ground) add('rail.on-ground', ['rails', at, 'node'], { id: rail.id });
+  });
+  file.inputs.forEach((input, at) => {
+    need('node', input.node, ['inputs', at, 'node']);
+  });
+  file.keys.forEach((key, at) => {
+    need('link', key.link, ['keys', at, 'link']);
+    if (isKnown('link', key.link) && file.links.find((link) => link.id === key.link)?.kind !== 'switch') {
+      add('key.not-switch', ['keys', at, 'link'], { id: key.id, link: key.link });
+    }
+    key.with.forEach((other, k) => {
+      need('key', other, ['keys', at, 'with', k]);
+    });
+  });
+  file.access.forEach((state, at) => {
+    state.parts.forEach((link, k) => {
+      need('link', link, ['access', at, 'parts', k]);
+    });
+  });
+  file.checks.forEach((check, at) => {
+    const path = ['checks', at] as const;
+    check.pads?.forEach((pad, side) => {
+      need('pad', pad, [...path, 'pads', side]);
+    });
+    need('access', check.access, [...path, 'access']);
+    if ('pressed' in check)
+      check.pressed.forEach((key, k) => {
+        need('key', key, [...path, 'pressed', k]);
+      });
+    if ('input' in check) need('input', check.input, [...path, 'input']);
+    if ('key' in check) need('key', check.key, [...path, 'key']);
+    if ('sees' in check)
+      check.sees.forEach(({ link, mode }, k) => {
+        fault(link, mode, [...path, 'sees', k]);
+      });
+  });
+  file.repairs.forEach((repair, at) => {
+    repair.fixes.forEach(({ link, mode }, k) => {
+      fault(link, mode, ['repairs', at, 'fixes', k]);
+    });
+  });
+  need('repair', file.usual, ['usual']);
+  file.revisions.not.forEach(({ revision }, at) => {
+    if (file.revisions.holds.includes(revision))
+      add('revision.both', ['revisions', 'not', at, 'revision'], { revision });
+  });
+  return problems;
+}

@@ -1,0 +1,219 @@
+import type { Model } from '../predict/model.ts';
+import { pairSeen } from '../suspects/pair-cells.ts';
+import type { Evidence } from '../types.ts';
+import type { BeliefState, PairMass } from './belief-state.ts';
+import { type EvidenceEffect, evidenceEffect } from './evidence-effect.ts';
+import { likelihood } from './likelihood.ts';
+
+/** Chance that a device with a fault has a second, independent one (common practice, no source). */
+const secondFaultShare = 0.05;
+/** Suspects that pairs are made of, at most: of those that explain what the leader doesn't, and of the others. */
+const mostPartners = 80;
+/** Pairs that are looked at in one cell each, and those of them that are looked at in all. */
+const mostPairs = 60;
+const mostKept = 12;
+/** Natural logarithm: a pair so much worse than the best one, by a reckoning that is never too low, is not looked at. */
+const worstGap = 12;
+/** Cells of a suspect that a pair is made of, and those of them that it is rated by. */
+const mostCells = 5;
+const ratedCells = 2;
+
+/**
+ * Returns the pieces of evidence, by number, that the leading suspect explains worse than chance would: the tips on any pads, a person
+ * who guesses.
+ */
+export function unexplained(model: Model, leadingCell: number, evidence: readonly Evidence[]): number[] {
+  return evidence.flatMap((one, at) => {
+    const effect = evidenceEffect(model, one);
+    return logAt(effect, leadingCell) < effect.chanceLog ? [at] : [];
+  });
+}
+
+/**
+ * Returns the pairs of suspects that may explain the evidence together, with their prior masses, all cells.
+ *
+ * Pairs are made of a suspect that explains something which the leader doesn't and any likely other one; links side by side, where only
+ * both together show, are added. The best by a reckoning that takes each piece of evidence as the better of the two explains it are kept.
+ */
+export function likelyPairs(
+  model: Model,
+  state: BeliefState,
+  evidence: readonly Evidence[],
+  puzzles: readonly number[],
+): PairMass[] {
+  const effects = evidence.map((one) => evidenceEffect(model, one));
+  const best = effects.map((effect) => bestOfSuspects(model, effect));
+  const mass = suspectMass(model, state);
+  const byMass = (a: number, b: number): number => mass[b]! - mass[a]!;
+  const suspects = model.suspects.map((_, s) => s).slice(1);
+  const solves = (s: number): boolean =>
+    puzzles.some(
+      (at) => best[at]!.has(s) && best[at]!.get(s)! > Math.max(effects[at]!.chanceLog, effects[at]!.healthyLog),
+    );
+  const solvers = suspects.filter(solves).sort(byMass).slice(0, mostPartners);
+  const others = [...new Set([...suspects.slice().sort(byMass).slice(0, mostPartners), ...solvers])];
+
+  const scored = new Map<number, { one: number; other: number; score: number }>();
+  const consider = (a: number, b: number): void => {
+    const [one, other] = a < b ? [a, b] : [b, a];
+    if (model.suspects[one]!.link === model.suspects[other]!.link) return;
+    const key = one * model.suspects.length + other;
+    if (scored.has(key)) return;
+    const score = best.reduce(
+      (sum, logs, at) => {
+        const [x, y] = [logs.get(one), logs.get(other)];
+        return sum + (x === undefined ? (y ?? effects[at]!.healthyLog) : Math.max(x, y ?? x));
+      },
+      pairPriorLog(model, one, other),
+    );
+    scored.set(key, { one, other, score });
+  };
+  for (const a of solvers) for (const b of others) if (a !== b) consider(a, b);
+  const side = sideBySide(model, best, puzzles);
+  const chosen = [...scored.values()].sort((a, b) => b.score - a.score).slice(0, mostPairs);
+  const top = chosen[0]?.score ?? Number.NEGATIVE_INFINITY;
+  return rated(model, evidence, [...chosen.filter(({ score }) => score > top - worstGap), ...side]);
+}
+
+/** Pairs looked at in the two likeliest cells of each; the best get a mass for all cells that may matter. */
+function rated(
+  model: Model,
+  evidence: readonly Evidence[],
+  pairs: readonly { one: number; other: number }[],
+): PairMass[] {
+  const effects = evidence.map((one) => evidenceEffect(model, one));
+  const known = new Map<number, number[]>();
+  const cellsOf = (suspect: number): number[] => {
+    const cells = known.get(suspect) ?? likeliestCells(model, suspect, effects);
+    known.set(suspect, cells);
+    return cells;
+  };
+  const rate = ({ one, other }: { one: number; other: number }): number => {
+    const tries = cellsOf(one)
+      .slice(0, ratedCells)
+      .flatMap((a) =>
+        cellsOf(other)
+          .slice(0, ratedCells)
+          .map((b) => [a, b] as const),
+      );
+    const logs = tries.map(([a, b]) =>
+      evidence.reduce(
+        (sum, piece) => sum + pairLog(model, piece, { suspect: one, cell: a }, { suspect: other, cell: b }),
+        pairPriorLog(model, one, other),
+      ),
+    );
+    return Math.max(...logs);
+  };
+  return pairs
+    .map((pair) => ({ pair, log: rate(pair) }))
+    .sort((a, b) => b.log - a.log)
+    .slice(0, mostKept)
+    .map(({ pair: { one, other } }) => {
+      const [first, second] = [model.suspects[one]!.cells, model.suspects[other]!.cells];
+      const prior = pairPriorLog(model, one, other);
+      const log = new Float64Array(first.length * second.length).fill(Number.NEGATIVE_INFINITY);
+      for (const a of cellsOf(one)) {
+        for (const b of cellsOf(other)) {
+          log[a * second.length + b] = prior + Math.log(first[a]!.weight * second[b]!.weight);
+        }
+      }
+      return { one, other, log };
+    });
+}
+
+/** A suspect's cells that explain most of what beats chance, best first; what they don't explain may be the other fault's. */
+function likeliestCells({ suspects, cellStart }: Model, suspect: number, effects: readonly EvidenceEffect[]): number[] {
+  const gain = suspects[suspect]!.cells.map((_, c) =>
+    effects.reduce((sum, effect) => sum + Math.max(0, logAt(effect, cellStart[suspect]! + c) - effect.chanceLog), 0),
+  );
+  return gain
+    .map((_, c) => c)
+    .sort((a, b) => gain[b]! - gain[a]!)
+    .slice(0, mostCells);
+}
+
+/** Takes a piece of evidence into a pair's masses, in place. */
+export function addPairEvidence(model: Model, pair: PairMass, evidence: Evidence): void {
+  const width = model.suspects[pair.other]!.cells.length;
+  for (let k = 0; k < pair.log.length; k++) {
+    if (pair.log[k] === Number.NEGATIVE_INFINITY) continue;
+    const one = { suspect: pair.one, cell: Math.floor(k / width) };
+    pair.log[k]! += pairLog(model, evidence, one, { suspect: pair.other, cell: k % width });
+  }
+}
+
+function pairLog(
+  model: Model,
+  evidence: Evidence,
+  one: { suspect: number; cell: number },
+  other: { suspect: number; cell: number },
+): number {
+  const table = model.table(evidence.check)!;
+  const matters = (s: number): boolean =>
+    table.seen.has(s) || table.channels.some((channel) => channel.rowOf[s] !== -1);
+  const effect = evidenceEffect(model, evidence);
+  const [a, b] = [matters(one.suspect), matters(other.suspect)];
+  if (!a && !b) return effect.healthyLog;
+  if (!a || !b) {
+    const { suspect, cell } = a ? one : other;
+    return logAt(effect, model.cellStart[suspect]! + cell);
+  }
+  const seen = pairSeen(model, table, one, other);
+  return Math.log(Math.max(Number.MIN_VALUE, likelihood(model.guide, table.check, evidence, seen)));
+}
+
+/** Prior of two faults at once: independent ones, all pairs together a fixed share of devices with a fault. */
+export function pairPriorLog({ suspects }: Model, one: number, other: number): number {
+  const faulty = 1 - suspects[0]!.prior;
+  const [a, b] = [suspects[one]!.prior / faulty, suspects[other]!.prior / faulty];
+  return Math.log(2 * secondFaultShare * a * b * faulty);
+}
+
+/** Returns an effect's logarithm at a cell of the model. */
+function logAt({ cells, logs, healthyLog }: EvidenceEffect, cell: number): number {
+  let [low, high] = [0, cells.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (cells[middle]! < cell) low = middle + 1;
+    else high = middle;
+  }
+  return cells[low] === cell ? logs[low]! : healthyLog;
+}
+
+/** For each suspect that a check sees differently, how well its best cell explains the evidence. */
+function bestOfSuspects({ cellStart }: Model, { cells, logs }: EvidenceEffect): Map<number, number> {
+  const best = new Map<number, number>();
+  let suspect = 0;
+  cells.forEach((cell, k) => {
+    while (cellStart[suspect + 1]! <= cell) suspect++;
+    best.set(suspect, Math.max(best.get(suspect) ?? Number.NEGATIVE_INFINITY, logs[k]!));
+  });
+  return best;
+}
+
+function suspectMass({ suspects, cellStart }: Model, { cells }: BeliefState): Float64Array {
+  return Float64Array.from(suspects, (_, s) => {
+    let most = Number.NEGATIVE_INFINITY;
+    for (let k = cellStart[s]!; k < cellStart[s + 1]!; k++) most = Math.max(most, cells[k]!);
+    return most;
+  });
+}
+
+/** Opens of links that join the same two nodes, where a puzzle lies across them. */
+function sideBySide(
+  model: Model,
+  best: readonly Map<number, number>[],
+  puzzles: readonly number[],
+): { one: number; other: number }[] {
+  const touched = new Set(puzzles.flatMap((at) => [...best[at]!.keys()]).map((s) => model.suspects[s]!.link));
+  const byEnds = new Map<string, number[]>();
+  model.suspects.forEach(({ link, faults }, s) => {
+    if (!touched.has(link) || faults[0]?.mode !== 'open') return;
+    const { from, to } = model.guide.links[link]!;
+    const key = [from, to].sort().join('\n');
+    byEnds.set(key, [...(byEnds.get(key) ?? []), s]);
+  });
+  return [...byEnds.values()].flatMap((all) =>
+    all.flatMap((one, k) => all.slice(k + 1).map((other) => ({ one, other }))),
+  );
+}

@@ -1,0 +1,51 @@
+import type { Model } from '../predict/model.ts';
+import type { Belief, Evidence } from '../types.ts';
+
+/** Readings of one check that are this many times apart contradict each other. */
+const apartFactor = 2;
+
+/**
+ * Returns in one plain sentence why a belief is doubtful: a check that was answered twice differently, or evidence that no single fault
+ * explains; null when all is explained.
+ *
+ * @param puzzles numbers of the pieces of evidence that the leading single fault of their time explains worse than chance
+ */
+export function doubtOf({ guide }: Model, belief: Belief, puzzles: readonly number[]): string | null {
+  const titleOf = (id: string): string => `'${guide.checks.find((check) => check.id === id)?.title ?? id}'`;
+  const twice = contradicted(belief);
+  if (twice !== null) return `${titleOf(twice)} came out twice differently; do it once more.`;
+  if (puzzles.length === 0) return null;
+  const names = [...new Set(puzzles.map((at) => belief.evidence[at]!.check))].map(titleOf);
+  const listed = names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
+  const leading = belief.suspects[0]!;
+  if (leading.faults.length > 1) return `No single fault explains ${listed} and the rest; two faults at once do.`;
+  return `No single fault explains ${listed} and the rest: do ${names.length === 1 ? 'it' : 'them'} again; if ${names.length === 1 ? 'it stays' : 'they stay'}, two faults at once are likely.`;
+}
+
+/** What was measured before a repair is not held against what is measured after it. */
+function contradicted({ evidence, repaired = [] }: Belief): string | null {
+  const before = new Map<string, Evidence>();
+  for (const [at, one] of evidence.entries()) {
+    if (repaired.some(({ after }) => after === at)) before.clear();
+    const last = before.get(one.check);
+    if (last !== undefined && differ(last, one)) return one.check;
+    before.set(one.check, one);
+  }
+  return null;
+}
+
+function differ(a: Evidence, b: Evidence): boolean {
+  if (a.kind === 'seen' && b.kind === 'seen') return isOpposite(a.answer, b.answer);
+  if (a.kind === 'response' && b.kind === 'response') return a.proven && b.proven && isOpposite(a.answer, b.answer);
+  if (a.kind !== 'reading' || b.kind !== 'reading' || a.unsteady || b.unsteady) return false;
+  if (a.reading === null || b.reading === null) return false;
+  const [low, high] = [a.reading, b.reading].sort((x, y) => x.value - y.value) as [typeof a.reading, typeof a.reading];
+  if (low.state === 'above-range') return false;
+  const apart = high.value - low.value > 4 * Math.hypot(high.u, low.u);
+  if (a.quantity === 'voltage') return apart && high.value - low.value > 0.2;
+  return apart && high.value > apartFactor * Math.max(low.value, 0.05);
+}
+
+function isOpposite(a: string, b: string): boolean {
+  return (a === 'yes' && b === 'no') || (a === 'no' && b === 'yes');
+}

@@ -1,0 +1,75 @@
+import { type ChannelTable, cellFields } from '../predict/channel-table.ts';
+import type { CheckTable, Model } from '../predict/model.ts';
+import type { ChannelCell } from '../suspects/scale.ts';
+import type { Evidence } from '../types.ts';
+import { chance, likelihood } from './likelihood.ts';
+
+/** What a piece of evidence says: natural logarithms of its likelihood, cell by cell. */
+export interface EvidenceEffect {
+  /** Of every cell that is not named. */
+  healthyLog: number;
+  /** Cells of the model that the check sees differently, with theirs. */
+  cells: Int32Array;
+  logs: Float64Array;
+  /** What chance would give. */
+  chanceLog: number;
+}
+
+/** Effects that are kept; a guide's whole set of attempts fits in many times over. */
+const mostKept = 5000;
+
+/** Returns what a piece of evidence says under every cell of a model; the evidence must have been looked at by `evidenceProblem`. */
+export function evidenceEffect(model: Model, evidence: Evidence): EvidenceEffect {
+  const key = JSON.stringify(evidence);
+  const known = model.effects.get(key);
+  if (known !== undefined) return known;
+  const effect = workOut(model, model.table(evidence.check)!, evidence);
+  if (model.effects.size >= mostKept) model.effects.clear();
+  model.effects.set(key, effect);
+  return effect;
+}
+
+function workOut(model: Model, table: CheckTable, evidence: Evidence): EvidenceEffect {
+  const { guide, suspects, cellStart } = model;
+  const { check, channels } = table;
+  const healthy = channels.map((channel) => channel.healthy);
+  const logOf = (cells: readonly ChannelCell[], isSeen: boolean): number =>
+    Math.log(Math.max(Number.MIN_VALUE, likelihood(guide, check, evidence, { cells, isSeen })));
+  const healthyLog = logOf(healthy, false);
+  const cells: number[] = [];
+  const logs: number[] = [];
+  const read = channels.map((): ChannelCell => ({ low: 0, high: 0, sigma: 1, unsteady: 0, alt: Number.NaN }));
+  for (let s = 0; s < suspects.length; s++) {
+    const isSeen = table.seen.has(s);
+    if (!isSeen && channels.every((channel) => channel.rowOf[s] === -1)) continue;
+    const count = cellStart[s + 1]! - cellStart[s]!;
+    for (let c = 0; c < count; c++) {
+      channels.forEach((channel, k) => {
+        readCell(channel, s, c, read[k]!);
+      });
+      cells.push(cellStart[s]! + c);
+      logs.push(logOf(read, isSeen));
+    }
+  }
+  return {
+    healthyLog,
+    cells: Int32Array.from(cells),
+    logs: Float64Array.from(logs),
+    chanceLog: Math.log(chance(guide, evidence)),
+  };
+}
+
+/** Reads one cell of a suspect into `into`: the healthy one where the suspect makes no difference to the channel. */
+export function readCell(channel: ChannelTable, suspect: number, cell: number, into: ChannelCell): void {
+  const row = channel.rowOf[suspect]!;
+  if (row === -1) {
+    Object.assign(into, channel.healthy);
+    return;
+  }
+  const at = (row + cell) * cellFields;
+  into.low = channel.cells[at]!;
+  into.high = channel.cells[at + 1]!;
+  into.sigma = channel.cells[at + 2]!;
+  into.unsteady = channel.cells[at + 3]!;
+  into.alt = channel.cells[at + 4]!;
+}

@@ -1,0 +1,97 @@
+import type { Check, CheckKindName, Guide } from '../../guide/types.ts';
+import type { Evidence, Measured } from '../types.ts';
+
+/** Why a belief can't be worked out from what was given. */
+export interface BeliefProblem {
+  code:
+    | 'evidence.unknown-check'
+    | 'evidence.wrong-kind'
+    | 'evidence.not-a-number'
+    | 'evidence.count'
+    | 'repair.unknown'
+    | 'repair.place';
+  /** Number of the piece of evidence or of the repair, from 0. */
+  at: number;
+  /** What is wrong, and where. */
+  what: string;
+  /** What to do. */
+  help: string;
+}
+
+const evidenceKind: Record<CheckKindName, Evidence['kind']> = {
+  resistance: 'reading',
+  voltage: 'reading',
+  steady: 'reading',
+  'dry-normal': 'levels',
+  presses: 'presses',
+  look: 'seen',
+  bridge: 'response',
+};
+
+/** Returns what is wrong with a piece of evidence about a guide; null when it can be used. */
+export function evidenceProblem(guide: Guide, evidence: Evidence, at: number): BeliefProblem | null {
+  const check = guide.checks.find((one) => one.id === evidence.check);
+  const refuse = (code: BeliefProblem['code'], what: string, help: string): BeliefProblem => ({ code, at, what, help });
+  if (check === undefined) {
+    return refuse(
+      'evidence.unknown-check',
+      `guide '${guide.id}' has no check '${evidence.check}'`,
+      `Its checks are: ${guide.checks.map(({ id }) => id).join(', ')}.`,
+    );
+  }
+  const kind = evidenceKind[check.kind];
+  if (kind !== evidence.kind || !isOfQuantity(check, evidence)) {
+    const what = `check '${check.id}' is of kind ${check.kind} and does not take ${wordsOf[evidence.kind]}`;
+    return refuse(
+      'evidence.wrong-kind',
+      what,
+      `Give it ${wordsOf[kind]}${check.kind === 'voltage' ? ' in volts' : ''}.`,
+    );
+  }
+  if (measuredOf(evidence).some((one) => !isUsable(one))) {
+    const what = `a value of check '${check.id}' or its uncertainty is not a finite number, or the uncertainty is negative`;
+    return refuse('evidence.not-a-number', what, 'Measure it again.');
+  }
+  if (evidence.kind === 'presses') {
+    const { bad, count } = evidence;
+    if (!Number.isInteger(bad) || !Number.isInteger(count) || count < 1 || bad < 0 || bad > count) {
+      return refuse(
+        'evidence.count',
+        `check '${check.id}' counts ${bad} bad of ${count} presses`,
+        'Give whole numbers, at most all of them bad.',
+      );
+    }
+  }
+  return null;
+}
+
+const wordsOf: Record<Evidence['kind'], string> = {
+  reading: 'a reading',
+  levels: 'a dry and a normal reading',
+  presses: 'counted presses',
+  seen: "a person's answer",
+  response: "the device's response to a proven closure",
+};
+
+function isOfQuantity(check: Check, evidence: Evidence): boolean {
+  return evidence.kind !== 'reading' || (evidence.quantity === 'voltage') === (check.kind === 'voltage');
+}
+
+function measuredOf(evidence: Evidence): Measured[] {
+  switch (evidence.kind) {
+    case 'reading':
+      return evidence.reading === null ? [] : [evidence.reading];
+    case 'levels':
+      return [evidence.dry, evidence.normal];
+    case 'presses':
+      return evidence.closed === null ? [] : [evidence.closed];
+    case 'seen':
+      return [];
+    case 'response':
+      return evidence.idle === null ? [] : [evidence.idle];
+  }
+}
+
+function isUsable({ value, u }: Measured): boolean {
+  return Number.isFinite(value) && Number.isFinite(u) && u >= 0;
+}

@@ -1,0 +1,185 @@
+import type { Check, Guide } from '../../guide/types.ts';
+import { bell, quickCdf } from '../../statistics/normal-table.ts';
+import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
+import type { Evidence, Measured } from '../types.ts';
+import { chanceDensity, densityOf, measuredSigma, spreadCdf } from './outcome-density.ts';
+import { betaBinomial, isClosure, outsideChance } from './presses-outcome.ts';
+
+/** Touches of a healthy device that wander or drop out, as hands are (common practice, no source). */
+const usualUnsteady = 0.03;
+/** Touches with an intermittent contact that meet only its bad moments (common practice, no source). */
+export const badMoments = 0.15;
+/** On the scale of ohms: what an unsteady reading may be off by. */
+const unsteadySigma = 0.7;
+/** Of two readings of one touch, on the scale: what their difference may be beside their own uncertainties. */
+const touchSigma = 0.03;
+
+/** What a check sees under one hypothesis: a cell for each of its channels, and whether eyes see the fault. */
+export interface Seen {
+  cells: readonly ChannelCell[];
+  isSeen: boolean;
+}
+
+/**
+ * Returns how probable a piece of evidence is under a hypothesis: a density on the scale of its channels, times probabilities of what is counted
+ * or answered. 1 for every hypothesis where the evidence says nothing.
+ *
+ * Each touch is, with the guide's `wrongPad` chance, taken as one of other pads. The evidence must be of the check's kind.
+ */
+export function likelihood(guide: Guide, check: Check, evidence: Evidence, seen: Seen): number {
+  const { wrongPad } = guide;
+  const mixed = (right: number): number => (1 - wrongPad) * right + wrongPad * chance(guide, evidence);
+  switch (evidence.kind) {
+    case 'reading':
+      return mixed(readingLikelihood(check, evidence, seen.cells[0]!));
+    case 'levels':
+      return mixed(levelsLikelihood(evidence, seen.cells));
+    case 'presses':
+      return mixed(pressesLikelihood(check, evidence, seen.cells));
+    case 'seen':
+      return answerLikelihood(guide, check, evidence.answer, seen.isSeen);
+    case 'response':
+      return saysNothing(check, evidence) ? 1 : mixed(responseLikelihood(guide, check, evidence, seen.cells));
+  }
+}
+
+/** Returns how probable a piece of evidence is by chance: the tips on any pads, a person who guesses. What a hypothesis should beat. */
+export function chance(guide: Guide, evidence: Evidence): number {
+  switch (evidence.kind) {
+    case 'reading': {
+      const quantity = evidence.quantity === 'voltage' ? 'volt' : 'ohm';
+      const isRead = evidence.reading !== null && isValue(evidence.reading);
+      if (!isRead) return evidence.unsteady ? 0.1 : 1;
+      return (evidence.unsteady ? 0.1 : 0.9) * chanceDensity(quantity, evidence.reading!);
+    }
+    case 'levels':
+      return chanceDensity('ohm', evidence.normal) * (evidence.dry.state === 'in-range' ? 0.5 : 0.3);
+    case 'presses':
+      return (1 / (evidence.count + 1)) * (evidence.closed === null ? 0.3 : chanceDensity('ohm', evidence.closed));
+    case 'seen':
+      return evidence.answer === 'unsure' ? 1 : 0.5;
+    case 'response': {
+      const idle = evidence.idle === null ? 1 : chanceDensity('volt', evidence.idle);
+      return evidence.answer === 'unsure' || !evidence.proven ? idle : 0.5 * idle * (1 - guide.wrongPad);
+    }
+  }
+}
+
+function readingLikelihood(check: Check, evidence: Evidence & { kind: 'reading' }, cell: ChannelCell): number {
+  const { unsteady } = evidence;
+  // what can't be read, or lies below what a resistance can be, tells no value and no steadiness
+  const reading = evidence.reading !== null && isValue(evidence.reading) ? evidence.reading : null;
+  const quantity = evidence.quantity === 'voltage' ? 'volt' : 'ohm';
+  const p = unsteadyChance(check, cell);
+  if (reading === null) return unsteady ? p : 1;
+  if (!unsteady) return (1 - p) * altered(quantity, cell, reading, badMoments, 0);
+  return p * altered(quantity, cell, reading, 0.5, quantity === 'ohm' ? unsteadySigma : 0.1);
+}
+
+function isValue({ state }: Measured): boolean {
+  return state === 'in-range' || state === 'above-range';
+}
+
+/** Returns the chance that a touch is unsteady; one that is held and flexed shows it more surely. */
+export function unsteadyChance(check: Check, { unsteady }: Pick<ChannelCell, 'unsteady'>): number {
+  const shown = check.kind === 'steady' ? 1 - (1 - unsteady) ** 2.5 : unsteady;
+  return Math.min(0.99, usualUnsteady + (1 - usualUnsteady) * shown);
+}
+
+/** A contact that comes and goes reads as it does in its bad moments in so many touches. */
+function altered(
+  quantity: 'ohm' | 'volt',
+  cell: ChannelCell,
+  measured: Measured,
+  bad: number,
+  extraSigma: number,
+): number {
+  const usual = densityOf(quantity, cell, measured, extraSigma);
+  if (Number.isNaN(cell.alt)) return usual;
+  return (
+    (1 - bad) * usual + bad * densityOf(quantity, { ...cell, low: cell.alt, high: cell.alt }, measured, extraSigma)
+  );
+}
+
+function levelsLikelihood({ dry, normal }: Evidence & { kind: 'levels' }, cells: readonly ChannelCell[]): number {
+  const [atNormal, atDry] = cells as [ChannelCell, ChannelCell];
+  const isSame = Math.abs(atNormal.low - atDry.low) < 1e-6 && Math.abs(atNormal.high - atDry.high) < 1e-6;
+  const first = altered('ohm', atNormal, normal, badMoments, 0);
+  if (!isSame) return first * densityOf('ohm', atDry, dry);
+  // one touch, one contact: the device's own deviation is in both readings
+  const sigma = (one: Measured): number => measuredSigma('ohm', one.value, one.u);
+  const width = Math.hypot(touchSigma, sigma(dry), sigma(normal));
+  const between = (scaleOf('ohm', dry.value) - scaleOf('ohm', normal.value)) / width;
+  const isAbove = (one: Measured): boolean => one.state === 'above-range';
+  if (dry.state !== 'above-range' && dry.state !== 'in-range') return first;
+  if (isAbove(normal)) return isAbove(dry) ? first : first * quickCdf(between);
+  if (normal.state !== 'in-range') return first * densityOf('ohm', atDry, dry);
+  return first * (isAbove(dry) ? quickCdf(-between) : bell(between) / width);
+}
+
+function pressesLikelihood(
+  check: Check,
+  evidence: Evidence & { kind: 'presses' },
+  cells: readonly ChannelCell[],
+): number {
+  if (check.kind !== 'presses') return 1;
+  const [closed, released] = cells as [ChannelCell, ChannelCell];
+  const { bad, count } = evidence;
+  const lettingGo = isClosure(closed, released);
+  const never = 1 - lettingGo;
+  const outside = Math.max(outsideChance(closed, check.limits), never);
+  const counted =
+    (1 - outside) * betaBinomial(bad, count, 0.005 + 0.5 * closed.unsteady, 4) +
+    outside * betaBinomial(bad, count, 0.97, 20);
+  if (evidence.closed === null)
+    return Math.max(never, 1 - spreadCdf(closed, scaleOf('ohm', 1e6), closed.sigma)) * counted;
+  return lettingGo * densityOf('ohm', closed, evidence.closed) * counted;
+}
+
+function answerLikelihood({ eyes }: Guide, check: Check, answer: 'yes' | 'no' | 'unsure', isSeen: boolean): number {
+  if (answer === 'unsure' || check.kind !== 'look') return 1;
+  const isFail = answer !== check.passAnswer;
+  return isSeen ? (isFail ? 1 - eyes.miss : eyes.miss) : isFail ? eyes.falseAlarm : 1 - eyes.falseAlarm;
+}
+
+/**
+ * Returns whether a bridge says nothing: its closure was not proven. Only an idle voltage outside its limits, for which the bridge was not
+ * closed at all, is a voltage like any other.
+ */
+function saysNothing(check: Check, evidence: Evidence & { kind: 'response' }): boolean {
+  if (check.kind !== 'bridge' || evidence.proven) return false;
+  const { idle } = evidence;
+  if (idle === null || idle.state !== 'in-range') return true;
+  const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = check.idle;
+  return idle.value >= min && idle.value <= max;
+}
+
+function responseLikelihood(
+  guide: Guide,
+  check: Check,
+  { proven, idle, answer }: Evidence & { kind: 'response' },
+  cells: readonly ChannelCell[],
+): number {
+  const atRest = idle === null ? 1 : altered('volt', cells[0]!, idle, badMoments, 0);
+  if (!proven || answer === 'unsure' || check.kind !== 'bridge') return atRest;
+  const yes = answerYes(guide, responds(guide, check.input, cells));
+  return atRest * (answer === 'yes' ? yes : 1 - yes);
+}
+
+/** Returns the chance that a device is said to have responded. */
+export function answerYes({ eyes }: Guide, respondsChance: number): number {
+  return respondsChance * (1 - eyes.falseAlarm) + (1 - respondsChance) * eyes.miss;
+}
+
+/** Returns the chance that a closure makes the input respond, which it did not before. */
+export function responds(guide: Guide, inputId: string, [, before, during]: readonly ChannelCell[]): number {
+  const input = guide.inputs.find((one) => one.id === inputId);
+  if (input === undefined || before === undefined || during === undefined) return 0;
+  const below = (cell: ChannelCell): number => {
+    const usual = spreadCdf(cell, input.belowVolt, cell.sigma);
+    if (Number.isNaN(cell.alt)) return usual;
+    const bad = spreadCdf({ low: cell.alt, high: cell.alt }, input.belowVolt, cell.sigma);
+    return (1 - badMoments) * usual + badMoments * bad;
+  };
+  return below(during) * (1 - below(before));
+}

@@ -1,0 +1,130 @@
+import type { Check, Guide } from '../../guide/types.ts';
+import { decisionWords } from '../belief/evidence-words.ts';
+import type { Model } from '../predict/model.ts';
+import type { Belief, DecisionOption, Proposal, Situation } from '../types.ts';
+import { accessMinutes, checkMinutes, type Standing, standingAfter } from './check-minutes.ts';
+import { branches, decisionShares, informationBits, type Weights, weightsOf } from './information.ts';
+import { type NamedOutlook, openOutlook } from './outlook.ts';
+import { type Bench, type Ranked, rankChecks } from './rank-checks.ts';
+
+/** Returns the check to do next; null when one decision is probable enough after some check, or no check left is worth its time. */
+export function nextCheck(model: Model, belief: Belief, situation: Situation): Proposal | null {
+  if (isSettled(model, belief)) return null;
+  return proposals(model, belief, situation)[0] ?? null;
+}
+
+/** Returns whether a decision has the guide's confidence. Opinion alone settles nothing: something must have been checked. */
+export function isSettled({ guide }: Model, { decisions, evidence }: Belief): boolean {
+  return evidence.length > 0 && (decisions[0]?.p ?? 0) >= guide.confidence;
+}
+
+/**
+ * Returns the checks that are worth doing, best first, each with its information about the decision, its minutes as the bench stands, and
+ * why. Checks named in `situation.done` are not among them, nor those that tell less than 0.02 bit.
+ */
+export function proposals(model: Model, belief: Belief, situation: Situation): Proposal[] {
+  const { guide } = model;
+  const { bench, outlook, weights } = openBench(model, belief);
+  if (weights === null) return [];
+  const done = new Set(situation.done);
+  const open = guide.checks.flatMap((check, at) => (done.has(check.id) ? [] : [at]));
+  return rankChecks(bench, weights, situation, open).map((ranked) => ({
+    check: guide.checks[ranked.check]!.id,
+    bits: ranked.bits,
+    minutes: ranked.minutes,
+    because: reasonFor(guide, outlook, weights, ranked, situation),
+  }));
+}
+
+/** Returns what a choice among a guide's checks is made under; `weights` is null when no suspect is left. */
+export function openBench(
+  model: Model,
+  belief: Belief,
+): { bench: Bench<Standing>; outlook: NamedOutlook; weights: Weights | null } {
+  const { guide } = model;
+  const outlook = openOutlook(model, belief);
+  const bench: Bench<Standing> = {
+    outlook,
+    minutes: (check, standing) => checkMinutes(guide, guide.checks[check]!, standing),
+    after: (check) => standingAfter(guide.checks[check]!),
+    confidence: guide.confidence,
+  };
+  return { bench, outlook, weights: weightsOf(outlook.p) };
+}
+
+/** Returns what each of these checks would tell about the decision by itself, in bits, in the guide's order. */
+export function bitsOf(model: Model, belief: Belief, checks: readonly string[]): { check: string; bits: number }[] {
+  const outlook = openOutlook(model, belief);
+  const weights = weightsOf(outlook.p);
+  if (weights === null) return [];
+  return model.guide.checks.flatMap(({ id }, at) =>
+    checks.includes(id) ? [{ check: id, bits: informationBits(outlook, at, weights) }] : [],
+  );
+}
+
+function reasonFor(
+  guide: Guide,
+  outlook: NamedOutlook,
+  weights: Weights,
+  ranked: Ranked,
+  situation: Situation,
+): string {
+  const { apart, most } = parted(outlook, weights, ranked.check);
+  const tells =
+    apart === null
+      ? `It tells most about ${decisionWords([most])}`
+      : `It tells ${decisionWords([apart[0]])} from ${decisionWords([apart[1]])}`;
+  const worth = `${bitsWords(ranked.bits)} in ${minutesWords(ranked.minutes)}`;
+  return `${tells}: ${worth}${changeWords(guide, guide.checks[ranked.check]!, situation)}.`;
+}
+
+/** Returns the two decisions that a check parts best: those that its likeliest outcomes speak for. */
+function parted(
+  outlook: NamedOutlook,
+  weights: Weights,
+  check: number,
+): { apart: [DecisionOption, DecisionOption] | null; most: DecisionOption } {
+  const before = decisionShares(outlook, weights);
+  const leader = indexOfMost(before);
+  const spoken: number[] = [];
+  const likely = branches(outlook, check, weights).sort((a, b) => b.p - a.p);
+  for (const { after } of likely) {
+    if (after === null) continue;
+    const shares = decisionShares(outlook, after);
+    // what gains most in share: a leader may lead on in every branch
+    const gained = indexOfMost(shares.map((share, d) => share - before[d]!));
+    if (!spoken.includes(gained)) spoken.push(gained);
+    if (spoken.length === 2) break;
+  }
+  const options = spoken.map((d) => outlook.options[d]!);
+  const [first, second] = options;
+  return {
+    apart: first === undefined || second === undefined ? null : [first, second],
+    most: outlook.options[leader]!,
+  };
+}
+
+function indexOfMost(numbers: ArrayLike<number>): number {
+  let best = 0;
+  for (let k = 1; k < numbers.length; k++) if (numbers[k]! > numbers[best]!) best = k;
+  return best;
+}
+
+function changeWords(guide: Guide, check: Check, situation: Situation): string {
+  const changes = [];
+  if (situation.power !== null && situation.power !== check.power) changes.push(`switching the device ${check.power}`);
+  const opening = accessMinutes(guide, situation.access, check.access ?? null);
+  if (situation.access !== undefined && opening > 0) {
+    const name = guide.access.find(({ id }) => id === check.access)?.name ?? 'device closed';
+    changes.push(`getting to '${name}'`);
+  }
+  return changes.length === 0 ? '' : `, with ${changes.join(' and ')}`;
+}
+
+function bitsWords(bits: number): string {
+  return `${bits.toFixed(2)} bit`;
+}
+
+function minutesWords(minutes: number): string {
+  return `${Number(minutes.toFixed(1))} min`;
+}

@@ -1,0 +1,109 @@
+import type { Repaired } from '../belief/belief.ts';
+import { listWords } from '../belief/evidence-words.ts';
+import type { Model } from '../predict/model.ts';
+import { planRepairs } from '../repair/repair-plan.ts';
+import { nothingWrong } from '../suspects/suspects.ts';
+import type { Belief, Conclusion, DecisionOption, Situation } from '../types.ts';
+import { bitsOf, isSettled } from './next-check.ts';
+import { leastBits } from './rank-checks.ts';
+import { reasonsFor } from './reasons.ts';
+
+/** Decisions less probable than this are not named in a group. */
+const leastNamed = 0.02;
+
+/**
+ * Returns what isolation has come to, with its reasons, the plan of repairs, and what was not tested.
+ *
+ * - `fault`, `none`: the leading decision has the guide's confidence; `none` is that nothing is wrong.
+ * - `group`: no check left is by itself worth 0.02 bit; its decisions together have the guide's confidence. `beyond` says what would part them.
+ * - `open`: go on.
+ *
+ * With repairs done, only what was measured after the last one counts as tested. A check counts as tested when the belief rests on it and it said something: a bridge that was never proven, an `unsure` did not.
+ */
+export function conclude(
+  model: Model,
+  belief: Belief,
+  situation: Situation,
+  repaired: readonly Repaired[] = [],
+): Conclusion {
+  const { guide } = model;
+  const standing = belief.evidence.slice(repaired.at(-1)?.after ?? 0);
+  const spoken = new Set(standing.filter(saysSomething).map(({ check }) => check));
+  const notTested = guide.checks.map(({ id }) => id).filter((id) => !spoken.has(id));
+  const kind = kindOf(model, belief, situation);
+  const decisions = kind === 'group' ? groupOf(belief, guide.confidence) : belief.decisions.slice(0, 1);
+  return {
+    kind,
+    decisions,
+    reasons: reasonsFor(model, belief, repaired),
+    plan: planRepairs(model, belief),
+    notTested,
+    beyond: kind === 'group' ? beyondWords(model, belief, decisions, notTested) : null,
+  };
+}
+
+function kindOf(model: Model, belief: Belief, { done }: Situation): Conclusion['kind'] {
+  if (isSettled(model, belief)) return belief.decisions[0]?.id === nothingWrong ? 'none' : 'fault';
+  const open = model.guide.checks.map(({ id }) => id).filter((id) => !done.includes(id));
+  return bitsOf(model, belief, open).some(({ bits }) => bits >= leastBits) ? 'open' : 'group';
+}
+
+/** Returns the decisions that together have the confidence, the most probable first. */
+function groupOf(belief: Belief, confidence: number): Conclusion['decisions'] {
+  const group: Conclusion['decisions'] = [];
+  let sum = 0;
+  for (const decision of belief.decisions) {
+    if (sum >= confidence && decision.p < leastNamed) break;
+    group.push(decision);
+    sum += decision.p;
+    if (sum >= confidence) break;
+  }
+  return group;
+}
+
+function saysSomething(evidence: Belief['evidence'][number]): boolean {
+  if (evidence.kind === 'response') return evidence.proven && evidence.answer !== 'unsure';
+  return evidence.kind !== 'seen' || evidence.answer !== 'unsure';
+}
+
+/** Checks that tell less than this, in bits, are not worth a word. */
+const leastTold = 0.001;
+/** So many of the checks that tell little are named. */
+const mostNamed = 3;
+
+/**
+ * What would part a group: first a check that was left out, then those that tell little each and may tell much together (a keypad has as many as
+ * it has keys), then a known-good unit, then somebody with more than this guide has. Where nothing wrong is likeliest no part is asked for.
+ */
+function beyondWords(
+  model: Model,
+  belief: Belief,
+  group: readonly DecisionOption[],
+  notTested: readonly string[],
+): string {
+  const { guide } = model;
+  const titled = (ids: readonly string[]): string =>
+    listWords(ids.map((id) => `'${guide.checks.find((check) => check.id === id)!.title}'`));
+  const told = bitsOf(model, belief, notTested);
+  const left = told.filter(({ bits }) => bits >= leastBits);
+  if (left.length > 0) {
+    return `Left out so far, and able to tell them apart: ${titled(left.map(({ check }) => check))}.`;
+  }
+  const little = told.filter(({ bits }) => bits >= leastTold).sort((a, b) => b.bits - a.bits);
+  const most = titled(little.slice(0, mostNamed).map(({ check }) => check));
+  const real = group.filter(({ id }) => id !== nothingWrong);
+  const unit = guide.units
+    .filter((one) => real.some(({ units }) => units.length === 1 && units[0] === one.id))
+    .sort((a, b) => (a.price ?? 0) - (b.price ?? 0))[0];
+  if (group[0]?.id === nothingWrong) {
+    return little.length === 0
+      ? 'No check of this guide tells more; watch whether the fault comes back.'
+      : `No check left tells much more, ${most} the most; watch whether the fault comes back.`;
+  }
+  const names = group.map(({ name }) => name).join('; ');
+  const swap = unit === undefined ? '' : `a known-good ${unit.name} to swap in, or `;
+  const elsewhere = `${swap}a bench that works at board level would`;
+  if (little.length === 0) return `No check of this guide tells these apart (${names}); ${elsewhere}.`;
+  const howMany = little.length === 1 ? '1 check' : `${little.length} checks`;
+  return `${howMany} not done ${little.length === 1 ? 'tells' : 'tell'} little each, ${most} the most: choose what fits the symptom; ${elsewhere}.`;
+}

@@ -1,0 +1,205 @@
+import { keysDown, leakSiemens, leastOhm, linkOhmNow } from '../../guide/circuit/circuit.ts';
+import { openOhm, shortOhm } from '../../guide/circuit/faults.ts';
+import { type Conductance, FactoredNetwork } from '../../guide/circuit/laplacian.ts';
+import type { Fault, Guide, Level, Power } from '../../guide/types.ts';
+import { type CutEdges, cutEdges } from './cut-edges.ts';
+
+/** How a check finds the device, but for its faults. */
+export interface Finding {
+  power: Power;
+  pressed: string[];
+  access: string | undefined;
+  /** The probe's closure between two pads. */
+  closure?: { pads: [string, string]; ohm: number };
+}
+
+/** One element whose conductance a fault changes, between two nodes by number. */
+export interface Change {
+  a: number;
+  b: number;
+  siemens: number;
+  /** The link that it opens, by number; -1: it opens none. */
+  opens: number;
+}
+
+/** The nodes on one side of an opened link. */
+export interface Side {
+  has(node: number): boolean;
+  size: number;
+}
+
+/** A pair of nodes with the voltages, over the reference, that 1 A from the first to the second makes at every node. */
+export interface Port {
+  a: number;
+  b: number;
+  volts: Float64Array;
+}
+
+/**
+ * The healthy device as one way of measuring finds it, factored once; whatever a fault changes is worked out from this.
+ *
+ * Nodes are numbered in the guide's order without the ground, which comes last and is the reference.
+ */
+export class CircuitVariant {
+  readonly guide: Guide;
+  readonly ground: number;
+  readonly linkOhms: Float64Array;
+  readonly linkFrom: Int32Array;
+  readonly linkTo: Int32Array;
+  readonly cuts: CutEdges;
+  readonly #edgeOfLink: Int32Array;
+  readonly #edges: Conductance[];
+  readonly #worked: Set<string>;
+  readonly #parts: Set<string>;
+  readonly #index: Map<string, number>;
+  readonly #nodeOfPad: Map<string, string>;
+  readonly #network: FactoredNetwork;
+  readonly #ports = new Map<number, Port>();
+  readonly #across = new Map<number, number>();
+  readonly #standing: Float64Array;
+
+  constructor(guide: Guide, { power, pressed, access, closure }: Finding) {
+    this.guide = guide;
+    const inner = guide.nodes.filter((node) => node !== guide.ground);
+    const count = inner.length;
+    this.ground = count;
+    this.#nodeOfPad = new Map(guide.pads.map((pad) => [pad.id, pad.node]));
+    this.#index = new Map(inner.map((node, k) => [node, k]));
+    if (guide.ground !== null) this.#index.set(guide.ground, count);
+    const down = keysDown(guide, pressed);
+    this.#worked = new Set(guide.keys.filter((key) => down.has(key.id)).map((key) => key.link));
+    this.#parts = new Set(guide.access.find((one) => one.id === access)?.parts ?? []);
+    this.linkOhms = Float64Array.from(guide.links, (_, k) => this.#ohmOf(k, [], 'normal'));
+    this.linkFrom = Int32Array.from(guide.links, (link) => this.node(link.from));
+    this.linkTo = Int32Array.from(guide.links, (link) => this.node(link.to));
+    this.#edges = [];
+    this.#edgeOfLink = new Int32Array(guide.links.length).fill(-1);
+    for (let k = 0; k < guide.links.length; k++) {
+      if (this.linkOhms[k]! >= openOhm) continue;
+      this.#edgeOfLink[k] = this.#edges.length;
+      this.#edges.push({ from: this.linkFrom[k]!, to: this.linkTo[k]!, siemens: siemensOf(this.linkOhms[k]!) });
+    }
+    const injected = new Float64Array(count);
+    for (const rail of power === 'on' ? guide.rails : []) {
+      const node = this.node(rail.node);
+      const siemens = siemensOf(rail.ohm);
+      this.#edges.push({ from: node, to: count, siemens });
+      if (node < count) injected[node]! += rail.volt * siemens;
+    }
+    if (closure !== undefined) {
+      const [from, to] = [this.node(closure.pads[0]), this.node(closure.pads[1])];
+      if (from !== to) this.#edges.push({ from, to, siemens: siemensOf(closure.ohm) });
+    }
+    this.#network = new FactoredNetwork(count, this.#edges, leakSiemens);
+    this.cuts = cutEdges(count + 1, this.#edges);
+    this.#standing = this.#network.voltages(injected);
+  }
+
+  /** Returns the number of a node or pad of the guide; -1 for a name that it doesn't have. */
+  node(padOrNode: string): number {
+    return this.#index.get(this.#nodeOfPad.get(padOrNode) ?? padOrNode) ?? -1;
+  }
+
+  /** Returns the standing voltage at a node; 0 at the reference. */
+  volt(node: number): number {
+    return node < this.ground ? this.#standing[node]! : 0;
+  }
+
+  /** Returns what a current between two nodes does; kept, for the pairs that checks ask about. */
+  port(a: number, b: number): Port {
+    const key = a * (this.ground + 1) + b;
+    const known = this.#ports.get(key);
+    if (known !== undefined) return known;
+    const port = this.passing(a, b);
+    this.#ports.set(key, port);
+    return port;
+  }
+
+  /** Returns what a current between two nodes does; not kept. */
+  passing(a: number, b: number): Port {
+    const current = new Float64Array(this.ground);
+    if (a !== b && a < this.ground) current[a] = 1;
+    if (a !== b && b < this.ground) current[b] = -1;
+    return { a, b, volts: this.#network.voltages(current) };
+  }
+
+  /** Returns the healthy resistance between two nodes, in ohm; worked out once. */
+  ohmAcross(a: number, b: number): number {
+    const key = a * (this.ground + 1) + b;
+    let ohm = this.#across.get(key);
+    if (ohm === undefined) {
+      ohm = transferOhm(this.passing(a, b), a, b, this.ground);
+      this.#across.set(key, ohm);
+    }
+    return ohm;
+  }
+
+  /** Returns what the opening of a link parts; null when current finds another way, or the link does not conduct anyway. */
+  farSide(link: number): Side | null {
+    const edge = this.#edgeOfLink[link]!;
+    return edge === -1 ? null : this.cuts.far(edge);
+  }
+
+  /** Returns what a fault changes here; null: nothing. */
+  changeOf(fault: Fault, link: number, level: Level): Change | null {
+    const [a, b] = [this.linkFrom[link]!, this.linkTo[link]!];
+    if (fault.mode === 'short') {
+      const node = fault.node === undefined ? -1 : this.node(fault.node);
+      return node === -1 || node === a ? null : { a, b: node, siemens: siemensOf(fault.ohm ?? shortOhm), opens: -1 };
+    }
+    const [healthy, faulty] = [this.linkOhms[link]!, this.#ohmOf(link, [fault], level)];
+    if (healthy === faulty || a === b) return null;
+    const siemens = (faulty < openOhm ? siemensOf(faulty) : 0) - (healthy < openOhm ? siemensOf(healthy) : 0);
+    return { a, b, siemens, opens: faulty >= openOhm ? link : -1 };
+  }
+
+  /** Returns whether two nodes are joined once these changes are made, by following the links where knowing the cut edges isn't enough. */
+  areJoined(a: number, b: number, changes: readonly Change[]): boolean {
+    if (!this.mayPart(changes) && !changes.some(({ siemens }) => siemens > 0)) {
+      return this.cuts.island[a] === this.cuts.island[b];
+    }
+    const only = changes.length === 1 ? changes[0]! : null;
+    const far = only === null || only.opens === -1 ? null : this.farSide(only.opens);
+    if (far !== null) return this.cuts.island[a] === this.cuts.island[b] && far.has(a) === far.has(b);
+    const { island } = this.#cutsAfter(changes);
+    return island[a] === island[b];
+  }
+
+  /** Returns whether the changes can part anything: they open a cut edge, or more than one link. */
+  mayPart(changes: readonly Change[]): boolean {
+    const opened = changes.filter(({ opens }) => opens !== -1);
+    return opened.length > 1 || opened.some(({ opens }) => this.farSide(opens) !== null);
+  }
+
+  /** Returns the two sides of an opening once these changes are made, the side of its first node first; null when they are joined yet. */
+  sidesAfter({ a, b }: Change, changes: readonly Change[]): { near: Side; far: Side } | null {
+    const { island, islandSize } = this.#cutsAfter(changes);
+    if (island[a] === island[b]) return null;
+    const sideOf = (node: number): Side => ({
+      has: (other) => island[other] === island[node],
+      size: islandSize[island[node]!]!,
+    });
+    return { near: sideOf(a), far: sideOf(b) };
+  }
+
+  #cutsAfter(changes: readonly Change[]): CutEdges {
+    const dead = new Set(changes.flatMap(({ opens }) => (opens === -1 ? [] : [this.#edgeOfLink[opens]!])));
+    const added = changes.filter(({ siemens }) => siemens > 0).map(({ a: from, b: to }) => ({ from, to }));
+    return cutEdges(this.ground + 1, [...this.#edges.filter((_, k) => !dead.has(k)), ...added]);
+  }
+
+  #ohmOf(link: number, faults: Fault[], level: Level): number {
+    const one = this.guide.links[link]!;
+    if (this.#parts.has(one.id)) return openOhm;
+    return linkOhmNow(one, { faults, level }, this.#worked.has(one.id));
+  }
+}
+
+/** Returns the voltage between two nodes that a port's ampere makes: a transfer resistance, in ohm. */
+export function transferOhm({ volts }: Port, a: number, b: number, ground: number): number {
+  return (a < ground ? volts[a]! : 0) - (b < ground ? volts[b]! : 0);
+}
+
+function siemensOf(ohm: number): number {
+  return 1 / Math.max(leastOhm, ohm);
+}

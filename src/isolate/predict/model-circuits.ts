@@ -1,0 +1,24 @@
+import type { Guide } from '../../guide/types.ts';
+import { CircuitVariant, type Finding } from './circuit-variant.ts';
+
+/** Returns the circuit variant of a way of measuring; checks that find the device alike share one. */
+export type Circuits = (finding: Finding) => CircuitVariant;
+
+/** Returns the circuit variants of a guide, each factored when it is first asked for. */
+export function openCircuits(guide: Guide): Circuits {
+  const variants = new Map<string, CircuitVariant>();
+  const seen = new WeakMap<Finding, CircuitVariant>();
+  return (finding) => {
+    const known = seen.get(finding);
+    if (known !== undefined) return known;
+    const { power, pressed, access, closure } = finding;
+    const key = JSON.stringify([power, [...pressed].sort(), access ?? null, closure ?? null]);
+    let variant = variants.get(key);
+    if (variant === undefined) {
+      variant = new CircuitVariant(guide, finding);
+      variants.set(key, variant);
+    }
+    seen.set(finding, variant);
+    return variant;
+  };
+}

@@ -1,0 +1,84 @@
+import type { Check, Guide, Limits } from '../../guide/types.ts';
+import type { EvidenceEffect } from '../belief/evidence-effect.ts';
+import { type CellSuspect, decisionOption, listSuspects } from '../suspects/suspects.ts';
+import type { DecisionOption } from '../types.ts';
+import { type ChannelTable, channelTable } from './channel-table.ts';
+import { channelsOf } from './channels.ts';
+import { type Circuits, openCircuits } from './model-circuits.ts';
+
+/** What one check sees under every suspect. */
+export interface CheckTable {
+  check: Check;
+  channels: ChannelTable[];
+  /** Suspects that eyes see at this check, by index; of a look check only. */
+  seen: Set<number>;
+}
+
+/**
+ * A guide made ready for isolating: suspects, decisions, and what each check sees under each suspect.
+ *
+ * Tables are made when a check is first asked about and kept; nothing else in it changes.
+ */
+export interface Model {
+  guide: Guide;
+  /** Single-fault suspects, `none` first. */
+  suspects: CellSuspect[];
+  /** What single faults can ask for, `none` first. */
+  decisions: DecisionOption[];
+  circuits: Circuits;
+  /** Where each suspect's cells begin among all cells; one more at the end. */
+  cellStart: Int32Array;
+  /** Returns what a check sees; null for an id that the guide doesn't have. */
+  table(check: string): CheckTable | null;
+  /** What pieces of evidence say, by their text: made once. */
+  effects: Map<string, EvidenceEffect>;
+}
+
+/** Returns the model of a guide. Circuits are factored once for each way in which checks find the device, never for a suspect. */
+export function openModel(guide: Guide): Model {
+  const suspects = listSuspects(guide);
+  const circuits = openCircuits(guide);
+  const cellStart = new Int32Array(suspects.length + 1);
+  suspects.forEach(({ cells }, s) => {
+    cellStart[s + 1] = cellStart[s]! + cells.length;
+  });
+  const decisions = [...new Set(suspects.map((one) => one.decision))].map((id) => decisionOption(guide, id));
+  const checks = new Map(guide.checks.map((check) => [check.id, check]));
+  const tables = new Map<string, CheckTable>();
+  return {
+    guide,
+    suspects,
+    decisions,
+    circuits,
+    cellStart,
+    effects: new Map(),
+    table(id) {
+      const check = checks.get(id);
+      if (check === undefined) return null;
+      let table = tables.get(id);
+      if (table === undefined) {
+        table = checkTable(guide, circuits, suspects, check);
+        tables.set(id, table);
+      }
+      return table;
+    },
+  };
+}
+
+function checkTable(guide: Guide, circuits: Circuits, suspects: readonly CellSuspect[], check: Check): CheckTable {
+  const limits = limitsOf(check);
+  const channels = channelsOf(guide, check).map((channel) => channelTable(circuits, suspects, channel, limits));
+  const seen = new Set<number>();
+  if (check.kind === 'look') {
+    suspects.forEach(({ faults }, s) => {
+      if (faults.some((fault) => check.sees.some((one) => one.link === fault.link && one.mode === fault.mode)))
+        seen.add(s);
+    });
+  }
+  return { check, channels, seen };
+}
+
+/** Returns the limits of what a check reads; null for what only eyes see. */
+function limitsOf(check: Check): Limits | null {
+  return check.kind === 'look' ? null : check.kind === 'bridge' ? check.idle : check.limits;
+}

@@ -1,0 +1,76 @@
+import { faultText } from '../../guide/circuit/faults.ts';
+import { faultModes, faultWeight } from '../../guide/circuit/link-kinds.ts';
+import type { Fault, Guide, Link } from '../../guide/types.ts';
+import type { DecisionOption, Suspect } from '../types.ts';
+import { type FaultCell, faultCells } from './fault-cells.ts';
+
+/** Id of the suspect, and of the decision, that nothing is wrong. */
+export const nothingWrong = 'none';
+
+/** A single-fault suspect with the cells that its unknown ohms are cut into; the first of a model is `none`. */
+export interface CellSuspect extends Suspect {
+  /** Index of its link in the guide; -1 of `none`. */
+  link: number;
+  cells: FaultCell[];
+}
+
+/** Returns the suspects of a guide, `none` first, then link by link in the guide's order; priors sum to 1. */
+export function listSuspects(guide: Guide): CellSuspect[] {
+  const found: CellSuspect[] = guide.links.flatMap((link, at) =>
+    faultModes.flatMap((mode) => {
+      const weight = faultWeight(link, mode);
+      if (!(weight > 0)) return [];
+      const cells = faultCells(link, mode);
+      const faults: Fault[] =
+        mode === 'short' ? shortsOf(link).map((node) => ({ link: link.id, mode, node })) : [{ link: link.id, mode }];
+      return faults.map((fault) => ({
+        id: faultText(fault),
+        faults: [fault],
+        decision: decisionOf(guide, link),
+        prior: weight / faults.length,
+        link: at,
+        cells,
+      }));
+    }),
+  );
+  const total = found.reduce((sum, one) => sum + one.prior, 0);
+  const healthy = total > 0 ? guide.healthy : 1;
+  for (const one of found) one.prior = ((1 - healthy) * one.prior) / total;
+  const none: CellSuspect = {
+    id: nothingWrong,
+    faults: [],
+    decision: nothingWrong,
+    prior: healthy,
+    link: -1,
+    cells: [{ ohm: null, weight: 1 }],
+  };
+  return [none, ...found];
+}
+
+/** Returns the id of the decision that a fault of a link asks for: its unit, or the two units whose interface it is. */
+function decisionOf(guide: Guide, link: Link): string {
+  if (link.unit !== null) return link.unit;
+  const order = guide.units.map((unit) => unit.id);
+  return [...(link.between ?? [])].sort((a, b) => order.indexOf(a) - order.indexOf(b)).join('|');
+}
+
+/** Returns a decision by its id, with its name in words. */
+export function decisionOption(guide: Guide, id: string): DecisionOption {
+  if (id === nothingWrong) return { id, name: 'nothing is wrong', units: [] };
+  const parts = id.split(' + ').map((part) => part.split('|'));
+  const nameOf = (unit: string): string => guide.units.find((one) => one.id === unit)?.name ?? unit;
+  const names = parts.map((units) =>
+    units.length === 1 ? nameOf(units[0]!) : `contact between ${units.map(nameOf).join(' and ')}`,
+  );
+  return { id, name: names.join(', and '), units: [...new Set(parts.flat())] };
+}
+
+/** Returns the decision that two faults ask for: one of the two where they ask for the same. */
+export function joinDecisions(a: string, b: string): string {
+  return a === b ? a : [a, b].sort().join(' + ');
+}
+
+/** The nodes that a short of a link may go to; to where the link begins is no short. */
+function shortsOf(link: Link): string[] {
+  return [...new Set(link.near)].filter((node) => node !== link.from);
+}

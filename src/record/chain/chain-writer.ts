@@ -1,0 +1,109 @@
+import type { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import type { Apart } from '../entries/apart.ts';
+import type { Entry, NewEntry } from '../entries/entries.ts';
+import { type DiskFile, errnoOf } from '../store/disk.ts';
+import { closedError, diskReason, recordError } from '../store/record-error.ts';
+import { firstPrev, sealEntry } from './chain.ts';
+
+/** Where a chain goes on: hash and number of its last entry, length of the file, whether its last newline is missing. */
+export interface ChainEnd {
+  prev: string;
+  n: number;
+  bytes: number;
+  unended: boolean;
+}
+
+/** The end of a chain without entries. */
+export const chainStart: ChainEnd = { prev: firstPrev, n: 0, bytes: 0, unended: false };
+
+/**
+ * Writes entries at the end of a record's file, one after another, and stops for good at the first one that fails: after a
+ * write or a sync that failed nobody knows what stands there.
+ */
+export class ChainWriter {
+  readonly #path: string;
+  readonly #file: DiskFile;
+  readonly #clock: () => number;
+  #end: ChainEnd;
+  #broken: string | null = null;
+
+  constructor(path: string, file: DiskFile, clock: () => number, end: ChainEnd) {
+    this.#path = path;
+    this.#file = file;
+    this.#clock = clock;
+    this.#end = end;
+  }
+
+  /**
+   * Seals an entry, writes its line with one write, syncs the file's data, and returns it as it stands in the file.
+   * `meanwhile` is called with it while the disk syncs: it is written then, but not yet safe. `apart`: as in `sealEntry`.
+   *
+   * @throws OhmwrightError `record.not-captured`, `record.broken`, `record.changed`, `record.entry`
+   */
+  async write(
+    entry: NewEntry,
+    meanwhile: (stored: Entry) => void = () => undefined,
+    apart: Apart = {},
+  ): Promise<Entry> {
+    const name = entryName(entry);
+    if (this.#broken !== null) {
+      const help = 'Resume the job: that sets aside what is torn and goes on from the last whole entry.';
+      throw recordError('record.broken', `${name} is NOT captured: ${this.#broken}`, help);
+    }
+    const { prev, n, bytes, unended } = this.#end;
+    const sealed = sealEntry(entry, { prev, n: n + 1, at: new Date(this.#clock()).toISOString() }, apart);
+    if (!sealed.ok) {
+      const help = 'This is a fault in ohmwright; the record is as it was.';
+      throw recordError('record.entry', `${name} is NOT captured: it is not a valid entry (${sealed.what})`, help);
+    }
+    const data = unended ? Buffer.concat([Buffer.from('\n'), sealed.line]) : sealed.line;
+    await this.#put(data, name, () => meanwhile(sealed.entry));
+    this.#end = { prev: sealed.sha256, n: n + 1, bytes: bytes + data.length, unended: false };
+    return sealed.entry;
+  }
+
+  /** Hash of the last entry written. */
+  get head(): string {
+    return this.#end.prev;
+  }
+
+  /** Returns the error for an entry that comes too late. */
+  tooLate(entry: NewEntry, why: string): OhmwrightError {
+    return closedError(`${entryName(entry)} is NOT captured: ${why}`);
+  }
+
+  async close(): Promise<void> {
+    await this.#file.close();
+  }
+
+  async #put(data: Buffer, name: string, meanwhile: () => void): Promise<void> {
+    let doing = 'look at';
+    try {
+      if ((await this.#file.size()) !== this.#end.bytes) throw this.#changed(name);
+      doing = 'write to';
+      const { bytesWritten } = await this.#file.write(data);
+      // a disk that fills up takes a part and only then says so
+      if (bytesWritten !== data.length) throw Object.assign(new Error('short write'), { code: 'ESHORT' });
+      doing = 'sync';
+      const syncing = this.#file.datasync();
+      meanwhile();
+      await syncing;
+    } catch (error) {
+      if (errnoOf(error) === 'record.changed') throw error;
+      const { what, help } = diskReason(error);
+      this.#broken = `an earlier entry could not be stored in ${this.#path} (${what})`;
+      const message = `${name} is NOT captured: cannot ${doing} ${this.#path}: ${what}`;
+      throw recordError('record.not-captured', message, help, error);
+    }
+  }
+
+  #changed(name: string): OhmwrightError {
+    this.#broken = `another program has changed ${this.#path}`;
+    const help = 'Run `ohmwright verify` on it, and see that nothing else writes to it.';
+    return recordError('record.changed', `${name} is NOT captured: ${this.#broken}`, help);
+  }
+}
+
+function entryName(entry: NewEntry): string {
+  return 'check' in entry && entry.check !== null ? `${entry.kind} of ${entry.check}` : `entry '${entry.kind}'`;
+}

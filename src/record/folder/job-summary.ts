@@ -1,0 +1,83 @@
+import { parseRecord } from '../chain/parse-record.ts';
+import type { Entry, EntryOf, JobCounts, JobResult, ProofStanding } from '../entries/entries.ts';
+import { emptyJob } from '../state/fold.ts';
+import type { ReadResult } from '../store/read-record.ts';
+
+/** One line about one record. JSON-able. */
+export interface JobSummary {
+  path: string;
+  job: string | null;
+  guide: string | null;
+  device: EntryOf<'opened'>['device'] | null;
+  ticket: string | null;
+  openedAt: string | null;
+  lastAt: string | null;
+  entries: number;
+  open: boolean;
+  result: JobResult;
+  proofs: ProofStanding;
+  doubtful: boolean;
+  counts: JobCounts;
+  /** Units that isolation came to or that were changed, by id, in the order in which they came up. */
+  units: string[];
+  signed: boolean;
+  /** What is wrong with the file, in words; null when it is whole. */
+  trouble: string | null;
+}
+
+/** Returns the summary of a record that was read. */
+export function summarize(read: ReadResult): JobSummary {
+  const { state, path } = read;
+  const opened = state.opened;
+  return {
+    path,
+    job: state.job,
+    guide: opened?.guide.title ?? null,
+    device: opened?.device ?? null,
+    ticket: opened?.ticket ?? null,
+    openedAt: opened?.at ?? null,
+    lastAt: state.lastAt,
+    entries: state.entries,
+    open: state.closed === null,
+    result: state.result,
+    proofs: state.proofs.standing,
+    doubtful: state.doubtful,
+    counts: state.counts,
+    units: unitsIn(read.entries),
+    signed: state.signed !== null,
+    trouble: troubleOf(read),
+  };
+}
+
+/** Returns the summary of a record that could not be read at all. */
+export function unreadable(path: string, trouble: string): JobSummary {
+  const read = {
+    path,
+    bytes: Buffer.alloc(0),
+    entries: [],
+    state: emptyJob(),
+    parsed: parseRecord(Buffer.alloc(0)),
+    whole: false,
+  };
+  return { ...summarize(read), trouble };
+}
+
+/** A decision is `none`, a unit, `UNIT|UNIT` for what joins two, or several of these joined by ` + `. */
+function unitsIn(entries: readonly Entry[]): string[] {
+  const units = new Set<string>();
+  for (const entry of entries) {
+    if (entry.kind === 'repair' && entry.unit !== null) units.add(entry.unit);
+    if (entry.kind !== 'concluded' || (entry.conclusion !== 'fault' && entry.conclusion !== 'group')) continue;
+    for (const unit of (entry.decisions[0]?.id ?? '').split(/\||\s\+\s/))
+      if (unit !== '' && unit !== 'none') units.add(unit);
+  }
+  return [...units];
+}
+
+function troubleOf({ parsed }: ReadResult): string | null {
+  const first = parsed.damage[0];
+  if (first !== undefined) return `damaged in line ${first.line}: ${first.what}`;
+  if (parsed.lines.length === 0) return 'holds no whole entry';
+  if (parsed.torn !== null) return `${parsed.torn.why} (line ${parsed.torn.line}); resuming sets it aside`;
+  return parsed.unended ? 'the last line lacks its newline; resuming adds it' : null;
+}

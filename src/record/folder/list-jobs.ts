@@ -1,0 +1,54 @@
+import { stat } from 'node:fs/promises';
+import { join } from 'node:path';
+import { errnoOf, realDisk } from '../store/disk.ts';
+import { recordEnding } from '../store/job-name.ts';
+import { readRecord } from '../store/read-record.ts';
+import { diskError } from '../store/record-error.ts';
+import { type JobSummary, summarize, unreadable } from './job-summary.ts';
+import { type FileMark, JobsIndex } from './jobs-index.ts';
+
+export { type JobSummary, summarize } from './job-summary.ts';
+
+/** Files looked at at the same time: more gains nothing. */
+const atOnce = 32;
+
+/**
+ * Returns a summary of each record (`*.owjob`) in a folder, latest entry first; nothing when there is no such folder. A record
+ * that can't be read is in the list with its trouble. Records that look as they did are taken from the folder's index, which
+ * is written anew when one of them changed; `nowMs` is the time of that.
+ *
+ * @throws OhmwrightError `record.disk` when the folder itself can't be read
+ */
+export async function listJobs(dir: string, nowMs: number = Date.now()): Promise<JobSummary[]> {
+  let names: string[];
+  try {
+    names = (await realDisk.list(dir)).filter((name) => name.endsWith(recordEnding)).sort();
+  } catch (error) {
+    if (errnoOf(error) === 'ENOENT') return [];
+    throw diskError('list', dir, error);
+  }
+  const index = await JobsIndex.open(dir);
+  const jobs: JobSummary[] = [];
+  for (let at = 0; at < names.length; at += atOnce) {
+    const some = names.slice(at, at + atOnce);
+    jobs.push(...(await Promise.all(some.map((name) => summaryOf(dir, name, index)))));
+  }
+  await index.save(dir, names, nowMs);
+  return jobs.sort((a, b) => (b.lastAt ?? '').localeCompare(a.lastAt ?? ''));
+}
+
+async function summaryOf(dir: string, name: string, index: JobsIndex): Promise<JobSummary> {
+  const path = join(dir, name);
+  try {
+    const { size, mtimeMs } = await stat(path);
+    const mark: FileMark = { bytes: size, changedMs: mtimeMs };
+    const known = index.summaryOf(name, mark);
+    // the folder may have been moved
+    if (known !== null) return { ...known, path };
+    const summary = summarize(await readRecord(path));
+    index.keep(name, mark, summary);
+    return summary;
+  } catch (error) {
+    return unreadable(path, (error as Error).message);
+  }
+}

@@ -1,0 +1,135 @@
+import {
+  createPrivateKey,
+  createPublicKey,
+  generateKeyPairSync,
+  hash,
+  type KeyObject,
+  sign,
+  verify,
+} from 'node:crypto';
+import { chmodSync, mkdirSync, readFileSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
+import { errnoOf } from '../store/disk.ts';
+import { diskError, recordError } from '../store/record-error.ts';
+
+/** The Ed25519 key of a bench (RFC 8032): signs the ends of its records. The private half never leaves its file. */
+export interface BenchKey {
+  /** The 32 bytes of the public key (RFC 8032, 5.1.5), in base64. */
+  publicKey: string;
+  fingerprint: string;
+  /** Returns the 64 bytes of a signature, in base64. */
+  sign(message: Uint8Array): string;
+}
+
+const rawLength = 32;
+/** What stands before the 32 bytes in a SubjectPublicKeyInfo of Ed25519 (RFC 8410, 4). */
+const spkiHead = Buffer.from('302a300506032b6570032100', 'hex');
+/** Bits of a file's mode that let others than its owner at it. */
+const othersBits = 0o077;
+
+/**
+ * Returns the key in a file, which is made with a new key when there is none: readable for its owner alone (mode 0600).
+ *
+ * @throws OhmwrightError `key.open-to-others`, `key.form`, `record.disk`
+ */
+export function openBenchKey(path: string): BenchKey {
+  let pem: string;
+  try {
+    pem = readFileSync(path, 'utf8');
+  } catch (error) {
+    if (errnoOf(error) !== 'ENOENT') throw diskError('read', path, error);
+    pem = makeKeyFile(path);
+  }
+  refuseIfOpen(path);
+  return benchKeyOf(privateKeyOf(pem, path));
+}
+
+/** Returns a private key ready to sign. */
+export function benchKeyOf(privateKey: KeyObject): BenchKey {
+  const publicKey = rawPublicKey(createPublicKey(privateKey));
+  return {
+    publicKey: publicKey.toString('base64'),
+    fingerprint: fingerprintOf(publicKey),
+    sign: (message) => sign(null, message, privateKey).toString('base64'),
+  };
+}
+
+/** Returns whether a signature in base64 is that of a message under a public key in base64; a key or signature of another form is not. */
+export function isSignedBy(publicKey: string, message: Uint8Array, signature: string): boolean {
+  const raw = Buffer.from(publicKey, 'base64');
+  if (raw.length !== rawLength) return false;
+  try {
+    return verify(null, message, keyFromRaw(raw), Buffer.from(signature, 'base64'));
+  } catch {
+    // a point that is not on the curve
+    return false;
+  }
+}
+
+/** Returns what people compare a public key by: SHA-256 of its 32 bytes, the first 16 of them in groups of four hexadecimal digits. */
+export function fingerprintOf(publicKey: Uint8Array | string): string {
+  const raw = typeof publicKey === 'string' ? Buffer.from(publicKey, 'base64') : publicKey;
+  return hash('sha256', raw, 'hex')
+    .slice(0, 32)
+    .replace(/.{4}(?=.)/g, '$& ');
+}
+
+/** Returns a public key as PEM (SubjectPublicKeyInfo, RFC 8410), which other programs read. */
+export function publicPem(publicKey: string): string {
+  return keyFromRaw(Buffer.from(publicKey, 'base64')).export({ type: 'spki', format: 'pem' }).toString();
+}
+
+/** Returns the public key in base64 that a PEM text holds; null when it holds no Ed25519 key. */
+export function publicKeyOfPem(pem: string): string | null {
+  try {
+    const key = createPublicKey(pem);
+    return key.asymmetricKeyType === 'ed25519' ? rawPublicKey(key).toString('base64') : null;
+  } catch {
+    return null;
+  }
+}
+
+function makeKeyFile(path: string): string {
+  const pem = generateKeyPairSync('ed25519').privateKey.export({ type: 'pkcs8', format: 'pem' }).toString();
+  try {
+    mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
+    // wx: of two benches that begin at once, one makes the key and the other reads it
+    writeFileSync(path, pem, { mode: 0o600, flag: 'wx', flush: true });
+    chmodSync(path, 0o600);
+    return pem;
+  } catch (error) {
+    if (errnoOf(error) === 'EEXIST') return readFileSync(path, 'utf8');
+    // half a key would be in the way of the next try
+    if (errnoOf(error) === 'ENOSPC') unlinkSync(path);
+    throw diskError('make the bench key', path, error);
+  }
+}
+
+function refuseIfOpen(path: string): void {
+  // Windows has no such bits
+  if (process.platform === 'win32') return;
+  const mode = statSync(path).mode;
+  if ((mode & othersBits) === 0) return;
+  const shown = (mode & 0o777).toString(8).padStart(3, '0');
+  const message = `the bench key ${path} may be used by others than its owner (mode ${shown})`;
+  throw recordError('key.open-to-others', message, `Make it private with: chmod 600 ${path}`);
+}
+
+function privateKeyOf(pem: string, path: string): KeyObject {
+  try {
+    const key = createPrivateKey(pem);
+    if (key.asymmetricKeyType === 'ed25519') return key;
+  } catch {
+    // told below
+  }
+  const help = 'Put the right file there, or move it away: a new key is made on the next use.';
+  throw recordError('key.form', `${path} does not hold an Ed25519 private key`, help);
+}
+
+function rawPublicKey(key: KeyObject): Buffer {
+  return key.export({ type: 'spki', format: 'der' }).subarray(spkiHead.length);
+}
+
+function keyFromRaw(raw: Uint8Array): KeyObject {
+  return createPublicKey({ key: Buffer.concat([spkiHead, raw]), format: 'der', type: 'spki' });
+}

@@ -1,0 +1,252 @@
+import type { Outcome } from '../../measure/types.ts';
+import type { Entry, EntryOf } from '../entries/entries.ts';
+import { type AttemptEntry, evidenceOf } from './evidence.ts';
+import type { AttemptResult, CheckState, JobState } from './job-state.ts';
+import { recordProof, spanForCapture, spanForProbe } from './proof-spans.ts';
+import { derive, noCounts } from './result.ts';
+
+export type { AttemptResult, CheckState, JobState, ProofResult, ProofSet, ProofSpan } from './job-state.ts';
+export { closingEntry, isUnfinished } from './result.ts';
+
+/** Returns the state of a job without any entry. */
+export function emptyJob(): JobState {
+  return derive({
+    opened: null,
+    job: null,
+    entries: 0,
+    lastAt: null,
+    cautions: [],
+    probe: null,
+    power: null,
+    checks: noChecks(),
+    spans: [],
+    proofs: { opening: {}, closing: {}, standing: 'missing' },
+    doubtful: false,
+    unfinished: [],
+    counts: noCounts,
+    gaps: [],
+    live: [],
+    repairs: [],
+    concluded: null,
+    notes: [],
+    resumes: 0,
+    recovered: [],
+    link: null,
+    customer: null,
+    signed: null,
+    closed: null,
+    result: 'inconclusive',
+  });
+}
+
+/** Returns the state that a sequence of entries comes to. Pure and total: never throws on entries of valid form, in any order. */
+export function foldJob(entries: Iterable<Entry>): JobState {
+  let state = emptyJob();
+  for (const entry of entries) state = foldEntry(state, entry);
+  return state;
+}
+
+/** Returns the state after one more entry; `state` itself is left as it is. A second `opened` or `closed` changes nothing. */
+export function foldEntry(state: JobState, entry: Entry): JobState {
+  const next: JobState = { ...state, entries: state.entries + 1, lastAt: entry.at };
+  apply(next, entry);
+  return derive(next);
+}
+
+function apply(state: JobState, entry: Entry): void {
+  switch (entry.kind) {
+    case 'opened':
+      open(state, entry);
+      return;
+    case 'caution':
+      if (!state.cautions.includes(entry.id)) state.cautions = [...state.cautions, entry.id];
+      return;
+    case 'probe':
+      state.probe = entry;
+      state.spans = spanForProbe(state.spans, entry);
+      return;
+    case 'proof':
+      state.spans = recordProof(state.spans, entry);
+      return;
+    case 'capture':
+      state.spans = spanForCapture(state.spans, entry.capture);
+      attempt(state, entry, { reading: entry.reading, limits: entry.limits, why: entry.why });
+      return;
+    case 'presses':
+      state.spans = spanForCapture(state.spans, entry);
+      attempt(state, entry, { reading: null, limits: entry.limits, why: entry.why });
+      return;
+    case 'bridge':
+      state.spans = spanForCapture(state.spans, entry);
+      attempt(state, entry, { reading: entry.idle?.reading ?? null, limits: entry.limits, why: entry.why });
+      return;
+    case 'levels':
+      state.spans = spanForCapture(state.spans, entry.dry?.capture ?? null);
+      attempt(state, entry, { reading: entry.normal?.reading ?? null, limits: entry.limits, why: entry.why });
+      return;
+    case 'steady':
+      state.spans = spanForCapture(state.spans, entry.capture);
+      attempt(state, entry, { reading: entry.reading, limits: entry.limits, why: entry.why });
+      return;
+    case 'observation':
+      attempt(state, entry, { reading: null, limits: null, why: `answered ${entry.answer}` });
+      return;
+    case 'skipped':
+      state.concluded = null;
+      change(state, entry.check, (check) => ({
+        ...check,
+        skipped: { reason: entry.reason, by: entry.by, at: entry.at },
+        // a skip never hides a fail and never leaves a pass standing
+        outcome: check.outcome === 'pass' ? null : check.outcome,
+      }));
+      return;
+    case 'repeat':
+      state.concluded = null;
+      change(state, entry.check, (check) => ({
+        ...check,
+        outcome: null,
+        skipped: null,
+        withdrawn: check.attempts.length,
+        [state.repairs.length === 0 ? 'before' : 'after']: null,
+      }));
+      return;
+    case 'live':
+      state.live = [...state.live, entry];
+      return;
+    case 'gap':
+      state.gaps = [...state.gaps, entry];
+      return;
+    case 'link':
+      state.link = entry.counters;
+      return;
+    case 'note':
+      state.notes = [...state.notes, { n: entry.n, at: entry.at, text: entry.text }];
+      return;
+    case 'resumed':
+      // whoever resumes cannot know what was done to the device meanwhile
+      state.power = null;
+      state.resumes += 1;
+      return;
+    case 'concluded':
+      state.concluded = entry;
+      return;
+    case 'repair':
+      repair(state, entry);
+      return;
+    case 'power':
+      state.power = entry.to;
+      return;
+    case 'recovered':
+      state.recovered = [...state.recovered, entry];
+      return;
+    case 'closed':
+      state.closed ??= entry;
+      return;
+    case 'signed':
+      state.signed ??= entry;
+      return;
+    case 'customer':
+      state.customer ??= entry;
+      return;
+  }
+}
+
+function open(state: JobState, entry: EntryOf<'opened'>): void {
+  if (state.opened !== null) return;
+  state.opened = entry;
+  state.job = entry.job;
+  const listed = noChecks();
+  for (const { id, title, kind } of entry.guide.checks) {
+    const seen = state.checks[id] ?? freshCheck(id);
+    listed[id] = { ...seen, title, kind, inGuide: true };
+  }
+  state.checks = withPrototypeNone({ ...listed, ...unlisted(state.checks, listed) });
+}
+
+function unlisted(all: Record<string, CheckState>, listed: Record<string, CheckState>): Record<string, CheckState> {
+  const rest = noChecks();
+  for (const [id, check] of Object.entries(all)) if (!(id in listed)) rest[id] = check;
+  return rest;
+}
+
+function attempt(state: JobState, entry: AttemptEntry, rest: Pick<AttemptResult, 'reading' | 'limits' | 'why'>): void {
+  const result: AttemptResult = {
+    n: entry.n,
+    at: entry.at,
+    kind: entry.kind,
+    attempt: entry.attempt,
+    phase: entry.phase,
+    repairs: state.repairs.length,
+    outcome: entry.outcome,
+    evidence: evidenceOf(entry),
+    span: entry.kind === 'observation' ? null : state.spans.length - 1,
+    ...rest,
+  };
+  state.concluded = null;
+  change(state, entry.check, (check) => ({
+    ...check,
+    kind: check.inGuide ? check.kind : entry.kind,
+    attempts: [...check.attempts, result],
+    skipped: null,
+    outcome: entry.outcome,
+    [entry.phase]: entry.outcome,
+  }));
+}
+
+/** After a repair no outcome stands any more: what was done is to be done again, and what it came to before stays beside. */
+function repair(state: JobState, entry: EntryOf<'repair'>): void {
+  state.repairs = [...state.repairs, entry];
+  // a contact that comes and goes may never give a fail: what it did was a fault if that is what was concluded
+  const isFault = (outcome: Outcome): boolean =>
+    outcome === 'fail' || (outcome === 'unsteady' && state.concluded?.conclusion === 'fault');
+  const listed = Object.values(state.checks);
+  const faulty = new Set(listed.flatMap(({ id, outcome }) => (outcome !== null && isFault(outcome) ? [id] : [])));
+  state.concluded = null;
+  for (const { id, outcome, attempts } of Object.values(state.checks)) {
+    if (outcome === null) continue;
+    change(state, id, (check) => ({
+      ...check,
+      outcome: null,
+      skipped: null,
+      after: null,
+      redo: check.redo || saysSomething(outcome),
+      failedBefore: faulty.has(id) ? attempts.length - 1 : check.failedBefore,
+    }));
+  }
+}
+
+function saysSomething(outcome: Outcome): boolean {
+  return outcome !== 'no-contact' && outcome !== 'live';
+}
+
+function change(state: JobState, id: string, edit: (check: CheckState) => CheckState): void {
+  const edited = edit(state.checks[id] ?? freshCheck(id));
+  state.checks = withPrototypeNone({ ...state.checks, [id]: edited });
+}
+
+function freshCheck(id: string): CheckState {
+  return {
+    id,
+    title: id,
+    kind: 'unlisted',
+    inGuide: false,
+    attempts: [],
+    withdrawn: 0,
+    redo: false,
+    failedBefore: null,
+    skipped: null,
+    outcome: null,
+    before: null,
+    after: null,
+    doubtful: false,
+  };
+}
+
+// check ids come from a guide: one named like a member of Object.prototype must find nothing there
+function noChecks(): Record<string, CheckState> {
+  return Object.create(null) as Record<string, CheckState>;
+}
+
+function withPrototypeNone(checks: Record<string, CheckState>): Record<string, CheckState> {
+  return Object.setPrototypeOf(checks, null) as Record<string, CheckState>;
+}

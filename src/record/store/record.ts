@@ -1,0 +1,261 @@
+import { randomBytes } from 'node:crypto';
+import { dirname, join } from 'node:path';
+import { type ChainEnd, ChainWriter, chainStart } from '../chain/chain-writer.ts';
+import { type ParsedRecord, parseRecord } from '../chain/parse-record.ts';
+import { type Apart, type Customer, commitTo } from '../entries/apart.ts';
+import { type Entry, type NewEntry, type Opening, recordFormat } from '../entries/entries.ts';
+import type { BenchKey } from '../signing/bench-key.ts';
+import { signedEntry } from '../signing/signed-head.ts';
+import { closingEntry, emptyJob, foldEntry, foldJob } from '../state/fold.ts';
+import type { JobState } from '../state/job-state.ts';
+import { type Disk, type DiskFile, errnoOf, realDisk, syncDir } from './disk.ts';
+import { jobName, recordEnding } from './job-name.ts';
+import { type RecordLock, takeLock } from './lock.ts';
+import { type LockHolder, type LockSelf, lockSelf } from './lock-holder.ts';
+import { closedError, diskError, recordError } from './record-error.ts';
+import { recover } from './recover.ts';
+
+/** What a record is joined to; each has a default. */
+export interface RecordDeps {
+  disk?: Disk;
+  /** Host time in milliseconds since 1970; it may go back, the entries' numbers give their order. */
+  clock?: () => number;
+  /** Returns that many random bytes, for a job's id. */
+  random?: (bytes: number) => Uint8Array;
+  self?: LockSelf;
+}
+
+export interface CreateOptions extends RecordDeps {
+  /** The record's file, in place of DIR/JOB.owjob. */
+  file?: string;
+  /** Who the device belongs to: stands apart from the chain, which holds commitments to it. */
+  customer?: Customer;
+}
+
+export interface ResumeOptions extends RecordDeps {
+  /** Name and version of the program that resumes; default: that of the opening entry. */
+  tool?: string;
+}
+
+const namesTried = 5;
+
+/**
+ * The one writer of a job's record. An entry counts as captured when `append` has resolved, and not before: then it
+ * is on the disk, whole, at its place in the chain.
+ *
+ * After a write or a sync that failed, the object takes no more entries and repairs nothing; `resume` does, from the file alone.
+ */
+export class JobRecord {
+  readonly path: string;
+  readonly #writer: ChainWriter;
+  readonly #lock: RecordLock;
+  #state: JobState;
+  #ended = false;
+  #queue: Promise<unknown> = Promise.resolve();
+
+  private constructor(path: string, writer: ChainWriter, lock: RecordLock, state: JobState) {
+    this.path = path;
+    this.#writer = writer;
+    this.#lock = lock;
+    this.#state = state;
+  }
+
+  /** Returns what the entries so far come to. */
+  get state(): JobState {
+    return this.#state;
+  }
+
+  /**
+   * Creates the record of a new job, its first entry synced to disk, and returns it. Without `opening.job` an id is drawn.
+   *
+   * @throws OhmwrightError `record.exists`, `record.locked`, `record.entry`, `record.not-captured`, `record.disk`
+   */
+  static async create(dir: string, opening: Opening, options: CreateOptions = {}): Promise<JobRecord> {
+    const { disk, clock, random, self } = withDefaults(options);
+    for (let tried = 1; ; tried += 1) {
+      const job = opening.job ?? jobName(clock(), random(6));
+      const path = options.file ?? join(dir, `${job}${recordEnding}`);
+      await orDiskError('make the folder for', path, disk.makeDir(dirname(path)));
+      const lock = await takeLock(disk, path, clock(), self);
+      let writer: ChainWriter | null = null;
+      try {
+        writer = new ChainWriter(path, await openNew(disk, path), clock, chainStart);
+        const record = new JobRecord(path, writer, lock, emptyJob());
+        await record.append({ ...opening, job, kind: 'opened', format: recordFormat });
+        await record.#appendCustomer(options.customer ?? {}, random);
+        await orDiskError('sync the folder of', path, syncDir(disk, dirname(path)));
+        return record;
+      } catch (error) {
+        // nothing in a file that was just made was ever said to be captured
+        if (writer !== null) await Promise.allSettled([writer.close(), disk.remove(path)]);
+        // what went wrong first is what the person has to know
+        await Promise.allSettled([lock.release()]);
+        const drawn = opening.job === undefined && options.file === undefined;
+        if (drawn && tried < namesTried && errnoOf(error) === 'record.exists') continue;
+        throw error;
+      }
+    }
+  }
+
+  /**
+   * Opens a record to go on with its job and returns it, after a `resumed` entry. A torn end is set aside to a file and told
+   * of in a `recovered` entry; a stale lock that was taken over is told of in a note.
+   *
+   * @throws OhmwrightError `record.missing`, `record.locked`, `record.empty`, `record.damaged` (with the line), `record.closed`,
+   *   `record.not-captured`, `record.disk`
+   */
+  static async resume(path: string, options: ResumeOptions = {}): Promise<JobRecord> {
+    const { disk, clock, self } = withDefaults(options);
+    // a lock beside a record that does not exist would be litter
+    await orDiskError('read', path, disk.read(path));
+    const lock = await takeLock(disk, path, clock(), self);
+    let writer: ChainWriter | null = null;
+    try {
+      const parsed = parseRecord(await orDiskError('read', path, disk.read(path)));
+      const { state, end } = resumable(path, parsed);
+      const { entries, cutAt } = await recover(disk, path, parsed, state);
+      const file = await orDiskError('write to', path, openToAppend(disk, path, cutAt));
+      writer = new ChainWriter(path, file, clock, end);
+      const record = new JobRecord(path, writer, lock, state);
+      for (const entry of entries) await record.append(entry);
+      if (lock.tookOver !== null) await record.append(takeOverNote(lock.tookOver));
+      await record.append({ kind: 'resumed', tool: options.tool ?? state.opened?.tool ?? 'unknown' });
+      return record;
+    } catch (error) {
+      await Promise.allSettled([writer?.close(), lock.release()]);
+      throw error;
+    }
+  }
+
+  /**
+   * Adds an entry: one write of its whole line, then a sync of the file's data; resolves with the entry as it stands in the
+   * file. Entries are added in the order of the calls.
+   *
+   * @throws OhmwrightError `record.not-captured` when write or sync failed (the record takes no more), `record.broken` on each
+   *   call after that, `record.changed` when someone else wrote to the file, `record.entry` when the entry is not valid,
+   *   `record.closed` when the job or this record is closed
+   */
+  append(entry: NewEntry): Promise<Entry> {
+    return this.#inTurn(() => this.#appendNow(entry));
+  }
+
+  /**
+   * Adds the closing entry, made of what the entries before it bear out at the moment of writing (entries still on their way
+   * count), and returns it. `why`: in words. With a key, the bench's signature over the chain's head follows it.
+   *
+   * @throws OhmwrightError as `append`
+   */
+  closeJob(why: string, how: { abandoned?: boolean; key?: BenchKey } = {}): Promise<Entry> {
+    return this.#inTurn(async () => {
+      const closed = await this.#appendNow(closingEntry(this.#state, why, how));
+      if (how.key !== undefined) await this.#write(signedEntry(this.#state.job ?? '', this.#writer.head, how.key));
+      return closed;
+    });
+  }
+
+  /** Waits for entries on their way, then closes the file and gives the lock back. A second call does nothing. */
+  async close(): Promise<void> {
+    await this.#queue;
+    if (this.#ended) return;
+    this.#ended = true;
+    await this.#writer.close();
+    await this.#lock.release();
+  }
+
+  #inTurn(work: () => Promise<Entry>): Promise<Entry> {
+    const done = this.#queue.then(work);
+    this.#queue = done.then(
+      () => undefined,
+      () => undefined,
+    );
+    return done;
+  }
+
+  async #appendNow(entry: NewEntry): Promise<Entry> {
+    if (this.#ended) throw this.#writer.tooLate(entry, `the record ${this.path} is not open any more`);
+    if (this.#state.closed !== null) throw this.#writer.tooLate(entry, `the job in ${this.path} is closed`);
+    return this.#write(entry);
+  }
+
+  async #appendCustomer(customer: Customer, random: (bytes: number) => Uint8Array): Promise<void> {
+    const { apart, commitments } = commitTo(customer, random);
+    if (Object.keys(commitments).length > 0) await this.#write({ kind: 'customer', commitments }, apart);
+  }
+
+  async #write(entry: NewEntry, apart: Apart = {}): Promise<Entry> {
+    let next = this.#state;
+    const fold = (written: Entry): void => {
+      next = foldEntry(this.#state, written);
+    };
+    const stored = await this.#writer.write(entry, fold, apart);
+    this.#state = next;
+    return stored;
+  }
+}
+
+async function openNew(disk: Disk, path: string): Promise<DiskFile> {
+  try {
+    return await disk.open(path, 'ax');
+  } catch (error) {
+    if (errnoOf(error) !== 'EEXIST') throw diskError('create', path, error);
+    const help = 'Choose another name, or resume that job.';
+    throw recordError('record.exists', `the record ${path} exists already`, help, error);
+  }
+}
+
+async function openToAppend(disk: Disk, path: string, cutAt: number | null): Promise<DiskFile> {
+  const file = await disk.open(path, 'a');
+  if (cutAt === null) return file;
+  try {
+    await file.truncate(cutAt);
+    await file.sync();
+    return file;
+  } catch (error) {
+    await file.close();
+    throw error;
+  }
+}
+
+function resumable(path: string, parsed: ParsedRecord): { state: JobState; end: ChainEnd } {
+  const first = parsed.damage[0];
+  if (first !== undefined) {
+    const help = `\`ohmwright verify ${path}\` shows all of it. Keep the file as it is and open a new job.`;
+    throw recordError('record.damaged', `the record ${path} is damaged in line ${first.line}: ${first.what}`, help);
+  }
+  const last = parsed.lines[parsed.lines.length - 1];
+  if (last === undefined) {
+    throw recordError('record.empty', `the record ${path} holds no whole entry`, 'Open a new job.');
+  }
+  const state = foldJob(parsed.lines.map((line) => line.entry));
+  if (parsed.lines[0]?.entry.kind !== 'opened') {
+    const what = 'it does not begin with the opening of a job';
+    throw recordError('record.damaged', `the record ${path} is damaged in line 1: ${what}`, 'Open a new job.');
+  }
+  if (state.closed !== null) throw closedError(`the job in ${path} is closed`);
+  const end = { prev: last.sha256, n: last.entry.n, bytes: parsed.wholeBytes, unended: parsed.unended };
+  return { state, end };
+}
+
+function takeOverNote(holder: LockHolder): NewEntry {
+  return {
+    kind: 'note',
+    text: `Took over the lock of process ${holder.pid} on ${holder.host}, which began ${holder.startedAt} and is gone.`,
+  };
+}
+
+async function orDiskError<T>(doing: string, path: string, work: Promise<T>): Promise<T> {
+  try {
+    return await work;
+  } catch (error) {
+    throw diskError(doing, path, error);
+  }
+}
+
+function withDefaults(deps: RecordDeps): Required<RecordDeps> {
+  return {
+    disk: deps.disk ?? realDisk,
+    clock: deps.clock ?? Date.now,
+    random: deps.random ?? randomBytes,
+    self: deps.self ?? lockSelf(),
+  };
+}

@@ -1,0 +1,83 @@
+import { renderSVG } from 'uqr';
+import type { JobState } from '../../record/state/job-state.ts';
+import { resultWords } from '../../view/words/result-words.ts';
+
+/** What a label is made from. */
+export interface LabelSource {
+  state: JobState;
+  /** SHA-256 of the record's last entry. */
+  digest: string;
+  /** Whether `verify` finds nothing amiss; a label of a record that departs claims nothing. */
+  verifies: boolean;
+}
+
+/** Columns of the printers that are about: 58 mm and 80 mm paper. Common practice, no source. */
+export const labelWidths = [32, 48] as const;
+export type LabelWidth = (typeof labelWidths)[number];
+
+/** Returns the label for the bag as lines of at most `width` characters, ASCII only: any ticket printer takes it. */
+export function labelText({ state, digest, verifies }: LabelSource, width: LabelWidth): string {
+  const { opened, repairs, counts, result, closed, signed } = state;
+  const device =
+    opened === null ? [] : [`${opened.device.maker} ${opened.device.name}`, `revision ${opened.device.revision}`];
+  const rule = '-'.repeat(width);
+  const lines = [
+    ...wrapped(`JOB ${state.job ?? ''}`, width),
+    ...(opened?.ticket === undefined ? [] : wrapped(`Ticket ${opened.ticket}`, width)),
+    ...device.flatMap((text) => wrapped(text, width)),
+    ...(opened?.device.serial === undefined ? [] : wrapped(`Serial ${opened.device.serial}`, width)),
+    rule,
+    ...(verifies
+      ? [
+          ...wrapped((closed === null ? 'open' : resultWords[result].word).toUpperCase(), width),
+          ...wrapped(`${counts.passed} passed, ${counts.failed} failed of ${counts.checks}`, width),
+        ]
+      : wrapped('RECORD DOES NOT VERIFY - DO NOT RELY ON IT', width)),
+    ...repairs.flatMap(({ text }) => wrapped(`+ ${text}`, width)),
+    rule,
+    ...wrapped(
+      `${(closed?.at ?? state.lastAt ?? '').slice(0, 16).replace('T', ' ')} UTC${signed === null || !verifies ? '' : ', signed'}`,
+      width,
+    ),
+    ...wrapped(digest.replace(/.{8}(?=.)/g, '$& '), width),
+  ];
+  return `${lines.join('\n')}\n`;
+}
+
+/** Returns what the label's code says: job, result and digest, words that a person can read too. */
+export function labelCode({ state, digest, verifies }: LabelSource): string {
+  const result = verifies ? (state.closed === null ? 'open' : state.result) : 'unverified';
+  return `ohmwright ${state.job ?? ''} ${result} ${digest}`;
+}
+
+/** Returns the label's code as a QR code (ISO/IEC 18004), an SVG text with its quiet zone of four modules. */
+export function labelSvg(source: LabelSource): string {
+  return renderSVG(labelCode(source), { border: 4, ecc: 'M' });
+}
+
+function wrapped(text: string, width: number): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of plain(text).split(' ')) {
+    // a word longer than the paper is cut
+    for (let rest = word; rest !== ''; rest = rest.slice(width)) {
+      const piece = rest.slice(0, width);
+      if (line !== '' && line.length + 1 + piece.length > width) {
+        lines.push(line);
+        line = '';
+      }
+      line = line === '' ? piece : `${line} ${piece}`;
+    }
+  }
+  return line === '' ? lines : [...lines, line];
+}
+
+/** Letters lose their accents, what is left beyond ASCII becomes a question mark. */
+function plain(text: string): string {
+  return text
+    .normalize('NFKD')
+    .replace(/\p{Mn}/gu, '')
+    .replace(/\s+/g, ' ')
+    .replace(/[^\x20-\x7e]/g, '?')
+    .trim();
+}

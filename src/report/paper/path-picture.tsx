@@ -1,0 +1,89 @@
+import type { PartState, PathPart } from '../pictures/device-path.ts';
+
+const words: Record<PartState, { word: string; mark: string; className: string }> = {
+  'at-fault': { word: 'at fault', mark: '\u2717', className: 'bad' },
+  suspect: { word: 'in question', mark: '?', className: 'open' },
+  cleared: { word: 'cleared', mark: '\u2713', className: 'good' },
+  changed: { word: 'repaired', mark: '\u25c6', className: 'accent' },
+  unknown: { word: 'not decided', mark: '\u00b7', className: '' },
+};
+
+const boxWidth = 150;
+const gap = 26;
+const rowHeight = 112;
+const aRow = 5;
+
+/** The device from the key to the main board, part by part, each with a word and a mark; words also stand in a list for who can't see it. */
+export function PathPicture({ parts }: { parts: readonly PathPart[] }) {
+  if (parts.length === 0) return null;
+  const columns = Math.min(aRow, parts.length);
+  const rows = Math.ceil(parts.length / aRow);
+  const width = columns * (boxWidth + gap) - gap + 8;
+  const spoken = parts.map(({ name, state }) => `${name}: ${words[state].word}`).join('; ');
+  return (
+    <figure>
+      <div className="wide">
+        <svg
+          viewBox={`0 0 ${width} ${rows * rowHeight}`}
+          width={width}
+          height={rows * rowHeight}
+          role="img"
+          aria-label={`Path through the device. ${spoken}`}
+        >
+          {parts.map((part, i) => (
+            <Part
+              key={part.id}
+              part={part}
+              x={4 + (i % aRow) * (boxWidth + gap)}
+              y={4 + Math.floor(i / aRow) * rowHeight}
+              isLast={i === parts.length - 1 || i % aRow === aRow - 1}
+            />
+          ))}
+        </svg>
+      </div>
+      <figcaption>
+        From the key to the main board, the way its signal goes; parts beside the way come last. Dashed: what joins two
+        units.
+      </figcaption>
+    </figure>
+  );
+}
+
+function Part({ part, x, y, isLast }: { part: PathPart; x: number; y: number; isLast: boolean }) {
+  const { word, mark, className } = words[part.state];
+  const lines = wrapped(part.name, 22);
+  return (
+    <g>
+      <rect
+        className={`part ${className}`}
+        x={x}
+        y={y}
+        width={boxWidth}
+        height={82}
+        rx={part.kind === 'unit' ? 4 : 26}
+        strokeDasharray={part.kind === 'interface' ? '6 3' : undefined}
+      />
+      {lines.map((line, i) => (
+        <text key={line} x={x + boxWidth / 2} y={y + 20 + i * 13} textAnchor="middle">
+          {line}
+        </text>
+      ))}
+      <text x={x + boxWidth / 2} y={y + 72} textAnchor="middle" fontWeight="700">
+        {mark} {word}
+        {part.p === null ? '' : ` (${Math.round(part.p * 100)} %)`}
+      </text>
+      {!isLast && <line className="axis" x1={x + boxWidth} x2={x + boxWidth + gap} y1={y + 41} y2={y + 41} />}
+    </g>
+  );
+}
+
+/** Returns a text in at most three lines of about `most` characters. */
+function wrapped(text: string, most: number): string[] {
+  const lines: string[] = [];
+  for (const word of text.split(' ')) {
+    const last = lines[lines.length - 1];
+    if (last !== undefined && last.length + word.length < most) lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines.length <= 3 ? lines : [...lines.slice(0, 2), `${lines[2]} \u2026`];
+}

@@ -1,0 +1,45 @@
+import type { Check, Guide, Level } from '../../guide/types.ts';
+import type { Task } from '../job/plan.ts';
+import { cautionTask, lookTask } from './asked.ts';
+import { bridgeTask } from './bridge.ts';
+import { needing } from './capability.ts';
+import { conclusionTask } from './conclusion.ts';
+import type { TaskHandler } from './handler.ts';
+import { levelsTask } from './levels.ts';
+import { measuredCheck } from './measured.ts';
+import { pressTask } from './presses.ts';
+import { proofPlan } from './proof.ts';
+import { steadyTask } from './steady.ts';
+import { touchHandler } from './touch.ts';
+
+/** How each kind of check is carried out. A new kind is one entry here, one file beside this, and one in `guide/kinds/`. */
+const checkKinds: { [K in Check['kind']]: (guide: Guide, check: Extract<Check, { kind: K }>) => TaskHandler } = {
+  resistance: (guide, check) => atLevel(check, touchHandler(measuredCheck(guide, check))),
+  voltage: (guide, check) => touchHandler(measuredCheck(guide, check)),
+  look: (_guide, check) => lookTask(check),
+  presses: (guide, check) => atLevel(check, pressTask(guide, check)),
+  bridge: (guide, check) => needing('bridge', check, bridgeTask(guide, check)),
+  'dry-normal': (guide, check) => needing('dryLevel', check, levelsTask(guide, check)),
+  steady: (guide, check) => atLevel(check, steadyTask(guide, check)),
+};
+
+function atLevel(check: Extract<Check, { level: Level }>, handler: TaskHandler): TaskHandler {
+  return check.level === 'dry' ? needing('dryLevel', check, handler) : handler;
+}
+
+/** Returns the handler of a task. */
+export function handlerOf(guide: Guide, task: Task): TaskHandler {
+  switch (task.kind) {
+    case 'caution':
+      return cautionTask(guide, task.id);
+    case 'conclusion':
+      return conclusionTask;
+    case 'proof':
+      return touchHandler(proofPlan(task.when, task.what));
+    case 'check': {
+      const check = guide.checks.find((c) => c.id === task.id)!;
+      const make = checkKinds[check.kind] as (guide: Guide, check: Check) => TaskHandler;
+      return make(guide, check);
+    }
+  }
+}

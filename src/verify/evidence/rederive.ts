@@ -1,0 +1,82 @@
+import type { Calibration, Limits } from '../../measure/types.ts';
+import type { EntryOf, StoredPress } from '../../record/entries/entries.ts';
+import { decided, type Rederivation, rederiveMeasured } from './rederive-reading.ts';
+
+/** Returns how a resistance or voltage capture compares with its own raw codes. */
+export function rederiveCapture(entry: EntryOf<'capture'>, calibration: Calibration | null): Rederivation {
+  const found = rederiveMeasured({ ...entry, calibration, window: entry.capture?.window ?? null });
+  const { window, contact } = entry.capture ?? {};
+  if (window !== undefined && entry.quantity === 'resistance' && window.level !== entry.level) {
+    found.discrepancies.push({
+      code: 'evidence.level',
+      what: `the codes were read at the ${window.level} level, the entry says ${entry.level}`,
+    });
+  }
+  const isOpen = entry.reading?.state === 'above-range' && entry.quantity === 'resistance';
+  if (decided.includes(entry.outcome) && isOpen && entry.by === 'settled' && contact?.seated === false) {
+    found.discrepancies.push({
+      code: 'evidence.unseated',
+      what: 'an open was taken by itself though the tips were not seen to touch anything',
+    });
+  }
+  return found;
+}
+
+/** Returns how a proof of the probe compares with its own raw codes. */
+export function rederiveProof(entry: EntryOf<'proof'>, calibration: Calibration | null): Rederivation {
+  const limits: Limits = { quantity: 'resistance', ...entry.expected };
+  return rederiveMeasured({ ...entry, limits, pInside: null, calibration, window: entry.capture?.window ?? null });
+}
+
+/** Returns how a run of presses compares with the codes of each press, and its outcome with theirs. */
+export function rederivePresses(entry: EntryOf<'presses'>, calibration: Calibration | null): Rederivation {
+  const found: Rederivation = { discrepancies: [], derived: 0, withheld: 0 };
+  entry.presses.forEach((press, index) => {
+    const one = rederivePress(press, entry, calibration);
+    found.derived += one.derived;
+    found.withheld += one.withheld;
+    for (const { code, what } of one.discrepancies)
+      found.discrepancies.push({ code, what: `press ${index + 1}: ${what}` });
+  });
+  const said = whyRunIsNot(entry);
+  if (said !== null) found.discrepancies.push({ code: 'derive.outcome', what: said });
+  return found;
+}
+
+/** Returns how an observation's outcome compares with its answer: unsure is neither pass nor fail. */
+export function rederiveObservation(entry: EntryOf<'observation'>): Rederivation {
+  const unsure = entry.answer === 'unsure';
+  const outcome = entry.answer === entry.passAnswer ? 'pass' : 'fail';
+  const right = unsure ? entry.outcome === 'borderline' : entry.outcome === outcome;
+  const what = `the answer '${entry.answer}' gives ${unsure ? 'borderline' : outcome}, the entry says ${entry.outcome}`;
+  return { discrepancies: right ? [] : [{ code: 'derive.outcome', what }], derived: 1, withheld: 0 };
+}
+
+function rederivePress(press: StoredPress, entry: EntryOf<'presses'>, calibration: Calibration | null): Rederivation {
+  const bouncy = entry.maxBounceUs !== null && press.bounceUs > entry.maxBounceUs;
+  if (!press.missed && !bouncy) {
+    return rederiveMeasured({ ...press, limits: entry.limits, rule: entry.rule, pInside: null, calibration });
+  }
+  // a key that did not close, or bounced for too long, is bad whatever it read
+  const right = bouncy ? press.outcome === 'fail' : press.outcome !== 'pass' && press.outcome !== 'borderline';
+  const why = bouncy ? `it bounced for ${press.bounceUs} us` : 'it was missed';
+  const what = `${why}, the entry says ${press.outcome}`;
+  const isFail = press.outcome === 'fail';
+  return {
+    discrepancies: right ? [] : [{ code: 'derive.outcome', what }],
+    derived: isFail ? 1 : 0,
+    withheld: isFail ? 0 : 1,
+  };
+}
+
+/** Bad presses above `maxBad` are a fail; a pass needs all presses, and all but `maxBad` of them good. */
+function whyRunIsNot(entry: EntryOf<'presses'>): string | null {
+  const bad = entry.presses.filter((press) => press.outcome === 'fail').length;
+  const good = entry.presses.filter((press) => press.outcome === 'pass').length;
+  const counted = `${bad} bad and ${good} good of ${entry.presses.length} presses (${entry.count} asked for, ${entry.maxBad} may be bad)`;
+  if (bad > entry.maxBad)
+    return entry.outcome === 'fail' ? null : `${counted} give fail, the entry says ${entry.outcome}`;
+  const enough = entry.presses.length >= entry.count && entry.presses.length - good <= entry.maxBad;
+  const wrong = entry.outcome === 'fail' || (entry.outcome === 'pass' && !enough);
+  return wrong ? `${counted} do not give ${entry.outcome}` : null;
+}

@@ -1,0 +1,25 @@
+import type { RecordLine } from '../record/chain/parse-record.ts';
+import type { Finding } from './verify-report.ts';
+
+/** Adds where attempts and conclusions don't fit the repairs and attempts before them: a phase that is not so, evidence that is not there. */
+export function verifyFlow(lines: RecordLine[], departures: Finding[]): void {
+  const attempts = new Set<number>();
+  let repairs = 0;
+  for (const { line, entry } of lines) {
+    const say = (code: string, what: string): void => {
+      departures.push({ n: entry.n, line, code, what });
+    };
+    if ('attempt' in entry) {
+      attempts.add(entry.n);
+      const due = repairs === 0 ? 'before' : 'after';
+      if (entry.phase !== due)
+        say('flow.phase', `${entry.check} stands as ${entry.phase} a repair, but comes ${due} it`);
+    }
+    if (entry.kind === 'repair') repairs += 1;
+    if (entry.kind === 'concluded') {
+      const missing = entry.evidence.filter((n) => !attempts.has(n));
+      if (missing.length > 0)
+        say('flow.evidence', `it rests on entries that are no attempts before it: ${missing.join(', ')}`);
+    }
+  }
+}

@@ -1,0 +1,44 @@
+import type { JobResult } from '../record/entries/entries.ts';
+import type { SignatureReport } from '../record/signing/signed-head.ts';
+
+/** One thing that a verifier found. `n`: number of the entry, null where there is none. `code` is stable. */
+export interface Finding {
+  n: number | null;
+  line: number;
+  code: string;
+  what: string;
+}
+
+/** What a verifier says about a record. It repairs nothing. */
+export interface VerifyReport {
+  /** No departures: every line whole and in its place, every outcome derived again. Notes do not count. */
+  ok: boolean;
+  job: string | null;
+  entries: number;
+  /** What does not hold. */
+  departures: Finding[];
+  /** What holds and is worth knowing: clock set back, gaps, recoveries, an override, a job still open. */
+  notes: Finding[];
+  counters: {
+    bytes: number;
+    lines: number;
+    captures: number;
+    proofs: number;
+    presses: number;
+    observations: number;
+    bridges: number;
+    /** Touches at two levels, and held touches. */
+    levels: number;
+    holds: number;
+    /** Outcomes worked out again from raw codes or an answer. */
+    derived: number;
+    /** Outcomes that claim nothing: no contact, unsteady, live. */
+    withheld: number;
+  };
+  /** What the whole entries bear out. */
+  result: JobResult;
+  /** Whether a bench signed the record's end, and with which key. */
+  signature: SignatureReport;
+  /** Hash of the last whole entry: kept elsewhere, it shows later that nothing behind it was cut off. */
+  lastSha256: string | null;
+}

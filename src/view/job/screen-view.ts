@@ -1,0 +1,244 @@
+import { calibrationEnd } from '../../measure/reading/calibration-age.ts';
+import { calibrationRemark } from '../../measure/reading/calibration-remark.ts';
+import { nominalCalibration } from '../../measure/reading/nominal.ts';
+import type { Calibration, Limits, Outcome } from '../../measure/types.ts';
+import { feelsTips } from '../../protocol/flags.ts';
+import { serialText } from '../../protocol/probe-serial.ts';
+import { mayChoose } from '../../session/job/plan.ts';
+import { type BenchState, checkInHand } from '../../session/job/state.ts';
+import { type LiveState, liveReading, tipContact } from '../../session/live.ts';
+import { proofBounds } from '../../session/tasks/proof.ts';
+import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/ui-scale.ts';
+import { type TracePoint, tracePoints } from '../readings/ui-trace.ts';
+import { plainLine, type ReadingParts, readingParts } from '../words/ui-words.ts';
+import { type Ask, askOf } from './ui-ask.ts';
+import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './ui-checks.ts';
+import { type ContactView, contactOf } from './ui-contact.ts';
+import { type Headline, headlineOf } from './ui-headline.ts';
+import { benchKeys, handsHelp } from './ui-help.ts';
+import {
+  type BeforeRepair,
+  becauseOf,
+  beforeRepairOf,
+  type ConclusionView,
+  concludedLine,
+  conclusionOf,
+  type NextCheck,
+  nextCheckOf,
+  type SuspectRow,
+  suspectRows,
+} from './ui-isolation.ts';
+import type { UiState } from './ui-state.ts';
+
+/** Everything that the live screen shows, as plain data. Texts are single lines without control characters. */
+export interface ScreenView {
+  job: { id: string; device: string; revision: string; ticket: string; symptom: string; serial: string };
+  phase: BenchState['phase'];
+  paused: boolean;
+  link: LinkHealth;
+  /** What to do now; null before the probe is found and after the end. */
+  ask: Ask | null;
+  /** What outshines the pads: trouble, a pause, an outcome held until the tips lift. */
+  headline: Headline | null;
+  reading: ReadingParts & { /** The number is on record, not what the tips read now. */ held: boolean };
+  /** Null while nothing with limits is measured. */
+  scale: { scale: Scale; needle: Needle | null; limits: Limits } | null;
+  contact: ContactView;
+  trace: TracePoint[];
+  checks: CheckRow[];
+  /** Id of the check in hand; null during cautions and proofs. */
+  check: string | null;
+  /** Checks may be chosen from the list: cautions and opening proofs are done. */
+  canChoose: boolean;
+  last: LastResult | null;
+  cautions: { id: string; title: string; text: string }[];
+  question: Question | null;
+  /** What may be wrong, most probable first; empty where nothing tells suspects apart. */
+  suspects: SuspectRow[];
+  /** Why the check in hand was proposed. */
+  because: string | null;
+  /** What the check in hand came to before a repair. */
+  beforeRepair: BeforeRepair | null;
+  /** Why the readings are not explained well; null when they are. */
+  doubt: string | null;
+  /** What comes next, once what the check in hand came to is known. */
+  next: NextCheck | null;
+  /** What isolation came to, in one line, while the probe proves itself at the end. */
+  concluded: string | null;
+  /** A conclusion follows the checks. */
+  concludes: boolean;
+  /** What isolation came to, while it is asked what is to be done about it. */
+  conclusion: ConclusionView | null;
+  /** Units that may be put down as swapped, and the one that is about to be (by id). */
+  units: { id: string; name: string }[];
+  unit: string | null;
+  line: { label: string; text: string } | null;
+  cursor: string | null;
+  leaving: boolean;
+  message: string | null;
+  help: { keys: typeof benchKeys; hands: typeof handsHelp } | null;
+}
+
+export interface LinkHealth {
+  ok: boolean;
+  text: string;
+  probe: string;
+  /** Which calibration is in force, in a few words. */
+  calibration: string;
+  /** Its proofs of the past drift. */
+  drifts: boolean;
+  gaps: number;
+  lost: number;
+  /** Outcome of each proof (tips together, check resistor), before and after the checks; null: not done. */
+  proofs: { opening: (Outcome | null)[]; closing: (Outcome | null)[] };
+}
+
+/** What only a person can say. A caution is acknowledged by typing its name; a repair is said to be done. */
+export type Question =
+  | { kind: 'caution'; prompt: string; id: string; text: string; named: string }
+  | { kind: 'look'; prompt: string; how: string; text: string }
+  /** Which of the conclusion's repairs, or none. */
+  | { kind: 'choose'; prompt: string; options: string[] }
+  | { kind: 'repair'; prompt: string; text: string };
+
+/** Returns what the screen shows of a session, its readings and its keyboard. Pure; computes readings only here, once a frame. */
+export function screenView(state: BenchState, live: LiveState, ui: UiState): ScreenView {
+  const result = state.run?.outcome == null ? null : resultInHand(state);
+  const held = result?.reading ?? null;
+  const feels = state.probe !== null && feelsTips(state.probe.identity);
+  const limits = limitsInHand(state);
+  const contact = state.connected ? tipContact(live, feels, limits?.quantity ?? 'resistance') : 'none';
+  const running = contact === 'air' || !state.connected ? null : liveReading(live);
+  const reading = held ?? running;
+  const scale = limits === null ? null : scaleFor(limits);
+  const fits = reading !== null && reading.state !== 'unreadable' && reading.quantity === scale?.quantity;
+  return {
+    job: jobOf(state),
+    phase: state.phase,
+    paused: state.paused,
+    link: linkOf(state, live),
+    ask: askOf(state),
+    headline: headlineOf(state, result),
+    reading: { ...readingParts(reading), held: held !== null },
+    scale:
+      scale === null || limits === null
+        ? null
+        : { scale, limits, needle: fits ? needleAt(scale, pointed(reading.state, reading.value)) : null },
+    contact: contactOf(state, contact),
+    trace: state.connected ? tracePoints(live, scale ?? openScale('resistance'), feels) : [],
+    checks: checkRows(state),
+    check: checkInHand(state)?.id ?? null,
+    canChoose: state.phase === 'running' && mayChoose(state.tasks[state.at]),
+    last: latestResult(state),
+    cautions: cautionsNow(state),
+    question: questionOf(state, ui),
+    suspects: suspectRows(state),
+    because: becauseOf(state),
+    beforeRepair: beforeRepairOf(state),
+    doubt: state.insight?.belief.doubt == null ? null : plainLine(state.insight.belief.doubt),
+    next: nextCheckOf(state),
+    concluded: concludedLine(state),
+    concludes: state.course.concludes,
+    conclusion: conclusionOf(state),
+    units: state.guide.units.map(({ id, name }) => ({ id, name: plainLine(name) })),
+    unit: ui.unit,
+    line: ui.line === null ? null : { label: lineLabel(state, ui), text: ui.line.text },
+    cursor: ui.cursor,
+    leaving: ui.mode === 'leave',
+    message: ui.message,
+    help: ui.mode === 'help' ? { keys: benchKeys, hands: handsHelp } : null,
+  };
+}
+
+function pointed(state: string, value: number): number {
+  return state === 'above-range' ? Number.POSITIVE_INFINITY : value;
+}
+
+function jobOf(state: BenchState): ScreenView['job'] {
+  const opened = state.job.opened;
+  const { maker, name } = state.guide.device;
+  return {
+    id: plainLine(state.job.job ?? ''),
+    device: plainLine(`${maker} ${name}`),
+    revision: plainLine(opened?.device.revision ?? ''),
+    ticket: plainLine(opened?.ticket ?? ''),
+    symptom: plainLine(opened?.symptom ?? ''),
+    serial: plainLine(opened?.device.serial ?? ''),
+  };
+}
+
+function linkOf(state: BenchState, live: LiveState): LinkHealth {
+  const { probe, job } = state;
+  return {
+    ok: state.connected,
+    text: plainLine(state.linkText),
+    probe: probe === null ? '' : `probe ${serialText(probe.identity.probeSerial, 'with no serial')}`,
+    calibration: calibrationText(probe?.calibration ?? null),
+    drifts: probe !== null && probe.drift !== null,
+    gaps: job.counts.gaps,
+    lost: live.lost,
+    proofs: { opening: proofsOf(job.proofs.opening), closing: proofsOf(job.proofs.closing) },
+  };
+}
+
+function calibrationText(calibration: Calibration | null): string {
+  if (calibration === null) return '';
+  const remark = calibrationRemark(calibration, null);
+  if (remark !== null) return remark;
+  const end = calibrationEnd(calibration);
+  return end === null ? plainLine(`calibration ${calibration.id}`) : `calibrated, valid to ${end}`;
+}
+
+function proofsOf(done: BenchState['job']['proofs']['opening']): (Outcome | null)[] {
+  return [done['shorted-tips']?.outcome ?? null, done['check-resistor']?.outcome ?? null];
+}
+
+function limitsInHand(state: BenchState): Limits | null {
+  const task = state.tasks[state.at];
+  if (task?.kind === 'proof')
+    return { quantity: 'resistance', ...proofBounds(task.what, state.probe?.calibration ?? nominalCalibration) };
+  const check = checkInHand(state);
+  if (check === null || check.kind === 'look') return null;
+  return check.kind === 'bridge' ? check.idle : check.limits;
+}
+
+/** Cautions for the state that the device is in now: the one asked about, those that always hold, power on, opened. */
+function cautionsNow(state: BenchState): ScreenView['cautions'] {
+  const check = checkInHand(state);
+  const applies = (when: string) =>
+    when === 'always' ||
+    (when === 'power-on' && check?.power === 'on') ||
+    (when === 'opened' && check !== null && check.access !== undefined);
+  return state.guide.cautions
+    .filter((caution) => applies(caution.when))
+    .map(({ id, title, text }) => ({ id, title: plainLine(title), text: plainLine(text) }));
+}
+
+function questionOf(state: BenchState, ui: UiState): Question | null {
+  const run = state.run;
+  const task = state.tasks[state.at];
+  if (run?.stage !== 'asking' || run.prompt === null || state.paused) return null;
+  const { id: prompt, act } = run.prompt;
+  if (act === 'choose') return { kind: 'choose', prompt, options: run.prompt.options ?? [] };
+  if (act === 'repair') return { kind: 'repair', prompt, text: repairName(state, run.prompt.repair) };
+  if (act !== 'answer') return null;
+  if (task?.kind === 'caution') {
+    const caution = state.guide.cautions.find((c) => c.id === task.id);
+    const text = plainLine(caution?.text ?? '');
+    return { kind: 'caution', prompt: run.prompt.id, id: task.id, text, named: ui.named };
+  }
+  const check = checkInHand(state);
+  if (check === null) return null;
+  const how = plainLine(check.prompt);
+  return { kind: 'look', prompt: run.prompt.id, how, text: plainLine(run.prompt.question ?? '') };
+}
+
+function repairName({ guide }: BenchState, repair: string | undefined): string {
+  return plainLine(guide.repairs.find(({ id }) => id === repair)?.name ?? '');
+}
+
+function lineLabel(state: BenchState, { line }: UiState): string {
+  if (line?.what !== 'skip') return 'note';
+  const check = state.guide.checks.find((c) => c.id === line.check);
+  return `skip ${plainLine(check?.title ?? '')}, because`;
+}

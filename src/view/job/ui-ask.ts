@@ -1,0 +1,187 @@
+import type { Check } from '../../guide/types.ts';
+import { dropOutsOf } from '../../measure/contact/steady-hold.ts';
+import { type BenchState, checkInHand } from '../../session/job/state.ts';
+import { plainLine } from '../words/ui-words.ts';
+
+/** What is to be done now, in parts that can be seen from a metre. */
+export interface Ask {
+  /** What it is about: the check's or the proof's title. */
+  title: string;
+  /** What to do, in one short sentence. */
+  action: string;
+  pads: AskedPad[];
+  /** State that the device has to be in; `change`: it was in another one, or nobody knows. Null where it does not matter. */
+  power: { to: 'on' | 'off'; change: boolean } | null;
+  /** State of disassembly, as the guide names it; `change`: the check before had another one. */
+  access: { name: string; change: boolean } | null;
+  /** The guide's own words on how to do it. */
+  how: string;
+  /** Which try this is, from 2 on; null for the first. */
+  retry: { n: number; of: number } | null;
+  /** Presses of a press check so far. */
+  presses: { done: number; of: number } | null;
+}
+
+export interface AskedPad {
+  tip: 'A' | 'B';
+  pad: string;
+  where: string;
+}
+
+/** Returns what to do now; null before the probe is found and after the end. */
+export function askOf(state: BenchState): Ask | null {
+  const task = state.tasks[state.at];
+  if (task === undefined || state.phase === 'closed' || state.phase === 'left') return null;
+  switch (task.kind) {
+    case 'caution': {
+      const caution = state.guide.cautions.find((c) => c.id === task.id);
+      return { ...nothing, title: `Caution: ${plainLine(caution?.title ?? task.id)}`, action: 'Read it.' };
+    }
+    case 'proof':
+      return { ...nothing, ...proofAsk(task), retry: retryOf(state), action: actionOf(state, null) };
+    case 'conclusion':
+      return { ...nothing, title: 'What the checks come to', action: actionOf(state, null) };
+    case 'check': {
+      const check = checkInHand(state);
+      return check === null ? null : checkAsk(state, check);
+    }
+  }
+}
+
+const nothing: Ask = {
+  title: '',
+  action: '',
+  pads: [],
+  power: null,
+  access: null,
+  how: '',
+  retry: null,
+  presses: null,
+};
+
+function proofAsk({ when, what }: { when: 'opening' | 'closing'; what: string }): Pick<Ask, 'title' | 'how'> {
+  const hand = what === 'shorted-tips';
+  return {
+    title: `Probe proof, ${when}: ${hand ? 'tips together' : 'check resistor'}`,
+    how: hand
+      ? 'A probe that reads near nothing across its own tips is one to rely on.'
+      : 'The probe measures a resistor of its own; keep the tips off everything.',
+  };
+}
+
+function checkAsk(state: BenchState, check: Check): Ask {
+  const access = state.guide.access.find((a) => a.id === check.access);
+  const [a, b] = check.pads ?? [];
+  const pads: AskedPad[] = [];
+  if (a !== undefined) pads.push({ tip: 'A', pad: a, where: whereOf(state, a) });
+  if (b !== undefined) pads.push({ tip: 'B', pad: b, where: whereOf(state, b) });
+  return {
+    title: plainLine(check.title),
+    action: actionOf(state, check),
+    pads,
+    power: { to: check.power, change: isChange(state, check) },
+    access: access === undefined ? null : { name: plainLine(access.name), change: isOtherAccess(state, check) },
+    how: plainLine(check.prompt),
+    retry: retryOf(state),
+    presses: check.kind === 'presses' ? { done: state.run?.presses.length ?? 0, of: check.count } : null,
+  };
+}
+
+function whereOf(state: BenchState, pad: string): string {
+  return plainLine(state.guide.pads.find((p) => p.id === pad)?.where ?? '');
+}
+
+function retryOf(state: BenchState): Ask['retry'] {
+  return state.tries > 1 ? { n: state.tries, of: state.settings.attemptsMax } : null;
+}
+
+function isChange(state: BenchState, check: Check): boolean {
+  return checkBefore(state)?.power !== check.power;
+}
+
+function isOtherAccess(state: BenchState, check: Check): boolean {
+  return checkBefore(state)?.access !== check.access;
+}
+
+function checkBefore(state: BenchState): Check | undefined {
+  const before = state.tasks[state.at - 1];
+  return before?.kind === 'check' ? state.guide.checks.find((c) => c.id === before.id) : undefined;
+}
+
+/** The sentence follows the stage: nothing is asked while the probe is being set or the evidence stored. */
+function actionOf(state: BenchState, check: Check | null): string {
+  const run = state.run;
+  if (!state.connected || state.paused) return '';
+  switch (run?.stage) {
+    case undefined:
+    case 'done':
+      return '';
+    case 'arming':
+      if (run.kindRun !== null) return 'Stay on the pads: the level changes.';
+      return 'One moment: the probe is being set.';
+    case 'recording':
+      return 'Hold still: it is being stored.';
+    case 'lifting':
+      return run.lifted ? '' : 'Lift the tips.';
+    case 'live':
+      return 'Lift the tips.';
+    case 'asking':
+      return askingAction(state);
+    case 'closing':
+      return `Hold still: bridged, ${idleText(state)}. Watch it.`;
+    case 'holding':
+      return `Keep the tips on; flex and tap. ${openingsText(state)}`;
+    case 'touching':
+      return touchingAction(state, check);
+    case 'waiting':
+      return run.prompt === null ? '' : waitingAction(state, check);
+  }
+}
+
+function touchingAction(state: BenchState, check: Check | null): string {
+  if (check?.kind === 'presses') return pressAction(state, check);
+  if (check?.kind !== 'dry-normal') return 'Hold still.';
+  return `Hold still: ${state.run?.kindRun === null ? 'dry' : 'normal'} level.`;
+}
+
+function idleText({ run }: BenchState): string {
+  return run?.kindRun?.kind === 'bridge' ? `idle ${run.kindRun.idle.reading.value.toFixed(2)} V` : '';
+}
+
+/** What a hold has seen so far: openings count for something at once, the rest is judged at its end. */
+function openingsText({ run }: BenchState): string {
+  const hold = run?.kindRun?.kind === 'steady' ? run.kindRun.hold : null;
+  const { count, subReading } = hold === null ? { count: 0, subReading: 0 } : dropOutsOf(hold);
+  return count + subReading === 0 ? 'No drop-out.' : `Drop-outs: ${count + subReading}.`;
+}
+
+function askingAction({ run }: BenchState): string {
+  switch (run?.prompt?.act) {
+    case 'choose':
+      return 'Choose what is done about it.';
+    case 'repair':
+      return 'Do the repair, then say so.';
+    case 'wait':
+      return 'Keep the light sensor on the display.';
+    default:
+      return run?.kindRun?.kind === 'bridge' ? 'Closed: proven. Answer (button: long is no).' : 'Look, and answer.';
+  }
+}
+
+function waitingAction(state: BenchState, check: Check | null): string {
+  if (check === null) {
+    return state.run?.prompt?.act === 'wait' ? 'Keep the tips off everything.' : 'Hold the two tips together.';
+  }
+  if (check.kind === 'presses') return pressAction(state, check);
+  const held = check.kind === 'look' ? [] : check.pressed;
+  if (held.length === 0) return 'Touch the two pads.';
+  return `Hold ${held.map((id) => keyName(state, id)).join(' and ')}, touch both pads.`;
+}
+
+function pressAction(state: BenchState, check: Extract<Check, { kind: 'presses' }>): string {
+  return `Press ${keyName(state, check.key)} at each beep.`;
+}
+
+function keyName(state: BenchState, id: string): string {
+  return plainLine(state.guide.keys.find((k) => k.id === id)?.name ?? id);
+}

@@ -1,0 +1,36 @@
+import type { BenchState } from '../../session/job/state.ts';
+import { type Mark, outcomeWord, plainLine, type Tone } from '../words/ui-words.ts';
+import type { LastResult } from './ui-checks.ts';
+
+/** One word that must be seen from a metre, with its mark and a sentence. */
+export interface Headline {
+  word: string;
+  mark: Mark | null;
+  tone: Tone;
+  /** Why, or what to do. */
+  text: string;
+}
+
+/**
+ * Returns what outshines everything else now: the end, a lost link, a voltage on the tips, a pause, or the outcome that is held until
+ * the tips lift; null when the pads are what counts.
+ */
+export function headlineOf(state: BenchState, result: LastResult | null): Headline | null {
+  const { run } = state;
+  if (state.phase === 'closed' || state.phase === 'left') {
+    const word = state.phase === 'left' ? 'LEFT' : plainLine(state.job.result).toUpperCase();
+    return { word, mark: null, tone: 'strong', text: plainLine(state.ending ?? '') };
+  }
+  if (state.phase === 'opening') return { word: 'PROBE?', mark: null, tone: 'strong', text: plainLine(state.linkText) };
+  if (!state.connected) {
+    const text = `${plainLine(state.linkText)}. The job is kept; the probe is looked for, and this check is asked for again.`;
+    return { word: 'NO PROBE', mark: 'no-contact', tone: 'danger', text };
+  }
+  if (state.live || run?.stage === 'live') {
+    const text = 'Voltage on the tips. Lift them, switch the device off, disconnect its battery, let it discharge.';
+    return { word: 'LIVE', mark: 'live', tone: 'danger', text };
+  }
+  if (state.paused) return { word: 'PAUSED', mark: null, tone: 'strong', text: 'Nothing is taken. p goes on.' };
+  if (result === null || run?.outcome == null) return null;
+  return { ...outcomeWord(run.outcome), text: result.why };
+}

@@ -1,0 +1,165 @@
+import { readingBudget } from '../../measure/reading/budget-lines.ts';
+import { formatQuantity } from '../../measure/reading/format.ts';
+import type { Calibration, Limits, Quantity, Reading } from '../../measure/types.ts';
+import type { ReadingBatch } from '../../protocol/reading-batch.ts';
+import {
+  freshLive,
+  type LiveState,
+  liveReading,
+  stepLive,
+  stillLive,
+  type TipContact,
+  tipContact,
+} from '../../session/live.ts';
+import { freshCount, type MeterCount, statisticsOf, stepCount } from '../../session/meter/meter-statistics.ts';
+import { meterKeys } from '../job/ui-help.ts';
+import type { KeyPress } from '../job/ui-state.ts';
+import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/ui-scale.ts';
+import { type TracePoint, tracePoints } from '../readings/ui-trace.ts';
+import { contactTexts, plainLine, type ReadingParts, readingParts } from '../words/ui-words.ts';
+
+/** What a meter knows of its tips. */
+export interface MeterLive {
+  quantity: Quantity;
+  feelsTips: boolean;
+  live: LiveState;
+  count: MeterCount;
+  /** In words: which probe, which calibration; or what is wrong with the link. */
+  link: { ok: boolean; text: string };
+}
+
+/** The keyboard of the meter screen. `held`: the reading that is kept in sight, with what the tips were on then. */
+export interface MeterUi {
+  held: Held | null;
+  /** What the uncertainty is made of is shown in place of scale, trace and statistics. */
+  budget: boolean;
+  help: boolean;
+  message: string | null;
+}
+
+type Held = Pick<MeterView, 'reading' | 'needle' | 'contact'> & { source: Reading | null };
+
+/** Everything that the meter screen shows, as plain data. */
+export interface MeterView {
+  title: string;
+  link: { ok: boolean; text: string };
+  reading: ReadingParts & { held: boolean };
+  contact: { state: TipContact; text: string; settling: boolean; progress: number };
+  live: boolean;
+  scale: Scale;
+  needle: Needle | null;
+  trace: TracePoint[];
+  statistics: { label: string; text: string }[];
+  /** The budget of the reading in sight, line by line (empty where nothing is read); null: not asked for. */
+  budget: readonly string[] | null;
+  /** The reading in sight as measured. */
+  source: Reading | null;
+  message: string | null;
+  help: typeof meterKeys | null;
+}
+
+/** What a key asks of the program. */
+export type MeterAction = 'zero' | 'export';
+
+/** Returns a meter before its first reading. */
+export function freshMeter(quantity: Quantity): MeterLive {
+  const link = { ok: false, text: 'looking for the probe' };
+  return { quantity, feelsTips: true, live: freshLive(), count: freshCount(), link };
+}
+
+/** Returns the keyboard of a meter at rest. */
+export function freshMeterUi(): MeterUi {
+  return { held: null, budget: false, help: false, message: null };
+}
+
+/** Returns the meter after one more batch. */
+export function stepMeter(meter: MeterLive, batch: ReadingBatch, calibration: Calibration): MeterLive {
+  return {
+    ...meter,
+    live: stepLive(meter.live, batch, calibration),
+    count: stepCount(meter.count, batch, calibration, meter.quantity, meter.feelsTips),
+  };
+}
+
+/** Returns the meter after the link came or went; without a link the trace is empty, statistics stay. */
+export function linkMeter(meter: MeterLive, ok: boolean, text: string): MeterLive {
+  return { ...meter, link: { ok, text: plainLine(text) }, live: ok ? meter.live : stillLive(meter.live) };
+}
+
+/** Returns the meter with its statistics begun anew. */
+export function zeroMeter(meter: MeterLive): MeterLive {
+  return { ...meter, count: freshCount() };
+}
+
+/** Returns what the meter screen shows. `limits` (default none) draws a band. Pure. */
+export function meterView(meter: MeterLive, ui: MeterUi, limits?: Limits): MeterView {
+  const { live, quantity, link } = meter;
+  const scale = limits === undefined ? openScale(quantity) : scaleFor(limits);
+  const state = link.ok ? tipContact(live, meter.feelsTips, quantity) : 'none';
+  const reading = state === 'none' || state === 'air' ? null : liveReading(live);
+  const fits = reading !== null && reading.state !== 'unreadable' && reading.quantity === quantity;
+  const value = reading?.state === 'above-range' ? Number.POSITIVE_INFINITY : (reading?.value ?? 0);
+  const now: Held = {
+    reading: { ...readingParts(reading), held: false },
+    needle: fits ? needleAt(scale, value) : null,
+    contact: { state, text: contactTexts[state], settling: false, progress: 0 },
+    source: reading,
+  };
+  const shown = ui.held === null ? now : { ...ui.held, reading: { ...ui.held.reading, held: true } };
+  return {
+    ...shown,
+    title: quantity === 'resistance' ? 'Meter: ohms between the tips' : 'Meter: volts from tip B to tip A',
+    link,
+    live: state === 'live',
+    scale,
+    trace: tracePoints(live, scale, meter.feelsTips),
+    statistics: statisticLines(meter.count, quantity),
+    budget: !ui.budget ? null : shown.source === null ? [] : readingBudget(shown.source),
+    message: ui.message,
+    help: ui.help ? meterKeys : null,
+  };
+}
+
+/** Returns what a key does on the meter screen. Pure. */
+export function meterStep(
+  before: MeterUi,
+  key: KeyPress,
+  view: MeterView,
+): { ui: MeterUi; action?: MeterAction; leave?: boolean } {
+  const ui = { ...before, message: null };
+  if (key.ctrl === true) return key.input === 'c' ? { ui, leave: true } : { ui: before };
+  if (ui.help) return { ui: { ...ui, help: false } };
+  switch (key.input.toLowerCase()) {
+    case 'h': {
+      const { reading, needle, contact, source } = view;
+      return { ui: { ...ui, held: ui.held === null ? { reading, needle, contact, source } : null } };
+    }
+    case 'z':
+      return { ui: { ...ui, message: 'statistics begun anew' }, action: 'zero' };
+    case 'u':
+      return { ui: { ...ui, budget: !ui.budget } };
+    case 'e':
+      return { ui, action: 'export' };
+    case '?':
+      return { ui: { ...ui, help: true } };
+    case 'q':
+      return { ui, leave: true };
+    default:
+      return { ui };
+  }
+}
+
+function statisticLines(count: MeterCount, quantity: Quantity): MeterView['statistics'] {
+  const { min, max, mean, spread, contacts, count: values } = statisticsOf(count);
+  const text = (value: number) => (values === 0 ? '---' : formatQuantity(value, quantity));
+  // a spread of few values is itself known to two digits at most
+  const short = Number(spread.toPrecision(2));
+  return [
+    { label: 'min', text: text(min) },
+    { label: 'max', text: text(max) },
+    { label: 'mean', text: text(mean) },
+    { label: 'spread', text: text(short) },
+    { label: 'touches', text: String(contacts) },
+    { label: 'values', text: String(values) },
+  ];
+}

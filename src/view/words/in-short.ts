@@ -1,0 +1,78 @@
+import type { Entry, EntryOf } from '../../record/entries/entries.ts';
+import type { JobState } from '../../record/state/job-state.ts';
+import { resultWords } from './result-words.ts';
+
+/** What a customer wants to know, in plain sentences: what was wrong, what was done, is it right now. */
+export interface InShort {
+  wrong: string[];
+  done: string[];
+  now: string[];
+  /** The grounds of the conclusion, for whoever asks: which reading, on which pads, ruled what out. */
+  why: string[];
+}
+
+/** Returns a record in short. */
+export function inShort(state: JobState, entries: readonly Entry[]): InShort {
+  const all = entries.filter((entry): entry is EntryOf<'concluded'> => entry.kind === 'concluded');
+  // what comes after a repair that helped names nothing any more
+  const naming = all.filter(({ conclusion }) => conclusion === 'fault' || conclusion === 'group');
+  const told = naming[naming.length - 1] ?? all[all.length - 1];
+  return {
+    wrong: whatWasWrong(state, naming, all[all.length - 1]?.conclusion === 'none'),
+    done: whatWasDone(state),
+    now: whatIsNow(state),
+    why: told?.reasons ?? [],
+  };
+}
+
+function whatWasWrong(state: JobState, naming: readonly EntryOf<'concluded'>[], isNone: boolean): string[] {
+  const symptom = state.opened?.symptom === undefined ? [] : [`Reported: ${state.opened.symptom}.`];
+  const found = naming.map(namedBy).filter((text, i, texts) => text !== texts[i - 1]);
+  if (found.length === 1) return [...symptom, `${found[0]}.`];
+  // a repair did not help, and the checks after it told more
+  if (found.length > 1)
+    return [
+      ...symptom,
+      ...found.map((text, i) => `${i === 0 ? 'At first' : 'Then'}: ${text[0]!.toLowerCase()}${text.slice(1)}.`),
+    ];
+  const failed = Object.values(state.checks).filter(({ before, outcome }) => before === 'fail' || outcome === 'fail');
+  if (failed.length > 0) {
+    const lines = failed.map(({ title, doubtful }) => `Failed: ${title}${doubtful ? ' (not to be relied on)' : ''}.`);
+    return [...symptom, ...lines];
+  }
+  return [...symptom, isNone ? 'No fault was found.' : 'Nothing was found to be wrong so far.'];
+}
+
+function namedBy({ conclusion, decisions }: EntryOf<'concluded'>): string {
+  const names = decisions.map(({ name, p }) => `${name} (${percent(p)})`);
+  return conclusion === 'fault'
+    ? `The fault is in: ${names[0] ?? 'no place that has a name'}`
+    : `The checks leave these, and cannot tell them apart: ${names.join('; ')}`;
+}
+
+function whatWasDone(state: JobState): string[] {
+  if (state.repairs.length === 0) return ['Nothing was repaired or replaced on this record.'];
+  const times = new Map<string, number>();
+  for (const { what, text } of state.repairs) {
+    const line = `${what === 'swap' ? 'Replaced' : 'Done'}: ${text}`;
+    times.set(line, (times.get(line) ?? 0) + 1);
+  }
+  return [...times].map(([line, count]) => (count === 1 ? `${line}.` : `${line} (${count} times).`));
+}
+
+function whatIsNow(state: JobState): string[] {
+  const { counts, proofs, result, closed } = state;
+  const lines = [resultWords[result].sentence];
+  if (closed === null) lines.push('The job is not closed yet, so this is not its last word.');
+  lines.push(`${counts.passed} of ${counts.checks} checks stand at a pass, ${counts.failed} at a fail.`);
+  if (proofs.standing !== 'held')
+    lines.push(`The proofs of the probe: ${proofs.standing}. Readings that rest on them are not to be relied on.`);
+  const untested = Object.values(state.checks).filter((check) => check.inGuide && check.outcome === null).length;
+  if (untested > 0)
+    lines.push(`${untested} ${untested === 1 ? 'check was' : 'checks were'} not done; below they are listed.`);
+  return lines;
+}
+
+function percent(p: number): string {
+  return p >= 0.995 ? 'more than 99 %' : `${Math.round(p * 100)} %`;
+}

@@ -1,0 +1,22 @@
+import { formatReading } from '../../measure/reading/format.ts';
+import type { Quantity, Reading } from '../../measure/types.ts';
+import type { StoredReading } from '../../record/entries/entries.ts';
+import { coverageFactor } from '../../statistics/distribution.ts';
+
+/** A reading of a record, ready for a picture and for words. In ohm or volt. */
+export interface ShownValue {
+  quantity: Quantity;
+  value: number;
+  /** Half width of the 95 % interval. */
+  expanded: number;
+  state: Reading['state'];
+  text: string;
+}
+
+/** Returns a stored reading with its 95 % interval, and as people write it. */
+export function shownValue(reading: StoredReading, quantity: Quantity): ShownValue {
+  const { value, u, dof, state } = reading;
+  // of an open the stored value is the end of the range
+  const text = formatReading({ quantity, value, u, dof, state, rangeEnd: Math.abs(value), parts: [] });
+  return { quantity, value, expanded: coverageFactor(0.95, dof) * u, state, text };
+}

@@ -1,0 +1,99 @@
+import { appendFile, mkdtemp, readdir, readFile, rm, utimes, writeFile } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { isWanted } from '../../../src/record/folder/job-filter.ts';
+import { listJobs } from '../../../src/record/folder/list-jobs.ts';
+import { captured, chainOf, opened, probe, wholeJob } from './sample-job.ts';
+
+let dir: string;
+beforeEach(async () => {
+  dir = await mkdtemp(join(tmpdir(), 'ohmwright-jobs-'));
+});
+afterEach(() => rm(dir, { recursive: true, force: true }));
+
+const index = '.ohmwright-jobs.json';
+const nowMs = Date.UTC(2031, 5, 1);
+/** Long before the index is written, so that nothing is in doubt. */
+const settled = new Date(nowMs - 3_600_000);
+
+async function put(name: string, bytes: Uint8Array): Promise<void> {
+  await writeFile(join(dir, name), bytes);
+  await utimes(join(dir, name), settled, settled);
+}
+
+/** Exchanges a word in the index, to see whether it is looked at. */
+async function tamper(from: string, to: string): Promise<void> {
+  const text = await readFile(join(dir, index), 'utf8');
+  expect(text).toContain(from);
+  await writeFile(join(dir, index), text.replaceAll(from, to));
+}
+
+describe('listing jobs', () => {
+  it('takes records that look as they did from the index, and reads the others', async () => {
+    await put('a.owjob', chainOf(wholeJob()).bytes);
+    await put('b.owjob', chainOf([opened, probe(), captured('spring', 0.4)]).bytes);
+    const first = await listJobs(dir, nowMs);
+    expect(first.map(({ result, open }) => [result, open])).toEqual([
+      ['passed', false],
+      ['inconclusive', true],
+    ]);
+    await tamper('Quillon', 'Changed');
+    expect((await listJobs(dir, nowMs)).map(({ device }) => device?.maker)).toEqual(['Changed', 'Changed']);
+    await appendFile(join(dir, 'b.owjob'), '{"torn');
+    const third = await listJobs(dir, nowMs);
+    expect(third.map(({ device }) => device?.maker).sort()).toEqual(['Changed', 'Quillon']);
+    expect(third.find(({ path }) => path.endsWith('b.owjob'))?.trouble).toContain('cut short');
+  });
+
+  it.each([
+    ['was changed just before the index was written', () => utimes(join(dir, 'a.owjob'), nowMs / 1e3, nowMs / 1e3)],
+    ['has an index of another version', () => tamper('"version":1', '"version":0')],
+    ['has an index that is no JSON', () => writeFile(join(dir, index), '{"version":1,')],
+    ['has no index', () => rm(join(dir, index))],
+  ])('reads a record again that %s', async (_, doubt) => {
+    await put('a.owjob', chainOf(wholeJob()).bytes);
+    await listJobs(dir, nowMs);
+    await tamper('Quillon', 'Changed');
+    await doubt();
+    if ((await readdir(dir)).length === 2) await listJobs(dir, nowMs);
+    expect((await listJobs(dir, nowMs)).map(({ device }) => device?.maker)).toEqual(['Quillon']);
+  });
+
+  it('reads a record again that looks as it did, but was written within the clock tick of the index', async () => {
+    await put('a.owjob', chainOf(wholeJob()).bytes);
+    await utimes(join(dir, 'a.owjob'), (nowMs - 500) / 1e3, (nowMs - 500) / 1e3);
+    await listJobs(dir, nowMs);
+    await tamper('Quillon', 'Changed');
+    expect((await listJobs(dir, nowMs)).map(({ device }) => device?.maker)).toEqual(['Quillon']);
+  });
+
+  it('forgets records that are gone', async () => {
+    await put('a.owjob', chainOf(wholeJob()).bytes);
+    await put('b.owjob', chainOf(wholeJob()).bytes);
+    await listJobs(dir, nowMs);
+    await rm(join(dir, 'a.owjob'));
+    expect(await listJobs(dir, nowMs)).toHaveLength(1);
+    expect(await readFile(join(dir, index), 'utf8')).not.toContain('a.owjob');
+  });
+});
+
+describe('filtering jobs', () => {
+  it('finds by device, outcome, day, and what is open; all that is asked for has to hold', async () => {
+    await put('a.owjob', chainOf(wholeJob()).bytes);
+    await put('b.owjob', chainOf([opened, probe()], Date.UTC(2031, 6, 4)).bytes);
+    const jobs = await listJobs(dir, nowMs);
+    const found = (filter: Parameters<typeof isWanted>[1]) =>
+      jobs.filter((job) => isWanted(job, filter)).map(({ path }) => path.at(-7));
+    expect(found({})).toEqual(['b', 'a']);
+    expect(found({ device: 'quillon lamp' })).toEqual(['b', 'a']);
+    expect(found({ device: 'other' })).toEqual([]);
+    expect(found({ outcome: 'passed' })).toEqual(['a']);
+    expect(found({ outcome: 'open' })).toEqual(['b']);
+    expect(found({ open: true })).toEqual(['b']);
+    expect(found({ since: '2031-07-04' })).toEqual(['b']);
+    expect(found({ until: '2031-07-03' })).toEqual(['a']);
+    expect(found({ since: '2031-05-17', until: '2031-05-17', outcome: 'passed' })).toEqual(['a']);
+    expect(found({ unit: 'spring-board' })).toEqual([]);
+  });
+});

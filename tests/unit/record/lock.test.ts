@@ -1,0 +1,136 @@
+import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { hostname, tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { type Disk, realDisk } from '../../../src/record/store/disk.ts';
+import { takeLock } from '../../../src/record/store/lock.ts';
+import { type LockHolder, type LockSelf, lockSelf } from '../../../src/record/store/lock-holder.ts';
+import { JobRecord } from '../../../src/record/store/record.ts';
+import { opening, refusal } from './sample-job.ts';
+
+let dir: string;
+let record: string;
+beforeEach(async () => {
+  dir = await mkdtemp(join(tmpdir(), 'ohmwright-lock-'));
+  record = join(dir, 'x.owjob');
+});
+afterEach(() => rm(dir, { recursive: true, force: true }));
+
+const self: LockSelf = { pid: 100, host: 'bench', process: 'boot:1', look: () => 'alive' };
+const holder: LockHolder = { pid: 77, host: 'bench', startedAt: '2031-05-17T08:00:00.000Z', process: 'boot:9' };
+const put = (who: unknown) => writeFile(`${record}.lock`, typeof who === 'string' ? who : JSON.stringify(who));
+const take = (who: LockSelf = self, disk: Disk = realDisk) => takeLock(disk, record, 0, who);
+
+describe('the lock of a record', () => {
+  it('says who holds it, and goes away with its holder', async () => {
+    const lock = await take();
+    expect(JSON.parse(await readFile(`${record}.lock`, 'utf8'))).toMatchObject({ pid: 100, host: 'bench' });
+    const error = await refusal(take({ ...self, pid: 101 }), 'record.locked');
+    expect(error.message).toContain('process 100 on bench since 1970-01-01T00:00:00.000Z');
+    expect(error.help).toContain(`${record}.lock`);
+    expect(error.exitCode).toBe(6);
+    await lock.release();
+    expect(await readdir(dir)).toEqual([]);
+    await (await take()).release();
+  });
+
+  it.each(['gone', 'other'] as const)('is taken over when its process is %s', async (look) => {
+    await put(holder);
+    const lock = await take({ ...self, look: () => look });
+    expect(lock.tookOver).toEqual(holder);
+    expect(await readdir(dir)).toEqual(['x.owjob.lock']);
+    await lock.release();
+  });
+
+  it('is never taken over from another host, nor when nobody can say whose it is', async () => {
+    const gone: LockSelf = { ...self, look: () => 'gone' };
+    await put({ ...holder, host: 'elsewhere' });
+    await refusal(take(gone), 'record.locked');
+    for (const text of ['', '{', '{"pid":-1}']) {
+      await put(text);
+      expect((await refusal(take(gone), 'record.locked')).message).toContain('someone unknown');
+    }
+  });
+
+  it('is put back when another process was faster to take it over', async () => {
+    await put(holder);
+    const faster: LockHolder = { ...holder, pid: 78 };
+    const disk: Disk = {
+      ...realDisk,
+      async rename(from, to) {
+        await put(faster);
+        await realDisk.rename(from, to);
+      },
+    };
+    const error = await refusal(
+      take({ ...self, look: ({ pid }) => (pid === 77 ? 'gone' : 'alive') }, disk),
+      'record.locked',
+    );
+    expect(error.message).toContain('process 78');
+    expect(JSON.parse(await readFile(`${record}.lock`, 'utf8'))).toEqual(faster);
+    expect(await readdir(dir)).toEqual(['x.owjob.lock']);
+  });
+
+  it('works on a disk without hard links', async () => {
+    const disk: Disk = {
+      ...realDisk,
+      link: () => Promise.reject(Object.assign(new Error('no links'), { code: 'EPERM' })),
+    };
+    const lock = await take(self, disk);
+    await refusal(take(self, disk), 'record.locked');
+    await lock.release();
+    expect(await readdir(dir)).toEqual([]);
+  });
+
+  it('of someone else is left alone on release', async () => {
+    const lock = await take();
+    await put(holder);
+    await lock.release();
+    expect(JSON.parse(await readFile(`${record}.lock`, 'utf8'))).toEqual(holder);
+  });
+});
+
+describe('this process as a holder', () => {
+  it('is alive, a process number that never was is gone, one that began at another time is other', () => {
+    const me = lockSelf();
+    const now = { pid: me.pid, host: hostname(), startedAt: '', process: me.process };
+    expect(me.look(now)).toBe('alive');
+    // beyond the largest process number that Linux gives (2^22)
+    expect(me.look({ ...now, pid: 2 ** 22 + 1 })).toBe('gone');
+    if (me.process !== null) expect(me.look({ ...now, process: 'other boot:1' })).toBe('other');
+  });
+});
+
+describe('two writers of one record', () => {
+  it('are refused, in one process too', async () => {
+    const first = await JobRecord.create(dir, opening);
+    await refusal(JobRecord.resume(first.path), 'record.locked');
+    await first.append({ kind: 'note', text: 'undisturbed' });
+    await first.close();
+    const second = await JobRecord.resume(first.path);
+    await second.close();
+  });
+
+  it('that came about all the same are noticed before a byte is written', async () => {
+    const first = await JobRecord.create(dir, opening);
+    await rm(`${first.path}.lock`);
+    const second = await JobRecord.resume(first.path);
+    const before = await readFile(first.path);
+    const error = await refusal(first.append({ kind: 'note', text: 'mine' }), 'record.changed');
+    expect(error.message).toContain('NOT captured');
+    await refusal(first.append({ kind: 'note', text: 'mine' }), 'record.broken');
+    expect(await readFile(first.path)).toEqual(before);
+    await first.close();
+    await second.append({ kind: 'note', text: 'whole' });
+    await second.close();
+  });
+
+  it('a stale lock that was taken over is told of in the record', async () => {
+    const first = await JobRecord.create(dir, opening);
+    await first.close();
+    await writeFile(`${first.path}.lock`, JSON.stringify({ ...holder, host: hostname(), pid: 2 ** 22 + 1 }));
+    const again = await JobRecord.resume(first.path);
+    expect(again.state.notes[0]?.text).toContain('process 4194305');
+    await again.close();
+  });
+});
