@@ -1,5 +1,6 @@
 // The benchmarks' own form and arithmetic; what they measure is for `npm run bench`, never for a test.
 import { readdirSync, readFileSync } from 'node:fs';
+import { basename } from 'node:path';
 import { expect, test } from 'vitest';
 import { benchmarks } from './all.ts';
 import { isMet, median, quantile } from './benchmark.ts';
@@ -14,12 +15,11 @@ test.each(benchmarks)('$name says what it measures', ({ name, claim, measure }) 
 
 test('every file with a benchmark is in the list, under its own name', () => {
   const folder = new URL('./', import.meta.url);
-  const files = readdirSync(folder).filter((file) =>
-    readFileSync(new URL(file, folder), 'utf8').includes('export async function measure'),
-  );
-  expect(benchmarks.map(({ name }) => `${name}.ts`).sort()).toEqual(
-    files.filter((file) => !file.endsWith('.test.ts')).sort(),
-  );
+  const files = readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((file) => file.endsWith('.ts') && !file.endsWith('.test.ts'))
+    .filter((file) => readFileSync(new URL(file, folder), 'utf8').includes('export async function measure'))
+    .map((file) => basename(file));
+  expect(benchmarks.map(({ name }) => `${name}.ts`).sort()).toEqual(files.sort());
 });
 
 test('a target is met at the target itself, and never by what is no number', () => {

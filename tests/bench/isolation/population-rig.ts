@@ -1,16 +1,16 @@
-import { simulate } from '../../sim/index.ts';
-import { type Random, randomOf } from '../../sim/random.ts';
-import { predictChecks } from '../../src/guide/circuit/predict.ts';
-import type { Fault, Guide } from '../../src/guide/types.ts';
-import { type CellSuspect, listSuspects } from '../../src/isolate/suspects/suspects.ts';
-import { ProbeLink } from '../../src/link/probe/probe-link.ts';
-import type { EntryOf } from '../../src/record/entries/entries.ts';
-import type { JobState } from '../../src/record/state/job-state.ts';
-import { JobRecord } from '../../src/record/store/record.ts';
-import { isolatorOf } from '../../src/session/job/isolation.ts';
-import { Session } from '../../src/session/job/session.ts';
-import { type BenchSettings, defaultBenchSettings } from '../../src/session/job/state.ts';
-import { MemoryDisk } from '../faults/memory-disk.ts';
+import { simulate } from '../../../sim/index.ts';
+import { type Random, randomOf } from '../../../sim/random.ts';
+import { predictChecks } from '../../../src/guide/circuit/predict.ts';
+import type { Fault, Guide } from '../../../src/guide/types.ts';
+import { type CellSuspect, listSuspects } from '../../../src/isolate/suspects/suspects.ts';
+import { ProbeLink } from '../../../src/link/probe/probe-link.ts';
+import type { EntryOf } from '../../../src/record/entries/entries.ts';
+import type { JobState } from '../../../src/record/state/job-state.ts';
+import { JobRecord } from '../../../src/record/store/record.ts';
+import { isolatorOf } from '../../../src/session/job/isolation.ts';
+import { Session } from '../../../src/session/job/session.ts';
+import { type BenchSettings, defaultBenchSettings } from '../../../src/session/job/state.ts';
+import { MemoryDisk } from '../../faults/memory-disk.ts';
 
 /** One device of a population, as it came to the bench. */
 export interface Specimen {

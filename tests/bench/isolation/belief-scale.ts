@@ -1,10 +1,10 @@
-import { believe } from '../../src/isolate/belief/belief.ts';
-import { outcomeTable } from '../../src/isolate/belief/outcomes.ts';
-import { nextCheck } from '../../src/isolate/next/next-check.ts';
-import { openModel } from '../../src/isolate/predict/model.ts';
-import { predictChannel } from '../../src/isolate/predict/predict-fast.ts';
-import type { Evidence } from '../../src/isolate/types.ts';
-import { type Measured, median } from './benchmark.ts';
+import { believe } from '../../../src/isolate/belief/belief.ts';
+import { outcomeTable } from '../../../src/isolate/belief/outcomes.ts';
+import { nextCheck } from '../../../src/isolate/next/next-check.ts';
+import { openModel } from '../../../src/isolate/predict/model.ts';
+import { predictChannel } from '../../../src/isolate/predict/predict-fast.ts';
+import type { Evidence } from '../../../src/isolate/types.ts';
+import { type Measured, median } from '../benchmark.ts';
 import { largeGuide } from './large-guide.ts';
 
 export const name = 'belief-scale';

@@ -1,7 +1,7 @@
-import { randomOf } from '../../sim/random.ts';
-import type { LinkKind } from '../../src/guide/circuit/link-kinds.ts';
-import type { Check, Guide, Link } from '../../src/guide/types.ts';
-import { circuitGuide } from '../outside/solver-network.ts';
+import { randomOf } from '../../../sim/random.ts';
+import type { LinkKind } from '../../../src/guide/circuit/link-kinds.ts';
+import type { Check, Guide, Link } from '../../../src/guide/types.ts';
+import { circuitGuide } from '../../outside/solver-network.ts';
 
 const kinds: LinkKind[] = ['trace', 'spring', 'connector', 'joint', 'trace'];
 const unitCount = 20;

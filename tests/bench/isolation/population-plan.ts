@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 export const populationGuides = ['field-recorder', 'two-stage-key', 'membrane-keypad'] as const;
 
 export function guidePath(name: string): string {
-  return fileURLToPath(new URL(`../../examples/${name}.yaml`, import.meta.url));
+  return fileURLToPath(new URL(`../../../examples/${name}.yaml`, import.meta.url));
 }
 
 /** For every so many faulty devices there is a healthy one; no multiple of the guides' number, so that each guide has its share. */

@@ -1,9 +1,9 @@
-import { randomOf } from '../../sim/random.ts';
-import { faultText } from '../../src/guide/circuit/faults.ts';
-import type { Guide, Repair } from '../../src/guide/types.ts';
-import { believe } from '../../src/isolate/belief/belief.ts';
-import { openModel } from '../../src/isolate/predict/model.ts';
-import { courseOf } from '../../src/record/state/course.ts';
+import { randomOf } from '../../../sim/random.ts';
+import { faultText } from '../../../src/guide/circuit/faults.ts';
+import type { Guide, Repair } from '../../../src/guide/types.ts';
+import { believe } from '../../../src/isolate/belief/belief.ts';
+import { openModel } from '../../../src/isolate/predict/model.ts';
+import { courseOf } from '../../../src/record/state/course.ts';
 import { drawFaulty, type Specimen, sit } from './population-rig.ts';
 
 /** What became of one device, as plain data. */

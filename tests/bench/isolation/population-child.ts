@@ -1,5 +1,5 @@
 // One part of the population: COUNT, and which part of how many. Prints what became of each device, one JSON line each.
-import { loadGuide } from '../../src/guide/file/load.ts';
+import { loadGuide } from '../../../src/guide/file/load.ts';
 import { faultyDevice, healthyDevice, judgeDevice } from './population-device.ts';
 import { guidePath, healthyEvery, inGuideOrderEvery, populationGuides } from './population-plan.ts';
 

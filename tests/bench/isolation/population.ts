@@ -2,11 +2,11 @@ import { spawn } from 'node:child_process';
 import { availableParallelism } from 'node:os';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
-import { loadGuide } from '../../src/guide/file/load.ts';
-import type { Guide } from '../../src/guide/types.ts';
-import { believe } from '../../src/isolate/belief/belief.ts';
-import { openModel } from '../../src/isolate/predict/model.ts';
-import type { Measured } from './benchmark.ts';
+import { loadGuide } from '../../../src/guide/file/load.ts';
+import type { Guide } from '../../../src/guide/types.ts';
+import { believe } from '../../../src/isolate/belief/belief.ts';
+import { openModel } from '../../../src/isolate/predict/model.ts';
+import type { Measured } from '../benchmark.ts';
 import type { Judged } from './population-device.ts';
 import { guidePath, populationGuides } from './population-plan.ts';
 
