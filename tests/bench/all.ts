@@ -1,14 +1,14 @@
-import * as beliefScale from './isolation/belief-scale.ts';
 import type { Benchmark } from './benchmark.ts';
 import * as calibratedError from './calibrated-error.ts';
 import * as calibrationFit from './calibration-fit.ts';
 import * as classification from './classification.ts';
 import * as emulatorSpeed from './emulator-speed.ts';
 import * as hostCpu from './host-cpu.ts';
+import * as beliefScale from './isolation/belief-scale.ts';
+import * as population from './isolation/population.ts';
 import * as jobsList from './jobs-list.ts';
 import * as memory from './memory.ts';
 import * as pipeline from './pipeline.ts';
-import * as population from './isolation/population.ts';
 import * as readingCost from './reading-cost.ts';
 import * as recordAppend from './record-append.ts';
 import * as reportTime from './report-time.ts';
