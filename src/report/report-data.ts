@@ -10,7 +10,7 @@ import { type BeliefAfter, believedOver, guideIn } from '../verify/conclusions/b
 import { verifyWhole } from '../verify/conclusions/verify-conclusions.ts';
 import type { VerifyReport } from '../verify/verify-report.ts';
 import { type InShort, inShort } from '../view/words/in-short.ts';
-import { type ShownValue, shownValue } from '../view/words/stored-value.ts';
+import { type ShownValue, shownValue } from '../view/words/reading.ts';
 import { type PathPart, pathOf } from './pictures/device-path.ts';
 
 /** How a check stood at one time: before the first repair, or after the last. */

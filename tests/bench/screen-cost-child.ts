@@ -104,8 +104,8 @@ async function drawFrames(state: BenchState): Promise<number[]> {
   const { BenchScreen } = await built<typeof import('../../src/faces/screen/job/bench-screen.tsx')>(
     'faces/screen/job/bench-screen.js',
   );
-  const { screenView } = await built<typeof import('../../src/view/job/screen-view.ts')>('view/job/screen-view.js');
-  const { freshUi } = await built<typeof import('../../src/view/job/ui-state.ts')>('view/job/ui-state.js');
+  const { jobView } = await built<typeof import('../../src/view/job/job-view.ts')>('view/job/job-view.js');
+  const { freshUi } = await built<typeof import('../../src/view/job/keyboard.ts')>('view/job/keyboard.js');
   const { createElement } = await import('react');
   const stage = openStage(fakeTerminal(() => undefined).terminal, {
     onKey: () => undefined,
@@ -123,7 +123,7 @@ async function drawFrames(state: BenchState): Promise<number[]> {
     if (batches % batchesAFrame !== 0) continue;
     await wait(1000 / 60 + 2);
     const beganMs = performance.now();
-    const view = screenView(running, live, freshUi());
+    const view = jobView(running, live, freshUi());
     stage.show(createElement(BenchScreen, { view, cols: 80, rows: 24, theme }));
     costs.push(performance.now() - beganMs);
   }

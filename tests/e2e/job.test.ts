@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
-import { entryLine } from '../../src/view/words/entry-line.ts';
+import { entryLine } from '../../src/view/words/entry.ts';
 import { scratch, shortGuide } from '../unit/cli/scratch.ts';
 import { driveBy, startSim } from './bench.ts';
 import { type Ending, killProgramsAfterwards, ohmwright, type Program, ran } from './program.ts';

@@ -28,9 +28,9 @@ const { openStage } = await built<typeof import('../../src/faces/screen/terminal
 const { BenchScreen } = await built<typeof import('../../src/faces/screen/job/bench-screen.tsx')>(
   'faces/screen/job/bench-screen.js',
 );
-const { screenView } = await built<typeof import('../../src/view/job/screen-view.ts')>('view/job/screen-view.js');
-const { uiStep } = await built<typeof import('../../src/view/job/ui-keys.ts')>('view/job/ui-keys.js');
-const { freshUi } = await built<typeof import('../../src/view/job/ui-state.ts')>('view/job/ui-state.js');
+const { jobView } = await built<typeof import('../../src/view/job/job-view.ts')>('view/job/job-view.js');
+const { uiStep } = await built<typeof import('../../src/view/job/keys.ts')>('view/job/keys.js');
+const { freshUi } = await built<typeof import('../../src/view/job/keyboard.ts')>('view/job/keyboard.js');
 
 const hours = Number(process.argv[2] ?? 8);
 const hourUs = 3600e6;
@@ -86,7 +86,7 @@ function drawNext(): void {
   if (frames % framesAKey === 0) {
     const key = keys[(frames / framesAKey) % keys.length]!;
     const press = key === 'ESC' ? { input: '', escape: true } : { input: key };
-    const step = uiStep(ui, press, screenView(bench.state, live, ui));
+    const step = uiStep(ui, press, jobView(bench.state, live, ui));
     ui = step.ui;
     bench.give(...step.events);
   }
@@ -95,7 +95,7 @@ function drawNext(): void {
     fake.resize(size[0], size[1]);
   }
   const [cols, rows] = size;
-  stage.show(createElement(BenchScreen, { view: screenView(bench.state, live, ui), cols, rows, theme }));
+  stage.show(createElement(BenchScreen, { view: jobView(bench.state, live, ui), cols, rows, theme }));
 }
 
 function heapBytes(): number {

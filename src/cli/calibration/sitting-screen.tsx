@@ -6,7 +6,7 @@ import type { SittingState } from '../../session/calibration/sitting-state.ts';
 import { paceFrames } from '../../session/frame-pace.ts';
 import { freshSittingUi, sittingKeyStep } from '../../view/calibration/sitting-keys.ts';
 import { sittingView } from '../../view/calibration/sitting-view.ts';
-import type { KeyPress } from '../../view/job/ui-state.ts';
+import type { KeyPress } from '../../view/job/keyboard.ts';
 import type { Context } from '../program/context.ts';
 import type { SittingFace } from './calibrate-plain.ts';
 

@@ -2,7 +2,7 @@ import type { Guide } from '../../guide/types.ts';
 import { listWords } from '../../isolate/belief/evidence-words.ts';
 import { type Testability, testability } from '../../isolate/next/testability.ts';
 import { openModel } from '../../isolate/predict/model.ts';
-import { percent } from '../../isolate/repair/plan-words.ts';
+import { percent } from '../../statistics/percent.ts';
 
 /** Groups and faults named in text; JSON has them all. */
 const mostNamed = 5;

@@ -4,7 +4,6 @@ import { parseGuide } from '../../guide/file/parse.ts';
 import type { Guide } from '../../guide/types.ts';
 import { believe } from '../../isolate/belief/belief.ts';
 import { openModel } from '../../isolate/predict/model.ts';
-import { percent } from '../../isolate/repair/plan-words.ts';
 import {
   type ConfirmedFault,
   confirmedBy,
@@ -13,6 +12,7 @@ import {
 } from '../../isolate/suspects/prior-counts.ts';
 import { courseOf } from '../../record/state/course.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
+import { percent } from '../../statistics/percent.ts';
 import { simulatedPort } from '../job/job-session.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';

@@ -5,9 +5,9 @@ import { paceFrames } from '../../session/frame-pace.ts';
 import type { Session } from '../../session/job/session.ts';
 import type { BenchState } from '../../session/job/state.ts';
 import { freshLive, stepLive, stillLive } from '../../session/live.ts';
-import { screenView } from '../../view/job/screen-view.ts';
-import { uiStep } from '../../view/job/ui-keys.ts';
-import { freshUi, type KeyPress } from '../../view/job/ui-state.ts';
+import { jobView } from '../../view/job/job-view.ts';
+import { freshUi, type KeyPress } from '../../view/job/keyboard.ts';
+import { uiStep } from '../../view/job/keys.ts';
 import type { Context } from '../program/context.ts';
 import type { SessionFace, SessionOptions } from './job-session.ts';
 
@@ -21,12 +21,12 @@ export async function benchFace(options: SessionOptions & ScreenOptions, { termi
   const draw = (): void => {
     if (state === null) return;
     const { cols, rows } = stage.size();
-    stage.show(<BenchScreen view={screenView(state, live, ui)} cols={cols} rows={rows} theme={theme} />);
+    stage.show(<BenchScreen view={jobView(state, live, ui)} cols={cols} rows={rows} theme={theme} />);
   };
   const pace = paceFrames(draw);
   const onKey = (key: KeyPress): void => {
     if (state === null) return;
-    const step = uiStep(ui, key, screenView(state, live, ui));
+    const step = uiStep(ui, key, jobView(state, live, ui));
     ui = step.ui;
     for (const event of step.events) session?.command(event);
     pace.changed();

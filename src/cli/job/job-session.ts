@@ -14,7 +14,7 @@ import { isolatorOf } from '../../session/job/isolation.ts';
 import type { Order } from '../../session/job/plan.ts';
 import { Session } from '../../session/job/session.ts';
 import { type BenchEvent, type BenchSettings, type BenchState, defaultBenchSettings } from '../../session/job/state.ts';
-import { summaryLines } from '../../view/words/summary-lines.ts';
+import { summaryLines } from '../../view/words/summary.ts';
 import { benchKeyPath } from '../program/bench-key-path.ts';
 import { type Context, isInterrupted } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';

@@ -4,7 +4,7 @@ import { openStage } from '../../faces/screen/terminal/stage.tsx';
 import { lookOf } from '../../faces/screen/terminal/surroundings.ts';
 import { paceFrames } from '../../session/frame-pace.ts';
 import { type MeterLine, MeterState } from '../../session/meter/meter.ts';
-import type { KeyPress } from '../../view/job/ui-state.ts';
+import type { KeyPress } from '../../view/job/keyboard.ts';
 import {
   freshMeter,
   freshMeterUi,
@@ -13,7 +13,7 @@ import {
   meterView,
   stepMeter,
   zeroMeter,
-} from '../../view/meter/ui-meter.ts';
+} from '../../view/meter/meter-view.ts';
 import type { Context } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
 import type { MeterOptions } from './meter.ts';

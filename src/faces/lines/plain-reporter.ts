@@ -1,9 +1,10 @@
 import type { Prompt } from '../../ports/prompt.ts';
 import type { Entry } from '../../record/entries/entries.ts';
 import { type BenchEvent, type BenchState, checkInHand } from '../../session/job/state.ts';
-import { becauseOf, beforeRepairOf, percent, suspectRows } from '../../view/job/ui-isolation.ts';
-import { concludedLines } from '../../view/words/concluded-lines.ts';
-import { entryLine } from '../../view/words/entry-line.ts';
+import { percent } from '../../statistics/percent.ts';
+import { becauseOf, beforeRepairOf, suspectRows } from '../../view/job/suspects.ts';
+import { concludedLines } from '../../view/words/conclusion.ts';
+import { entryLine } from '../../view/words/entry.ts';
 
 /** Tells a session as plain lines, for any terminal and for a pipe: what is asked, what was stored, how the link is. */
 export class PlainReporter {

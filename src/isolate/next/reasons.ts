@@ -1,7 +1,7 @@
+import { percent } from '../../statistics/percent.ts';
 import { believe, type Repaired } from '../belief/belief.ts';
 import { decisionWords, evidenceWords } from '../belief/evidence-words.ts';
 import type { Model } from '../predict/model.ts';
-import { percent } from '../repair/plan-words.ts';
 import { triesOf } from '../repair/repair-tries.ts';
 import { faultWords } from '../suspects/fault-words.ts';
 import { nothingWrong } from '../suspects/suspects.ts';

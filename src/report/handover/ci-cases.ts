@@ -1,5 +1,5 @@
 import type { CheckState, JobState } from '../../record/state/job-state.ts';
-import { resultWords } from '../../view/words/result-words.ts';
+import { resultWords } from '../../view/words/result.ts';
 
 /** One line of what continuous integration reads. `error`: it stayed unknown, and must not count as passed. */
 export interface CiCase {

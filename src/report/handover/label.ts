@@ -1,6 +1,6 @@
 import { renderSVG } from 'uqr';
 import type { JobState } from '../../record/state/job-state.ts';
-import { resultWords } from '../../view/words/result-words.ts';
+import { resultWords } from '../../view/words/result.ts';
 
 /** What a label is made from. */
 export interface LabelSource {

@@ -1,9 +1,9 @@
 import { formatLimits } from '../../measure/reading/format.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { ProofKind } from '../../record/entries/entries.ts';
-import { entryLine } from '../../view/words/entry-line.ts';
-import { linkLine } from '../../view/words/link-line.ts';
-import { shownValue } from '../../view/words/stored-value.ts';
+import { entryLine } from '../../view/words/entry.ts';
+import { linkLine } from '../../view/words/link-counts.ts';
+import { shownValue } from '../../view/words/reading.ts';
 import { curvesOf } from '../pictures/curves.ts';
 import type { ReportData } from '../report-data.ts';
 import { CurvePicture } from './curve-picture.tsx';

@@ -1,4 +1,4 @@
-import { resultWords } from '../../view/words/result-words.ts';
+import { resultWords } from '../../view/words/result.ts';
 import type { ReportData } from '../report-data.ts';
 
 const tones = {

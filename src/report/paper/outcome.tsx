@@ -1,5 +1,5 @@
 import type { Outcome } from '../../measure/types.ts';
-import { outcomeWords } from '../../view/words/result-words.ts';
+import { outcomeWords } from '../../view/words/result.ts';
 
 /** An outcome as mark and word; its colour says nothing that they do not. */
 export function OutcomeWord({ outcome }: { outcome: Outcome }) {

@@ -1,7 +1,7 @@
 import { typedStandard } from '../../calibrate/standards/typed-standard.ts';
 import type { SittingEvent } from '../../session/calibration/sitting-state.ts';
-import type { KeyPress } from '../job/ui-state.ts';
-import { plainLine } from '../words/ui-words.ts';
+import type { KeyPress } from '../job/keyboard.ts';
+import { plainLine } from '../words/outcome.ts';
 
 /** The keyboard of a sitting; the sitting itself knows nothing of it. */
 export interface SittingUi {

@@ -5,8 +5,8 @@ import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import { isTaken, pointsOf, type SittingState, standardInHand } from '../../session/calibration/sitting-state.ts';
 import { ageText } from '../../session/calibration-in-force.ts';
-import type { Headline } from '../job/ui-headline.ts';
-import { type Mark, plainLine, type Tone } from '../words/ui-words.ts';
+import type { Headline } from '../job/headline.ts';
+import { type Mark, plainLine, type Tone } from '../words/outcome.ts';
 import type { SittingUi } from './sitting-keys.ts';
 
 /** One range and level in the table. */

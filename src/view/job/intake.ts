@@ -1,5 +1,5 @@
 import type { Guide } from '../../guide/types.ts';
-import type { KeyPress } from './ui-state.ts';
+import type { KeyPress } from './keyboard.ts';
 
 /** What a job is opened with beside its guide; what an option gave is not asked. */
 export interface IntakeFields {

@@ -1,6 +1,6 @@
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
-import { resultWords } from './result-words.ts';
+import { resultWords } from './result.ts';
 
 /** What a customer wants to know, in plain sentences: what was wrong, what was done, is it right now. */
 export interface InShort {

@@ -9,7 +9,7 @@ import {
   startIntake,
   stepIntake,
 } from '../../../src/view/job/intake.ts';
-import type { KeyPress } from '../../../src/view/job/ui-state.ts';
+import type { KeyPress } from '../../../src/view/job/keyboard.ts';
 
 const { guide } = await loadGuide('examples/field-recorder.yaml');
 const enter: KeyPress = { input: '', return: true };

@@ -3,12 +3,12 @@ import { createElement } from 'react';
 import { describe, expect, test } from 'vitest';
 import { BenchScreen } from '../../../src/faces/screen/job/bench-screen.tsx';
 import type { Theme } from '../../../src/faces/screen/parts/theme.ts';
-import type { ScreenView } from '../../../src/view/job/screen-view.ts';
+import type { JobView } from '../../../src/view/job/job-view.ts';
 import { connected as connectedEvent, make } from '../session/dry-bench.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
 import { down, Sitting } from './scenes.ts';
 
-const screen = (view: ScreenView, cols: number, rows: number, theme: Theme) =>
+const screen = (view: JobView, cols: number, rows: number, theme: Theme) =>
   seenOf(frameOf(createElement(BenchScreen, { view, cols, rows, theme }), cols), cols, rows);
 
 const liveEvent = { type: 'happening', happening: { kind: 'live', tUs: 5, on: true } } as const;

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { bigMarked, bigText } from '../../../src/faces/screen/parts/big-text.ts';
 import { layoutFor, wrapLines } from '../../../src/faces/screen/parts/layout.ts';
 import { markText, toneLook } from '../../../src/faces/screen/parts/theme.ts';
-import { type Mark, outcomeWord } from '../../../src/view/words/ui-words.ts';
+import { type Mark, outcomeWord } from '../../../src/view/words/outcome.ts';
 import { ascii, unicode } from './frames.ts';
 
 test('no two characters of the large font look alike', () => {

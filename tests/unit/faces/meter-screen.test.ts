@@ -10,7 +10,7 @@ import {
   type MeterLive,
   meterView,
   stepMeter,
-} from '../../../src/view/meter/ui-meter.ts';
+} from '../../../src/view/meter/meter-view.ts';
 import { batchAt, seated } from './batches.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
 

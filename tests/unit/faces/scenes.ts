@@ -6,9 +6,9 @@ import { flagBits } from '../../../src/protocol/table.ts';
 import type { EntryOf } from '../../../src/record/entries/entries.ts';
 import type { BenchEvent } from '../../../src/session/job/state.ts';
 import { freshLive, type LiveState, stepLive } from '../../../src/session/live.ts';
-import { type ScreenView, screenView } from '../../../src/view/job/screen-view.ts';
-import { uiStep } from '../../../src/view/job/ui-keys.ts';
-import { freshUi, type KeyPress, type UiState } from '../../../src/view/job/ui-state.ts';
+import { type JobView, jobView } from '../../../src/view/job/job-view.ts';
+import { freshUi, type KeyPress, type UiState } from '../../../src/view/job/keyboard.ts';
+import { uiStep } from '../../../src/view/job/keys.ts';
 import { captured, connected, DryBench, type DryHow, lift, make } from '../session/dry-bench.ts';
 import { batchAt, seated } from './batches.ts';
 
@@ -47,8 +47,8 @@ export class Sitting {
     this.bench = new DryBench(guide, [{ ...opened, guide: { ...opened.guide, checks } }], how);
   }
 
-  get view(): ScreenView {
-    return screenView(this.bench.state, this.live, this.ui);
+  get view(): JobView {
+    return jobView(this.bench.state, this.live, this.ui);
   }
 
   /** Readings at a resistance for so many milliseconds. */

@@ -11,8 +11,8 @@ import { entrySchema } from '../../../src/record/entries/entries.ts';
 import type { BenchEvent } from '../../../src/session/job/state.ts';
 import { rederiveBridge } from '../../../src/verify/evidence/rederive-bridge.ts';
 import { rederiveLevels, rederiveSteady } from '../../../src/verify/evidence/rederive-touches.ts';
-import { askOf } from '../../../src/view/job/ui-ask.ts';
-import { contactOf } from '../../../src/view/job/ui-contact.ts';
+import { askOf } from '../../../src/view/job/ask.ts';
+import { contactOf } from '../../../src/view/job/contact.ts';
 import { kindsGuide } from '../../e2e/kinds-guide.ts';
 import { connected, DryBench, lift, make, windowAt } from './dry-bench.ts';
 

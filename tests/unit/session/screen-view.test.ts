@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { outcomeWord, plainLine, readingParts } from '../../../src/view/words/ui-words.ts';
+import { outcomeWord, plainLine, readingParts } from '../../../src/view/words/outcome.ts';
 import { Sitting } from '../faces/scenes.ts';
 import { captured, connected, lift, make, testGuide } from './dry-bench.ts';
 

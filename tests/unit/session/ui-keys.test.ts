@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { KeyPress } from '../../../src/view/job/ui-state.ts';
+import type { KeyPress } from '../../../src/view/job/keyboard.ts';
 import { down, enter, escapeKey, Sitting, up } from '../faces/scenes.ts';
 import { captured, connected, make, testGuide } from './dry-bench.ts';
 

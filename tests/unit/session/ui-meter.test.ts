@@ -12,7 +12,7 @@ import {
   meterView,
   stepMeter,
   zeroMeter,
-} from '../../../src/view/meter/ui-meter.ts';
+} from '../../../src/view/meter/meter-view.ts';
 import { batchAt, seated, volts } from '../faces/batches.ts';
 
 const inAir = flagBits.excitation | flagBits.auto;

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Limits } from '../../../src/measure/types.ts';
-import { needleAt, openScale, scaleFor } from '../../../src/view/readings/ui-scale.ts';
-import { traceColumns } from '../../../src/view/readings/ui-trace.ts';
+import { needleAt, openScale, scaleFor } from '../../../src/view/readings/scale.ts';
+import { traceColumns } from '../../../src/view/readings/trace.ts';
 
 const bound = fc.double({ min: 1e-3, max: 1e7, noNaN: true });
 const limits: fc.Arbitrary<Limits> = fc

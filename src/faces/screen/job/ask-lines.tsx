@@ -1,6 +1,6 @@
 import { Box } from 'ink';
-import type { Ask } from '../../../view/job/ui-ask.ts';
-import type { Headline } from '../../../view/job/ui-headline.ts';
+import type { Ask } from '../../../view/job/ask.ts';
+import type { Headline } from '../../../view/job/headline.ts';
 import { wrapLines } from '../parts/layout.ts';
 import { Line, Row, Said } from '../parts/row.tsx';
 import type { Theme } from '../parts/theme.ts';

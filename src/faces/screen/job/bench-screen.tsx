@@ -1,5 +1,5 @@
 import { Box } from 'ink';
-import type { Question, ScreenView } from '../../../view/job/screen-view.ts';
+import type { JobView, Question } from '../../../view/job/job-view.ts';
 import { Header } from '../parts/header.tsx';
 import { HelpPanel } from '../parts/help-panel.tsx';
 import { layoutFor } from '../parts/layout.ts';
@@ -13,7 +13,7 @@ import { QuestionPanel } from './question-panel.tsx';
 import { RightPanel } from './right-panel.tsx';
 
 export interface BenchScreenProps {
-  view: ScreenView;
+  view: JobView;
   cols: number;
   rows: number;
   theme: Theme;
@@ -55,12 +55,12 @@ function isAsked(question: Question | null): question is Extract<Question, { kin
   return question?.kind === 'caution' || question?.kind === 'look';
 }
 
-function titleOf({ job }: ScreenView): string {
+function titleOf({ job }: JobView): string {
   const revision = job.revision === '' ? '' : ` rev ${job.revision}`;
   return [`${job.device}${revision}`, job.ticket, job.id].filter((part) => part !== '').join('  |  ');
 }
 
-function linkWord({ link, paused }: ScreenView): string {
+function linkWord({ link, paused }: JobView): string {
   if (!link.ok) return 'NO PROBE';
   return paused ? 'PAUSED' : link.probe;
 }

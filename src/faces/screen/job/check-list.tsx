@@ -1,6 +1,6 @@
 import { Box, Text } from 'ink';
-import type { CheckRow } from '../../../view/job/ui-checks.ts';
-import { outcomeWord } from '../../../view/words/ui-words.ts';
+import type { CheckRow } from '../../../view/job/check-rows.ts';
+import { outcomeWord } from '../../../view/words/outcome.ts';
 import { Line, Row, Said } from '../parts/row.tsx';
 import { drawable, markText, type Theme } from '../parts/theme.ts';
 

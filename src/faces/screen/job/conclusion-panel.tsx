@@ -1,14 +1,14 @@
 import { Box } from 'ink';
-import type { ScreenView } from '../../../view/job/screen-view.ts';
-import type { ConclusionView, RepairRow } from '../../../view/job/ui-isolation.ts';
-import { outcomeWord, type Tone } from '../../../view/words/ui-words.ts';
+import type { JobView } from '../../../view/job/job-view.ts';
+import type { ConclusionView, RepairRow } from '../../../view/job/suspects.ts';
+import { outcomeWord, type Tone } from '../../../view/words/outcome.ts';
 import { bigText } from '../parts/big-text.ts';
 import { type Layout, wrapLines } from '../parts/layout.ts';
 import { Line } from '../parts/row.tsx';
 import { drawable, markText, strokesOf, type Theme } from '../parts/theme.ts';
 
 interface ConclusionProps {
-  view: ScreenView;
+  view: JobView;
   conclusion: ConclusionView;
   layout: Layout;
   theme: Theme;

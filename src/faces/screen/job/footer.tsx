@@ -1,12 +1,12 @@
 import { Box } from 'ink';
-import type { ScreenView } from '../../../view/job/screen-view.ts';
-import { percent } from '../../../view/job/ui-isolation.ts';
-import { outcomeWord, type Tone } from '../../../view/words/ui-words.ts';
+import { percent } from '../../../statistics/percent.ts';
+import type { JobView } from '../../../view/job/job-view.ts';
+import { outcomeWord, type Tone } from '../../../view/words/outcome.ts';
 import { Line } from '../parts/row.tsx';
 import { markText, type Theme } from '../parts/theme.ts';
 
 /** Two rows: what is being typed, asked or said, and the keys that work now. */
-export function Footer({ view, isNarrow, theme }: { view: ScreenView; isNarrow: boolean; theme: Theme }) {
+export function Footer({ view, isNarrow, theme }: { view: JobView; isNarrow: boolean; theme: Theme }) {
   const { text, tone } = sayingOf(view, isNarrow, theme);
   return (
     <Box flexDirection="column" height={2} flexShrink={0}>
@@ -16,7 +16,7 @@ export function Footer({ view, isNarrow, theme }: { view: ScreenView; isNarrow: 
   );
 }
 
-function sayingOf(view: ScreenView, isNarrow: boolean, theme: Theme): { text: string; tone: Tone } {
+function sayingOf(view: JobView, isNarrow: boolean, theme: Theme): { text: string; tone: Tone } {
   if (view.message !== null) return { text: view.message, tone: 'doubt' };
   if (view.line !== null) return { text: `${view.line.label}: ${view.line.text}_`, tone: 'strong' };
   if (view.unit !== null) return { text: swapText(view), tone: 'strong' };
@@ -36,20 +36,20 @@ function sayingOf(view: ScreenView, isNarrow: boolean, theme: Theme): { text: st
   return { text: `last: ${markText(mark, theme)} ${word}  ${last.title}: ${last.why}`, tone: 'plain' };
 }
 
-function swapText({ units, unit }: ScreenView): string {
+function swapText({ units, unit }: JobView): string {
   const at = units.findIndex(({ id }) => id === unit);
   return `Swapped for a known-good one: ${units[at]?.name ?? ''}  (${at + 1} of ${units.length})`;
 }
 
 /** On a narrow screen there is no list: counts, the first suspect and cautions stand in one row. */
-function narrowText({ checks, cautions, suspects }: ScreenView): string {
+function narrowText({ checks, cautions, suspects }: JobView): string {
   const count = (outcome: string) => checks.filter((row) => row.outcome === outcome).length;
   const counts = `${count('pass')} pass, ${count('fail')} fail of ${checks.length}`;
   const first = suspects.slice(0, 1).map(({ text, share }) => `${text} ${percent(share)}`);
   return [counts, ...first, ...cautions.map(({ title }) => `! ${title}`)].join('  ');
 }
 
-function hintOf(view: ScreenView): string {
+function hintOf(view: JobView): string {
   if (view.line !== null) return 'Enter takes it   Esc goes back';
   if (view.leaving) return 'y leaves   any other key stays';
   if (view.unit !== null) return 'up, down   Enter puts it on record   Esc goes back';

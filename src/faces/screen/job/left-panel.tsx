@@ -1,5 +1,5 @@
 import { Box } from 'ink';
-import type { ScreenView } from '../../../view/job/screen-view.ts';
+import type { JobView } from '../../../view/job/job-view.ts';
 import { BigArea } from '../parts/big-area.tsx';
 import type { Layout } from '../parts/layout.ts';
 import { ReadingPanel } from '../parts/reading-panel.tsx';
@@ -10,7 +10,7 @@ import { TracePanel } from '../parts/trace-panel.tsx';
 import { ActionLine, askTexts, Details } from './ask-lines.tsx';
 
 /** What the tips do: what to touch, where, the reading, its scale, its trace. */
-export function LeftPanel({ view, layout, theme }: { view: ScreenView; layout: Layout; theme: Theme }) {
+export function LeftPanel({ view, layout, theme }: { view: JobView; layout: Layout; theme: Theme }) {
   const { left, leftCols } = layout;
   const cols = leftCols - 1;
   const { ask, headline, scale } = view;

@@ -1,5 +1,5 @@
 import { Box } from 'ink';
-import type { Question, ScreenView } from '../../../view/job/screen-view.ts';
+import type { JobView, Question } from '../../../view/job/job-view.ts';
 import { bigText } from '../parts/big-text.ts';
 import { type Layout, wrapLines } from '../parts/layout.ts';
 import { Line, Row, Said } from '../parts/row.tsx';
@@ -7,7 +7,7 @@ import { strokesOf, type Theme } from '../parts/theme.ts';
 import { ActionLine, accessText } from './ask-lines.tsx';
 
 interface QuestionProps {
-  view: ScreenView;
+  view: JobView;
   question: Extract<Question, { kind: 'caution' | 'look' }>;
   layout: Layout;
   theme: Theme;

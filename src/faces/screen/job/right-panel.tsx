@@ -1,14 +1,14 @@
 import { Box } from 'ink';
 import type { Outcome } from '../../../measure/types.ts';
-import type { ScreenView } from '../../../view/job/screen-view.ts';
-import { outcomeWord } from '../../../view/words/ui-words.ts';
+import type { JobView } from '../../../view/job/job-view.ts';
+import { outcomeWord } from '../../../view/words/outcome.ts';
 import { Line } from '../parts/row.tsx';
 import { markText, type Theme } from '../parts/theme.ts';
 import { CheckList } from './check-list.tsx';
 import { SuspectList, suspectHeight } from './suspect-list.tsx';
 
 interface RightProps {
-  view: ScreenView;
+  view: JobView;
   cols: number;
   rows: number;
   theme: Theme;
@@ -46,14 +46,14 @@ interface Note {
   strong: boolean;
 }
 
-function cautionLines({ cautions }: ScreenView): Note[] {
+function cautionLines({ cautions }: JobView): Note[] {
   return cautions.slice(0, 3).map(({ title }) => ({ text: `! ${title}`, strong: true }));
 }
 
 /** Fits the narrowest panel. */
 const driftLine = 'probe DRIFTS: `health`';
 
-function healthLines({ link, job }: ScreenView, rows: number, theme: Theme): Note[] {
+function healthLines({ link, job }: JobView, rows: number, theme: Theme): Note[] {
   const proof = (outcomes: (Outcome | null)[]) =>
     outcomes.map((outcome) => markText(outcome === null ? 'none' : outcomeWord(outcome).mark, theme)).join('');
   const lines = [

@@ -1,5 +1,5 @@
-import type { NextCheck, SuspectRow } from '../../../view/job/ui-isolation.ts';
-import { percent } from '../../../view/job/ui-isolation.ts';
+import { percent } from '../../../statistics/percent.ts';
+import type { NextCheck, SuspectRow } from '../../../view/job/suspects.ts';
 import { wrapLines } from '../parts/layout.ts';
 import { Line, Row, Said } from '../parts/row.tsx';
 import { drawable, strokesOf, type Theme } from '../parts/theme.ts';

@@ -1,5 +1,5 @@
 import { Box } from 'ink';
-import type { MeterView } from '../../../view/meter/ui-meter.ts';
+import type { MeterView } from '../../../view/meter/meter-view.ts';
 import { BigArea } from '../parts/big-area.tsx';
 import { Header } from '../parts/header.tsx';
 import { HelpPanel } from '../parts/help-panel.tsx';

@@ -1,6 +1,6 @@
 import { Box } from 'ink';
-import type { Ask } from '../../../view/job/ui-ask.ts';
-import type { Headline } from '../../../view/job/ui-headline.ts';
+import type { Ask } from '../../../view/job/ask.ts';
+import type { Headline } from '../../../view/job/headline.ts';
 import { bigMarked, bigText } from './big-text.ts';
 import { Line, Row, Said } from './row.tsx';
 import { markText, strokesOf, type Theme } from './theme.ts';

@@ -1,5 +1,5 @@
 import { Box } from 'ink';
-import type { Headline } from '../../../view/job/ui-headline.ts';
+import type { Headline } from '../../../view/job/headline.ts';
 import { Line, Row, Said } from './row.tsx';
 import type { Theme } from './theme.ts';
 

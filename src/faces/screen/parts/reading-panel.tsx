@@ -1,13 +1,13 @@
 import { Box } from 'ink';
-import type { ScreenView } from '../../../view/job/screen-view.ts';
-import type { ReadingParts, Tone } from '../../../view/words/ui-words.ts';
+import type { JobView } from '../../../view/job/job-view.ts';
+import type { ReadingParts, Tone } from '../../../view/words/outcome.ts';
 import { bigText } from './big-text.ts';
 import { wrapLines } from './layout.ts';
 import { Line, Row, Said } from './row.tsx';
 import { strokesOf, type Theme } from './theme.ts';
 
 /** The contact as the reading panel tells it. */
-export type ContactView = Pick<ScreenView['contact'], 'text' | 'settling' | 'progress'>;
+export type ContactView = Pick<JobView['contact'], 'text' | 'settling' | 'progress'>;
 
 interface ReadingProps {
   reading: ReadingParts & { held: boolean };

@@ -1,6 +1,6 @@
 import { Box, Text } from 'ink';
 import type { ReactNode } from 'react';
-import type { Tone } from '../../../view/words/ui-words.ts';
+import type { Tone } from '../../../view/words/outcome.ts';
 import { drawable, type Theme, toneLook } from './theme.ts';
 
 /** One row of a panel: never wrapped, cut at the panel's edge. */

@@ -1,5 +1,5 @@
 import { Box } from 'ink';
-import type { Needle, Scale } from '../../../view/readings/ui-scale.ts';
+import type { Needle, Scale } from '../../../view/readings/scale.ts';
 import { Line, Row, Said } from './row.tsx';
 import { type Strokes, strokesOf, type Theme } from './theme.ts';
 

@@ -1,5 +1,5 @@
 import type { TextProps } from 'ink';
-import type { Mark, Tone } from '../../../view/words/ui-words.ts';
+import type { Mark, Tone } from '../../../view/words/outcome.ts';
 
 /** How a screen is drawn on a terminal. */
 export interface Theme {

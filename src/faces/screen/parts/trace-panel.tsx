@@ -1,6 +1,6 @@
 import { Box } from 'ink';
-import type { Scale } from '../../../view/readings/ui-scale.ts';
-import { type TracePoint, traceColumns } from '../../../view/readings/ui-trace.ts';
+import type { Scale } from '../../../view/readings/scale.ts';
+import { type TracePoint, traceColumns } from '../../../view/readings/trace.ts';
 import { Row, Said } from './row.tsx';
 import { type Strokes, strokesOf, type Theme } from './theme.ts';
 

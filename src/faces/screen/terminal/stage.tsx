@@ -1,6 +1,6 @@
 import { type Key, render, useInput } from 'ink';
 import type { ReactNode } from 'react';
-import type { KeyPress } from '../../../view/job/ui-state.ts';
+import type { KeyPress } from '../../../view/job/keyboard.ts';
 import type { Terminal } from './terminal.ts';
 
 /** What a stage tells. */

@@ -12,11 +12,11 @@ import {
   tipContact,
 } from '../../session/live.ts';
 import { freshCount, type MeterCount, statisticsOf, stepCount } from '../../session/meter/meter-statistics.ts';
-import { meterKeys } from '../job/ui-help.ts';
-import type { KeyPress } from '../job/ui-state.ts';
-import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/ui-scale.ts';
-import { type TracePoint, tracePoints } from '../readings/ui-trace.ts';
-import { contactTexts, plainLine, type ReadingParts, readingParts } from '../words/ui-words.ts';
+import type { KeyPress } from '../job/keyboard.ts';
+import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
+import { type TracePoint, tracePoints } from '../readings/trace.ts';
+import { meterKeys } from '../words/key-help.ts';
+import { contactTexts, plainLine, type ReadingParts, readingParts } from '../words/outcome.ts';
 
 /** What a meter knows of its tips. */
 export interface MeterLive {

@@ -1,6 +1,6 @@
 import type { BenchState } from '../../session/job/state.ts';
-import { type Mark, outcomeWord, plainLine, type Tone } from '../words/ui-words.ts';
-import type { LastResult } from './ui-checks.ts';
+import { type Mark, outcomeWord, plainLine, type Tone } from '../words/outcome.ts';
+import type { LastResult } from './check-rows.ts';
 
 /** One word that must be seen from a metre, with its mark and a sentence. */
 export interface Headline {

@@ -1,6 +1,6 @@
 import type { BenchState } from '../../session/job/state.ts';
 import type { TipContact } from '../../session/live.ts';
-import { contactTexts } from '../words/ui-words.ts';
+import { contactTexts } from '../words/outcome.ts';
 
 /** What lies between the tips and how far the check in hand has come, in a few words. */
 export interface ContactView {

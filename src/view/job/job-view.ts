@@ -8,14 +8,15 @@ import { mayChoose } from '../../session/job/plan.ts';
 import { type BenchState, checkInHand } from '../../session/job/state.ts';
 import { type LiveState, liveReading, tipContact } from '../../session/live.ts';
 import { proofBounds } from '../../session/tasks/proof.ts';
-import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/ui-scale.ts';
-import { type TracePoint, tracePoints } from '../readings/ui-trace.ts';
-import { plainLine, type ReadingParts, readingParts } from '../words/ui-words.ts';
-import { type Ask, askOf } from './ui-ask.ts';
-import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './ui-checks.ts';
-import { type ContactView, contactOf } from './ui-contact.ts';
-import { type Headline, headlineOf } from './ui-headline.ts';
-import { benchKeys, handsHelp } from './ui-help.ts';
+import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
+import { type TracePoint, tracePoints } from '../readings/trace.ts';
+import { benchKeys, handsHelp } from '../words/key-help.ts';
+import { plainLine, type ReadingParts, readingParts } from '../words/outcome.ts';
+import { type Ask, askOf } from './ask.ts';
+import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './check-rows.ts';
+import { type ContactView, contactOf } from './contact.ts';
+import { type Headline, headlineOf } from './headline.ts';
+import type { UiState } from './keyboard.ts';
 import {
   type BeforeRepair,
   becauseOf,
@@ -27,11 +28,10 @@ import {
   nextCheckOf,
   type SuspectRow,
   suspectRows,
-} from './ui-isolation.ts';
-import type { UiState } from './ui-state.ts';
+} from './suspects.ts';
 
 /** Everything that the live screen shows, as plain data. Texts are single lines without control characters. */
-export interface ScreenView {
+export interface JobView {
   job: { id: string; device: string; revision: string; ticket: string; symptom: string; serial: string };
   phase: BenchState['phase'];
   paused: boolean;
@@ -102,7 +102,7 @@ export type Question =
   | { kind: 'repair'; prompt: string; text: string };
 
 /** Returns what the screen shows of a session, its readings and its keyboard. Pure; computes readings only here, once a frame. */
-export function screenView(state: BenchState, live: LiveState, ui: UiState): ScreenView {
+export function jobView(state: BenchState, live: LiveState, ui: UiState): JobView {
   const result = state.run?.outcome == null ? null : resultInHand(state);
   const held = result?.reading ?? null;
   const feels = state.probe !== null && feelsTips(state.probe.identity);
@@ -154,7 +154,7 @@ function pointed(state: string, value: number): number {
   return state === 'above-range' ? Number.POSITIVE_INFINITY : value;
 }
 
-function jobOf(state: BenchState): ScreenView['job'] {
+function jobOf(state: BenchState): JobView['job'] {
   const opened = state.job.opened;
   const { maker, name } = state.guide.device;
   return {
@@ -203,7 +203,7 @@ function limitsInHand(state: BenchState): Limits | null {
 }
 
 /** Cautions for the state that the device is in now: the one asked about, those that always hold, power on, opened. */
-function cautionsNow(state: BenchState): ScreenView['cautions'] {
+function cautionsNow(state: BenchState): JobView['cautions'] {
   const check = checkInHand(state);
   const applies = (when: string) =>
     when === 'always' ||

@@ -1,6 +1,7 @@
-import { costLines, minutesText, moneyText, percent } from '../../isolate/repair/plan-words.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
-import { listedLines } from './listed-lines.ts';
+import { percent } from '../../statistics/percent.ts';
+import { listedLines } from './list.ts';
+import { costLines, minutesText, moneyText } from './plan.ts';
 
 /** Returns what isolation came to, as plain lines: decisions, reasons, plan with its cost, what was not tested. */
 export function concludedLines(

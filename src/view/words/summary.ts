@@ -1,5 +1,5 @@
 import type { JobState } from '../../record/state/job-state.ts';
-import { listedLines } from './listed-lines.ts';
+import { listedLines } from './list.ts';
 
 const words: Record<string, string> = {
   passed: 'passed: every check of the guide passed, and the probe proved itself before and after',

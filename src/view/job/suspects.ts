@@ -1,9 +1,8 @@
-import { costLines, minutesText, moneyText, percent } from '../../isolate/repair/plan-words.ts';
 import type { Outcome } from '../../measure/types.ts';
 import { type BenchState, checkInHand } from '../../session/job/state.ts';
-import { plainLine } from '../words/ui-words.ts';
-
-export { percent };
+import { percent } from '../../statistics/percent.ts';
+import { plainLine } from '../words/outcome.ts';
+import { costLines, minutesText, moneyText } from '../words/plan.ts';
 
 /** One thing that may be wrong, with its probability. */
 export interface SuspectRow {

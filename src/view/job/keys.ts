@@ -1,8 +1,8 @@
 import type { Answer } from '../../ports/prompt.ts';
 import type { BenchEvent } from '../../session/job/state.ts';
-import { plainLine } from '../words/ui-words.ts';
-import type { ScreenView } from './screen-view.ts';
-import type { KeyPress, TypedLine, UiState } from './ui-state.ts';
+import { plainLine } from '../words/outcome.ts';
+import type { JobView } from './job-view.ts';
+import type { KeyPress, TypedLine, UiState } from './keyboard.ts';
 
 /** What a key came to: the keyboard's next state, what the session is told, and whether the screen is to be left. */
 export interface UiStep {
@@ -16,7 +16,7 @@ const longestLine = 400;
 const answers: Record<string, Answer> = { y: 'yes', n: 'no', u: 'unsure' };
 
 /** Returns what a key does on the live screen. Pure; `view` is what the person saw when the key went down. */
-export function uiStep(before: UiState, key: KeyPress, view: ScreenView): UiStep {
+export function uiStep(before: UiState, key: KeyPress, view: JobView): UiStep {
   const ui = { ...before, message: null };
   if (key.ctrl === true) return key.input === 'c' ? left(ui) : { ui: before, events: [] };
   switch (ui.mode) {
@@ -35,7 +35,7 @@ export function uiStep(before: UiState, key: KeyPress, view: ScreenView): UiStep
   }
 }
 
-function plainStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
+function plainStep(ui: UiState, key: KeyPress, view: JobView): UiStep {
   if (key.up === true || key.down === true) return openList(ui, view);
   const input = key.input.toLowerCase();
   const answer = answers[input];
@@ -66,7 +66,7 @@ function plainStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
   }
 }
 
-function answered(ui: UiState, view: ScreenView, answer: Answer): UiStep {
+function answered(ui: UiState, view: JobView, answer: Answer): UiStep {
   const kind = view.question?.kind;
   if (kind === 'choose') return told(ui, 'a number chooses a repair, 0 none');
   if (kind !== 'look' && kind !== 'repair') return told(ui, 'nothing is asked now');
@@ -74,14 +74,14 @@ function answered(ui: UiState, view: ScreenView, answer: Answer): UiStep {
 }
 
 /** A number chooses a repair of the conclusion; 0: none. */
-function chosen(ui: UiState, view: ScreenView, n: number): UiStep {
+function chosen(ui: UiState, view: JobView, n: number): UiStep {
   if (view.question?.kind !== 'choose') return { ui, events: [] };
   const repair = n === 0 ? null : view.question.options[n - 1];
   if (repair === undefined) return told(ui, 'there is no repair with this number');
   return { ui, events: [{ type: 'choose', repair, by: 'person' }] };
 }
 
-function onCheck(ui: UiState, view: ScreenView, then: (check: string) => UiStep): UiStep {
+function onCheck(ui: UiState, view: JobView, then: (check: string) => UiStep): UiStep {
   if (view.check === null) return told(ui, 'this works on a check; none is in hand now');
   if (!view.link.ok) return told(ui, 'there is no probe now; the check in hand is asked for again by itself');
   if (view.paused) return told(ui, 'paused: p goes on');
@@ -92,7 +92,7 @@ function typing(ui: UiState, line: TypedLine): UiStep {
   return { ui: { ...ui, mode: 'line', line }, events: [] };
 }
 
-function lineStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
+function lineStep(ui: UiState, key: KeyPress, view: JobView): UiStep {
   const line = ui.line;
   const closed: UiState = { ...ui, mode: 'plain', line: null };
   if (line === null || key.escape === true) return { ui: closed, events: [] };
@@ -116,14 +116,14 @@ function edited(text: string, key: KeyPress): string {
   return text.length + typed.length > longestLine ? text : text + typed;
 }
 
-function openList(ui: UiState, view: ScreenView): UiStep {
+function openList(ui: UiState, view: JobView): UiStep {
   if (!view.link.ok) return told(ui, 'there is no probe now');
   if (view.paused) return told(ui, 'paused: p goes on');
   if (!view.canChoose) return told(ui, 'cautions and the proof of the probe come before any check');
   return { ui: { ...ui, mode: 'list', cursor: view.check ?? view.checks[0]?.id ?? null }, events: [] };
 }
 
-function openUnits(ui: UiState, view: ScreenView): UiStep {
+function openUnits(ui: UiState, view: JobView): UiStep {
   if (!view.link.ok) return told(ui, 'there is no probe now');
   if (view.paused) return told(ui, 'paused: p goes on');
   const first = view.units[0];
@@ -131,7 +131,7 @@ function openUnits(ui: UiState, view: ScreenView): UiStep {
   return { ui: { ...ui, mode: 'swap', unit: first.id }, events: [] };
 }
 
-function swapStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
+function swapStep(ui: UiState, key: KeyPress, view: JobView): UiStep {
   const closed: UiState = { ...ui, mode: 'plain', unit: null };
   const at = view.units.findIndex(({ id }) => id === ui.unit);
   const move = (by: number): UiStep => {
@@ -146,7 +146,7 @@ function swapStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
   return key.escape === true || key.input !== '' ? { ui: closed, events: [] } : { ui, events: [] };
 }
 
-function listStep(ui: UiState, key: KeyPress, view: ScreenView): UiStep {
+function listStep(ui: UiState, key: KeyPress, view: JobView): UiStep {
   const closed: UiState = { ...ui, mode: 'plain', cursor: null };
   const at = view.checks.findIndex((row) => row.id === ui.cursor);
   const move = (by: number): UiStep => {

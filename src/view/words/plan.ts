@@ -1,4 +1,5 @@
-import type { RepairPlan } from '../types.ts';
+import type { RepairPlan } from '../../isolate/types.ts';
+import { percent } from '../../statistics/percent.ts';
 
 /** What the words need of a plan; one from a record serves too. */
 type ToldPlan = Pick<RepairPlan, 'expectedPrice' | 'expectedMinutes' | 'left' | 'usual'> & {
@@ -24,13 +25,6 @@ export function costLines(plan: ToldPlan, currency: string | null): string[] {
     lines.push(`${name} first: ${moneyText(price, currency)}, ${minutesText(minutes)}`);
   }
   return lines;
-}
-
-/** Returns a probability in per cent; what is not certain never reads as certain. */
-export function percent(p: number): string {
-  if (p > 0 && p < 0.01) return '< 1 %';
-  if (p < 1 && p > 0.99) return '> 99 %';
-  return `${Math.round(p * 100)} %`;
 }
 
 /** Returns an amount with its currency, if the guide has one. */

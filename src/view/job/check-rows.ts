@@ -1,7 +1,7 @@
 import { formatReading } from '../../measure/reading/format.ts';
 import type { Outcome, Reading } from '../../measure/types.ts';
 import type { BenchState } from '../../session/job/state.ts';
-import { plainLine } from '../words/ui-words.ts';
+import { plainLine } from '../words/outcome.ts';
 
 /** One check in the list. */
 export interface CheckRow {
