@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { outcomeWord, plainLine, readingParts } from '../../../src/view/words/outcome.ts';
 import { Sitting } from '../faces/scenes.ts';
-import { captured, connected, lift, make, testGuide } from './dry-bench.ts';
+import { captured, connected, lift, make, testGuide } from '../session/dry-bench.ts';
 
 const sitting = () => new Sitting(testGuide());
 

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { KeyPress } from '../../../src/view/job/keyboard.ts';
 import { down, enter, escapeKey, Sitting, up } from '../faces/scenes.ts';
-import { captured, connected, make, testGuide } from './dry-bench.ts';
+import { captured, connected, make, testGuide } from '../session/dry-bench.ts';
 
 const sitting = () => new Sitting(testGuide());
 const backspace: KeyPress = { input: '', backspace: true };
