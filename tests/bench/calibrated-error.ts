@@ -2,7 +2,7 @@ import { expandedUncertainty, formatQuantity } from '../../src/measure/reading/f
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../src/measure/reading/read-window.ts';
 import type { Calibration } from '../../src/measure/types.ts';
-import { emulatedSitting, resistorOf } from '../unit/session/calibration/emulated-sitting.ts';
+import { emulatedCalibration, resistorOf } from '../unit/session/calibration/emulated-calibration.ts';
 import type { Measured } from './benchmark.ts';
 import { groundPad, padOf, resistorBoard } from './resistor-board.ts';
 import { TouchRig } from './touch-rig.ts';
@@ -20,7 +20,7 @@ const promisedOhm = 0.005;
 
 /** Returns the calibration that an emulated probe gets in a sitting, by hands and in probe time alone. */
 async function calibrated(seed: number): Promise<Calibration> {
-  const { state } = await emulatedSitting({ standards: setOhms.map(resistorOf), seed });
+  const { state } = await emulatedCalibration({ standards: setOhms.map(resistorOf), seed });
   if (state.fit?.calibration == null) throw new Error(`the sitting of probe ${seed} was refused`);
   return state.fit.calibration;
 }

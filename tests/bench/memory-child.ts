@@ -2,8 +2,8 @@
 import { setImmediate as turn } from 'node:timers/promises';
 import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { Watch } from '../../src/session/job/reading-events.ts';
 import { MeterState } from '../../src/session/meter/meter.ts';
-import { Watch } from '../../src/session/watch.ts';
 import { FedTransport } from './fed-transport.ts';
 import { recordStream } from './recorded-stream.ts';
 

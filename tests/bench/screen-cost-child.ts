@@ -6,8 +6,8 @@ import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import type { SessionFace } from '../../src/cli/job/job-session.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
-import type { BenchState } from '../../src/session/job/state.ts';
-import { freshLive, stepLive } from '../../src/session/live.ts';
+import { freshLive, stepLive } from '../../src/session/engine/recent-readings.ts';
+import type { BenchState } from '../../src/session/job/job-session-state.ts';
 import { built, fakeTerminal } from '../e2e/fake-terminal.ts';
 import { batchesOf, recordStream } from './recorded-stream.ts';
 import { resistorBoardText } from './resistor-board.ts';
@@ -29,7 +29,7 @@ const batchesAFrame = 9;
 const keyEveryMs = 131;
 const [measuredMs = 8_000] = process.argv.slice(2).map(Number);
 process.env.NODE_ENV = 'production';
-const { benchFace } = await built<typeof import('../../src/cli/job/bench-face.tsx')>('cli/job/bench-face.js');
+const { benchFace } = await built<typeof import('../../src/cli/job/job-screen.tsx')>('cli/job/job-screen.js');
 const { runJob } = await built<typeof import('../../src/cli/job/job-session.ts')>('cli/job/job-session.js');
 const { openingOf } = await built<typeof import('../../src/cli/job/run.ts')>('cli/job/run.js');
 const { parseGuide } = await built<typeof import('../../src/guide/file/parse.ts')>('guide/file/parse.js');
@@ -98,7 +98,7 @@ process.stdout.write(JSON.stringify(times));
 
 /** Returns what single frames cost while readings stream: one after another, each let through by Ink's own limit. */
 async function drawFrames(state: BenchState): Promise<number[]> {
-  const { openStage } = await built<typeof import('../../src/faces/screen/terminal/stage.tsx')>(
+  const { openTerminalScreen } = await built<typeof import('../../src/faces/screen/terminal/terminal-screen.tsx')>(
     'faces/screen/terminal/stage.js',
   );
   const { BenchScreen } = await built<typeof import('../../src/faces/screen/job/bench-screen.tsx')>(
@@ -107,7 +107,7 @@ async function drawFrames(state: BenchState): Promise<number[]> {
   const { jobView } = await built<typeof import('../../src/view/job/job-view.ts')>('view/job/job-view.js');
   const { freshUi } = await built<typeof import('../../src/view/job/keyboard.ts')>('view/job/keyboard.js');
   const { createElement } = await import('react');
-  const stage = openStage(fakeTerminal(() => undefined).terminal, {
+  const stage = openTerminalScreen(fakeTerminal(() => undefined).terminal, {
     onKey: () => undefined,
     onResize: () => undefined,
   });

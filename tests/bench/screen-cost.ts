@@ -1,7 +1,7 @@
 import { execFile } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
-import { frameMs } from '../../src/session/frame-pace.ts';
+import { frameMs } from '../../src/session/engine/frame-pace.ts';
 import { type Measured, median, quantile } from './benchmark.ts';
 import type { ScreenTimes } from './screen-cost-child.ts';
 

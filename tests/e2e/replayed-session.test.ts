@@ -8,9 +8,9 @@ import { replayFile } from '../../src/link/recording/replay-transport.ts';
 import type { Entry, EntryOf } from '../../src/record/entries/entries.ts';
 import { readRecord } from '../../src/record/store/read-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
-import { Session } from '../../src/session/job/session.ts';
-import { defaultBenchSettings } from '../../src/session/job/state.ts';
-import { replayBytes } from '../../src/session/replay.ts';
+import { Session } from '../../src/session/job/job-session.ts';
+import { defaultBenchSettings } from '../../src/session/job/job-session-state.ts';
+import { replayBytes } from '../../src/session/replay/replay-bytes.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
 
 const guideFile = 'examples/field-recorder.yaml';

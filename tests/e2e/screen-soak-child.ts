@@ -4,7 +4,7 @@
 import { setImmediate as turn } from 'node:timers/promises';
 import { parseGuide } from '../../src/guide/file/parse.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
-import { freshLive, stepLive } from '../../src/session/live.ts';
+import { freshLive, stepLive } from '../../src/session/engine/recent-readings.ts';
 import { recordStream } from '../bench/recorded-stream.ts';
 import { resistorBoardText } from '../bench/resistor-board.ts';
 import { captured, connected, DryBench, lift, make } from '../unit/session/dry-bench.ts';
@@ -22,7 +22,7 @@ export interface SoakReport {
 
 process.env.NODE_ENV = 'production';
 const { createElement } = await import('react');
-const { openStage } = await built<typeof import('../../src/faces/screen/terminal/stage.tsx')>(
+const { openTerminalScreen } = await built<typeof import('../../src/faces/screen/terminal/terminal-screen.tsx')>(
   'faces/screen/terminal/stage.js',
 );
 const { BenchScreen } = await built<typeof import('../../src/faces/screen/job/bench-screen.tsx')>(
@@ -58,7 +58,7 @@ let written = 0;
 const fake = fakeTerminal((text) => {
   written += text.length;
 });
-const stage = openStage(fake.terminal, { onKey: () => undefined, onResize: () => undefined }, 10_000);
+const stage = openTerminalScreen(fake.terminal, { onKey: () => undefined, onResize: () => undefined }, 10_000);
 const stream = recordStream('standard', 8);
 const theme = { colour: true, unicode: true, background: 'dark' } as const;
 stage.broken.catch((error: unknown) => {

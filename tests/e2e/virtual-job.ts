@@ -7,14 +7,14 @@ import { ProbeLink } from '../../src/link/probe/probe-link.ts';
 import type { Entry, EntryKind, EntryOf, Opening } from '../../src/record/entries/entries.ts';
 import { readRecord } from '../../src/record/store/read-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
-import { isolatorOf } from '../../src/session/job/isolation.ts';
-import { Session } from '../../src/session/job/session.ts';
+import { isolatorOf } from '../../src/session/job/guide-isolator.ts';
+import { Session } from '../../src/session/job/job-session.ts';
 import {
   type BenchEvent,
   type BenchSettings,
   type BenchState,
   defaultBenchSettings,
-} from '../../src/session/job/state.ts';
+} from '../../src/session/job/job-session-state.ts';
 import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
 import { scratch } from '../unit/cli/scratch.ts';
 

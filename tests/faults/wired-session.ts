@@ -7,8 +7,8 @@ import { ProbeLink } from '../../src/link/probe/probe-link.ts';
 import type { Entry } from '../../src/record/entries/entries.ts';
 import { readRecord } from '../../src/record/store/read-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
-import { Session } from '../../src/session/job/session.ts';
-import { type BenchState, defaultBenchSettings } from '../../src/session/job/state.ts';
+import { Session } from '../../src/session/job/job-session.ts';
+import { type BenchState, defaultBenchSettings } from '../../src/session/job/job-session-state.ts';
 import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
 import { scratch, shortGuide } from '../unit/cli/scratch.ts';
 

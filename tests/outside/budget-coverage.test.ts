@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { fitCalibration } from '../../src/calibrate/fit/fit-calibration.ts';
 import type { CalPoint, Standard } from '../../src/calibrate/points/cal-point.ts';
-import { combinationsFor } from '../../src/calibrate/standards/sitting-standards.ts';
+import { combinationsFor } from '../../src/calibrate/standards/presented-standards.ts';
 import { codeOfOhm, rangeCalibration } from '../../src/measure/reading/calibration.ts';
 import { calibrationInUse } from '../../src/measure/reading/calibration-age.ts';
 import { codeStatistics } from '../../src/measure/reading/code-statistics.ts';

@@ -1,11 +1,11 @@
 import { ohmText } from '../points/point-words.ts';
+import type { PresentedStandard } from './presented-standards.ts';
 import { readResistor } from './resistor-code.ts';
 import { valueQuestion } from './resistor-set.ts';
-import type { SittingStandard } from './sitting-standards.ts';
 
 /** A resistor as a person typed it; `question` asks about a value that nobody makes. */
 export type TypedStandard =
-  | { ok: true; standard: SittingStandard; question: string | null }
+  | { ok: true; standard: PresentedStandard; question: string | null }
   | { ok: false; text: string };
 
 /** Returns the resistor that a text describes (value and tolerance, letter code, colour bands), or in words why it is none. */

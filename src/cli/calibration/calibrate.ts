@@ -1,5 +1,5 @@
 import { ohmText } from '../../calibrate/points/point-words.ts';
-import { combinationsFor, type SittingStandard } from '../../calibrate/standards/sitting-standards.ts';
+import { combinationsFor, type PresentedStandard } from '../../calibrate/standards/presented-standards.ts';
 import { type TypedStandard, typedStandard } from '../../calibrate/standards/typed-standard.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/surroundings.ts';
@@ -8,11 +8,11 @@ import { ProbeLink } from '../../link/probe/probe-link.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import { unsetSerial } from '../../protocol/probe-serial.ts';
 import { readCalibrationFile } from '../../record/store/calibration-file.ts';
-import { openSitting } from '../../session/calibration/open-sitting.ts';
-import { Sitting } from '../../session/calibration/sitting.ts';
-import { pointsOf, type SittingState } from '../../session/calibration/sitting-state.ts';
-import { calibrationOf } from '../../session/calibration-in-force.ts';
-import { fitSummaryLines } from '../../view/calibration/sitting-lines.ts';
+import { CalibrationSession } from '../../session/calibration/calibration-session.ts';
+import { type CalibrationState, pointsOf } from '../../session/calibration/calibration-state.ts';
+import { openCalibration } from '../../session/calibration/open-calibration.ts';
+import { calibrationOf } from '../../session/engine/calibration-in-force.ts';
+import { fitSummaryLines } from '../../view/calibration/calibration-lines.ts';
 import { simulatedPort } from '../job/job-session.ts';
 import { makeSimulator } from '../job/simulator.ts';
 import { type Context, isInterrupted, printJson } from '../program/context.ts';
@@ -21,7 +21,7 @@ import { exitCodes } from '../program/exit-codes.ts';
 import { loadScreen } from '../program/load-screen.ts';
 import { calibrationsFolderOf } from '../program/record-path.ts';
 import { toolName } from '../program/tool-name.ts';
-import { plainSitting, type SittingFace } from './calibrate-plain.ts';
+import { type CalibrationFace, plainCalibration } from './calibrate-plain.ts';
 import { calibrationBoard } from './calibration-board.ts';
 import { checkFolder, storeInProbe, storeOnHost, storePoints, withCheck } from './calibration-store.ts';
 import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
@@ -40,7 +40,7 @@ export interface CalibrateOptions extends ScreenOptions {
   calibrations?: string;
 }
 
-/** `calibrate`: a guided sitting at the probe; stores what came of it unless it is refused. */
+/** `calibrate`: a guided session at the probe; stores what came of it unless it is refused. */
 export async function calibrate(options: CalibrateOptions, context: Context): Promise<number> {
   const { terminal, signal } = context;
   const { resistors, setId, temperatureC } = await standardsOf(options, context);
@@ -61,8 +61,8 @@ export async function calibrate(options: CalibrateOptions, context: Context): Pr
   const port = options.port ?? (await onlyProbe({ signal }));
   const openSerial = serialSource(port);
   const face = await openFace(options, context);
-  let before = openSitting(resistors, meta);
-  const sitting = new Sitting(before, {
+  let before = openCalibration(resistors, meta);
+  const session = new CalibrationSession(before, {
     connect: (onItem, stop) =>
       ProbeLink.connect(() => emulated?.simulator.transport ?? openSerial(), {
         onItem: (item) => {
@@ -86,20 +86,20 @@ export async function calibrate(options: CalibrateOptions, context: Context): Pr
       emulated?.ask(prompt, standard);
     },
   });
-  face.join(sitting);
+  face.join(session);
   let faceIsOpen = true;
   const closeFace = async () => {
     if (faceIsOpen) await face.close();
     faceIsOpen = false;
   };
   try {
-    const running = sitting.run(signal);
+    const running = session.run(signal);
     const state = await (face.broken === undefined ? running : Promise.race([running, face.broken]));
     await closeFace();
-    return await conclude(state, sitting, folder, options, context);
+    return await conclude(state, session, folder, options, context);
   } finally {
     await closeFace();
-    await sitting.close();
+    await session.close();
   }
 }
 
@@ -122,9 +122,9 @@ async function standardsOf(options: CalibrateOptions, { terminal }: Context) {
   });
   for (const { question } of typed) if (question !== null) terminal.say(question);
   const ofSet = (loaded?.set.resistors ?? []).map(
-    ({ name, standard }): SittingStandard => ({ id: name, label: `${name} (${ohmText(standard.ohm)})`, standard }),
+    ({ name, standard }): PresentedStandard => ({ id: name, label: `${name} (${ohmText(standard.ohm)})`, standard }),
   );
-  const resistors: SittingStandard[] = [];
+  const resistors: PresentedStandard[] = [];
   for (const one of [...ofSet, ...typed.map(({ standard }) => standard)]) {
     resistors.push(withOwnName(one, resistors));
   }
@@ -138,7 +138,7 @@ function emulatedSet({ port, hands, resistor }: CalibrateOptions): string | null
 }
 
 /** Two parts of one marking are two standards. */
-function withOwnName(one: SittingStandard, others: readonly SittingStandard[]): SittingStandard {
+function withOwnName(one: PresentedStandard, others: readonly PresentedStandard[]): PresentedStandard {
   const same = others.filter(({ label }) => label === one.label || label.startsWith(`${one.label}, the `)).length;
   if (same === 0 || one.standard.kind !== 'resistor') return one;
   const name = `${one.label}, the ${same + 1}.`;
@@ -146,7 +146,7 @@ function withOwnName(one: SittingStandard, others: readonly SittingStandard[]): 
 }
 
 /** The emulated probe with hands over a board of the resistors. */
-async function emulate(options: CalibrateOptions, resistors: readonly SittingStandard[], { terminal }: Context) {
+async function emulate(options: CalibrateOptions, resistors: readonly PresentedStandard[], { terminal }: Context) {
   if (options.hands !== true) {
     throw new OhmwrightError('usage.hands', 'Nobody is at the tips of the emulated probe.', {
       exitCode: exitCodes.usage,
@@ -171,18 +171,18 @@ async function emulate(options: CalibrateOptions, resistors: readonly SittingSta
   };
 }
 
-async function openFace(options: CalibrateOptions, context: Context): Promise<SittingFace> {
+async function openFace(options: CalibrateOptions, context: Context): Promise<CalibrationFace> {
   if (wantsScreen(context.terminal, options)) {
-    const { sittingScreen } = await loadScreen();
-    return sittingScreen(options, context);
+    const { calibrationScreen } = await loadScreen();
+    return calibrationScreen(options, context);
   }
-  return plainSitting(options, context);
+  return plainCalibration(options, context);
 }
 
-/** Says what the sitting came to, stores it if it may be, and returns the exit code. */
+/** Says what the session came to, stores it if it may be, and returns the exit code. */
 async function conclude(
-  state: SittingState,
-  sitting: Sitting,
+  state: CalibrationState,
+  session: CalibrationSession,
   folder: string,
   options: CalibrateOptions,
   { terminal, signal }: Context,
@@ -198,7 +198,7 @@ async function conclude(
   if (isKept) {
     const { calibration, block } = withCheck(fit!, state.check);
     if (options.writeProbe === true) {
-      await storeInProbe(await sitting.link, block);
+      await storeInProbe(await session.link, block);
       terminal.say('calibration written into the probe and read back');
     }
     stored = await storeOnHost(folder, state, calibration, toolName);
@@ -214,7 +214,7 @@ async function conclude(
   return verdict === 'refused' ? exitCodes.failed : isKept ? exitCodes.passed : exitCodes.inconclusive;
 }
 
-function notKeptText(state: SittingState, verdict: string): string {
+function notKeptText(state: CalibrationState, verdict: string): string {
   if (state.end === 'left') return 'Left: nothing was put in force; what was in force before still is.';
   if (verdict === 'doubtful') {
     return 'Calibration doubtful, for the reasons above: not put in force. Take more points, or run it again with --accept-doubtful.';

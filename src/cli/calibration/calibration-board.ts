@@ -1,4 +1,4 @@
-import type { SittingStandard } from '../../calibrate/standards/sitting-standards.ts';
+import type { PresentedStandard } from '../../calibrate/standards/presented-standards.ts';
 import { parseGuide } from '../../guide/file/parse.ts';
 import type { Guide } from '../../guide/types.ts';
 
@@ -8,10 +8,10 @@ const nodeOf = (index: number): string => `N${index}`;
 const padOf = (index: number): string => `P${index}`;
 
 /**
- * Returns a board with the resistors of a sitting for the emulated tips, and the pads of each. Each specimen's values are drawn about the stated
+ * Returns a board with the resistors of a calibration session for the emulated tips, and the pads of each. Each specimen's values are drawn about the stated
  * ones: normal with the stated uncertainty, cut at two of it, so that the board is a set that its own description holds for.
  */
-export function calibrationBoard(standards: readonly SittingStandard[]): {
+export function calibrationBoard(standards: readonly PresentedStandard[]): {
   guide: Guide;
   padsOf(id: string): [string, string] | null;
 } {

@@ -12,7 +12,7 @@ import { serialText } from '../../protocol/probe-serial.ts';
 import { limitTable } from '../../protocol/table.ts';
 import { writeCalibrationFile } from '../../record/store/calibration-file.ts';
 import { errnoOf, realDisk } from '../../record/store/disk.ts';
-import { fittedPointsOf, pointsOf, type SittingState } from '../../session/calibration/sitting-state.ts';
+import { type CalibrationState, fittedPointsOf, pointsOf } from '../../session/calibration/calibration-state.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 
 /**
@@ -45,8 +45,8 @@ function notStored(folder: string, cause: unknown): OhmwrightError {
   });
 }
 
-/** Writes the points of a sitting into the folder, whatever came of them, and returns where. @throws OhmwrightError `calibration.disk` */
-export async function storePoints(folder: string, state: SittingState): Promise<string> {
+/** Writes the points of a calibration session into the folder, whatever came of them, and returns where. @throws OhmwrightError `calibration.disk` */
+export async function storePoints(folder: string, state: CalibrationState): Promise<string> {
   const { probeSerial, dateUnixS } = state.meta;
   const stamp = new Date(dateUnixS * 1000)
     .toISOString()
@@ -67,7 +67,7 @@ export async function storePoints(folder: string, state: SittingState): Promise<
 /** Returns calibration and block with the check resistor as it was read. */
 export function withCheck(
   fit: CalibrationFit,
-  check: SittingState['check'],
+  check: CalibrationState['check'],
 ): { calibration: Calibration & { probeSerial: number }; block: CalibrationBlock } {
   const { calibration, block } = fit;
   if (calibration === null || block === null || calibration.probeSerial === null) {
@@ -87,7 +87,7 @@ export function withCheck(
 /** Writes the host's file and returns its path, and where the one before it is kept. @throws OhmwrightError `calibration.disk` */
 export async function storeOnHost(
   folder: string,
-  state: SittingState,
+  state: CalibrationState,
   calibration: Calibration & { probeSerial: number },
   tool: string,
 ): Promise<{ path: string; keptPath: string | null }> {

@@ -1,8 +1,8 @@
 import { IntakeScreen } from '../../faces/screen/intake/intake-screen.tsx';
-import { openStage } from '../../faces/screen/terminal/stage.tsx';
 import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/surroundings.ts';
+import { openTerminalScreen } from '../../faces/screen/terminal/terminal-screen.tsx';
 import type { Guide } from '../../guide/types.ts';
-import { paceFrames } from '../../session/frame-pace.ts';
+import { paceFrames } from '../../session/engine/frame-pace.ts';
 import { type IntakeFields, startIntake, stepIntake } from '../../view/job/intake.ts';
 import type { Context } from '../program/context.ts';
 
@@ -28,7 +28,7 @@ export async function askIntake(
     stage.show(<IntakeScreen intake={intake} cols={cols} rows={rows} look={look} />);
   };
   const pace = paceFrames(draw);
-  const stage = openStage(terminal, {
+  const stage = openTerminalScreen(terminal, {
     onKey(key) {
       intake = stepIntake(intake, key);
       if (intake.done) end();

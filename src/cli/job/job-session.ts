@@ -10,10 +10,15 @@ import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 import { openBenchKey } from '../../record/signing/bench-key.ts';
 import { readCalibrationFile } from '../../record/store/calibration-file.ts';
 import type { JobRecord } from '../../record/store/record.ts';
-import { isolatorOf } from '../../session/job/isolation.ts';
-import type { Order } from '../../session/job/plan.ts';
-import { Session } from '../../session/job/session.ts';
-import { type BenchEvent, type BenchSettings, type BenchState, defaultBenchSettings } from '../../session/job/state.ts';
+import { isolatorOf } from '../../session/job/guide-isolator.ts';
+import { Session } from '../../session/job/job-session.ts';
+import {
+  type BenchEvent,
+  type BenchSettings,
+  type BenchState,
+  defaultBenchSettings,
+} from '../../session/job/job-session-state.ts';
+import type { Order } from '../../session/job/task-list.ts';
 import { summaryLines } from '../../view/words/summary.ts';
 import { benchKeyPath } from '../program/bench-key-path.ts';
 import { type Context, isInterrupted } from '../program/context.ts';

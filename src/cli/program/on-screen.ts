@@ -1,6 +1,6 @@
 /** All that needs Ink and React, loaded as one when a screen is shown. */
 
-export { sittingScreen } from '../calibration/sitting-screen.tsx';
+export { calibrationScreen } from '../calibration/calibration-screen.tsx';
 export { askIntake } from '../job/ask-intake.tsx';
-export { benchFace } from '../job/bench-face.tsx';
+export { benchFace } from '../job/job-screen.tsx';
 export { showMeter } from '../tools/show-meter.tsx';

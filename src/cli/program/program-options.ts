@@ -22,7 +22,7 @@ export const repair = (unlessGiven: string) =>
 export const faults = () =>
   new Option('--fault <fault>', 'fault in the emulated device, as LINK=MODE; may be repeated').argParser(collect);
 
-/** Options of a sitting at the bench. */
+/** Options of a session at the bench. */
 export function session(command: Command): Command {
   return simulated(command)
     .addOption(port())

@@ -4,7 +4,7 @@ import type { MeterLine } from '../../session/meter/meter.ts';
 
 const heading = 't_s,quantity,value,u,unit,state,seat_a,seat_b,voltage_on_tips\n';
 
-/** Writes what a meter saw as comma-separated values, line by line as it comes: a crash loses a line, not the sitting. */
+/** Writes what a meter saw as comma-separated values, line by line as it comes: a crash loses a line, not the session. */
 export class MeterExport {
   readonly path: string;
   lines = 0;

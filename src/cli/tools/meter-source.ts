@@ -7,7 +7,7 @@ import { feelsTips } from '../../protocol/flags.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 import { readCalibrationFile } from '../../record/store/calibration-file.ts';
-import { calibrationOf } from '../../session/calibration-in-force.ts';
+import { calibrationOf } from '../../session/engine/calibration-in-force.ts';
 import { padPair } from '../guides/guide-predict.ts';
 import { simulatedPort } from '../job/job-session.ts';
 import { makeSimulator, type SimulatorOptions } from '../job/simulator.ts';

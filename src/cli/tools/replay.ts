@@ -3,7 +3,7 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { parseLimits } from '../../guide/file/limits.ts';
 import { formatLimits, formatReading } from '../../measure/reading/format.ts';
 import type { Limits } from '../../measure/types.ts';
-import { type ReplayedCapture, replayBytes } from '../../session/replay.ts';
+import { type ReplayedCapture, replayBytes } from '../../session/replay/replay-bytes.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 

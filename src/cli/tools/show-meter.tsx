@@ -1,8 +1,8 @@
 import { join } from 'node:path';
 import { MeterScreen } from '../../faces/screen/meter/meter-screen.tsx';
-import { openStage } from '../../faces/screen/terminal/stage.tsx';
 import { lookOf } from '../../faces/screen/terminal/surroundings.ts';
-import { paceFrames } from '../../session/frame-pace.ts';
+import { openTerminalScreen } from '../../faces/screen/terminal/terminal-screen.tsx';
+import { paceFrames } from '../../session/engine/frame-pace.ts';
 import { type MeterLine, MeterState } from '../../session/meter/meter.ts';
 import type { KeyPress } from '../../view/job/keyboard.ts';
 import {
@@ -55,7 +55,7 @@ export async function showMeter(options: MeterOptions, file: MeterExport | null,
     if (step.leave === true) end();
     pace.changed();
   };
-  const stage = openStage(terminal, { onKey, onResize: () => pace.changed() });
+  const stage = openTerminalScreen(terminal, { onKey, onResize: () => pace.changed() });
   signal.addEventListener('abort', end, { once: true });
   const seen = {
     probe(text: string, calibration: NonNullable<MeterState['calibration']>, feelsTips: boolean) {

@@ -1,6 +1,6 @@
 import type { Prompt } from '../../ports/prompt.ts';
 import type { Entry } from '../../record/entries/entries.ts';
-import { type BenchEvent, type BenchState, checkInHand } from '../../session/job/state.ts';
+import { type BenchEvent, type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';
 import { becauseOf, beforeRepairOf, suspectRows } from '../../view/job/suspects.ts';
 import { concludedLines } from '../../view/words/conclusion.ts';

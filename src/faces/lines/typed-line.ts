@@ -1,4 +1,4 @@
-import type { BenchEvent, BenchState } from '../../session/job/state.ts';
+import type { BenchEvent, BenchState } from '../../session/job/job-session-state.ts';
 
 export const typedHelp =
   'Type one of: yes, no, unsure (to answer), repeat, skip REASON, note TEXT, check ID, conclude, repair NUMBER or none, swapped UNIT, quit - and Enter. Everything else the tips do.';

@@ -1,11 +1,14 @@
 import { standardOhm } from '../../calibrate/points/cal-point.ts';
-import { isTaken, type SittingState, type StandardState } from './sitting-state.ts';
+import { type CalibrationState, isTaken, type StandardState } from './calibration-state.ts';
 
 /**
  * Returns the standard to present next: one of which a part was read, both ends of the scale, what lowers the uncertainty most, then the order of
  * the set; null when all are taken or skipped.
  */
-export function chooseStandard({ standards, next }: Pick<SittingState, 'standards' | 'next'>): StandardState | null {
+export function chooseStandard({
+  standards,
+  next,
+}: Pick<CalibrationState, 'standards' | 'next'>): StandardState | null {
   const left = standards.filter((one) => !one.skipped && !isTaken(one));
   const end = left.find(({ standard }) => standard.kind !== 'resistor');
   const best = left.find(({ standard }) => next !== null && sameStandard(standard, next.standard));
@@ -13,7 +16,7 @@ export function chooseStandard({ standards, next }: Pick<SittingState, 'standard
 }
 
 /** Both ends come first: what is added waits for them. */
-export function isEndDone({ standards }: SittingState): boolean {
+export function isEndDone({ standards }: CalibrationState): boolean {
   return standards.every((one) => one.standard.kind === 'resistor' || one.skipped || isTaken(one));
 }
 

@@ -1,7 +1,7 @@
 import { standardOhm } from '../../calibrate/points/cal-point.ts';
 import { formatQuantity, formatReading } from '../../measure/reading/format.ts';
 import type { Reading } from '../../measure/types.ts';
-import type { SittingState, StandardState } from './sitting-state.ts';
+import type { CalibrationState, StandardState } from './calibration-state.ts';
 
 /** A touch further off the standard asked for than this many standard uncertainties is asked for again. */
 const strangeAt = 5;
@@ -20,6 +20,6 @@ export function strangeReading({ standard, label }: StandardState, reading: Read
 }
 
 /** Returns whether a doubted reading has come a second time: it is meant. */
-export function isSameAgain({ refused }: SittingState, hand: StandardState, reading: Reading): boolean {
+export function isSameAgain({ refused }: CalibrationState, hand: StandardState, reading: Reading): boolean {
   return refused?.id === hand.id && Math.abs(reading.value - refused.ohm) <= sameShare * Math.abs(refused.ohm);
 }

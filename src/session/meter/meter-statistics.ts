@@ -1,6 +1,6 @@
 import type { Calibration } from '../../measure/types.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
-import { batchValue } from '../live.ts';
+import { batchValue } from '../engine/recent-readings.ts';
 
 /** Statistics of what a meter saw while the tips were on something, in ohm or volt. One value a batch (about 7 ms). */
 export interface MeterStatistics {

@@ -1,6 +1,6 @@
 import type { Prompt } from '../../ports/prompt.ts';
-import type { BenchEvent } from '../job/state.ts';
-import type { Turn } from '../job/turn.ts';
+import type { BenchEvent } from '../job/job-session-state.ts';
+import type { Turn } from '../job/transition.ts';
 import { askRefusedAgain, meetLive } from './live.ts';
 import { askToLiftFirst } from './standing.ts';
 

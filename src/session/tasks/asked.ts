@@ -1,6 +1,6 @@
 import type { Check, Guide } from '../../guide/types.ts';
-import type { BenchEvent } from '../job/state.ts';
-import type { Turn } from '../job/turn.ts';
+import type { BenchEvent } from '../job/job-session-state.ts';
+import type { Turn } from '../job/transition.ts';
 import type { TaskHandler } from './handler.ts';
 import { askForPower } from './touch.ts';
 

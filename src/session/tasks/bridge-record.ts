@@ -1,8 +1,8 @@
 import type { BridgeCheck, Guide } from '../../guide/types.ts';
 import { judgeBridge } from '../../measure/judge/closure.ts';
 import type { Outcome } from '../../measure/types.ts';
-import type { LightChange } from '../job/kind-run.ts';
-import type { Turn } from '../job/turn.ts';
+import type { LightChange } from '../job/attempt-progress.ts';
+import type { Turn } from '../job/transition.ts';
 import { storedReading } from './measured.ts';
 
 export interface BridgeTask {

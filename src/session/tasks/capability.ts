@@ -1,5 +1,5 @@
 import type { Check } from '../../guide/types.ts';
-import type { Turn } from '../job/turn.ts';
+import type { Turn } from '../job/transition.ts';
 import type { TaskHandler } from './handler.ts';
 
 /** What a probe must be able to do for a check, and how that is called. */

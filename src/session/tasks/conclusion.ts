@@ -1,9 +1,9 @@
 import type { Conclusion } from '../../isolate/types.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
 import { evidenceByRepair } from '../../record/state/course.ts';
-import { believeAnew, isMended, situationOf } from '../job/looking-ahead.ts';
-import type { BenchEvent, BenchState, By } from '../job/state.ts';
-import type { Turn } from '../job/turn.ts';
+import type { BenchEvent, BenchState, By } from '../job/job-session-state.ts';
+import { believeAnew, isMended, situationOf } from '../job/next-check-planning.ts';
+import type { Turn } from '../job/transition.ts';
 import type { TaskHandler } from './handler.ts';
 
 /**

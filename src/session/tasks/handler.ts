@@ -1,6 +1,6 @@
 import type { Outcome } from '../../measure/types.ts';
-import type { BenchEvent } from '../job/state.ts';
-import type { Turn } from '../job/turn.ts';
+import type { BenchEvent } from '../job/job-session-state.ts';
+import type { Turn } from '../job/transition.ts';
 
 /** How one kind of task is carried out. Handlers only look at the turn's state and ask for effects. */
 export interface TaskHandler {

@@ -1,5 +1,5 @@
 import type { Outcome } from '../../measure/types.ts';
-import type { Turn } from '../job/turn.ts';
+import type { Turn } from '../job/transition.ts';
 
 /** An outcome is on record: it is heard, held until the tips lift, and the task then ends or is done again. */
 export function holdOutcome(turn: Turn, outcome: Outcome, again: boolean): boolean {

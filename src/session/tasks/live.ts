@@ -1,4 +1,4 @@
-import type { Turn } from '../job/turn.ts';
+import type { Turn } from '../job/transition.ts';
 
 /** A probe that refused to measure because of a voltage on its tips is asked again this often, in probe time. */
 const askAgainUs = 250_000;

@@ -4,7 +4,7 @@ import { withRemark } from '../../measure/reading/calibration-remark.ts';
 import { readWindow } from '../../measure/reading/read-window.ts';
 import type { Calibration, Limits, Outcome, Reading, Rule } from '../../measure/types.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
-import type { Turn } from '../job/turn.ts';
+import type { Turn } from '../job/transition.ts';
 import { isWorthAnotherTry } from './handler.ts';
 import type { TouchPlan, TouchResult } from './touch.ts';
 

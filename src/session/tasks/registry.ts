@@ -1,5 +1,5 @@
 import type { Check, Guide, Level } from '../../guide/types.ts';
-import type { Task } from '../job/plan.ts';
+import type { Task } from '../job/task-list.ts';
 import { cautionTask, lookTask } from './asked.ts';
 import { bridgeTask } from './bridge.ts';
 import { needing } from './capability.ts';

@@ -1,4 +1,4 @@
-import type { Turn } from '../job/turn.ts';
+import type { Turn } from '../job/transition.ts';
 
 /**
  * The tips stand on something already, and where is not known: the person is told to take them off first.

@@ -1,6 +1,6 @@
 import type { ContactHappening } from '../../measure/types.ts';
 import type { Entry, EntryKind } from '../../record/entries/entries.ts';
-import type { Turn } from '../job/turn.ts';
+import type { Turn } from '../job/transition.ts';
 import { isWorthAnotherTry } from './handler.ts';
 import { holdOutcome, leaveWhenLifted } from './lifting.ts';
 import { meetLive } from './live.ts';

@@ -1,8 +1,8 @@
 import type { CaptureWindow, ContactSummary, Outcome } from '../../measure/types.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
-import type { BenchEvent, ProbeMode } from '../job/state.ts';
-import type { Turn } from '../job/turn.ts';
+import type { BenchEvent, ProbeMode } from '../job/job-session-state.ts';
+import type { Turn } from '../job/transition.ts';
 import { type Arming, stepArming } from './arming.ts';
 import type { TaskHandler } from './handler.ts';
 import { holdOutcome, isOverdue } from './lifting.ts';

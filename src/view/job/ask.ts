@@ -1,6 +1,6 @@
 import type { Check } from '../../guide/types.ts';
 import { dropOutsOf } from '../../measure/contact/steady-hold.ts';
-import { type BenchState, checkInHand } from '../../session/job/state.ts';
+import { type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../words/outcome.ts';
 
 /** What is to be done now, in parts that can be seen from a metre. */

@@ -1,6 +1,6 @@
 import { formatReading } from '../../measure/reading/format.ts';
 import type { Outcome, Reading } from '../../measure/types.ts';
-import type { BenchState } from '../../session/job/state.ts';
+import type { BenchState } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../words/outcome.ts';
 
 /** One check in the list. */

@@ -1,5 +1,5 @@
-import type { BenchState } from '../../session/job/state.ts';
-import type { TipContact } from '../../session/live.ts';
+import type { TipContact } from '../../session/engine/recent-readings.ts';
+import type { BenchState } from '../../session/job/job-session-state.ts';
 import { contactTexts } from '../words/outcome.ts';
 
 /** What lies between the tips and how far the check in hand has come, in a few words. */

@@ -1,4 +1,4 @@
-import type { BenchState } from '../../session/job/state.ts';
+import type { BenchState } from '../../session/job/job-session-state.ts';
 import { type Mark, outcomeWord, plainLine, type Tone } from '../words/outcome.ts';
 import type { LastResult } from './check-rows.ts';
 

@@ -1,5 +1,5 @@
 import type { Answer } from '../../ports/prompt.ts';
-import type { BenchEvent } from '../../session/job/state.ts';
+import type { BenchEvent } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../words/outcome.ts';
 import type { JobView } from './job-view.ts';
 import type { KeyPress, TypedLine, UiState } from './keyboard.ts';

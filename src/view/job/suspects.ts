@@ -1,5 +1,5 @@
 import type { Outcome } from '../../measure/types.ts';
-import { type BenchState, checkInHand } from '../../session/job/state.ts';
+import { type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';
 import { plainLine } from '../words/outcome.ts';
 import { costLines, minutesText, moneyText } from '../words/plan.ts';

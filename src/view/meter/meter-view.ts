@@ -10,7 +10,7 @@ import {
   stillLive,
   type TipContact,
   tipContact,
-} from '../../session/live.ts';
+} from '../../session/engine/recent-readings.ts';
 import { freshCount, type MeterCount, statisticsOf, stepCount } from '../../session/meter/meter-statistics.ts';
 import type { KeyPress } from '../job/keyboard.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';

@@ -1,4 +1,4 @@
-import { type LiveState, liveValues, traceUs } from '../../session/live.ts';
+import { type LiveState, liveValues, traceUs } from '../../session/engine/recent-readings.ts';
 import { needleAt, type Scale } from './scale.ts';
 
 /** The last two seconds on the scale: place in time (0 oldest .. 1 now) and height (0..1); null where nothing was measured. */

@@ -1,6 +1,6 @@
 import { formatReading } from '../../measure/reading/format.ts';
 import type { Outcome, Reading } from '../../measure/types.ts';
-import type { TipContact } from '../../session/live.ts';
+import type { TipContact } from '../../session/engine/recent-readings.ts';
 
 /** What a text stands for; the theme gives it a look, and no meaning rests on the look alone. */
 export type Tone = 'plain' | 'quiet' | 'strong' | 'pass' | 'fail' | 'doubt' | 'danger';

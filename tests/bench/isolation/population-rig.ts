@@ -7,9 +7,9 @@ import { ProbeLink } from '../../../src/link/probe/probe-link.ts';
 import type { EntryOf } from '../../../src/record/entries/entries.ts';
 import type { JobState } from '../../../src/record/state/job-state.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
-import { isolatorOf } from '../../../src/session/job/isolation.ts';
-import { Session } from '../../../src/session/job/session.ts';
-import { type BenchSettings, defaultBenchSettings } from '../../../src/session/job/state.ts';
+import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';
+import { Session } from '../../../src/session/job/job-session.ts';
+import { type BenchSettings, defaultBenchSettings } from '../../../src/session/job/job-session-state.ts';
 import { MemoryDisk } from '../../faults/memory-disk.ts';
 
 /** One device of a population, as it came to the bench. */

@@ -1,16 +1,16 @@
 import { describe, expect, test } from 'vitest';
 import { PlainReporter } from '../../../src/faces/lines/plain-reporter.ts';
 import { parseTyped } from '../../../src/faces/lines/typed-line.ts';
-import { Sitting } from '../faces/scenes.ts';
+import { DrySession } from '../faces/scenes.ts';
 import { captured, lift, make, testGuide } from '../session/dry-bench.ts';
 import { madeIsolator } from '../session/made-isolator.ts';
 
-/** A sitting told in plain lines. */
+/** A session told in plain lines. */
 function told(order: string[]) {
   const lines: string[] = [];
   const reporter = new PlainReporter((line) => lines.push(line));
   const { isolator } = madeIsolator(order);
-  const { bench } = new Sitting(testGuide(), {
+  const { bench } = new DrySession(testGuide(), {
     isolator,
     settings: { order: 'information' },
     onState: (state, event) => reporter.state(state, event),

@@ -6,22 +6,22 @@ import type { Theme } from '../../../src/faces/screen/parts/theme.ts';
 import type { JobView } from '../../../src/view/job/job-view.ts';
 import { connected as connectedEvent, make } from '../session/dry-bench.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
-import { down, Sitting } from './scenes.ts';
+import { DrySession, down } from './scenes.ts';
 
 const screen = (view: JobView, cols: number, rows: number, theme: Theme) =>
   seenOf(frameOf(createElement(BenchScreen, { view, cols, rows, theme }), cols), cols, rows);
 
 const liveEvent = { type: 'happening', happening: { kind: 'live', tUs: 5, on: true } } as const;
-const at = (check: string) => new Sitting().opened().choose(check);
-const touching = (): Sitting => {
-  const sitting = at('spring-a').read(0.31, 300);
-  sitting.bench.happen(make, { kind: 'settling', tUs: 1, progress: 0.5 });
-  return sitting;
+const at = (check: string) => new DrySession().opened().choose(check);
+const touching = (): DrySession => {
+  const drySession = at('spring-a').read(0.31, 300);
+  drySession.bench.happen(make, { kind: 'settling', tUs: 1, progress: 0.5 });
+  return drySession;
 };
-const scenes: Record<string, () => Sitting> = {
-  'before the probe is found': () => new Sitting(),
-  'a caution': () => new Sitting().give(connectedEvent),
-  'a look': () => new Sitting().opened(),
+const scenes: Record<string, () => DrySession> = {
+  'before the probe is found': () => new DrySession(),
+  'a caution': () => new DrySession().give(connectedEvent),
+  'a look': () => new DrySession().opened(),
   'a touch asked for': () => at('spring-a'),
   'a touch settling': touching,
   'a pass': () => at('spring-a').hold(0.21),
@@ -59,7 +59,7 @@ describe.each([
   ['unicode', unicode],
   ['ascii', ascii],
 ] as const)('a person at 80x24 (%s)', (_name, theme) => {
-  const see = async (sitting: Sitting) => (await screen(sitting.view, 80, 24, theme)).lines.join('\n');
+  const see = async (drySession: DrySession) => (await screen(drySession.view, 80, 24, theme)).lines.join('\n');
 
   test('sees which pads to touch, where both are, and the power', async () => {
     const seen = await see(at('spring-a'));
@@ -73,8 +73,8 @@ describe.each([
 
   test('sees that the probe drifts, and nothing of it where it does not', async () => {
     const drifting = { ...connectedEvent, drift: 'DRIFTS: check resistor' } as typeof connectedEvent;
-    expect(await see(new Sitting().give(drifting))).toContain('probe DRIFTS: `health`');
-    expect(await see(new Sitting().give(connectedEvent))).not.toContain('DRIFTS');
+    expect(await see(new DrySession().give(drifting))).toContain('probe DRIFTS: `health`');
+    expect(await see(new DrySession().give(connectedEvent))).not.toContain('DRIFTS');
   });
 
   test('sees an outcome as a word and a mark, in the list and beside the reading', async () => {
@@ -94,13 +94,13 @@ describe.each([
   });
 
   test('sees a question with the keys that answer it', async () => {
-    const seen = await see(new Sitting().opened());
+    const seen = await see(new DrySession().opened());
     expect(seen).toContain('Are both pads bright, with no brown spots');
     expect(seen).toMatch(/y {2}yes +n {2}no +u {2}unsure/);
   });
 
   test('sees the name to type under a caution', async () => {
-    const seen = await see(new Sitting().give(connectedEvent).keys('ce'));
+    const seen = await see(new DrySession().give(connectedEvent).keys('ce'));
     expect(seen).toContain('The recorder holds a lithium cell.');
     expect(seen).toContain('type cell and Enter');
     expect(seen).toContain('> ce_');
@@ -161,7 +161,7 @@ test('a frame that is too wide or too high would be seen to be broken', async ()
 });
 
 test('no text breaks the frame', async () => {
-  const guide = new Sitting().bench.state.guide;
+  const guide = new DrySession().bench.state.guide;
   await fc.assert(
     fc.asyncProperty(
       fc.array(anyText, { minLength: 8, maxLength: 8 }),
@@ -177,8 +177,8 @@ test('no text breaks the frame', async () => {
           cautions: guide.cautions.map((one) => ({ ...one, title: caution!, text: how! })),
           checks: guide.checks.map((one) => ({ ...one, title: title!, prompt: how! })),
         };
-        const sitting = new Sitting(strange).opened().choose(check).keys('w', { input: typed! });
-        const views = [sitting.view, sitting.give({ type: 'disconnected', why: why! }).view];
+        const drySession = new DrySession(strange).opened().choose(check).keys('w', { input: typed! });
+        const views = [drySession.view, drySession.give({ type: 'disconnected', why: why! }).view];
         for (const view of views) {
           const { lines, broken } = await screen(view, cols, rows, theme);
           expect(broken).toBe(0);

@@ -7,12 +7,16 @@ import { CalibrateScreen } from '../../../src/faces/screen/calibration/calibrate
 import { codeOfOhm, rangeCalibration } from '../../../src/measure/reading/calibration.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { Level } from '../../../src/measure/types.ts';
-import { openSitting } from '../../../src/session/calibration/open-sitting.ts';
-import type { SittingState } from '../../../src/session/calibration/sitting-state.ts';
-import { calibrationOf } from '../../../src/session/calibration-in-force.ts';
-import { freshSittingUi, type SittingUi, sittingKeyStep } from '../../../src/view/calibration/sitting-keys.ts';
-import { sittingView } from '../../../src/view/calibration/sitting-view.ts';
-import { resistorOf } from '../session/calibration/emulated-sitting.ts';
+import type { CalibrationState } from '../../../src/session/calibration/calibration-state.ts';
+import { openCalibration } from '../../../src/session/calibration/open-calibration.ts';
+import { calibrationOf } from '../../../src/session/engine/calibration-in-force.ts';
+import {
+  type CalibrationUi,
+  calibrationKeyStep,
+  freshCalibrationUi,
+} from '../../../src/view/calibration/calibration-keys.ts';
+import { calibrationView } from '../../../src/view/calibration/calibration-view.ts';
+import { resistorOf } from '../session/calibration/emulated-calibration.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
 
 const meta = { probeSerial: 77, dateUnixS: 1_767_225_600, validDays: 365, temperatureC: 23, setId: 'BOARD' };
@@ -30,9 +34,9 @@ const identity = {
 };
 const ohms = [0.1, 0.47, 1, 4.7, 33, 100, 470, 2200, 10e3, 47e3, 220e3, 1e6, 3.3e6];
 
-/** A sitting in which the first so many standards have been read by a probe of nominal parts; `wrong` lies where 470 ohm should. */
-function sat(done: number, wrong?: number): SittingState {
-  const state = openSitting(ohms.map(resistorOf), meta);
+/** A session in which the first so many standards have been read by a probe of nominal parts; `wrong` lies where 470 ohm should. */
+function sat(done: number, wrong?: number): CalibrationState {
+  const state = openCalibration(ohms.map(resistorOf), meta);
   const standards = state.standards.map((one, i) => {
     if (i >= done) return one;
     const taken = one.combinations.map(({ range, level }, step): CalPoint => {
@@ -68,8 +72,8 @@ function sat(done: number, wrong?: number): SittingState {
   };
 }
 
-const scenes: Record<string, SittingState> = {
-  'before the probe is found': openSitting(ohms.map(resistorOf), meta),
+const scenes: Record<string, CalibrationState> = {
+  'before the probe is found': openCalibration(ohms.map(resistorOf), meta),
   'the first standard': sat(0),
   'some standards': sat(6),
   'a wrong resistor': {
@@ -82,15 +86,15 @@ const scenes: Record<string, SittingState> = {
   'the check resistor': { ...sat(15), at: null, stage: 'check' },
 };
 
-const keyboards: Record<string, SittingUi> = {
-  rest: freshSittingUi(),
-  help: { ...freshSittingUi(), mode: 'help' },
+const keyboards: Record<string, CalibrationUi> = {
+  rest: freshCalibrationUi(),
+  help: { ...freshCalibrationUi(), mode: 'help' },
   typing: { mode: 'line', line: '470 ohm 0.1 %', message: null },
   leaving: { mode: 'leave', line: null, message: 'Leave?' },
 };
 
-async function seen(state: SittingState, ui: SittingUi, cols: number, rows: number, theme = unicode) {
-  const view = sittingView(state, ui);
+async function seen(state: CalibrationState, ui: CalibrationUi, cols: number, rows: number, theme = unicode) {
+  const view = calibrationView(state, ui);
   return seenOf(frameOf(createElement(CalibrateScreen, { view, cols, rows, theme }), cols), cols, rows);
 }
 
@@ -113,7 +117,7 @@ describe.each(Object.entries(scenes))('%s', (_name, state) => {
 });
 
 test('a person sees what to touch, each range with its verdict, and what helps most', async () => {
-  const text = (await seen(scenes['some standards']!, freshSittingUi(), 80, 24)).lines.join('\n');
+  const text = (await seen(scenes['some standards']!, freshCalibrationUi(), 80, 24)).lines.join('\n');
   expect(text).toContain('33 ohm');
   expect(text).toMatch(/1 normal +\d+ +10\.\d+ ohm/);
   expect(text).toMatch(/helps most/);
@@ -122,23 +126,23 @@ test('a person sees what to touch, each range with its verdict, and what helps m
 });
 
 test('a point that does not belong is seen in its range, as a mark and as a word', async () => {
-  const text = (await seen(scenes['a wrong resistor']!, freshSittingUi(), 120, 40)).lines.join('\n');
+  const text = (await seen(scenes['a wrong resistor']!, freshCalibrationUi(), 120, 40)).lines.join('\n');
   expect(text).toMatch(/2 normal .*[◀▶x].*(doubtful|refused)/);
 });
 
 test('on the least size the table gives way, not what to do', async () => {
-  const text = (await seen(scenes['some standards']!, freshSittingUi(), 60, 16)).lines.join('\n');
+  const text = (await seen(scenes['some standards']!, freshCalibrationUi(), 60, 16)).lines.join('\n');
   expect(text).toContain('Hold still until the tone');
 });
 
 describe('keys', () => {
-  const press = (ui: SittingUi, text: string) =>
+  const press = (ui: CalibrationUi, text: string) =>
     [...text].reduce(
       (at, char) => {
-        const step = sittingKeyStep(at.ui, char === '\n' ? { input: '', return: true } : { input: char });
+        const step = calibrationKeyStep(at.ui, char === '\n' ? { input: '', return: true } : { input: char });
         return { ui: step.ui, events: [...at.events, ...step.events] };
       },
-      { ui, events: [] as ReturnType<typeof sittingKeyStep>['events'] },
+      { ui, events: [] as ReturnType<typeof calibrationKeyStep>['events'] },
     );
 
   test.each([
@@ -146,7 +150,7 @@ describe('keys', () => {
     ['4K7B', 4700],
     ['yellow violet black black violet', 470],
   ])("a resistor typed as '%s' is added", (text, ohm) => {
-    const { ui, events } = press(freshSittingUi(), `a${text}\n`);
+    const { ui, events } = press(freshCalibrationUi(), `a${text}\n`);
     expect(events).toEqual([
       { type: 'add', standard: expect.objectContaining({ standard: expect.objectContaining({ ohm }) }) },
     ]);
@@ -154,11 +158,11 @@ describe('keys', () => {
   });
 
   test('a value that nobody makes earns a question', () => {
-    expect(press(freshSittingUi(), 'a480 ohm 1 %\n').ui.message).toMatch(/did you mean/);
+    expect(press(freshCalibrationUi(), 'a480 ohm 1 %\n').ui.message).toMatch(/did you mean/);
   });
 
   test('what is no resistor is said, and the line stays to be mended', () => {
-    const { ui, events } = press(freshSittingUi(), 'aelephant\n');
+    const { ui, events } = press(freshCalibrationUi(), 'aelephant\n');
     expect(events).toEqual([]);
     expect(ui).toMatchObject({ mode: 'line', line: 'elephant' });
     expect(ui.message).not.toBeNull();
@@ -170,10 +174,10 @@ describe('keys', () => {
     ['fy', 'finish'],
     ['qy', 'quit'],
   ])('%s: %s', (keys, type) => {
-    expect(press(freshSittingUi(), keys).events).toEqual([{ type }]);
+    expect(press(freshCalibrationUi(), keys).events).toEqual([{ type }]);
   });
 
   test.each(['fn', 'qn', 'x', '??'])('%s does nothing', (keys) => {
-    expect(press(freshSittingUi(), keys)).toMatchObject({ events: [], ui: { mode: 'plain' } });
+    expect(press(freshCalibrationUi(), keys)).toMatchObject({ events: [], ui: { mode: 'plain' } });
   });
 });

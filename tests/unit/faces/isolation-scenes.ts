@@ -1,7 +1,7 @@
 import type { Belief, Conclusion } from '../../../src/isolate/types.ts';
 import type { Isolator } from '../../../src/session/job/isolator.ts';
 import { captured, lift, make } from '../session/dry-bench.ts';
-import { recorderGuide, Sitting } from './scenes.ts';
+import { DrySession, recorderGuide } from './scenes.ts';
 
 const decisions: Belief['decisions'] = [
   { id: 'jack-board', name: 'jack board', units: ['jack-board'], p: 0.872 },
@@ -63,16 +63,16 @@ export function recorderIsolator(): Isolator {
   };
 }
 
-/** A sitting by the recorder's guide, in the order of information. */
-export function isolating(): Sitting {
-  return new Sitting(recorderGuide(), {
+/** A session by the recorder's guide, in the order of information. */
+export function isolating(): DrySession {
+  return new DrySession(recorderGuide(), {
     isolator: recorderIsolator(),
     settings: { order: 'information' },
   }).opened();
 }
 
 /** Asked what is to be done about the conclusion. */
-export function concluded(): Sitting {
+export function concluded(): DrySession {
   const at = isolating();
   at.bench.happen(make, captured(2e7), lift);
   return at;

@@ -5,17 +5,17 @@ import type { Theme } from '../../../src/faces/screen/parts/theme.ts';
 import { captured, lift, make } from '../session/dry-bench.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
 import { concluded, isolating } from './isolation-scenes.ts';
-import { down, enter, escapeKey, type Sitting } from './scenes.ts';
+import { type DrySession, down, enter, escapeKey } from './scenes.ts';
 
-const screen = ({ view }: Sitting, cols: number, rows: number, theme: Theme) =>
+const screen = ({ view }: DrySession, cols: number, rows: number, theme: Theme) =>
   seenOf(frameOf(createElement(BenchScreen, { view, cols, rows, theme }), cols), cols, rows);
-const see = async (at: Sitting, cols = 80, rows = 24, theme: Theme = unicode) =>
+const see = async (at: DrySession, cols = 80, rows = 24, theme: Theme = unicode) =>
   (await screen(at, cols, rows, theme)).lines.join('\n');
 
-const repairing = (): Sitting => concluded().keys('1');
-const repaired = (): Sitting => repairing().keys('y');
+const repairing = (): DrySession => concluded().keys('1');
+const repaired = (): DrySession => repairing().keys('y');
 
-const scenes: Record<string, () => Sitting> = {
+const scenes: Record<string, () => DrySession> = {
   'a proposed check': isolating,
   'an outcome with the next check': () => isolating().hold(0.2),
   'a conclusion': concluded,

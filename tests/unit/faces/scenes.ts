@@ -4,8 +4,8 @@ import type { Guide } from '../../../src/guide/types.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import type { EntryOf } from '../../../src/record/entries/entries.ts';
-import type { BenchEvent } from '../../../src/session/job/state.ts';
-import { freshLive, type LiveState, stepLive } from '../../../src/session/live.ts';
+import { freshLive, type LiveState, stepLive } from '../../../src/session/engine/recent-readings.ts';
+import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
 import { type JobView, jobView } from '../../../src/view/job/job-view.ts';
 import { freshUi, type KeyPress, type UiState } from '../../../src/view/job/keyboard.ts';
 import { uiStep } from '../../../src/view/job/keys.ts';
@@ -35,7 +35,7 @@ const opened: EntryOf<'opened'> = {
 };
 
 /** A person at a screen without link, disk or terminal: what is given goes through reducer, live state and keyboard. */
-export class Sitting {
+export class DrySession {
   readonly bench: DryBench;
   live: LiveState = freshLive();
   ui: UiState = freshUi();

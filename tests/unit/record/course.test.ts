@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { attemptsThatCount, evidenceByRepair } from '../../../src/record/state/course.ts';
-import type { BenchEvent } from '../../../src/session/job/state.ts';
-import { Sitting } from '../faces/scenes.ts';
+import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import { DrySession } from '../faces/scenes.ts';
 import { captured, connected, DryBench, lift, make, testGuide } from '../session/dry-bench.ts';
 import { madeIsolator } from '../session/made-isolator.ts';
 
@@ -9,37 +9,38 @@ const unsteady = (): BenchEvent => {
   const { window, contact } = captured(0.2) as Extract<ReturnType<typeof captured>, { kind: 'captured' }>;
   return { type: 'happening', happening: { kind: 'unsteady', tUs: 1_200_000, window, contact, why: 'dropped out' } };
 };
-const sitting = () => new Sitting(testGuide(), { isolator: madeIsolator(['path', 'eyes']).isolator }).opened().bench;
+const drySession = () =>
+  new DrySession(testGuide(), { isolator: madeIsolator(['path', 'eyes']).isolator }).opened().bench;
 const counted = ({ state }: DryBench) => attemptsThatCount(state.job, state.job.repairs.length);
 
 describe('what counts of a record', () => {
   test('is the latest try of a check: tries of one touch are no evidence each', () => {
-    const bench = sitting().touch(1).touch(1).touch(0.2);
+    const bench = drySession().touch(1).touch(1).touch(0.2);
     expect(bench.state.job.checks.path?.attempts).toHaveLength(3);
     expect(counted(bench)).toHaveLength(1);
     expect(counted(bench)[0]?.evidence).toMatchObject({ kind: 'reading', check: 'path', unsteady: false });
   });
 
   test('is an unsteady try beside the steady one after it', () => {
-    const bench = sitting().happen(make).give(unsteady()).happen(lift).touch(0.2);
+    const bench = drySession().happen(make).give(unsteady()).happen(lift).touch(0.2);
     expect(counted(bench).map(({ evidence }) => 'unsteady' in evidence && evidence.unsteady)).toEqual([true, false]);
   });
 
   test('is not what was withdrawn', () => {
-    const bench = sitting().happen(make, captured(5)).give({ type: 'repeat', by: 'person' });
+    const bench = drySession().happen(make, captured(5)).give({ type: 'repeat', by: 'person' });
     expect(counted(bench)).toEqual([]);
     expect(counted(bench.happen(lift).touch(0.2))).toHaveLength(1);
   });
 
   test('stands apart before and after a repair', () => {
-    const bench = sitting().touch(5).give({ type: 'swapped', unit: 'key', by: 'person' }).touch(0.2);
+    const bench = drySession().touch(5).give({ type: 'swapped', unit: 'key', by: 'person' }).touch(0.2);
     const [before, after] = evidenceByRepair(bench.state.job);
     expect(before?.map(({ n }) => n)).toEqual([bench.state.job.checks.path?.attempts[0]?.n]);
     expect(after?.map(({ n }) => n)).toEqual([bench.state.job.checks.path?.attempts[1]?.n]);
   });
 
   test('is in the order of the record, whatever the order of the guide', () => {
-    const bench = sitting().give({ type: 'jump', check: 'eyes' }).answer('yes').touch(0.2);
+    const bench = drySession().give({ type: 'jump', check: 'eyes' }).answer('yes').touch(0.2);
     expect(counted(bench).map(({ evidence }) => evidence.check)).toEqual(['eyes', 'path']);
   });
 

@@ -6,7 +6,7 @@ import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { Calibration, CaptureWindow } from '../../../src/measure/types.ts';
 import type { CalibrationBlock, CalibrationBlockState } from '../../../src/protocol/calibration-block.ts';
 import type { CalibrationFile } from '../../../src/record/store/calibration-file.ts';
-import { calibrationOf } from '../../../src/session/calibration-in-force.ts';
+import { calibrationOf } from '../../../src/session/engine/calibration-in-force.ts';
 import { proofBounds } from '../../../src/session/tasks/proof.ts';
 
 const dayMs = 86_400_000;

@@ -9,14 +9,14 @@ import type { Entry, NewEntry } from '../../../src/record/entries/entries.ts';
 import { emptyJob, foldEntry } from '../../../src/record/state/fold.ts';
 import { closingEntry } from '../../../src/record/state/result.ts';
 import type { Isolator } from '../../../src/session/job/isolator.ts';
-import { openBench, stepBench } from '../../../src/session/job/reducer.ts';
+import { openBench, stepBench } from '../../../src/session/job/job-reducer.ts';
 import {
   type BenchEvent,
   type BenchSettings,
   type BenchState,
   defaultBenchSettings,
   type Effect,
-} from '../../../src/session/job/state.ts';
+} from '../../../src/session/job/job-session-state.ts';
 
 const guideText = `
 guide: 1

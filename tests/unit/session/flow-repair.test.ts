@@ -1,12 +1,12 @@
 import { describe, expect, test } from 'vitest';
-import type { BenchEvent } from '../../../src/session/job/state.ts';
+import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
 import { captured, connected, DryBench, make, testGuide } from './dry-bench.ts';
-import { choose, inHand, jump, kindsFrom, prove, sitting } from './flow-sitting.ts';
+import { choose, drySession, inHand, jump, kindsFrom, prove } from './flow-session.ts';
 import { madeIsolator } from './made-isolator.ts';
 
 describe('a repair', () => {
   const failing = () => {
-    const made = sitting(['eyes', 'path', 'idle']);
+    const made = drySession(['eyes', 'path', 'idle']);
     made.bench.answer('yes').touch(5);
     return made;
   };
@@ -71,7 +71,7 @@ describe('a repair', () => {
   });
 
   test('by option is the first of the plan, and needs no choice', () => {
-    const { bench } = sitting(['path'], { repair: 'first' });
+    const { bench } = drySession(['path'], { repair: 'first' });
     bench.touch(5);
     expect(bench.state.run?.prompt).toMatchObject({ act: 'repair', repair: 'fit' });
     bench.answer('yes').touch(0.2);
@@ -79,7 +79,7 @@ describe('a repair', () => {
   });
 
   test('by option ends after two tries of one that does not help', () => {
-    const { bench } = sitting(['path'], { repair: 'first' });
+    const { bench } = drySession(['path'], { repair: 'first' });
     bench.touch(5);
     for (let i = 0; i < 20 && inHand(bench) === 'conclusion'; i++) bench.answer('yes').touch(5);
     expect(inHand(bench)).toBe('shorted-tips');
@@ -88,7 +88,7 @@ describe('a repair', () => {
   });
 
   test('is not asked about when the option says none', () => {
-    const { bench } = sitting(['path'], { repair: 'none' });
+    const { bench } = drySession(['path'], { repair: 'none' });
     bench.touch(5);
     expect(inHand(bench)).toBe('shorted-tips');
     expect(bench.kinds()).toContain('concluded');
@@ -117,7 +117,7 @@ describe('a swapped unit', () => {
   const swapped: BenchEvent = { type: 'swapped', unit: 'key', by: 'person' };
 
   test('goes on record, and the checks are done again, without waiting for the conclusion', () => {
-    const { bench } = sitting(['eyes', 'path', 'idle']);
+    const { bench } = drySession(['eyes', 'path', 'idle']);
     bench.answer('yes').give(swapped);
     expect(bench.entries.find(({ kind }) => kind === 'repair')).toMatchObject({
       what: 'swap',
@@ -131,7 +131,7 @@ describe('a swapped unit', () => {
   });
 
   test('takes nothing of a touch that was under way, and waits for the tips to lift', () => {
-    const { bench } = sitting(['path']);
+    const { bench } = drySession(['path']);
     bench.happen(make).give(swapped).happen(captured(0.2));
     expect(bench.kinds()).not.toContain('capture');
     expect(bench.state.run?.stage).toBe('lifting');
@@ -146,7 +146,7 @@ describe('a swapped unit', () => {
   });
 
   test('after a fail makes a job that passes everything since then a repaired one', () => {
-    const { bench } = sitting(['path']);
+    const { bench } = drySession(['path']);
     bench.touch(5).give(swapped).touch(0.2);
     expect(prove(bench).state.job.result).toBe('repaired');
   });

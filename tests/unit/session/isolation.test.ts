@@ -5,23 +5,23 @@ import type { Outcome } from '../../../src/measure/types.ts';
 import { courseOf } from '../../../src/record/state/course.ts';
 import { emptyJob } from '../../../src/record/state/fold.ts';
 import type { CheckState, JobState } from '../../../src/record/state/job-state.ts';
-import { isolatorOf } from '../../../src/session/job/isolation.ts';
-import type { BenchEvent } from '../../../src/session/job/state.ts';
-import { Sitting } from '../faces/scenes.ts';
+import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';
+import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import { DrySession } from '../faces/scenes.ts';
 import { captured, type DryBench, make, testGuide } from './dry-bench.ts';
 
 const swapped: BenchEvent = { type: 'swapped', unit: 'key', by: 'person' };
 
-function sitting(): DryBench {
+function drySession(): DryBench {
   const how = { isolator: isolatorOf(testGuide()), settings: { order: 'information' as const } };
-  return new Sitting(testGuide(), how).opened().bench;
+  return new DrySession(testGuide(), how).opened().bench;
 }
 const share = ({ state }: DryBench, decision: string): number =>
   state.insight?.belief.decisions.find(({ id }) => id === decision)?.p ?? 0;
 
 describe('with the isolator of a real guide', () => {
   test('a fail raises what it speaks for, and is told in the conclusion with its reading and its pads', () => {
-    const bench = sitting();
+    const bench = drySession();
     const before = share(bench, 'key');
     bench.give({ type: 'jump', check: 'path' }).touch(20);
     expect(share(bench, 'key')).toBeGreaterThan(before);
@@ -37,7 +37,7 @@ describe('with the isolator of a real guide', () => {
   });
 
   test('a repair makes a device that failed likely to be sound, and a pass after it makes it sure; no doubt is made of it', () => {
-    const bench = sitting().give({ type: 'jump', check: 'path' }).touch(20).give(swapped);
+    const bench = drySession().give({ type: 'jump', check: 'path' }).touch(20).give(swapped);
     const afterSwap = share(bench, 'none');
     expect(afterSwap).toBeGreaterThan(0.5);
     bench.touch(0.2);
@@ -46,7 +46,7 @@ describe('with the isolator of a real guide', () => {
   });
 
   test('a fail that stays after a repair speaks for the same unit again', () => {
-    const bench = sitting().give({ type: 'jump', check: 'path' }).touch(20).give(swapped).touch(20);
+    const bench = drySession().give({ type: 'jump', check: 'path' }).touch(20).give(swapped).touch(20);
     expect(bench.state.insight?.belief.decisions[0]?.id).toBe('key');
   });
 });
@@ -76,14 +76,14 @@ describe('where no check left tells enough, and that nothing is wrong is likelie
 });
 
 test('the course of a record has its evidence in order, and each repair behind what was measured before it', () => {
-  const bench = sitting().give({ type: 'jump', check: 'path' }).touch(20).give(swapped).touch(0.2);
+  const bench = drySession().give({ type: 'jump', check: 'path' }).touch(20).give(swapped).touch(0.2);
   const { evidence, repaired } = courseOf(bench.state.job);
   expect(evidence.map(({ check }) => check)).toEqual(['path', 'path']);
   expect(repaired).toEqual([{ unit: 'key', after: 1 }]);
 });
 
 test('what was withdrawn is no evidence', () => {
-  const bench = sitting().give({ type: 'jump', check: 'path' }).happen(make, captured(20));
+  const bench = drySession().give({ type: 'jump', check: 'path' }).happen(make, captured(20));
   bench.give({ type: 'repeat', by: 'person' });
   expect(courseOf(bench.state.job).evidence).toEqual([]);
 });

@@ -8,7 +8,7 @@ import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { CaptureWindow, ContactHappening } from '../../../src/measure/types.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import { entrySchema } from '../../../src/record/entries/entries.ts';
-import type { BenchEvent } from '../../../src/session/job/state.ts';
+import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
 import { rederiveBridge } from '../../../src/verify/evidence/rederive-bridge.ts';
 import { rederiveLevels, rederiveSteady } from '../../../src/verify/evidence/rederive-touches.ts';
 import { askOf } from '../../../src/view/job/ask.ts';

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../../src/measure/reading/read-window.ts';
-import type { BenchEvent } from '../../../src/session/job/state.ts';
-import { Sitting } from '../faces/scenes.ts';
+import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import { DrySession } from '../faces/scenes.ts';
 import { make, windowAt } from './dry-bench.ts';
 
 function press(ohm: number): BenchEvent {
@@ -13,7 +13,7 @@ function press(ohm: number): BenchEvent {
 
 /** The record's entry after presses of the recorder's key, which is asked for twenty of at most 5 ohm. */
 function pressed(ohms: number[]) {
-  const { bench } = new Sitting().opened().choose('key-presses');
+  const { bench } = new DrySession().opened().choose('key-presses');
   bench.happen(make).give(...ohms.map(press));
   return bench.entries.find((entry) => entry.kind === 'presses');
 }

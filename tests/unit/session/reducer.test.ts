@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { entrySchema } from '../../../src/record/entries/entries.ts';
-import type { BenchEvent } from '../../../src/session/job/state.ts';
+import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
 import { captured, connected, DryBench, lift, make } from './dry-bench.ts';
 
 describe('a session', () => {

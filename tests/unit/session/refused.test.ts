@@ -1,7 +1,7 @@
 // A probe that refuses to measure because of a voltage on its tips: it is asked again by its own clock, for nothing else would tell that the voltage went.
 import { describe, expect, test } from 'vitest';
-import { stepBench } from '../../../src/session/job/reducer.ts';
-import type { BenchEvent, BenchState, Effect } from '../../../src/session/job/state.ts';
+import { stepBench } from '../../../src/session/job/job-reducer.ts';
+import type { BenchEvent, BenchState, Effect } from '../../../src/session/job/job-session-state.ts';
 import { DryBench } from './dry-bench.ts';
 
 /** Gives events without carrying anything out, and returns what was asked for. */

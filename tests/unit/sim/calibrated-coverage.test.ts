@@ -7,7 +7,7 @@ import { drawParts } from '../../../sim/probe/front-end-parts.ts';
 import { type Random, randomOf } from '../../../sim/random.ts';
 import { fitCalibration } from '../../../src/calibrate/fit/fit-calibration.ts';
 import type { CalPoint, Standard } from '../../../src/calibrate/points/cal-point.ts';
-import { combinationsFor } from '../../../src/calibrate/standards/sitting-standards.ts';
+import { combinationsFor } from '../../../src/calibrate/standards/presented-standards.ts';
 import { calibrationInUse } from '../../../src/measure/reading/calibration-age.ts';
 import { codeStatistics } from '../../../src/measure/reading/code-statistics.ts';
 import { usualRange } from '../../../src/measure/reading/expected-uncertainty.ts';

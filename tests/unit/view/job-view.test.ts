@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { outcomeWord, plainLine, readingParts } from '../../../src/view/words/outcome.ts';
-import { Sitting } from '../faces/scenes.ts';
+import { DrySession } from '../faces/scenes.ts';
 import { captured, connected, lift, make, testGuide } from '../session/dry-bench.ts';
 
-const sitting = () => new Sitting(testGuide());
+const drySession = () => new DrySession(testGuide());
 
 describe('the ask', () => {
   test('names the pads, each with its tip and place, and the power that the check needs', () => {
-    expect(sitting().opened().view.ask).toMatchObject({
+    expect(drySession().opened().view.ask).toMatchObject({
       title: 'Path',
       pads: [
         { tip: 'A', pad: 'P', where: 'left' },
@@ -19,7 +19,7 @@ describe('the ask', () => {
   });
 
   test('tells a change of power from one check to the next', () => {
-    const at = sitting().opened();
+    const at = drySession().opened();
     at.bench.touch(0.2);
     expect(at.view.ask?.power).toEqual({ to: 'off', change: false });
     at.keys('y');
@@ -27,19 +27,19 @@ describe('the ask', () => {
   });
 
   test('counts tries from the second on', () => {
-    const at = sitting().opened();
+    const at = drySession().opened();
     at.bench.touch(1);
     expect(at.view.ask?.retry).toEqual({ n: 2, of: 3 });
   });
 
   test('asks for nothing without a probe or while paused', () => {
-    const lost = sitting().opened().give({ type: 'disconnected', why: 'unplugged' });
+    const lost = drySession().opened().give({ type: 'disconnected', why: 'unplugged' });
     expect(lost.view.ask?.action).toBe('');
-    expect(sitting().opened().keys('p').view.ask?.action).toBe('');
+    expect(drySession().opened().keys('p').view.ask?.action).toBe('');
   });
 
   test('counts presses, and tells an open path between them from settling', () => {
-    const at = new Sitting().opened().choose('key-presses').read(2e7, 100);
+    const at = new DrySession().opened().choose('key-presses').read(2e7, 100);
     at.bench.happen(make);
     expect(at.view.ask?.presses).toEqual({ done: 0, of: 20 });
     expect(at.view.contact).toMatchObject({ text: 'path open', settling: false });
@@ -48,7 +48,7 @@ describe('the ask', () => {
 
 describe('the outcome', () => {
   test('is held with its reading until the tips lift, whatever the tips read meanwhile', () => {
-    const at = sitting().opened().hold(0.2).read(0.9, 300);
+    const at = drySession().opened().hold(0.2).read(0.9, 300);
     expect(at.view.headline).toMatchObject({ word: 'PASS', mark: 'pass' });
     expect(at.view.reading).toMatchObject({ held: true, unit: 'ohm' });
     expect(Number(at.view.reading.number)).toBeCloseTo(0.2, 1);
@@ -59,14 +59,16 @@ describe('the outcome', () => {
   });
 
   test('of the last check stays in sight after the lift', () => {
-    const at = sitting().opened().hold(5);
+    const at = drySession().opened().hold(5);
     at.lift();
     expect(at.view.last).toMatchObject({ title: 'Path', outcome: 'fail' });
     expect(at.view.checks[0]).toMatchObject({ id: 'path', outcome: 'fail', attempts: 1, current: false });
   });
 
   test('of a proof is shown like any other', () => {
-    const at = sitting().give(connected).keys('cell', { input: '', return: true }, 'live', { input: '', return: true });
+    const at = drySession()
+      .give(connected)
+      .keys('cell', { input: '', return: true }, 'live', { input: '', return: true });
     at.bench.happen(make, captured(4));
     expect(at.view.headline).toMatchObject({ word: 'FAIL' });
   });
@@ -80,13 +82,13 @@ describe('the outcome', () => {
 
 describe('trouble', () => {
   test('is said at once: a voltage on the tips outshines the outcome', () => {
-    const at = sitting().opened().hold(0.2);
+    const at = drySession().opened().hold(0.2);
     at.bench.happen({ kind: 'live', tUs: 5, on: true });
     expect(at.view.headline).toMatchObject({ word: 'LIVE', tone: 'danger' });
   });
 
   test('of the link says what, and keeps the job', () => {
-    const at = sitting().opened().give({ type: 'disconnected', why: 'the cable was pulled' });
+    const at = drySession().opened().give({ type: 'disconnected', why: 'the cable was pulled' });
     expect(at.view.headline?.text).toContain('the cable was pulled');
     expect(at.view.link.ok).toBe(false);
     expect(at.view.trace).toEqual([]);
@@ -96,14 +98,14 @@ describe('trouble', () => {
 
 describe('the reading', () => {
   test('runs with the tips, on the scale of the check', () => {
-    const at = sitting().opened().read(0.5, 200);
+    const at = drySession().opened().read(0.5, 200);
     expect(at.view.reading).toMatchObject({ held: false, unit: 'ohm' });
     expect(at.view.scale?.needle?.at).toBeCloseTo(0.5 / (at.view.scale?.scale.to ?? 1), 1);
     expect(at.view.scale?.limits).toEqual({ quantity: 'resistance', max: 1 });
   });
 
   test('is none with the tips in the air, and off the scale for an open', () => {
-    const at = sitting().opened().air();
+    const at = drySession().opened().air();
     expect(at.view.reading.number).toBe('---');
     expect(at.view.scale?.needle).toBeNull();
     at.read(2e7, 200);
@@ -122,7 +124,7 @@ describe('the reading', () => {
 });
 
 test('cautions are those for the state that the device is in now', () => {
-  const at = new Sitting().opened();
+  const at = new DrySession().opened();
   const shown = (check: string) => {
     at.choose(check);
     return at.view.cautions.map(({ id }) => id);
@@ -132,7 +134,7 @@ test('cautions are those for the state that the device is in now', () => {
 });
 
 test('a finished job says what it came to, and asks for nothing', () => {
-  const at = sitting().opened();
+  const at = drySession().opened();
   at.bench.touch(0.2);
   at.keys('y').keys('sno power', { input: '', return: true });
   at.bench.touch(0.002).happen(make, captured(100), lift);

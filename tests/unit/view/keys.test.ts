@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { KeyPress } from '../../../src/view/job/keyboard.ts';
-import { down, enter, escapeKey, Sitting, up } from '../faces/scenes.ts';
+import { DrySession, down, enter, escapeKey, up } from '../faces/scenes.ts';
 import { captured, connected, make, testGuide } from '../session/dry-bench.ts';
 
-const sitting = () => new Sitting(testGuide());
+const drySession = () => new DrySession(testGuide());
 const backspace: KeyPress = { input: '', backspace: true };
 
 describe('a caution', () => {
   test('is acknowledged by typing its name, and by nothing less', () => {
-    const at = sitting().give(connected);
+    const at = drySession().give(connected);
     at.keys('y', enter, enter, 'cel', enter);
     expect(at.bench.kinds()).not.toContain('caution');
     expect(at.view.message).not.toBeNull();
@@ -19,13 +19,13 @@ describe('a caution', () => {
   });
 
   test('that is refused ends the job', () => {
-    const at = sitting().give(connected).keys('no', enter);
+    const at = drySession().give(connected).keys('no', enter);
     expect(at.view.phase).toBe('closed');
     expect(at.bench.kinds()).not.toContain('caution');
   });
 
   test('is typed with letters that are keys elsewhere; Escape clears, then asks about leaving', () => {
-    const at = sitting().give(connected).keys('qs');
+    const at = drySession().give(connected).keys('qs');
     expect(at.view.question).toMatchObject({ named: 'qs' });
     at.keys(backspace);
     expect(at.view.question).toMatchObject({ named: 'q' });
@@ -38,7 +38,7 @@ describe('a caution', () => {
 
 describe('answers', () => {
   test('go to the question on the screen', () => {
-    const at = sitting().opened();
+    const at = drySession().opened();
     at.bench.touch(0.2);
     expect(at.view.question).toMatchObject({ kind: 'look', text: 'Clean?' });
     at.keys('u');
@@ -46,7 +46,7 @@ describe('answers', () => {
   });
 
   test('to nothing are said to be so, and store nothing', () => {
-    const at = sitting().opened();
+    const at = drySession().opened();
     const entries = at.bench.entries.length;
     at.keys('y');
     expect(at.view.message).not.toBeNull();
@@ -56,13 +56,13 @@ describe('answers', () => {
 
 describe('a skip', () => {
   test('takes its reason as it is typed', () => {
-    const at = sitting().opened().keys('sno powex', backspace, 'r', enter);
+    const at = drySession().opened().keys('sno powex', backspace, 'r', enter);
     expect(at.bench.state.job.checks.path?.skipped).toMatchObject({ reason: 'no power', by: 'person' });
     expect(at.view.line).toBeNull();
   });
 
   test('needs a reason', () => {
-    const at = sitting().opened().keys('s  ', enter);
+    const at = drySession().opened().keys('s  ', enter);
     expect(at.bench.kinds()).not.toContain('skipped');
     expect(at.view.line).not.toBeNull();
     at.keys(escapeKey);
@@ -70,7 +70,7 @@ describe('a skip', () => {
   });
 
   test('skips nothing when the bench went on while the reason was typed', () => {
-    const at = sitting().opened().keys('sslow');
+    const at = drySession().opened().keys('sslow');
     at.bench.touch(0.2);
     at.keys(enter);
     expect(at.bench.kinds()).not.toContain('skipped');
@@ -79,17 +79,17 @@ describe('a skip', () => {
 });
 
 test('a note goes into the record; an empty one does not', () => {
-  const at = sitting().opened().keys('wcorrosion\tat P', enter, 'w', enter);
+  const at = drySession().opened().keys('wcorrosion\tat P', enter, 'w', enter);
   expect(at.bench.state.job.notes.map((note) => note.text)).toEqual(['corrosionat P']);
 });
 
 test('a pasted text enters a line whole, without what can not stand in one', () => {
-  const at = sitting().opened().keys('w', { input: 'two\nlines\u001b[31m' });
+  const at = drySession().opened().keys('w', { input: 'two\nlines\u001b[31m' });
   expect(at.view.line?.text).toBe('twolines[31m');
 });
 
 test('r repeats the check in hand', () => {
-  const at = sitting().opened();
+  const at = drySession().opened();
   at.bench.happen(make, captured(5));
   at.keys('r');
   expect(at.bench.state.job.checks.path?.outcome).toBeNull();
@@ -97,13 +97,13 @@ test('r repeats the check in hand', () => {
 
 describe('the list', () => {
   test('leads to a check', () => {
-    const at = sitting().opened().keys('c', down, down, enter);
+    const at = drySession().opened().keys('c', down, down, enter);
     expect(at.view.check).toBe('idle');
     expect(at.view.cursor).toBeNull();
   });
 
   test('stops at both ends, and Escape leaves it', () => {
-    const at = sitting().opened().keys(up, up, up);
+    const at = drySession().opened().keys(up, up, up);
     expect(at.view.cursor).toBe('path');
     at.keys(down, down, down, down, down);
     expect(at.view.cursor).toBe('idle');
@@ -113,14 +113,14 @@ describe('the list', () => {
   });
 
   test('does not open before the probe is proved', () => {
-    const at = sitting().give(connected).keys('cell', enter, 'live', enter, 'c');
+    const at = drySession().give(connected).keys('cell', enter, 'live', enter, 'c');
     expect(at.view.cursor).toBeNull();
     expect(at.view.message).not.toBeNull();
   });
 });
 
 test('p pauses and goes on', () => {
-  const at = sitting().opened().keys('p');
+  const at = drySession().opened().keys('p');
   expect(at.view).toMatchObject({ paused: true, headline: { word: 'PAUSED' } });
   at.keys('p');
   expect(at.view.paused).toBe(false);
@@ -128,7 +128,7 @@ test('p pauses and goes on', () => {
 
 describe('leaving', () => {
   test('is asked about once, and leaves the job open', () => {
-    const at = sitting().opened().keys('q');
+    const at = drySession().opened().keys('q');
     expect([at.left, at.view.leaving]).toEqual([false, true]);
     at.keys('y');
     expect(at.left).toBe(true);
@@ -137,13 +137,13 @@ describe('leaving', () => {
   });
 
   test.each(['s', 'c', '?', 'q', 'w'])('goes at once with Ctrl-C, whatever %s began', (key) => {
-    const at = sitting().opened().keys(key, { input: 'c', ctrl: true });
+    const at = drySession().opened().keys(key, { input: 'c', ctrl: true });
     expect(at.left).toBe(true);
   });
 });
 
 test('the help shows every key that does something, and any key closes it', () => {
-  const at = sitting().opened().keys('?');
+  const at = drySession().opened().keys('?');
   const keys = at.view.help?.keys.map(([key]) => key).join(' ') ?? '';
   for (const key of ['y', 'n', 'u', 'r', 's', 'w', 'c', 'e', 'x', 'p', 'q', '?']) expect(keys).toContain(key);
   at.keys('q');
@@ -159,7 +159,7 @@ test('whatever is typed, no evidence appears that was not measured', () => {
   );
   fc.assert(
     fc.property(fc.array(key, { maxLength: 40 }), (keys) => {
-      const at = sitting()
+      const at = drySession()
         .opened()
         .keys(...keys);
       expect(at.bench.kinds()).not.toContain('capture');

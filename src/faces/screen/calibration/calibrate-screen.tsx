@@ -1,5 +1,5 @@
 import { Box } from 'ink';
-import type { RangeRow, SittingView } from '../../../view/calibration/sitting-view.ts';
+import type { CalibrationView, RangeRow } from '../../../view/calibration/calibration-view.ts';
 import { BigArea } from '../parts/big-area.tsx';
 import { Header } from '../parts/header.tsx';
 import { HelpPanel } from '../parts/help-panel.tsx';
@@ -9,7 +9,7 @@ import { markText, strokesOf, type Theme } from '../parts/theme.ts';
 import { TooSmall } from '../parts/too-small.tsx';
 
 interface PartProps {
-  view: SittingView;
+  view: CalibrationView;
   cols: number;
   rows: number;
   theme: Theme;
@@ -21,7 +21,7 @@ const wideFrom = 112;
 /** The residual scale goes this many expected sizes either way. */
 const scaleEnd = 4;
 
-/** A calibration sitting: what to touch as large as fits, the fit of each range with its residuals, what helps most next. At most `rows` - 1 rows. */
+/** A calibration session: what to touch as large as fits, the fit of each range with its residuals, what helps most next. At most `rows` - 1 rows. */
 export function CalibrateScreen({ view, cols, rows, theme }: PartProps) {
   if (cols < leastCols || rows < leastRows) return <TooSmall cols={cols} rows={rows} />;
   const bodyRows = rows - 1 - 3;
@@ -50,7 +50,7 @@ export function CalibrateScreen({ view, cols, rows, theme }: PartProps) {
   );
 }
 
-function Footer({ view, theme }: { view: SittingView; theme: Theme }) {
+function Footer({ view, theme }: { view: CalibrationView; theme: Theme }) {
   const hint =
     view.line === null
       ? 'a add a resistor  r again  s skip  f finish  ? keys  q leave'
@@ -88,7 +88,7 @@ function Left({ view, cols, rows, theme }: PartProps) {
   );
 }
 
-function Progress({ view, cols, theme }: { view: SittingView; cols: number; theme: Theme }) {
+function Progress({ view, cols, theme }: { view: CalibrationView; cols: number; theme: Theme }) {
   const { progress } = view;
   if (progress === null) return <Line text="" theme={theme} />;
   const { barOn, barOff } = strokesOf(theme);

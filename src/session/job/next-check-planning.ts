@@ -1,0 +1,77 @@
+import type { Situation } from '../../isolate/types.ts';
+import { accessOf } from './check-order.ts';
+import { type BenchState, checkInHand } from './job-session-state.ts';
+import { checksToRedo } from './task-list.ts';
+import type { Turn } from './transition.ts';
+
+/** Works out anew what is believed of the device, and what would come next. */
+export function believeAnew(turn: Turn): void {
+  const { state } = turn;
+  const belief = state.isolator?.believe(state.job);
+  state.insight =
+    belief === undefined || 'what' in belief ? null : { belief, next: null, situation: situationOf(state) };
+  lookAhead(turn);
+}
+
+/** Works out what would come next as the bench stands now; what is known already is not worked out again. */
+export function lookAhead(turn: Turn): void {
+  const { state } = turn;
+  const { insight, isolator, job } = state;
+  if (insight === null || isolator === null || state.course.order !== 'information') return;
+  const situation = situationOf(state);
+  if (insight.next !== null && isSame(insight.situation, situation)) return;
+  const next = isolator.next(job, insight.belief, situation);
+  state.insight = { ...insight, next, situation };
+}
+
+/**
+ * Puts what is to be done before the conclusion in front of it: checks that a repair made void, then the one that tells most. Nothing
+ * happens while the task in hand is another one.
+ */
+export function putNextCheck(turn: Turn): void {
+  const { state } = turn;
+  state.because = null;
+  if (turn.task?.kind !== 'conclusion' || state.course.order !== 'information' || state.enough) return;
+  const redo = checksToRedo(state.guide, state.job)[0];
+  if (redo !== undefined) {
+    // asked for again after a repair; what it came to before is told with it
+    insert(state, redo);
+    return;
+  }
+  lookAhead(turn);
+  const next = state.insight?.next ?? null;
+  if (next === null) return;
+  state.because = next.because;
+  insert(state, next.check);
+}
+
+/** Returns true when a repair has done it: whatever was said before it stands at a pass now, and nothing else is open. */
+export function isMended({ job, guide }: BenchState): boolean {
+  const seen = guide.checks.map(({ id }) => job.checks[id]).filter((check) => check !== undefined);
+  return (
+    job.repairs.length > 0 &&
+    seen.some((check) => check.failedBefore !== null) &&
+    seen.every((check) => check.outcome === 'pass' || (check.outcome === null && !check.redo))
+  );
+}
+
+/** Returns what a next check has to reckon with: how the device stands, and checks that are done, skipped, or in hand. */
+export function situationOf(state: BenchState): Situation {
+  const { power, access, job, guide } = state;
+  const inHand = checkInHand(state);
+  const done = guide.checks
+    .filter(({ id }) => {
+      const seen = job.checks[id];
+      return id === inHand?.id || (seen !== undefined && (seen.outcome !== null || seen.skipped !== null));
+    })
+    .map(({ id }) => id);
+  return { power: inHand?.power ?? power, access: inHand === null ? access : accessOf(inHand), done };
+}
+
+function insert(state: BenchState, check: string): void {
+  state.tasks = [...state.tasks.slice(0, state.at), { kind: 'check', id: check }, ...state.tasks.slice(state.at)];
+}
+
+function isSame(a: Situation, b: Situation): boolean {
+  return a.power === b.power && a.access === b.access && a.done.join('\n') === b.done.join('\n');
+}

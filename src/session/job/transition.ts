@@ -1,0 +1,78 @@
+import type { Prompt } from '../../ports/prompt.ts';
+import type { NewEntry, Phase } from '../../record/entries/entries.ts';
+import type { BenchState, Effect, ProbeMode, Sound, TaskRun, Tracking } from './job-session-state.ts';
+import type { Task } from './task-list.ts';
+
+/** One step of the reducer while it is being made: a private copy of the state, and the effects it asks for. */
+export class Turn {
+  readonly state: BenchState;
+  readonly effects: Effect[] = [];
+
+  constructor(before: BenchState) {
+    this.state = { ...before, run: before.run === null ? null : { ...before.run, presses: [...before.run.presses] } };
+  }
+
+  get task(): Task | null {
+    return this.state.tasks[this.state.at] ?? null;
+  }
+
+  get run(): TaskRun {
+    if (this.state.run === null) this.state.run = freshRun();
+    return this.state.run;
+  }
+
+  /** Number of the attempt that a check would have now, from 1. */
+  nextAttempt(check: string): number {
+    return (this.state.job.checks[check]?.attempts.length ?? 0) + 1;
+  }
+
+  /** Whether an attempt now comes before or after a repair. */
+  get phase(): Phase {
+    return this.state.job.repairs.length === 0 ? 'before' : 'after';
+  }
+
+  append(entry: NewEntry): void {
+    this.effects.push({ do: 'append', entry });
+  }
+
+  sound(sound: Sound): void {
+    this.effects.push({ do: 'sound', sound });
+  }
+
+  setMode(set: ProbeMode, tracking: Tracking = 'touch'): void {
+    this.effects.push({ do: 'mode', set, tracking });
+  }
+
+  prompt(prompt: Omit<Prompt, 'id'>): void {
+    this.state.prompts += 1;
+    const whole = { ...prompt, id: `p${this.state.prompts}` };
+    this.run.prompt = whole;
+    this.effects.push({ do: 'prompt', prompt: whole });
+  }
+
+  /** Starts the task in hand over, with nothing remembered of this try. */
+  restart(): void {
+    this.state.run = freshRun();
+  }
+}
+
+export function freshRun(): TaskRun {
+  return {
+    stage: 'arming',
+    prompt: null,
+    outcome: null,
+    lifted: true,
+    again: false,
+    asked: null,
+    refusedUs: null,
+    abandoned: false,
+    leaving: false,
+    repair: null,
+    kindRun: null,
+    light: [],
+    presses: [],
+    sinceUs: null,
+    beats: 0,
+    progress: 0,
+  };
+}
