@@ -1,4 +1,5 @@
 import { avrInstruction, CPU } from 'avr8js';
+import { frequentOf, other, runFrequent } from './frequent.ts';
 
 interface ClockEvent {
   at: number;
@@ -22,6 +23,9 @@ const interruptEnable = 0x80;
 /** Cycles to wake from idle sleep (ATmega328P data sheet, 'Interrupt response time'). */
 const wakeCycles = 4;
 
+/** Which of the frequent instructions each opcode is, if it is one. */
+const kinds = Uint8Array.from({ length: 0x10000 }, (_, opcode) => frequentOf(opcode));
+
 /**
  * AVR core with an event queue of its own, so that sleep can be skipped up to the next due event.
  *
@@ -36,6 +40,8 @@ export class EventCpu extends CPU {
   stopped = false;
   private sleeping = false;
   private limit = 0;
+  /** When the first event is due; infinite without one. */
+  private due = Number.POSITIVE_INFINITY;
 
   constructor(program: Uint16Array<ArrayBuffer>) {
     super(program, sramBytes);
@@ -51,7 +57,7 @@ export class EventCpu extends CPU {
       after = after.next;
     }
     const event: ClockEvent = { at, callback, next: after };
-    if (before === null) this.head = event;
+    if (before === null) this.setHead(event);
     else before.next = event;
     return callback;
   }
@@ -61,7 +67,7 @@ export class EventCpu extends CPU {
     let event = this.head;
     while (event !== null) {
       if (event.callback === callback) {
-        if (before === null) this.head = event.next;
+        if (before === null) this.setHead(event.next);
         else before.next = event.next;
         return true;
       }
@@ -77,11 +83,16 @@ export class EventCpu extends CPU {
     return true;
   }
 
+  private setHead(event: ClockEvent | null): void {
+    this.head = event;
+    this.due = event === null ? Number.POSITIVE_INFINITY : event.at;
+  }
+
   /** Runs every due event, then takes the most urgent interrupt if interrupts are on. */
   override tick(): void {
     let event = this.head;
     while (event !== null && event.at <= this.cycles) {
-      this.head = event.next;
+      this.setHead(event.next);
       event.callback();
       event = this.head;
     }
@@ -95,31 +106,33 @@ export class EventCpu extends CPU {
 
   /** Runs until the cycle counter reaches `target` (it may pass it by one instruction) or {@link stopped} is set. */
   runUntil(target: number): void {
-    const program = this.progMem;
-    const data = this.data;
+    const { progMem, data } = this;
     this.limit = target;
     while (this.cycles < this.limit && !this.stopped) {
       if (this.sleeping) {
         if (!this.wakeFromSleep()) return;
         continue;
       }
-      const opcode = program[this.pc];
-      if (opcode === opcodeSleep && data[addressSmcr]! & sleepEnable) {
+      const opcode = progMem[this.pc]!;
+      const kind = kinds[opcode]!;
+      if (kind > other) runFrequent(this, kind, opcode);
+      else if (opcode === opcodeSleep && data[addressSmcr]! & sleepEnable) {
         this.pc++;
         this.cycles++;
         this.sleeping = true;
         continue;
+      } else {
+        avrInstruction(this);
+        if (opcode === opcodeSei || opcode === opcodeReti) continue;
       }
-      avrInstruction(this);
-      if (opcode === opcodeSei || opcode === opcodeReti) continue;
-      if (this.nextInterrupt >= 0 || (this.head !== null && this.head.at <= this.cycles)) this.tick();
+      if (this.nextInterrupt >= 0 || this.cycles >= this.due) this.tick();
     }
   }
 
   /** Jumps to the next event (at most to the run's end); returns false when the end was reached asleep. */
   private wakeFromSleep(): boolean {
     if (!(this.nextInterrupt >= 0 && this.data[addressSreg]! & interruptEnable)) {
-      const due = this.head === null ? Number.POSITIVE_INFINITY : this.head.at;
+      const { due } = this;
       const to = Math.min(due, this.limit);
       if (to > this.cycles) {
         this.sleptCycles += to - this.cycles;
