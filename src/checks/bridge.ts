@@ -1,8 +1,10 @@
 import { z } from 'zod';
+import type { CheckKind, CheckProblem } from '../guide/check-kind.ts';
 import { id, limits, pads, percent, quantity, text } from '../guide/file/fields.ts';
+import { formatVolt } from '../guide/file/quantity.ts';
 import type { BridgeCheck } from '../guide/types.ts';
 import { isInside, isUnsteadyVolt, meterOhm, voltageProblems } from './circuit-reading.ts';
-import { type CheckKind, type CheckProblem, commonFields, preparingActs, withDwellMs } from './kind.ts';
+import { commonFields, withDwellMs } from './common-fields.ts';
 
 /** The probe's closure between two pads as its parts are marked, in ohm. */
 export const closureOhm = 1;
@@ -53,11 +55,6 @@ export const bridgeKind = {
       spread: 0,
     };
   },
-  acts(check) {
-    const acts = preparingActs(check);
-    if (check.pressed.length > 0) acts.push({ act: 'hold', keys: check.pressed });
-    return [...acts, { act: 'touch', pads: check.pads }, { act: 'answer', question: check.question }];
-  },
   problems(_guide, check) {
     const problems: CheckProblem[] = voltageProblems(check.idle).map((one) => ({
       ...one,
@@ -65,5 +62,27 @@ export const bridgeKind = {
     }));
     if (isInside(0, check.idle)) problems.push({ severity: 'error', code: 'bridge.idle-zero', at: ['idle'], args: {} });
     return problems;
+  },
+  /** What a closure would do on a healthy device: prove itself, carry what a key carries, and be answered. */
+  healthyProblems(check, healthy, solve) {
+    const { idleVolt = 0, closedVolt = 0, proven, responds } = healthy.predicted;
+    const idle = formatVolt(idleVolt);
+    const ampere = Math.abs(closedVolt) / closureOhm;
+    const problem = (code: string, at: string, args: Record<string, string>): CheckProblem[] => [
+      { severity: 'error', code, at: [at], args },
+    ];
+    if (!isInside(idleVolt, check.idle)) return problem('healthy.outside', 'idle', { predicted: idle });
+    if (ampere > closureMostAmpere) {
+      const args = { current: `${Number(ampere.toPrecision(2))} A`, most: `${closureMostAmpere} A` };
+      return problem('bridge.current', 'pads', args);
+    }
+    if (proven === false) {
+      const args = { closed: formatVolt(closedVolt), idle, share: String(check.collapse * 100) };
+      return problem('bridge.unproven', 'pads', args);
+    }
+    if (responds !== false) return [];
+    const resting = solve({ power: 'on', pressed: check.pressed, level: 'normal', access: check.access });
+    const code = resting.responds(check.input) ? 'bridge.responds-before' : 'bridge.no-response';
+    return problem(code, 'input', { input: check.input });
   },
 } satisfies CheckKind<BridgeCheck>;

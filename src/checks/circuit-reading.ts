@@ -1,7 +1,7 @@
+import type { CheckProblem, SolveFor } from '../guide/check-kind.ts';
 import type { Circuit } from '../guide/circuit/circuit.ts';
 import { formatOhm, formatVolt } from '../guide/file/quantity.ts';
 import type { Fault, Guide, Limits, Link, Power } from '../guide/types.ts';
-import type { CheckProblem, SolveFor } from './kind.ts';
 
 /** The largest resistance that the probe tells from an open: 10 Mohm, on its 1 Mohm range. */
 export const probeEndOhm = 10e6;

@@ -1,8 +1,9 @@
 import { z } from 'zod';
+import type { CheckKind } from '../guide/check-kind.ts';
 import { id, limits, pads } from '../guide/file/fields.ts';
 import type { DryNormalCheck } from '../guide/types.ts';
 import { isInside, isUnsteadyOhm, relativeSpread, resistanceProblems } from './circuit-reading.ts';
-import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
+import { commonFields, withDwellMs } from './common-fields.ts';
 
 /** Ohms of one touch, first at the dry level and then at the normal one: a film that the normal level breaks shows in the first only. */
 export const dryNormalKind = {
@@ -35,11 +36,6 @@ export const dryNormalKind = {
       unsteady: isUnsteadyOhm(solve, { ...how, level: 'normal' }, check.pads, faults),
       spread: relativeSpread(guide, normal, check.pads),
     };
-  },
-  acts(check) {
-    const acts = preparingActs(check);
-    if (check.pressed.length > 0) acts.push({ act: 'hold', keys: check.pressed });
-    return [...acts, { act: 'touch', pads: check.pads }];
   },
   problems: (_guide, check) => resistanceProblems(check),
 } satisfies CheckKind<DryNormalCheck>;

@@ -1,7 +1,8 @@
 import { z } from 'zod';
+import type { CheckKind } from '../guide/check-kind.ts';
 import { pads, seenFault, text } from '../guide/file/fields.ts';
 import type { LookCheck } from '../guide/types.ts';
-import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
+import { commonFields, withDwellMs } from './common-fields.ts';
 
 /** What only eyes can see: a question that a person answers. */
 export const lookKind = {
@@ -30,7 +31,6 @@ export const lookKind = {
       spread: 0,
     };
   },
-  acts: (check) => [...preparingActs(check), { act: 'answer', question: check.question }],
   problems: (_guide, check) =>
     check.sees.length > 0 ? [] : [{ severity: 'warning', code: 'look.sees-nothing', at: [], args: {} }],
 } satisfies CheckKind<LookCheck>;

@@ -1,9 +1,10 @@
 import { z } from 'zod';
+import type { CheckKind } from '../guide/check-kind.ts';
 import { openOhm } from '../guide/circuit/faults.ts';
 import { id, limits, pads, quantity } from '../guide/file/fields.ts';
 import type { PressesCheck } from '../guide/types.ts';
 import { isInside, isUnsteadyOhm, probeEndOhm, relativeSpread, resistanceProblems } from './circuit-reading.ts';
-import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
+import { commonFields, withDwellMs } from './common-fields.ts';
 
 /** A key pressed again and again while the tips stay on: each closure's ohms and bounce, and the presses that missed. */
 export const pressesKind = {
@@ -40,11 +41,6 @@ export const pressesKind = {
       spread: relativeSpread(guide, closed, check.pads),
     };
   },
-  acts: (check) => [
-    ...preparingActs(check),
-    { act: 'touch', pads: check.pads },
-    { act: 'press', key: check.key, count: check.count },
-  ],
   problems(_guide, check) {
     const problems = resistanceProblems(check);
     if (check.maxBad >= check.count) {

@@ -1,8 +1,9 @@
 import { z } from 'zod';
+import type { CheckKind } from '../guide/check-kind.ts';
 import { id, limits, pads } from '../guide/file/fields.ts';
 import type { ResistanceCheck } from '../guide/types.ts';
 import { isInside, isUnsteadyOhm, relativeSpread, resistanceProblems } from './circuit-reading.ts';
-import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
+import { commonFields, withDwellMs } from './common-fields.ts';
 
 /** Ohms between two pads of the switched-off device. */
 export const resistanceKind = {
@@ -29,11 +30,6 @@ export const resistanceKind = {
       unsteady: isUnsteadyOhm(solve, how, check.pads, faults),
       spread: relativeSpread(guide, circuit, check.pads),
     };
-  },
-  acts(check) {
-    const acts = preparingActs(check);
-    if (check.pressed.length > 0) acts.push({ act: 'hold', keys: check.pressed });
-    return [...acts, { act: 'touch', pads: check.pads }];
   },
   problems: (_guide, check) => resistanceProblems(check),
 } satisfies CheckKind<ResistanceCheck>;

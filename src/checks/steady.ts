@@ -1,8 +1,9 @@
 import { z } from 'zod';
+import type { CheckKind } from '../guide/check-kind.ts';
 import { id, limits, pads, percent, quantity } from '../guide/file/fields.ts';
 import type { SteadyCheck } from '../guide/types.ts';
 import { isInside, isUnsteadyOhm, relativeSpread, resistanceProblems } from './circuit-reading.ts';
-import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
+import { commonFields, withDwellMs } from './common-fields.ts';
 
 /** Ohms that must stay while the technician flexes and taps: what comes and goes drops out or wanders. */
 export const steadyKind = {
@@ -39,11 +40,6 @@ export const steadyKind = {
       unsteady,
       spread: relativeSpread(guide, circuit, check.pads),
     };
-  },
-  acts(check) {
-    const acts = preparingActs(check);
-    if (check.pressed.length > 0) acts.push({ act: 'hold', keys: check.pressed });
-    return [...acts, { act: 'touch', pads: check.pads }, { act: 'flex' }];
   },
   problems: (_guide, check) => resistanceProblems(check),
 } satisfies CheckKind<SteadyCheck>;

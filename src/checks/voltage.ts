@@ -1,8 +1,9 @@
 import { z } from 'zod';
+import type { CheckKind } from '../guide/check-kind.ts';
 import { id, limits, pads } from '../guide/file/fields.ts';
 import type { VoltageCheck } from '../guide/types.ts';
 import { isInside, isUnsteadyVolt, meterOhm, voltageProblems } from './circuit-reading.ts';
-import { type CheckKind, commonFields, preparingActs, withDwellMs } from './kind.ts';
+import { commonFields, withDwellMs } from './common-fields.ts';
 
 /** Volts of tip A over tip B, with the probe's own resistance between them. */
 export const voltageKind = {
@@ -29,11 +30,6 @@ export const voltageKind = {
       unsteady: isUnsteadyVolt(guide, solve, how, check.pads, faults),
       spread: 0,
     };
-  },
-  acts(check) {
-    const acts = preparingActs(check);
-    if (check.pressed.length > 0) acts.push({ act: 'hold', keys: check.pressed });
-    return [...acts, { act: 'touch', pads: check.pads }];
   },
   problems: (_guide, check) => voltageProblems(check.limits),
 } satisfies CheckKind<VoltageCheck>;

@@ -1,5 +1,5 @@
 // A device for the benchmarks: a row of resistors against ground, each with a pad of its own.
-import { parseGuide } from '../../src/guide/file/parse.ts';
+import { parseGuide } from '../../src/checks/guides.ts';
 import type { Guide } from '../../src/guide/types.ts';
 
 /** Pad that all resistors have in common. */

@@ -32,7 +32,7 @@ process.env.NODE_ENV = 'production';
 const { benchFace } = await built<typeof import('../../src/cli/job/job-screen.tsx')>('cli/job/job-screen.js');
 const { runJob } = await built<typeof import('../../src/cli/job/job-session.ts')>('cli/job/job-session.js');
 const { openingOf } = await built<typeof import('../../src/cli/job/run.ts')>('cli/job/run.js');
-const { parseGuide } = await built<typeof import('../../src/guide/file/parse.ts')>('guide/file/parse.js');
+const { parseGuide } = await built<typeof import('../../src/checks/guides.ts')>('checks/guides.js');
 const { JobRecord } = await built<typeof import('../../src/record/store/record.ts')>('record/store/record.js');
 
 const text = resistorBoardText([47], 200);

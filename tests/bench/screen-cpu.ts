@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { spawn } from '@lydell/node-pty';
 import { servePty, simulate } from '../../sim/index.ts';
-import { parseGuide } from '../../src/guide/file/parse.ts';
+import { parseGuide } from '../../src/checks/guides.ts';
 import type { Measured } from './benchmark.ts';
 import { groundPad, padOf, resistorBoardText } from './resistor-board.ts';
 import type { ScreenCpu } from './screen-cpu-child.ts';

@@ -1,4 +1,4 @@
-import { parseGuide } from '../../src/guide/file/parse.ts';
+import { parseGuide } from '../../src/checks/guides.ts';
 import type { Guide } from '../../src/guide/types.ts';
 
 const text = `

@@ -2,7 +2,7 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { parseGuide } from '../../src/guide/file/parse.ts';
+import { parseGuide } from '../../src/checks/guides.ts';
 import type { Guide } from '../../src/guide/types.ts';
 import { scratch } from '../unit/cli/scratch.ts';
 import { killProgramsAfterwards, ran } from './program.ts';

@@ -2,6 +2,7 @@ import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { checkKinds } from '../../src/checks/registry.ts';
 import { loadGuide } from '../../src/guide/file/load.ts';
 import { ProbeLink } from '../../src/link/probe/probe-link.ts';
 import { replayFile } from '../../src/link/recording/replay-transport.ts';
@@ -62,7 +63,7 @@ describe('the recorded byte stream among the examples', () => {
   });
 
   test('gives a whole session the verdicts of the sample record again', async () => {
-    const { guide, text, sha256 } = await loadGuide(guideFile);
+    const { guide, text, sha256 } = await loadGuide(guideFile, checkKinds);
     const opened = sample[0] as EntryOf<'opened'>;
     const answers = sample.filter((e): e is EntryOf<'observation'> => e.kind === 'observation');
     const record = await JobRecord.create(folder, {

@@ -4,6 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Move, type ServedPty, type Simulation, servePty, simulate } from '../../sim/index.ts';
+import { checkKinds } from '../../src/checks/registry.ts';
 import { parseFault } from '../../src/guide/circuit/faults.ts';
 import { loadGuide } from '../../src/guide/file/load.ts';
 import { type ReadResult, readRecord } from '../../src/record/store/read-record.ts';
@@ -32,7 +33,7 @@ export class ScreenBench {
 
   /** Returns a bench for the lamp, with faults as on the command line. */
   static async open(faults: string[] = []): Promise<ScreenBench> {
-    const { guide } = await loadGuide(lampGuide);
+    const { guide } = await loadGuide(lampGuide, checkKinds);
     const parsed = faults.map((text) => {
       const fault = parseFault(text, guide);
       if (!fault.ok) throw new Error(fault.what);

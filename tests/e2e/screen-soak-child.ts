@@ -2,7 +2,7 @@
 // Every reading of the day passes through the live state, job follows job through the reducer, and of every so many batches one frame is
 // drawn, with keys pressed now and then and the terminal resized. Started with --expose-gc: HOURS.
 import { setImmediate as turn } from 'node:timers/promises';
-import { parseGuide } from '../../src/guide/file/parse.ts';
+import { parseGuide } from '../../src/checks/guides.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { freshLive, stepLive } from '../../src/session/engine/recent-readings.ts';
 import { recordStream } from '../bench/recorded-stream.ts';

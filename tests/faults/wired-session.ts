@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import { FaultyWire, type Simulation, simulate, type WireCounters, type WireFaultRates } from '../../sim/index.ts';
+import { checkKinds } from '../../src/checks/registry.ts';
 import { openingOf } from '../../src/cli/job/run.ts';
 import { parseFault } from '../../src/guide/circuit/faults.ts';
 import { loadGuide } from '../../src/guide/file/load.ts';
@@ -40,7 +41,7 @@ const noContactAfterUs = 20_000_000;
 
 /** Runs a job of the short guide to its end, in virtual time, with hands that do as they are told. */
 export async function wiredJob({ seed, faults = [], rates = {}, prepare, onState }: WiredJob): Promise<WiredOutcome> {
-  const { guide, text, sha256 } = await loadGuide(shortGuide);
+  const { guide, text, sha256 } = await loadGuide(shortGuide, checkKinds);
   const parsed = faults.map((fault) => {
     const one = parseFault(fault, guide);
     if (!one.ok) throw new Error(one.what);

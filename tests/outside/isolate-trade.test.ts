@@ -1,7 +1,7 @@
 // The trade's rules of thumb about keys, contacts and bridges. Common practice, no source: every one of them.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { parseGuide } from '../../src/guide/file/parse.ts';
+import { parseGuide } from '../../src/checks/guides.ts';
 import { believe } from '../../src/isolate/belief/belief.ts';
 import { nextCheck } from '../../src/isolate/next/next-check.ts';
 import { conclude } from '../../src/isolate/next/stopping.ts';

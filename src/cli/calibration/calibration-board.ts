@@ -1,5 +1,5 @@
 import type { PresentedStandard } from '../../calibrate/standards/presented-standards.ts';
-import { parseGuide } from '../../guide/file/parse.ts';
+import { parseGuide } from '../../checks/guides.ts';
 import type { Guide } from '../../guide/types.ts';
 
 /** Pad that all resistors of the board have in common. */

@@ -1,7 +1,6 @@
+import { guideProblems, parseGuide } from '../../checks/guides.ts';
 import { readGuideFile } from '../../guide/file/load.ts';
-import { parseGuide } from '../../guide/file/parse.ts';
 import { byPlace, problemText } from '../../guide/problems/problem.ts';
-import { guideProblems } from '../../guide/problems/problems.ts';
 import type { GuideProblem } from '../../guide/types.ts';
 import type { Testability } from '../../isolate/next/testability.ts';
 import { type Context, printJson } from '../program/context.ts';

@@ -1,7 +1,8 @@
+import { predictChecks } from '../../checks/guides.ts';
+import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { type CircuitState, nodeOf, solveCircuit } from '../../guide/circuit/circuit.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
-import { predictChecks } from '../../guide/circuit/predict.ts';
 import { loadGuide } from '../../guide/file/load.ts';
 import { didYouMean } from '../../guide/file/near.ts';
 import type { Guide } from '../../guide/types.ts';
@@ -21,7 +22,7 @@ interface PredictOptions {
 
 /** `guide predict`: prints what the circuit predicts for every check, and for the pairs asked. */
 export async function guidePredict(file: string, options: PredictOptions, { terminal }: Context): Promise<number> {
-  const { guide } = await loadGuide(file);
+  const { guide } = await loadGuide(file, checkKinds);
   const pressed = options.pressed ?? [];
   const faults = faultsOf(options.fault ?? [], guide);
   const bridge = options.bridge === undefined ? undefined : padPair(options.bridge, guide, '--bridge');

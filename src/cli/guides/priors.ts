@@ -1,6 +1,7 @@
+import { parseGuide } from '../../checks/guides.ts';
+import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { type LoadedGuide, loadGuide } from '../../guide/file/load.ts';
-import { parseGuide } from '../../guide/file/parse.ts';
 import type { Guide } from '../../guide/types.ts';
 import { believe } from '../../isolate/belief/belief.ts';
 import { openModel } from '../../isolate/predict/model.ts';
@@ -42,7 +43,7 @@ const countedMark = '# counted in the weights: ';
 
 /** `priors`: counts the faults that repaired jobs confirm, and proposes weights for a guide; returns the exit code. */
 export async function priors(jobs: string[], options: PriorsOptions, { terminal }: Context): Promise<number> {
-  const loaded = await loadGuide(options.guide);
+  const loaded = await loadGuide(options.guide, checkKinds);
   const { guide } = loaded;
   const folder = jobsFolderOf(options.jobs, terminal);
   const seen = new Set(countedJobs(loaded.text));

@@ -1,3 +1,4 @@
+import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { loadSoundGuide } from '../../guide/file/load.ts';
 import { didYouMean } from '../../guide/file/near.ts';
@@ -30,7 +31,7 @@ const shown = 6;
 
 /** `suspects`: what readings typed by hand say about a device: suspects, decisions, the next check, the plan. Returns the exit code. */
 export async function suspects(file: string, options: SuspectsOptions, { terminal }: Context): Promise<number> {
-  const { guide } = await loadSoundGuide(file);
+  const { guide } = await loadSoundGuide(file, checkKinds);
   const evidence = typedEvidence(guide, options.reading ?? [], options.observed ?? []);
   const situation = situationOf(guide, options, [...evidence.map(({ check }) => check), ...(options.skip ?? [])]);
   const model = openModel(guide);

@@ -1,5 +1,5 @@
 import { Document, isAlias, isMap, isSeq, parseDocument, type YAMLMap } from 'yaml';
-import { parseGuide } from '../../guide/file/parse.ts';
+import { parseGuide } from '../../checks/guides.ts';
 import type { FaultMode } from '../../guide/types.ts';
 
 /** A weight as it is to stand in a guide. */

@@ -1,8 +1,9 @@
 import { dirname, resolve } from 'node:path';
+import { parseGuide } from '../../checks/guides.ts';
+import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { loadSoundGuide } from '../../guide/file/load.ts';
 import { didYouMean } from '../../guide/file/near.ts';
-import { parseGuide } from '../../guide/file/parse.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { Customer } from '../../record/entries/apart.ts';
 import type { Opening } from '../../record/entries/entries.ts';
@@ -70,7 +71,7 @@ async function openOrResume(guideFile: string | undefined, options: RunOptions, 
     return resumeJob(recordPath(options.resume, folder));
   }
   if (guideFile === undefined) throw usage('run needs a guide file.', 'Name one, or go on with a job by --resume JOB.');
-  const { guide, text, sha256 } = await loadSoundGuide(guideFile);
+  const { guide, text, sha256 } = await loadSoundGuide(guideFile, checkKinds);
   faultsOf(options.fault ?? [], guide);
   const opening = openingOf(guide, { text, sha256 }, options);
   const customer = customerFrom(options);

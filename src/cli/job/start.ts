@@ -1,3 +1,4 @@
+import { checkKinds } from '../../checks/registry.ts';
 import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/surroundings.ts';
 import { loadSoundGuide } from '../../guide/file/load.ts';
 import type { Context } from '../program/context.ts';
@@ -17,7 +18,7 @@ const handsPace = 1;
 /** `start`: opens a job by a guide and goes to the live screen; in a pipe, or where asked, plain lines tell the same. */
 export async function start(guideFile: string, options: StartOptions, context: Context): Promise<number> {
   if (!wantsScreen(context.terminal, options)) return run(guideFile, options, context);
-  const { guide, text, sha256 } = await loadSoundGuide(guideFile);
+  const { guide, text, sha256 } = await loadSoundGuide(guideFile, checkKinds);
   const screen = await loadScreen();
   const answered = await screen.askIntake(guide, options, context);
   if (answered === null) return exitCodes.interrupted;

@@ -4,6 +4,7 @@ import {
   pressesThatSuffice,
   sequentialCharacteristic,
 } from '../../calibrate/limits/press-plans.ts';
+import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { loadGuide } from '../../guide/file/load.ts';
 import type { PressesCheck } from '../../guide/types.ts';
@@ -37,7 +38,7 @@ export async function limitsPresses(
       help: 'give --acceptable below --rejectable, and small risks --alpha and --beta',
     });
   }
-  const guide = file === undefined ? null : (await loadGuide(file, signal)).guide;
+  const guide = file === undefined ? null : (await loadGuide(file, checkKinds, signal)).guide;
   const checks = (guide?.checks ?? []).filter((check): check is PressesCheck => check.kind === 'presses');
   const shares = sharesAround(plan);
   const runs = goodShares.map((share) => ({ share, presses: successRunLength(share, confidence) }));

@@ -1,11 +1,11 @@
 import { realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { type LimitsProposal, proposeLimits } from '../../calibrate/limits/limits-proposal.ts';
+import { guideProblems, parseGuide } from '../../checks/guides.ts';
+import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { withLimits } from '../../guide/file/edit-limits.ts';
 import { type LoadedGuide, loadGuide } from '../../guide/file/load.ts';
-import { parseGuide } from '../../guide/file/parse.ts';
 import { problemText } from '../../guide/problems/problem.ts';
-import { guideProblems } from '../../guide/problems/problems.ts';
 import type { Guide, GuideProblem, Limits } from '../../guide/types.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
@@ -30,7 +30,7 @@ export async function limits(
   options: LimitsOptions,
   { terminal, signal }: Context,
 ): Promise<number> {
-  const loaded = await loadGuide(file, signal);
+  const loaded = await loadGuide(file, checkKinds, signal);
   const { guide } = loaded;
   const checks = limitedChecks(guide).filter(({ id }) => options.check?.includes(id) ?? true);
   const strange = options.check?.find((id) => !checks.some((check) => check.id === id));
@@ -81,7 +81,7 @@ function ending(all: LimitsProposal[], sure: LimitsProposal[], written: string |
 /** Writes a new file beside the guide and puts it in its place, so that a crash leaves the one or the other. */
 async function write(file: string, { guide, text }: LoadedGuide, sure: LimitsProposal[]): Promise<string> {
   const changes = new Map<string, Limits>(sure.map(({ check, limits: found }) => [check, found!]));
-  const edited = withLimits(text, guide, changes);
+  const edited = withLimits(text, guide, changes, checkKinds);
   if (!edited.ok) {
     throw new OhmwrightError(
       'limits.write',

@@ -1,3 +1,4 @@
+import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { loadGuide } from '../../guide/file/load.ts';
 import { onlyProbe, serialSource } from '../../link/probe/find-probes.ts';
@@ -87,7 +88,7 @@ async function simulatedTips(options: SourceOptions) {
   if (options.guide === undefined || options.between === undefined) {
     throw usage('An emulated probe needs --guide FILE and --between PAD,PAD.', 'Say what its tips touch.');
   }
-  const { guide } = await loadGuide(options.guide);
+  const { guide } = await loadGuide(options.guide, checkKinds);
   const pads = padPair(options.between, guide, '--between');
   const simulator = await makeSimulator(guide, options);
   if (options.quantity === 'voltage') simulator.device.setPower('on');

@@ -1,4 +1,5 @@
 import { createInterface } from 'node:readline';
+import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { loadGuide } from '../../guide/file/load.ts';
 import { makeSimulator, type SimulatorOptions } from '../job/simulator.ts';
@@ -14,7 +15,7 @@ export interface SimOptions extends SimulatorOptions {
 
 /** `sim`: serves the emulated probe on a pseudo-terminal; its path is the first line on stdout. Ends on an interrupt, or on `quit`. */
 export async function sim(options: SimOptions, { terminal, signal }: Context): Promise<number> {
-  const { guide } = await loadGuide(options.guide);
+  const { guide } = await loadGuide(options.guide, checkKinds);
   const { parseScript, parseScriptLine, scriptHelp, servePty } = await import('../../../sim/index.ts');
   const { probe, hands, names } = await makeSimulator(guide, options);
   const script = options.hands === undefined ? null : await readTextFile(options.hands);

@@ -1,4 +1,5 @@
 import { isMap, isScalar, isSeq, type Node, parseDocument } from 'yaml';
+import type { CheckKinds } from '../check-kind.ts';
 import type { Guide, Limits } from '../types.ts';
 import { parseGuide } from './parse.ts';
 
@@ -10,7 +11,12 @@ export type EditedGuide = { ok: true; text: string } | { ok: false; check: strin
  *
  * @param text a text that `parseGuide` takes
  */
-export function withLimits(text: string, guide: Guide, changes: ReadonlyMap<string, Limits>): EditedGuide {
+export function withLimits(
+  text: string,
+  guide: Guide,
+  changes: ReadonlyMap<string, Limits>,
+  kinds: CheckKinds,
+): EditedGuide {
   const document = parseDocument(text, { version: '1.2', logLevel: 'error' });
   const checks = document.get('checks', true);
   const edits: { from: number; to: number; by: string }[] = [];
@@ -36,7 +42,7 @@ export function withLimits(text: string, guide: Guide, changes: ReadonlyMap<stri
     edited = `${edited.slice(0, from)}${by}${lineEnd}${rest}`;
   }
   const [first] = changes.keys();
-  const again = parseGuide(edited, 'the edited guide');
+  const again = parseGuide(edited, 'the edited guide', kinds);
   if (!again.ok) return refuse(first ?? '', `the guide would no longer be one: ${again.problems[0]?.what ?? ''}`);
   const wanted = guide.checks.map((check) => {
     const limits = changes.get(check.id);

@@ -1,6 +1,7 @@
 import { z } from 'zod';
-import { checkSchema } from '../../checks/registry.ts';
+import type { CheckKinds } from '../check-kind.ts';
 import { faultModes, linkKindNames } from '../circuit/link-kinds.ts';
+import type { Check } from '../types.ts';
 import { fixedFault, id, minutes, percent, quantity, text } from './fields.ts';
 
 const price = z.number({ error: 'price.form' }).min(0, { error: 'price.form' });
@@ -24,64 +25,82 @@ const link = z.strictObject({
   near: list(id).default([]),
 });
 
-/** A guide file, version 1: what stands in the YAML goes in, numbers in SI units come out. */
-export const guideFileSchema = z
-  .strictObject({
-    guide: z.literal(1, { error: 'version.wrong' }).meta({ description: 'Version of the guide format.' }),
-    id,
-    title: text,
-    device: z.strictObject({ maker: text, name: text, kind: text }),
-    currency: text.optional(),
-    revisions: z.strictObject({
-      holds: list(text).min(1, { error: 'revisions.none' }),
-      not: list(z.strictObject({ revision: text, reason: text })).default([]),
-    }),
-    cautions: list(
-      z.strictObject({ id, title: text, text, when: z.enum(['always', 'power-on', 'opened']).default('always') }),
-    ).default([]),
-    access: list(z.strictObject({ id, name: text, minutes, parts: list(id).default([]) })).default([]),
-    powerMinutes: minutes.default(1),
-    units: list(
-      z.strictObject({
-        id,
-        name: text,
-        price: price.optional(),
-        minutes: minutes.optional(),
-        lithium: z.boolean().default(false),
-      }),
-    ).min(1, { error: 'list.empty' }),
-    nodes: list(id).min(2, { error: 'nodes.few' }).max(2000, { error: 'nodes.many' }),
-    ground: id.optional(),
-    pads: list(z.strictObject({ id, node: id, where: text })).min(2, { error: 'pads.few' }),
-    links: list(link).min(1, { error: 'list.empty' }),
-    rails: list(z.strictObject({ id, node: id, volt: quantity('volt', -20), ohm: quantity('ohm', 1e-4) })).default([]),
-    inputs: list(z.strictObject({ id, name: text, node: id, below: quantity('volt', -20) })).default([]),
-    keys: list(z.strictObject({ id, name: text, link: id, with: list(id).default([]) })).default([]),
-    checks: list(checkSchema).min(1, { error: 'list.empty' }),
-    repairs: list(
-      z.strictObject({
-        id,
-        name: text,
-        fixes: list(fixedFault).min(1, { error: 'list.empty' }),
-        price: price.default(0),
-        minutes,
-        success: percent(1),
-      }),
-    ).default([]),
-    rule: z
-      .discriminatedUnion('name', [
-        z.strictObject({ name: z.literal('guarded'), p: z.number().gt(0.5).lt(1).default(0.975) }),
-        z.strictObject({ name: z.literal('simple') }),
-      ])
-      .default({ name: 'guarded', p: 0.975 }),
-    confidence: percent(0.999, 0.5).default(0.95),
-    eyes: z
-      .strictObject({ miss: percent(0.5).default(0.02), falseAlarm: percent(0.5).default(0.02) })
-      .default({ miss: 0.02, falseAlarm: 0.02 }),
-    usual: id.optional(),
-    wrongPad: percent(0.2).default(0.01),
-    healthy: percent(0.99, 0.001).default(0.05),
-  })
-  .meta({ title: 'ohmwright device guide' });
+/** A check in a guide file, by its `kind`. */
+function checkSchema(kinds: CheckKinds) {
+  const schemas = Object.values(kinds).map(({ schema }) => schema) as unknown as [z.core.$ZodTypeDiscriminable];
+  return z.discriminatedUnion('kind', schemas) as unknown as z.ZodType<Check>;
+}
 
-export type GuideFile = z.output<typeof guideFileSchema>;
+function schemaWith(kinds: CheckKinds) {
+  return z
+    .strictObject({
+      guide: z.literal(1, { error: 'version.wrong' }).meta({ description: 'Version of the guide format.' }),
+      id,
+      title: text,
+      device: z.strictObject({ maker: text, name: text, kind: text }),
+      currency: text.optional(),
+      revisions: z.strictObject({
+        holds: list(text).min(1, { error: 'revisions.none' }),
+        not: list(z.strictObject({ revision: text, reason: text })).default([]),
+      }),
+      cautions: list(
+        z.strictObject({ id, title: text, text, when: z.enum(['always', 'power-on', 'opened']).default('always') }),
+      ).default([]),
+      access: list(z.strictObject({ id, name: text, minutes, parts: list(id).default([]) })).default([]),
+      powerMinutes: minutes.default(1),
+      units: list(
+        z.strictObject({
+          id,
+          name: text,
+          price: price.optional(),
+          minutes: minutes.optional(),
+          lithium: z.boolean().default(false),
+        }),
+      ).min(1, { error: 'list.empty' }),
+      nodes: list(id).min(2, { error: 'nodes.few' }).max(2000, { error: 'nodes.many' }),
+      ground: id.optional(),
+      pads: list(z.strictObject({ id, node: id, where: text })).min(2, { error: 'pads.few' }),
+      links: list(link).min(1, { error: 'list.empty' }),
+      rails: list(z.strictObject({ id, node: id, volt: quantity('volt', -20), ohm: quantity('ohm', 1e-4) })).default(
+        [],
+      ),
+      inputs: list(z.strictObject({ id, name: text, node: id, below: quantity('volt', -20) })).default([]),
+      keys: list(z.strictObject({ id, name: text, link: id, with: list(id).default([]) })).default([]),
+      checks: list(checkSchema(kinds)).min(1, { error: 'list.empty' }),
+      repairs: list(
+        z.strictObject({
+          id,
+          name: text,
+          fixes: list(fixedFault).min(1, { error: 'list.empty' }),
+          price: price.default(0),
+          minutes,
+          success: percent(1),
+        }),
+      ).default([]),
+      rule: z
+        .discriminatedUnion('name', [
+          z.strictObject({ name: z.literal('guarded'), p: z.number().gt(0.5).lt(1).default(0.975) }),
+          z.strictObject({ name: z.literal('simple') }),
+        ])
+        .default({ name: 'guarded', p: 0.975 }),
+      confidence: percent(0.999, 0.5).default(0.95),
+      eyes: z
+        .strictObject({ miss: percent(0.5).default(0.02), falseAlarm: percent(0.5).default(0.02) })
+        .default({ miss: 0.02, falseAlarm: 0.02 }),
+      usual: id.optional(),
+      wrongPad: percent(0.2).default(0.01),
+      healthy: percent(0.99, 0.001).default(0.05),
+    })
+    .meta({ title: 'ohmwright device guide' });
+}
+
+const made = new WeakMap<CheckKinds, ReturnType<typeof schemaWith>>();
+
+/** Returns the schema of a guide file, version 1, with these kinds of check: what stands in the YAML goes in, numbers in SI units come out. */
+export function guideFileSchema(kinds: CheckKinds): ReturnType<typeof schemaWith> {
+  const schema = made.get(kinds) ?? schemaWith(kinds);
+  made.set(kinds, schema);
+  return schema;
+}
+
+export type GuideFile = z.output<ReturnType<typeof schemaWith>>;

@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import type { CheckKinds } from '../check-kind.ts';
 import { problemText } from '../problems/problem.ts';
 import { guideErrors } from '../problems/problems.ts';
 import type { Guide, GuideProblem } from '../types.ts';
@@ -16,9 +17,9 @@ export interface LoadedGuide {
 }
 
 /** Returns the guide in a file, with its text and its digest. @throws guide.read, guide.encoding, guide.invalid (exit code 2) */
-export async function loadGuide(path: string, signal?: AbortSignal): Promise<LoadedGuide> {
+export async function loadGuide(path: string, kinds: CheckKinds, signal?: AbortSignal): Promise<LoadedGuide> {
   const { bytes, text } = await readGuideFile(path, signal);
-  const parsed = parseGuide(text, path);
+  const parsed = parseGuide(text, path, kinds);
   if (!parsed.ok) throw invalid(path, parsed.problems);
   return {
     guide: parsed.guide,
@@ -34,9 +35,9 @@ export async function loadGuide(path: string, signal?: AbortSignal): Promise<Loa
  *
  * @throws as `loadGuide`; guide.invalid
  */
-export async function loadSoundGuide(path: string, signal?: AbortSignal): Promise<LoadedGuide> {
-  const loaded = await loadGuide(path, signal);
-  const errors = guideErrors(loaded.guide);
+export async function loadSoundGuide(path: string, kinds: CheckKinds, signal?: AbortSignal): Promise<LoadedGuide> {
+  const loaded = await loadGuide(path, kinds, signal);
+  const errors = guideErrors(loaded.guide, kinds);
   if (errors.length > 0) throw invalid(path, errors);
   return loaded;
 }

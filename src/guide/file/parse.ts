@@ -1,4 +1,5 @@
 import { type Document, LineCounter, parseDocument, visit } from 'yaml';
+import type { CheckKinds } from '../check-kind.ts';
 import { byPlace, problemAt } from '../problems/problem.ts';
 import { referenceProblems } from '../problems/references.ts';
 import type { Guide, GuideProblem, Link } from '../types.ts';
@@ -23,7 +24,7 @@ export type ParsedGuide =
  *
  * @param fileName only for messages of the YAML parser
  */
-export function parseGuide(text: string, fileName: string): ParsedGuide {
+export function parseGuide(text: string, fileName: string, kinds: CheckKinds): ParsedGuide {
   const refuse = (problems: GuideProblem[]): ParsedGuide => ({ ok: false, problems: problems.sort(byPlace) });
   if (text.length > mostCharacters) {
     const args = { size: String(text.length), most: String(mostCharacters) };
@@ -33,8 +34,8 @@ export function parseGuide(text: string, fileName: string): ParsedGuide {
   if (!read.ok) return refuse(read.problems);
   const { data, source, warnings } = read;
   if (data === null || data === undefined) return refuse([problemAt(source, 'error', 'yaml.empty', [])]);
-  const shaped = guideFileSchema.safeParse(data);
-  if (!shaped.success) return refuse(schemaProblems(shaped.error.issues, data, source));
+  const shaped = guideFileSchema(kinds).safeParse(data);
+  if (!shaped.success) return refuse(schemaProblems(shaped.error.issues, data, source, kinds));
   const problems = referenceProblems(shaped.data, source);
   if (problems.length > 0) return refuse(problems);
   const guide = toGuide(shaped.data);

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import type { CheckKinds } from '../check-kind.ts';
 import { problemAt } from '../problems/problem.ts';
 import type { GuideProblem } from '../types.ts';
 import { guideFileSchema } from './file-schema.ts';
@@ -8,18 +9,23 @@ import type { Path, SourceMap } from './source-map.ts';
 type Issue = z.core.$ZodIssue;
 
 /** Returns the problems that the issues of the schema stand for, in the order of the issues. */
-export function schemaProblems(issues: readonly Issue[], data: unknown, source: SourceMap): GuideProblem[] {
-  return issues.flatMap((issue) => issueProblems(issue, data, source));
+export function schemaProblems(
+  issues: readonly Issue[],
+  data: unknown,
+  source: SourceMap,
+  kinds: CheckKinds,
+): GuideProblem[] {
+  return issues.flatMap((issue) => issueProblems(issue, data, source, kinds));
 }
 
-function issueProblems(issue: Issue, data: unknown, source: SourceMap): GuideProblem[] {
+function issueProblems(issue: Issue, data: unknown, source: SourceMap, kinds: CheckKinds): GuideProblem[] {
   const path = issue.path.map((step) => (typeof step === 'number' ? step : String(step)));
   const written = valueAt(data, path);
   const error = (code: string, args: Record<string, string> = {}, at: Path = path) =>
     problemAt(source, 'error', code, at, { written: shown(written), ...args });
 
   if (issue.code === 'unrecognized_keys') {
-    const known = knownFields(path, data);
+    const known = knownFields(path, data, kinds);
     return issue.keys.map((key) => error('field.unknown', { key, near: didYouMean(key, known) }, [...path, key]));
   }
   if (issue.code === 'custom' && issue.message.includes('.')) {
@@ -79,8 +85,8 @@ function valueAt(data: unknown, path: Path): unknown {
 }
 
 /** The fields that the published schema has at a path; of a check, those of its own kind. */
-function knownFields(path: Path, data: unknown): string[] {
-  let schema = z.toJSONSchema(guideFileSchema, { io: 'input' }) as Shape | undefined;
+function knownFields(path: Path, data: unknown, kinds: CheckKinds): string[] {
+  let schema = z.toJSONSchema(guideFileSchema(kinds), { io: 'input' }) as Shape | undefined;
   path.forEach((step, at) => {
     schema = typeof step === 'number' ? schema?.items : schema?.properties?.[step];
     const options = schema?.oneOf ?? schema?.anyOf;

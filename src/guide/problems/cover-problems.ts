@@ -1,4 +1,4 @@
-import type { Prediction } from '../../checks/kind.ts';
+import type { CheckKinds, Prediction } from '../check-kind.ts';
 import { solveCircuit } from '../circuit/circuit.ts';
 import { canFail, faultModes, faultWeight } from '../circuit/link-kinds.ts';
 import { predictChecks } from '../circuit/predict.ts';
@@ -10,7 +10,7 @@ import type { Add } from './problem.ts';
 const mostWork = 3e8;
 
 /** What no check can see, and what no repair mends: the faults that this guide would never find. */
-export function coverProblems(guide: Guide, healthy: readonly Prediction[], add: Add): void {
+export function coverProblems(guide: Guide, kinds: CheckKinds, healthy: readonly Prediction[], add: Add): void {
   guide.links.forEach((link, at) => {
     linkProblems(guide, link, ['links', at], add);
   });
@@ -27,7 +27,7 @@ export function coverProblems(guide: Guide, healthy: readonly Prediction[], add:
   for (const link of guide.links) {
     for (const mode of ['open', 'film', 'weak', 'stuck', 'high'] as const) {
       if (!canFail(link.kind, mode)) continue;
-      predictChecks(guide, { faults: [{ link: link.id, mode }] }).forEach(({ check, insideLimits }, at) => {
+      predictChecks(guide, kinds, { faults: [{ link: link.id, mode }] }).forEach(({ check, insideLimits }, at) => {
         if (insideLimits === healthy[at]!.insideLimits) return;
         blind.delete(check);
         if (mode === 'open') seen.add(link.id);

@@ -1,13 +1,10 @@
-import { closureMostAmpere, closureOhm } from '../../checks/bridge.ts';
-import { isInside } from '../../checks/circuit-reading.ts';
-import type { Prediction } from '../../checks/kind.ts';
-import { kindOf } from '../../checks/registry.ts';
+import { type CheckKinds, kindOf, type Prediction, type SolveFor } from '../check-kind.ts';
 import { solveCircuit } from '../circuit/circuit.ts';
 import { openOhm } from '../circuit/faults.ts';
-import { predictChecks } from '../circuit/predict.ts';
+import { predictChecks, solverFor } from '../circuit/predict.ts';
 import { formatOhm, formatVolt } from '../file/quantity.ts';
 import { type Path, sourceOf } from '../file/source-map.ts';
-import type { BridgeCheck, Check, Guide, GuideProblem } from '../types.ts';
+import type { Check, Guide, GuideProblem } from '../types.ts';
 import { coverProblems } from './cover-problems.ts';
 import { type Add, byPlace, problemAt } from './problem.ts';
 
@@ -20,18 +17,18 @@ const nearSigmas = 2;
  * Errors are what makes a check worthless (it can't pass, or can't be measured); warnings are what a guide can live with. Lines and columns
  * are there for a guide that `parseGuide` made.
  */
-export function guideProblems(guide: Guide): GuideProblem[] {
-  const healthy = predictChecks(guide);
+export function guideProblems(guide: Guide, kinds: CheckKinds): GuideProblem[] {
+  const healthy = predictChecks(guide, kinds);
   return collected(guide, (add) => {
-    soundness(guide, healthy, add);
+    soundness(guide, kinds, healthy, add);
     cutProblem(guide, add);
-    coverProblems(guide, healthy, add);
+    coverProblems(guide, kinds, healthy, add);
   });
 }
 
 /** Returns the errors among a guide's problems, sorted by line, in a fraction of the time: with one of them no device may be judged by it. */
-export function guideErrors(guide: Guide): GuideProblem[] {
-  const found = collected(guide, (add) => soundness(guide, predictChecks(guide), add));
+export function guideErrors(guide: Guide, kinds: CheckKinds): GuideProblem[] {
+  const found = collected(guide, (add) => soundness(guide, kinds, predictChecks(guide, kinds), add));
   return found.filter(({ severity }) => severity === 'error');
 }
 
@@ -42,10 +39,11 @@ function collected(guide: Guide, look: (add: Add) => void): GuideProblem[] {
   return problems.sort(byPlace);
 }
 
-function soundness(guide: Guide, healthy: readonly Prediction[], add: Add): void {
+function soundness(guide: Guide, kinds: CheckKinds, healthy: readonly Prediction[], add: Add): void {
   cautionProblems(guide, add);
+  const solve = solverFor(guide);
   guide.checks.forEach((check, at) => {
-    checkProblems(guide, check, healthy[at]!, ['checks', at], add);
+    checkProblems({ guide, kinds, solve, add }, check, healthy[at]!, ['checks', at]);
   });
 }
 
@@ -91,12 +89,22 @@ function isNormally(guide: Guide, link: string, state: 'open' | 'closed'): boole
   return guide.links.find((one) => one.id === link)?.normally === state;
 }
 
-function checkProblems(guide: Guide, check: Check, healthy: Prediction, path: Path, add: Add): void {
-  const own = kindOf(check).problems(guide, check);
+interface Looking {
+  guide: Guide;
+  kinds: CheckKinds;
+  /** Solves the healthy device. */
+  solve: SolveFor;
+  add: Add;
+}
+
+function checkProblems({ guide, kinds, solve, add }: Looking, check: Check, healthy: Prediction, path: Path): void {
+  const kind = kindOf(kinds, check);
+  const own = kind.problems(guide, check);
   for (const { severity, code, at, args } of own) add(severity, code, [...path, ...at], args);
   if (check.power === 'on' && guide.rails.length === 0) add('error', 'power.no-rails', [...path, 'power']);
   const isUsable = own.every((problem) => problem.severity !== 'error');
-  if (check.kind === 'bridge' && isUsable) bridgeProblems(guide, check, healthy, path, add);
+  const more = isUsable ? (kind.healthyProblems?.(check, healthy, solve) ?? []) : [];
+  for (const { severity, code, at, args } of more) add(severity, code, [...path, ...at], args);
   if (!('limits' in check)) return;
   const { limits } = check;
   if (limits.quantity === 'resistance' && limits.min !== undefined && limits.min <= 0) {
@@ -121,32 +129,6 @@ function checkProblems(guide: Guide, check: Check, healthy: Prediction, path: Pa
   } else if (ohm !== undefined && ohm < openOhm && isNear(ohm, healthy.spread, limits)) {
     const spread = `${Number((healthy.spread * 100).toPrecision(2))} %`;
     add('warning', 'healthy.near', [...path, 'limits'], { predicted, spread });
-  }
-}
-
-/** What a closure would do on a healthy device: prove itself, carry what a key carries, and be answered. */
-function bridgeProblems(guide: Guide, check: BridgeCheck, healthy: Prediction, path: Path, add: Add): void {
-  const { idleVolt = 0, closedVolt = 0, proven, responds } = healthy.predicted;
-  const idle = formatVolt(idleVolt);
-  const ampere = Math.abs(closedVolt) / closureOhm;
-  if (!isInside(idleVolt, check.idle)) {
-    add('error', 'healthy.outside', [...path, 'idle'], { predicted: idle });
-  } else if (ampere > closureMostAmpere) {
-    const args = { current: `${Number(ampere.toPrecision(2))} A`, most: `${closureMostAmpere} A` };
-    add('error', 'bridge.current', [...path, 'pads'], args);
-  } else if (proven === false) {
-    const args = { closed: formatVolt(closedVolt), idle, share: String(check.collapse * 100) };
-    add('error', 'bridge.unproven', [...path, 'pads'], args);
-  } else if (responds === false) {
-    const resting = solveCircuit(guide, {
-      power: 'on',
-      pressed: check.pressed,
-      faults: [],
-      level: 'normal',
-      access: check.access,
-    });
-    const code = resting.responds(check.input) ? 'bridge.responds-before' : 'bridge.no-response';
-    add('error', code, [...path, 'input'], { input: check.input });
   }
 }
 

@@ -1,4 +1,4 @@
-import { parseGuide } from '../../guide/file/parse.ts';
+import { parseGuide } from '../../checks/guides.ts';
 import type { Guide } from '../../guide/types.ts';
 import { believe } from '../../isolate/belief/belief.ts';
 import type { Model } from '../../isolate/predict/model.ts';

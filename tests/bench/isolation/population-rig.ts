@@ -1,6 +1,6 @@
 import { simulate } from '../../../sim/index.ts';
 import { type Random, randomOf } from '../../../sim/random.ts';
-import { predictChecks } from '../../../src/guide/circuit/predict.ts';
+import { predictChecks } from '../../../src/checks/guides.ts';
 import type { Fault, Guide } from '../../../src/guide/types.ts';
 import { type CellSuspect, listSuspects } from '../../../src/isolate/suspects/suspects.ts';
 import { ProbeLink } from '../../../src/link/probe/probe-link.ts';

@@ -2,6 +2,7 @@ import { spawn } from 'node:child_process';
 import { availableParallelism } from 'node:os';
 import { createInterface } from 'node:readline';
 import { fileURLToPath } from 'node:url';
+import { checkKinds } from '../../../src/checks/registry.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
@@ -20,7 +21,9 @@ const size = Number(process.env.OHMWRIGHT_POPULATION ?? 30);
 /** Returns the figures over a population of devices; each is one session through firmware, noise and hands, in so many processes as there are processors. */
 export async function measure(): Promise<Measured> {
   if (!Number.isInteger(size) || size < 1) throw new Error('OHMWRIGHT_POPULATION must be a whole number from 1');
-  const guides = await Promise.all(populationGuides.map(async (one) => (await loadGuide(guidePath(one))).guide));
+  const guides = await Promise.all(
+    populationGuides.map(async (one) => (await loadGuide(guidePath(one), checkKinds)).guide),
+  );
   const parts = Math.min(size, availableParallelism());
   const judged = await Promise.all(Array.from({ length: parts }, (_, part) => partOf(part, parts)));
   return figuresOf(guides, judged.flat());

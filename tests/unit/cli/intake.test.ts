@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { checkKinds } from '../../../src/checks/registry.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
 import {
   fieldInHand,
@@ -11,7 +12,7 @@ import {
 } from '../../../src/view/job/intake.ts';
 import type { KeyPress } from '../../../src/view/job/keyboard.ts';
 
-const { guide } = await loadGuide('examples/field-recorder.yaml');
+const { guide } = await loadGuide('examples/field-recorder.yaml', checkKinds);
 const enter: KeyPress = { input: '', return: true };
 const down: KeyPress = { input: '', down: true };
 const back: KeyPress = { input: '', escape: true };

@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { parseGuide } from '../../../src/checks/guides.ts';
 import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
 import { withWeights } from '../../../src/cli/guides/weights-in-text.ts';
-import { parseGuide } from '../../../src/guide/file/parse.ts';
 
 const linksOf = (text: string) => {
   const parsed = parseGuide(text, 'guide');

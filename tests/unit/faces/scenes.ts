@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { parseGuide } from '../../../src/guide/file/parse.ts';
+import { parseGuide } from '../../../src/checks/guides.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { flagBits } from '../../../src/protocol/table.ts';

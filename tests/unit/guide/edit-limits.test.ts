@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { parseGuide } from '../../../src/checks/guides.ts';
+import { checkKinds } from '../../../src/checks/registry.ts';
 import { limitsText, withLimits } from '../../../src/guide/file/edit-limits.ts';
-import { parseGuide } from '../../../src/guide/file/parse.ts';
 import type { Limits } from '../../../src/guide/types.ts';
 
 const checksOf = (limits: string) => `# kept
@@ -29,7 +30,7 @@ checks:
 function edit(text: string, changes: Record<string, Limits>) {
   const parsed = parseGuide(text, 'lamp.yaml');
   if (!parsed.ok) throw new Error(JSON.stringify(parsed.problems));
-  return withLimits(text, parsed.guide, new Map(Object.entries(changes)));
+  return withLimits(text, parsed.guide, new Map(Object.entries(changes)), checkKinds);
 }
 
 const max: Limits = { quantity: 'resistance', max: 1.25 };

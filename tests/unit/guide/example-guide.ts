@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { parseGuide } from '../../../src/guide/file/parse.ts';
+import { parseGuide } from '../../../src/checks/guides.ts';
 import type { Guide, GuideProblem } from '../../../src/guide/types.ts';
 
 export const exampleNames = ['field-recorder', 'two-stage-key', 'membrane-keypad'] as const;

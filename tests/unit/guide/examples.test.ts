@@ -1,10 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parseScript } from '../../../sim/hands/script.ts';
+import { guideProblems, predictChecks } from '../../../src/checks/guides.ts';
 import { restingState, solveCircuit } from '../../../src/guide/circuit/circuit.ts';
 import { parseFault } from '../../../src/guide/circuit/faults.ts';
-import { predictChecks } from '../../../src/guide/circuit/predict.ts';
-import { guideProblems } from '../../../src/guide/problems/problems.ts';
 import { exampleGuide, exampleNames } from './example-guide.ts';
 
 /** Returns the checks whose prediction is outside its limits with these faults. */

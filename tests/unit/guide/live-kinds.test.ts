@@ -1,15 +1,15 @@
 import { describe, expect, test } from 'vitest';
+import { guideProblems, predictChecks } from '../../../src/checks/guides.ts';
 import { openOhm } from '../../../src/guide/circuit/faults.ts';
 import { canFail, faultModes, faultWeight, linkKindNames, linkKinds } from '../../../src/guide/circuit/link-kinds.ts';
-import { predictCheck } from '../../../src/guide/circuit/predict.ts';
-import { guideProblems } from '../../../src/guide/problems/problems.ts';
 import type { Check, Fault, Guide, Link } from '../../../src/guide/types.ts';
 import { exampleGuide, guideOf, placeOf, problemsOf, smallWith } from './example-guide.ts';
 
 const recorder = exampleGuide('field-recorder');
 const grip = exampleGuide('two-stage-key');
 const checkOf = (guide: Guide, id: string): Check => guide.checks.find((check) => check.id === id)!;
-const predicted = (guide: Guide, id: string, ...faults: Fault[]) => predictCheck(guide, checkOf(guide, id), { faults });
+const predicted = (guide: Guide, id: string, ...faults: Fault[]) =>
+  predictChecks(guide, { faults }).find(({ check }) => check === id)!;
 
 /** The small guide with one more check, before its repairs. */
 const withCheck = (lines: string): string => smallWith('repairs:\n', `${lines}\nrepairs:\n`);
@@ -147,7 +147,8 @@ describe('dry and normal', () => {
     expect(thick.predicted.dryOhm! / thick.predicted.ohm!).toBeGreaterThan(100);
     expect(thick.insideLimits).toBe(false);
     const loose = { ...checkOf(grip, 'half-film'), limits: { quantity: 'resistance', max: 1000 } } as Check;
-    expect(predictCheck(grip, loose, { faults: [{ link: 'blade-half', mode: 'film' }] }).insideLimits).toBe(false);
+    const lenient = { ...grip, checks: [loose] };
+    expect(predicted(lenient, 'half-film', { link: 'blade-half', mode: 'film' }).insideLimits).toBe(false);
   });
 
   test('an open path is open at both levels', () => {

@@ -3,6 +3,7 @@ import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { checkKinds } from '../../../src/checks/registry.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
 import { smallGuide, smallWith } from './example-guide.ts';
 
@@ -15,22 +16,25 @@ afterAll(() => rm(folder, { recursive: true }));
 test('a guide comes with its text and digest', async () => {
   const path = join(folder, 'small.yaml');
   await writeFile(path, smallGuide);
-  const loaded = await loadGuide(path);
+  const loaded = await loadGuide(path, checkKinds);
   expect(loaded).toMatchObject({ text: smallGuide, guide: { id: 'small' }, warnings: [] });
   expect(loaded.sha256).toBe(createHash('sha256').update(smallGuide).digest('hex'));
 });
 
 test('a file that is not there, a directory, and a broken guide end in exit code 2', async () => {
-  await expect(loadGuide(join(folder, 'none.yaml'))).rejects.toMatchObject({ code: 'guide.read', exitCode: 2 });
-  await expect(loadGuide(folder)).rejects.toMatchObject({ code: 'guide.read', exitCode: 2 });
+  await expect(loadGuide(join(folder, 'none.yaml'), checkKinds)).rejects.toMatchObject({
+    code: 'guide.read',
+    exitCode: 2,
+  });
+  await expect(loadGuide(folder, checkKinds)).rejects.toMatchObject({ code: 'guide.read', exitCode: 2 });
   const path = join(folder, 'broken.yaml');
   await writeFile(path, smallWith('ohm: 0.5 ohm', 'ohm: 0.5'));
-  const error = await loadGuide(path).catch((cause: unknown) => cause);
+  const error = await loadGuide(path, checkKinds).catch((cause: unknown) => cause);
   expect(error).toMatchObject({ code: 'guide.invalid', exitCode: 2 });
   expect(String(error)).toContain(`${path}:24:52:`);
 });
 
 test('a stopped load is a stop, not a broken file', async () => {
   const stopped = AbortSignal.abort();
-  await expect(loadGuide(join(folder, 'none.yaml'), stopped)).rejects.toBe(stopped.reason);
+  await expect(loadGuide(join(folder, 'none.yaml'), checkKinds, stopped)).rejects.toBe(stopped.reason);
 });

@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { parseGuide } from '../../../src/guide/file/parse.ts';
-import { guideProblems } from '../../../src/guide/problems/problems.ts';
+import { guideProblems, parseGuide } from '../../../src/checks/guides.ts';
 import { exampleNames, exampleText, smallGuide } from './example-guide.ts';
 
 /** A refusal has at least one problem, each with a place and both halves of its sentence. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { parseGuide } from '../../../src/guide/file/parse.ts';
+import { parseGuide } from '../../../src/checks/guides.ts';
 import { guideOf, placeOf, problemsOf, smallGuide, smallWith } from './example-guide.ts';
 
 describe('a sound guide', () => {

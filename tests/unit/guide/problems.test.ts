@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { guideProblems } from '../../../src/guide/problems/problems.ts';
+import { guideProblems } from '../../../src/checks/guides.ts';
 import { guideOf, placeOf, smallGuide, smallWith } from './example-guide.ts';
 
 test('a sound guide has no problems', () => {

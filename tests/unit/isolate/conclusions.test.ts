@@ -1,8 +1,7 @@
 // The next check, when to stop and what is said then, on the guides of the examples.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
-import { predictChecks } from '../../../src/guide/circuit/predict.ts';
-import { parseGuide } from '../../../src/guide/file/parse.ts';
+import { parseGuide, predictChecks } from '../../../src/checks/guides.ts';
 import type { Check, Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
 import { nextCheck, proposals } from '../../../src/isolate/next/next-check.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { parseGuide } from '../../../src/checks/guides.ts';
 import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
-import { parseGuide } from '../../../src/guide/file/parse.ts';
 import { confirmedBy, proposeWeights } from '../../../src/isolate/suspects/prior-counts.ts';
 
 const parsed = parseGuide(starterGuide, 'starter');

@@ -1,5 +1,6 @@
 import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, it } from 'vitest';
+import { checkKinds } from '../../../src/checks/registry.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
 import type { Entry } from '../../../src/record/entries/entries.ts';
 import { emptyJob } from '../../../src/record/state/fold.ts';
@@ -35,7 +36,7 @@ describe('the picture of a reading on its limits', () => {
 
 describe("the device's path", () => {
   it('does not call a place cleared that the conclusion left out, as long as it is believed in', async () => {
-    const { guide } = await loadGuide('examples/field-recorder.yaml');
+    const { guide } = await loadGuide('examples/field-recorder.yaml', checkKinds);
     const [leading, other, third] = guide.units.map(({ id }) => id) as [string, string, string];
     const named = (id: string, p: number) => ({ id, name: id, p });
     const entry = {

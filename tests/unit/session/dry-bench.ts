@@ -1,4 +1,4 @@
-import { parseGuide } from '../../../src/guide/file/parse.ts';
+import { parseGuide } from '../../../src/checks/guides.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { codeOfOhm, rangeCalibration } from '../../../src/measure/reading/calibration.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';

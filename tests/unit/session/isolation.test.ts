@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
-import { parseGuide } from '../../../src/guide/file/parse.ts';
+import { parseGuide } from '../../../src/checks/guides.ts';
 import type { Outcome } from '../../../src/measure/types.ts';
 import { courseOf } from '../../../src/record/state/course.ts';
 import { emptyJob } from '../../../src/record/state/fold.ts';

@@ -1,6 +1,6 @@
 // Guides for tests: the project's own example, and a small circuit of an invented device.
 import { readFileSync } from 'node:fs';
-import { parseGuide } from '../../../src/guide/file/parse.ts';
+import { parseGuide } from '../../../src/checks/guides.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 
 function parsed(text: string, name: string): Guide {

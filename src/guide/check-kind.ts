@@ -1,7 +1,6 @@
-import { z } from 'zod';
-import type { Circuit, CircuitState } from '../guide/circuit/circuit.ts';
-import { id, minutes, quantity, text } from '../guide/file/fields.ts';
-import type { Check, CheckCommon, Fault, Guide, Level, Power } from '../guide/types.ts';
+import type { z } from 'zod';
+import type { Circuit, CircuitState } from './circuit/circuit.ts';
+import type { Check, CheckKindName, Fault, Guide, Level, Power } from './types.ts';
 
 /** What the circuit says that a check will show. */
 export interface Prediction {
@@ -42,16 +41,6 @@ export type SolveFor = (how: {
   opened?: string[];
 }) => Circuit;
 
-/** One thing that the technician does for a check, in order. Which words ask for it is the bench's affair. */
-export type Act =
-  | { act: 'open'; access: string }
-  | { act: 'power'; power: Power }
-  | { act: 'hold'; keys: string[] }
-  | { act: 'touch'; pads: [string, string] }
-  | { act: 'press'; key: string; count: number }
-  | { act: 'flex' }
-  | { act: 'answer'; question: string };
-
 /** A problem that a kind finds in one of its checks; `at` is the path inside the check. */
 export interface CheckProblem {
   severity: 'error' | 'warning';
@@ -61,37 +50,24 @@ export interface CheckProblem {
 }
 
 /**
- * A kind of check: its fields in a guide file, what the circuit predicts for it, what it asks of the hands.
+ * A kind of check as a guide knows it: its fields in a file, what the circuit predicts for it, and what can be wrong with one.
  *
- * A new kind is one file beside this one, its two lines in `registry.ts` and its type in `types.ts`.
+ * The kinds themselves are not the guide's: whoever reads a guide hands the table of them in.
  */
 export interface CheckKind<C extends Check> {
   name: C['kind'];
   schema: z.ZodType<C>;
   predict(guide: Guide, check: C, solve: SolveFor, faults: readonly Fault[]): Prediction;
-  acts(check: C): Act[];
+  /** Returns what is wrong with a check, whatever the circuit. */
   problems(guide: Guide, check: C): CheckProblem[];
+  /** Returns what is wrong with a check on a healthy device, beside limits that its prediction lies outside; absent: nothing more. */
+  healthyProblems?(check: C, healthy: Prediction, solve: SolveFor): CheckProblem[];
 }
 
-/** The fields that every kind has, as they stand in a file. */
-export const commonFields = {
-  id,
-  title: text,
-  power: z.enum(['off', 'on'], { error: 'power.form' }).default('off'),
-  access: id.optional(),
-  minutes: minutes.default(1),
-  prompt: text,
-  dwell: quantity('second', 0.001).optional(),
-};
+/** Every kind of check by its name, in the order in which the published schema lists them. */
+export type CheckKinds = { readonly [K in CheckKindName]: CheckKind<Extract<Check, { kind: K }>> };
 
-/** Returns a check with its `dwell` in milliseconds, under the name that says so. */
-export function withDwellMs<T extends { dwell?: number | undefined }>({ dwell, ...rest }: T) {
-  return dwell === undefined ? rest : { ...rest, dwellMs: dwell * 1e3 };
-}
-
-/** Returns the acts that come before a check's own: opening the device, switching it on or off. */
-export function preparingActs(check: CheckCommon): Act[] {
-  const acts: Act[] = [{ act: 'power', power: check.power }];
-  if (check.access !== undefined) acts.unshift({ act: 'open', access: check.access });
-  return acts;
+/** Returns the kind of a check, typed for any check: a kind only ever meets its own. */
+export function kindOf(kinds: CheckKinds, check: Check): CheckKind<Check> {
+  return kinds[check.kind] as unknown as CheckKind<Check>;
 }
