@@ -1,5 +1,4 @@
 import type { Guide } from '../guide/types.ts';
-import { openModel } from '../isolate/predict/model.ts';
 import { formatLimits } from '../measure/reading/format.ts';
 import type { Limits, Outcome } from '../measure/types.ts';
 import { type Customer, customerOf } from '../record/entries/apart.ts';
@@ -63,13 +62,13 @@ export interface ReportData {
   hasAfter: boolean;
 }
 
-/** Returns what a report of a record shows, or null when the record does not begin with the opening of a job. `tool`: this program, as records name it. */
-export function reportData(read: ReadResult, tool: string): ReportData | null {
+/** Returns what a report of a record shows, or null when the record does not begin with the opening of a job. */
+export function reportData(read: ReadResult): ReportData | null {
   const { state, entries } = read;
   const { opened } = state;
   if (opened === null) return null;
   const guide = guideIn(entries);
-  const believed = guide === null ? [] : believedOver(openModel(guide), entries);
+  const believed = guide === null ? [] : believedOver(guide, entries);
   const hasAfter = state.repairs.length > 0;
   const apart = read.parsed.lines.find(({ entry }) => entry.kind === 'customer')?.apart ?? {};
   return {
@@ -90,7 +89,7 @@ export function reportData(read: ReadResult, tool: string): ReportData | null {
     checks: Object.values(state.checks).map((check) => checkLine(check, guide, hasAfter)),
     path: guide === null ? [] : pathOf(guide, state, entries, believed),
     beliefs: believed.filter(({ entry }) => entry.kind !== 'concluded'),
-    verified: verifyWhole(read.bytes, { tool, beliefs: believed }),
+    verified: verifyWhole(read.bytes, { beliefs: believed }),
     hasAfter,
   };
 }

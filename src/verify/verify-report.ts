@@ -11,10 +11,14 @@ export interface Finding {
 
 /** What a verifier says about a record. It repairs nothing. */
 export interface VerifyReport {
-  /** No departures: every line whole and in its place, every outcome derived again. Notes do not count. */
+  /** Verifiable and no departures: every line whole and in its place, every outcome derived again. Notes do not count. */
   ok: boolean;
   job: string | null;
   entries: number;
+  /** Numbers of the rules by which the record was made, in their order; see `src/record/entries/rules.ts`. */
+  rules: number[];
+  /** This version can work the record out: it knows its rules and its format. Without that nothing is `ok`. */
+  verifiable: boolean;
   /** What does not hold. */
   departures: Finding[];
   /** What holds and is worth knowing: clock set back, gaps, recoveries, an override, a job still open. */

@@ -4,13 +4,13 @@ import { sha256 } from '../record/chain/chain.ts';
 import type { ParsedRecord, RecordDamage, RecordLine } from '../record/chain/parse-record.ts';
 import { parseRecord } from '../record/chain/parse-record.ts';
 import type { Entry, EntryOf } from '../record/entries/entries.ts';
+import { rulesFrom, rulesIn } from '../record/entries/rules.ts';
 import { checkSignature, noSignature } from '../record/signing/signed-head.ts';
 import { foldJob } from '../record/state/fold.ts';
-import { rederiveCapture, rederiveObservation, rederivePresses, rederiveProof } from './evidence/rederive.ts';
-import { rederiveBridge } from './evidence/rederive-bridge.ts';
-import type { Discrepancy, Rederivation } from './evidence/rederive-reading.ts';
-import { rederiveLevels, rederiveSteady } from './evidence/rederive-touches.ts';
+import { checkChain } from './chain-check.ts';
+import type { Discrepancy } from './evidence/rederive-reading.ts';
 import { noteReliance } from './reliance.ts';
+import { ruleSetOf } from './rules.ts';
 import { verifyFlow } from './verify-flow.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
 import type { Finding, VerifyReport } from './verify-report.ts';
@@ -42,6 +42,8 @@ export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }
     ok: false,
     job: state.job,
     entries: lines.length,
+    rules: rulesIn(lines.map((line) => line.entry)),
+    verifiable: true,
     departures: fileFindings(parsed),
     notes: [],
     counters: {
@@ -61,16 +63,48 @@ export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }
     signature: noSignature,
     lastSha256: last?.sha256 ?? null,
   };
+  noteRules(lines, report);
+  if (parsed.damage[0]?.code === 'entry.format') return ofNewerFormat(bytes, parsed.damage[0], report);
   if (rederive) verifyEvidence(lines, report);
   verifyOrder(lines, report);
   verifyFlow(lines, report.departures);
-  // with lines missing, the closing entry can't be held against them
-  if (parsed.damage.length === 0) verifyClosing(lines, report);
+  // with lines missing or by rules unknown, the closing entry can't be held against them
+  if (parsed.damage.length === 0 && report.verifiable) verifyClosing(lines, report);
   verifySignature(lines, report, expectedKey);
   noteReliance(lines, state, report);
+  return concluded(report);
+}
+
+/** Returns a report in its order, and whether the record holds. */
+export function concluded(report: VerifyReport): VerifyReport {
   report.departures.sort((a, b) => a.line - b.line);
-  report.ok = report.departures.length === 0;
+  report.ok = report.verifiable && report.departures.length === 0;
   return report;
+}
+
+/** Of a record of a newer format this version can only say whether its chain holds. */
+function ofNewerFormat(bytes: Uint8Array, { line, code, what }: RecordDamage, report: VerifyReport): VerifyReport {
+  const chain = checkChain(Buffer.from(bytes));
+  const broken = {
+    n: null,
+    line: chain.badLine ?? line,
+    code: 'chain.prev',
+    what: 'the chain does not hold from here on',
+  };
+  const notes = [{ n: null, line, code, what: `${what}: use a newer one` }];
+  const departures = chain.ok ? [] : [broken];
+  return concluded({ ...report, verifiable: false, departures, notes, lastSha256: chain.head });
+}
+
+/** A record of rules that this version does not know holds for nobody here, and is accused of nothing. */
+function noteRules(lines: RecordLine[], report: VerifyReport): void {
+  for (const { line, entry } of lines) {
+    const rules = rulesFrom(entry);
+    if (rules === null || ruleSetOf(rules) !== null) continue;
+    report.verifiable = false;
+    const what = `made by the rules ${rules}, which this version does not know: use a newer one`;
+    report.notes.push({ n: entry.n, line, code: 'rules.unknown', what });
+  }
 }
 
 function verifySignature(lines: RecordLine[], report: VerifyReport, expectedKey: string | undefined): void {
@@ -103,15 +137,17 @@ function fileFindings(parsed: ParsedRecord): Finding[] {
   return found;
 }
 
-/** Calibrations by id and the serial of the probe in use, as the entries so far say. */
+/** Calibrations by id, the serial of the probe in use and the rules in force, as the entries so far say. */
 interface Standing {
+  rules: number;
   calibrations: Map<string, Calibration>;
   probeSerial: number | null;
 }
 
 function verifyEvidence(lines: RecordLine[], report: VerifyReport): void {
-  const standing: Standing = { calibrations: new Map(), probeSerial: null };
+  const standing: Standing = { rules: 1, calibrations: new Map(), probeSerial: null };
   for (const { line, entry } of lines) {
+    standing.rules = rulesFrom(entry) ?? standing.rules;
     const say = (code: string, what: string) => report.departures.push({ n: entry.n, line, code, what });
     if (entry.kind === 'opened' && sha256(entry.guide.text) !== entry.guide.sha256) {
       say('guide.digest', "the guide's text does not have the digest that stands beside it");
@@ -119,7 +155,9 @@ function verifyEvidence(lines: RecordLine[], report: VerifyReport): void {
     if (entry.kind === 'probe') verifyProbe(standing, entry, say);
     const source = sourceOf(entry);
     if (source !== null) verifySource(standing, source, say);
-    const found = rederive(entry, standing, report.counters);
+    count(entry, report.counters);
+    const calibration = standing.calibrations.get(source?.calibration ?? '') ?? null;
+    const found = ruleSetOf(standing.rules)?.rederive(entry, calibration);
     for (const { code, what } of found?.discrepancies ?? ([] as Discrepancy[])) say(code, what);
     report.counters.derived += found?.derived ?? 0;
     report.counters.withheld += found?.withheld ?? 0;
@@ -165,31 +203,17 @@ function sourceOf(entry: Entry): { probeSerial: number; calibration: string } | 
   }
 }
 
-function rederive(entry: Entry, standing: Standing, counters: VerifyReport['counters']): Rederivation | null {
-  const calibration = standing.calibrations.get(sourceOf(entry)?.calibration ?? '') ?? null;
-  switch (entry.kind) {
-    case 'capture':
-      counters.captures += 1;
-      return rederiveCapture(entry, calibration);
-    case 'proof':
-      counters.proofs += 1;
-      return rederiveProof(entry, calibration);
-    case 'presses':
-      counters.presses += 1;
-      return rederivePresses(entry, calibration);
-    case 'observation':
-      counters.observations += 1;
-      return rederiveObservation(entry);
-    case 'bridge':
-      counters.bridges += 1;
-      return rederiveBridge(entry, calibration);
-    case 'levels':
-      counters.levels += 1;
-      return rederiveLevels(entry, calibration);
-    case 'steady':
-      counters.holds += 1;
-      return rederiveSteady(entry, calibration);
-    default:
-      return null;
-  }
+const counterOf: Partial<Record<Entry['kind'], keyof VerifyReport['counters']>> = {
+  capture: 'captures',
+  proof: 'proofs',
+  presses: 'presses',
+  observation: 'observations',
+  bridge: 'bridges',
+  levels: 'levels',
+  steady: 'holds',
+};
+
+function count(entry: Entry, counters: VerifyReport['counters']): void {
+  const counter = counterOf[entry.kind];
+  if (counter !== undefined) counters[counter] += 1;
 }

@@ -7,6 +7,7 @@ export const exitCodes = {
   port: 4,
   link: 5,
   record: 6,
+  notVerifiable: 7,
   interrupted: 130,
 } as const;
 
@@ -23,4 +24,5 @@ Exit codes:
   4  port: none, busy or forbidden
   5  link: not a probe, another protocol version, or lost
   6  record: damaged, in use, or not to be stored
+  7  record: not verifiable by this version
   130  interrupted`;

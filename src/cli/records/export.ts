@@ -14,7 +14,6 @@ import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
-import { toolName } from '../program/tool-name.ts';
 import { pageOf, reportOf } from './report.ts';
 
 export interface ExportOptions {
@@ -53,9 +52,7 @@ export async function exportJobs(named: string[], options: ExportOptions, { term
 
 /** How many departures each record has. A table of readings over many jobs looks at their chains only. */
 function departuresOf(reads: readonly ReadResult[], { as }: ExportOptions): number[] {
-  return reads.map((read) =>
-    as === 'csv' ? (read.whole ? 0 : 1) : verifyWhole(read.bytes, { tool: toolName }).departures.length,
-  );
+  return reads.map((read) => (as === 'csv' ? (read.whole ? 0 : 1) : verifyWhole(read.bytes).departures.length));
 }
 
 async function contentOf(

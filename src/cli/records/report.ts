@@ -8,7 +8,6 @@ import { type ReportData, reportData } from '../../report/report-data.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
-import { toolName } from '../program/tool-name.ts';
 
 export interface ReportOptions {
   jobs?: string;
@@ -36,7 +35,7 @@ export async function report(job: string, options: ReportOptions, { terminal }: 
 
 /** Returns what a report shows. @throws OhmwrightError record.empty when the record opens no job */
 export function reportOf(read: ReadResult): ReportData {
-  const data = reportData(read, toolName);
+  const data = reportData(read);
   if (data !== null) return data;
   throw new OhmwrightError('record.empty', `the record ${read.path} does not begin with the opening of a job`, {
     exitCode: exitCodes.record,

@@ -8,7 +8,6 @@ import { summaryLines } from '../../view/words/summary.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
-import { toolName } from '../program/tool-name.ts';
 
 /** Stands behind a capture that is on record and worth nothing. */
 const unreliableText = ' - NOT to be relied on: a proof of the probe around it failed';
@@ -39,7 +38,7 @@ export async function show(
       }
     }
     for (const line of summaryLines(read.state)) terminal.out(line);
-    for (const line of pictureLines(read, toolName)) terminal.out(line);
+    for (const line of pictureLines(read)) terminal.out(line);
   }
   if (read.whole && read.entries.length > 0) return exitCodes.passed;
   terminal.say(`${read.path}: the record is not whole; \`ohmwright verify\` says where.`);

@@ -9,7 +9,6 @@ import type { VerifyReport } from '../../verify/verify-report.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { toolName } from '../program/tool-name.ts';
 
 export interface VerifyCommandOptions {
   json?: boolean;
@@ -22,22 +21,22 @@ export interface VerifyCommandOptions {
 export async function verify(files: string[], options: VerifyCommandOptions, { terminal }: Context): Promise<number> {
   if (options.chainOnly === true) return verifyChains(files, options, terminal);
   const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
-  let good = true;
+  let exitCode: number = exitCodes.passed;
   const reports = [];
   for (const file of files) {
     const bytes = await bytesOf(file, terminal);
     if (bytes === null) {
-      good = false;
+      exitCode = exitCodes.record;
       reports.push({ file, ok: false });
       continue;
     }
-    const report = verifyWhole(bytes, { tool: toolName, ...(expectedKey === undefined ? {} : { expectedKey }) });
-    good &&= report.ok;
+    const report = verifyWhole(bytes, expectedKey === undefined ? {} : { expectedKey });
+    exitCode = worse(exitCode, verifyExit(report));
     reports.push({ file, ...report });
     if (options.json === true) continue;
     const { captures, bridges, levels, holds, derived } = report.counters;
     terminal.out(
-      `${file}: ${report.ok ? 'verified' : 'NOT verified'}; ${report.entries} entries, ${captures + bridges + levels + holds} captures, ${derived} outcomes derived again`,
+      `${file}: ${verdictText(report)}; ${report.entries} entries, ${captures + bridges + levels + holds} captures, ${derived} outcomes derived again`,
     );
     terminal.out(`  ${signatureText(report, expectedKey !== undefined)}`);
     if (report.entries === 0 && report.departures.length > 1) {
@@ -49,7 +48,12 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
     for (const note of report.notes) terminal.out(`  note, line ${note.line}: ${note.what}`);
   }
   if (options.json === true) printJson(terminal, reports);
-  return good ? exitCodes.passed : exitCodes.record;
+  return exitCode;
+}
+
+/** A departure is worse than what nobody here can work out. */
+function worse(one: number, other: number): number {
+  return one === exitCodes.record || other === exitCodes.passed ? one : other;
 }
 
 async function verifyChains(files: string[], options: VerifyCommandOptions, terminal: Terminal): Promise<number> {
@@ -81,6 +85,18 @@ async function bytesOf(file: string, terminal: Terminal) {
     terminal.say(errorText(error).text);
     return null;
   }
+}
+
+/** The exit code for what a verifier says about one record. */
+export function verifyExit({ ok, departures }: VerifyReport): number {
+  if (ok) return exitCodes.passed;
+  return departures.length > 0 ? exitCodes.record : exitCodes.notVerifiable;
+}
+
+function verdictText({ ok, departures, rules }: VerifyReport): string {
+  const by = rules.length === 0 ? '' : ` by the rules ${rules.join(', then ')}`;
+  if (ok) return `verified${by}`;
+  return departures.length > 0 ? 'NOT verified' : 'NOT VERIFIABLE by this version';
 }
 
 function signatureText({ ok, signature }: VerifyReport, keyGiven: boolean): string {

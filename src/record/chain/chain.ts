@@ -1,6 +1,6 @@
 import type { z } from 'zod';
 import { type Apart, apartSchema, falseField } from '../entries/apart.ts';
-import { type Entry, entrySchema, type NewEntry } from '../entries/entries.ts';
+import { type Entry, entrySchema, type NewEntry, recordFormat } from '../entries/entries.ts';
 import { canonicalJson } from './canonical.ts';
 import { sha256 } from './sha256.ts';
 
@@ -25,7 +25,15 @@ export interface SealedEntry {
 
 /** Why a line is not an entry. `code` is stable. */
 export interface LineFault {
-  code: 'line.layout' | 'line.apart' | 'line.hash' | 'line.text' | 'line.canonical' | 'entry.kind' | 'entry.schema';
+  code:
+    | 'line.layout'
+    | 'line.apart'
+    | 'line.hash'
+    | 'line.text'
+    | 'line.canonical'
+    | 'entry.format'
+    | 'entry.kind'
+    | 'entry.schema';
   what: string;
 }
 
@@ -117,6 +125,9 @@ function openPlainLine(line: Buffer): ({ ok: true } & OpenedLine) | ({ ok: false
   if (!isCanonical(value, text)) return fault('line.canonical', 'the body is not in canonical form (RFC 8785)');
   const checked = entrySchema.safeParse(value);
   if (checked.success) return { ok: true, entry: checked.data, sha256: hash, apart: {} };
+  const format = newerFormat(value);
+  if (format !== null)
+    return fault('entry.format', `the record has the format ${format}, which this version does not know`);
   const unknownKind = checked.error.issues.some((issue) => issue.code === 'invalid_union');
   if (unknownKind && checked.error.issues[0]?.path[0] === 'kind') {
     return fault(
@@ -125,6 +136,12 @@ function openPlainLine(line: Buffer): ({ ok: true } & OpenedLine) | ({ ok: false
     );
   }
   return fault('entry.schema', `the entry does not have the form of its kind: ${firstIssue(checked.error)}`);
+}
+
+/** The format that an opening names, when it is none that this version reads; else null. */
+function newerFormat(value: unknown): number | null {
+  const { kind, format } = Object(value) as { kind?: unknown; format?: unknown };
+  return kind === 'opened' && Number.isInteger(format) && (format as number) > recordFormat ? (format as number) : null;
 }
 
 /** Returns the body of a line (without its newline) and the hash beside it, unchecked; null when it is laid out otherwise. */

@@ -26,6 +26,7 @@ export const recordFormat = 1;
 
 const finite = z.number();
 const count = z.int().min(0);
+const rulesNumber = z.int().min(1);
 
 const openedSchema = z.strictObject({
   ...chained,
@@ -34,6 +35,8 @@ const openedSchema = z.strictObject({
   /** Also the name of the file, so no separators in it. */
   job: z.string().regex(/^[A-Za-z0-9][A-Za-z0-9._-]{0,99}$/, 'a job id has letters, digits, dots and dashes only'),
   tool: nonEmptyText,
+  /** Number of the rules by which what follows was made; absent: 1. See `rules.ts`. */
+  rules: rulesNumber.exactOptional(),
   guide: z.strictObject({
     id: nonEmptyText,
     title: wellFormedText,
@@ -114,7 +117,12 @@ const linkSchema = z.strictObject({
 });
 
 const noteSchema = z.strictObject({ ...chained, kind: z.literal('note'), text: wellFormedText });
-const resumedSchema = z.strictObject({ ...chained, kind: z.literal('resumed'), tool: nonEmptyText });
+const resumedSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('resumed'),
+  tool: nonEmptyText,
+  rules: rulesNumber.exactOptional(),
+});
 const powerChangeSchema = z.strictObject({ ...chained, kind: z.literal('power'), to: powerSchema });
 
 const recoveredSchema = z.strictObject({
@@ -186,7 +194,9 @@ type Unchained<E> = E extends unknown ? Omit<E, 'prev' | 'n' | 'at'> : never;
 /** An entry before it is chained: what `append` takes. */
 export type NewEntry = Unchained<Entry>;
 /** What a job is opened with; its id is drawn when left out. */
-export type Opening = Omit<EntryOf<'opened'>, 'prev' | 'n' | 'at' | 'kind' | 'format' | 'job'> & { job?: string };
+export type Opening = Omit<EntryOf<'opened'>, 'prev' | 'n' | 'at' | 'kind' | 'format' | 'rules' | 'job'> & {
+  job?: string;
+};
 
 export type StoredCapture = z.infer<typeof captureSchema>;
 export type StoredReading = z.infer<typeof readingSchema>;

@@ -13,11 +13,13 @@ export type RecordErrorCode =
   | 'record.missing'
   | 'record.empty'
   | 'record.damaged'
+  | 'record.newer'
   | 'record.locked'
   | 'key.open-to-others'
   | 'key.form';
 
 const recordExit = 6;
+const notVerifiableExit = 7;
 
 /** Returns an error about a record: what and where in `message`, what to do in `help`. */
 export function recordError(code: RecordErrorCode, message: string, help: string, cause?: unknown): OhmwrightError {
@@ -68,6 +70,15 @@ export function diskError(doing: string, path: string, error: unknown): Ohmwrigh
   const { what, help } = diskReason(error);
   const code = errnoOf(error) === 'ENOENT' ? 'record.missing' : 'record.disk';
   return recordError(code, `cannot ${doing} ${path}: ${what}`, help, error);
+}
+
+/** Returns the error for a record of a newer version, which nobody here can go on with. `why`: what is new about it. */
+export function newerError(path: string, why: string): OhmwrightError {
+  const help = 'Use the version that wrote it.';
+  return new OhmwrightError('record.newer', `${path} is of a newer version: ${why}`, {
+    exitCode: notVerifiableExit,
+    help,
+  });
 }
 
 /** Returns the error for work on a job or record that is closed. */

@@ -4,6 +4,7 @@ import { type ChainEnd, ChainWriter, chainStart } from '../chain/chain-writer.ts
 import { type ParsedRecord, parseRecord } from '../chain/parse-record.ts';
 import { type Apart, type Customer, commitTo } from '../entries/apart.ts';
 import { type Entry, type NewEntry, type Opening, recordFormat } from '../entries/entries.ts';
+import { currentRules, rulesIn } from '../entries/rules.ts';
 import type { BenchKey } from '../signing/bench-key.ts';
 import { signedEntry } from '../signing/signed-head.ts';
 import { closingEntry, emptyJob, foldEntry, foldJob } from '../state/fold.ts';
@@ -12,7 +13,7 @@ import { type Disk, type DiskFile, errnoOf, realDisk, syncDir } from './disk.ts'
 import { jobName, recordEnding } from './job-name.ts';
 import { type RecordLock, takeLock } from './lock.ts';
 import { type LockHolder, type LockSelf, lockSelf } from './lock-holder.ts';
-import { closedError, diskError, recordError } from './record-error.ts';
+import { closedError, diskError, newerError, recordError } from './record-error.ts';
 import { recover } from './recover.ts';
 
 /** What a record is joined to; each has a default. */
@@ -81,7 +82,7 @@ export class JobRecord {
       try {
         writer = new ChainWriter(path, await openNew(disk, path), clock, chainStart);
         const record = new JobRecord(path, writer, lock, emptyJob());
-        await record.append({ ...opening, job, kind: 'opened', format: recordFormat });
+        await record.append({ ...opening, job, kind: 'opened', format: recordFormat, rules: currentRules });
         await record.#appendCustomer(options.customer ?? {}, random);
         await orDiskError('sync the folder of', path, syncDir(disk, dirname(path)));
         return record;
@@ -101,7 +102,7 @@ export class JobRecord {
    * Opens a record to go on with its job and returns it, after a `resumed` entry. A torn end is set aside to a file and told
    * of in a `recovered` entry; a stale lock that was taken over is told of in a note.
    *
-   * @throws OhmwrightError `record.missing`, `record.locked`, `record.empty`, `record.damaged` (with the line), `record.closed`,
+   * @throws OhmwrightError `record.missing`, `record.locked`, `record.empty`, `record.damaged` (with the line), `record.newer`, `record.closed`,
    *   `record.not-captured`, `record.disk`
    */
   static async resume(path: string, options: ResumeOptions = {}): Promise<JobRecord> {
@@ -119,7 +120,8 @@ export class JobRecord {
       const record = new JobRecord(path, writer, lock, state);
       for (const entry of entries) await record.append(entry);
       if (lock.tookOver !== null) await record.append(takeOverNote(lock.tookOver));
-      await record.append({ kind: 'resumed', tool: options.tool ?? state.opened?.tool ?? 'unknown' });
+      const tool = options.tool ?? state.opened?.tool ?? 'unknown';
+      await record.append({ kind: 'resumed', tool, rules: currentRules });
       return record;
     } catch (error) {
       await Promise.allSettled([writer?.close(), lock.release()]);
@@ -218,6 +220,7 @@ async function openToAppend(disk: Disk, path: string, cutAt: number | null): Pro
 
 function resumable(path: string, parsed: ParsedRecord): { state: JobState; end: ChainEnd } {
   const first = parsed.damage[0];
+  if (first?.code === 'entry.format') throw newerError(path, first.what);
   if (first !== undefined) {
     const help = `\`ohmwright verify ${path}\` shows all of it. Keep the file as it is and open a new job.`;
     throw recordError('record.damaged', `the record ${path} is damaged in line ${first.line}: ${first.what}`, help);
@@ -226,7 +229,10 @@ function resumable(path: string, parsed: ParsedRecord): { state: JobState; end: 
   if (last === undefined) {
     throw recordError('record.empty', `the record ${path} holds no whole entry`, 'Open a new job.');
   }
-  const state = foldJob(parsed.lines.map((line) => line.entry));
+  const entries = parsed.lines.map((line) => line.entry);
+  const unknown = rulesIn(entries).find((rules) => rules > currentRules);
+  if (unknown !== undefined) throw newerError(path, `it was made by the rules ${unknown}`);
+  const state = foldJob(entries);
   if (parsed.lines[0]?.entry.kind !== 'opened') {
     const what = 'it does not begin with the opening of a job';
     throw recordError('record.damaged', `the record ${path} is damaged in line 1: ${what}`, 'Open a new job.');

@@ -4,8 +4,8 @@ import { curvesOf } from './curves.ts';
 import { bandLine, beliefLines, curveLine, pathLines, pressLine } from './text-pictures.ts';
 
 /** Returns the pictures of a report in text: the device's path, readings on their limits, presses and traces. */
-export function pictureLines(read: ReadResult, tool: string): string[] {
-  const data = reportData(read, tool);
+export function pictureLines(read: ReadResult): string[] {
+  const data = reportData(read);
   if (data === null) return [];
   const lines: string[] = [];
   if (data.path.length > 0)

@@ -4,10 +4,12 @@ import { believe } from '../../isolate/belief/belief.ts';
 import type { Model } from '../../isolate/predict/model.ts';
 import type { Belief } from '../../isolate/types.ts';
 import type { Entry } from '../../record/entries/entries.ts';
+import { rulesFrom } from '../../record/entries/rules.ts';
 import { courseOf } from '../../record/state/course.ts';
 import { isAttempt } from '../../record/state/evidence.ts';
 import { emptyJob, foldEntry } from '../../record/state/fold.ts';
 import type { JobState } from '../../record/state/job-state.ts';
+import { ruleSetOf } from '../rules.ts';
 
 /** What was to be believed after an entry. */
 export interface BeliefAfter {
@@ -24,13 +26,25 @@ export function guideIn(entries: readonly Entry[]): Guide | null {
   return parsed?.ok === true ? parsed.guide : null;
 }
 
-/** Returns the belief over a job, worked out again from its entries alone, after each of them that could change it or that states it. */
-export function believedOver(model: Model, entries: readonly Entry[]): BeliefAfter[] {
+/**
+ * Returns the belief over a job, worked out again from its entries alone, after each of them that could change it or that
+ * states it. Each is worked out by the rules in force at its entry; by rules that this version does not know there is none.
+ */
+export function believedOver(guide: Guide, entries: readonly Entry[]): BeliefAfter[] {
+  const models = new Map<number, Model | null>();
+  const modelBy = (rules: number): Model | null => {
+    if (!models.has(rules)) models.set(rules, ruleSetOf(rules)?.openModel(guide) ?? null);
+    return models.get(rules) ?? null;
+  };
   const steps: BeliefAfter[] = [];
   let state: JobState = emptyJob();
+  let rules = 1;
   for (const entry of entries) {
+    rules = rulesFrom(entry) ?? rules;
     state = foldEntry(state, entry);
     if (!isAttempt(entry) && entry.kind !== 'repair' && entry.kind !== 'concluded') continue;
+    const model = modelBy(rules);
+    if (model === null) continue;
     const { evidence, repaired } = courseOf(state);
     const belief = believe(model, evidence, repaired);
     if (!('code' in belief)) steps.push({ n: entry.n, entry, belief });

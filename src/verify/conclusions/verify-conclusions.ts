@@ -1,10 +1,9 @@
 import type { Guide } from '../../guide/types.ts';
-import { openModel } from '../../isolate/predict/model.ts';
 import type { Belief } from '../../isolate/types.ts';
 import type { RecordLine } from '../../record/chain/parse-record.ts';
 import { parseRecord } from '../../record/chain/parse-record.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
-import { type VerifyOptions, verifyRecord } from '../verify.ts';
+import { concluded, type VerifyOptions, verifyRecord } from '../verify.ts';
 import type { VerifyReport } from '../verify-report.ts';
 import { type BeliefAfter, believedOver, guideIn } from './believed.ts';
 import { limitsDeparture } from './limits-departure.ts';
@@ -13,45 +12,39 @@ import { limitsDeparture } from './limits-departure.ts';
 const tolerance = 1e-6;
 
 export interface VerifyWholeOptions extends VerifyOptions {
-  /** This program, as records name it. */
-  tool: string;
   /** What `believedOver` gives for the entries of these bytes, where the caller has it; left out, it is worked out. */
   beliefs?: readonly BeliefAfter[];
 }
 
 /**
- * Returns what holds of a record, as `verifyRecord`, and of what rests on the guide in it: attempts are judged by its limits and rule, and each
- * belief that a conclusion states is worked out again from it and the attempts before. A record that another version of the program wrote may state what that
- * version read and believed: there, a difference is a note.
+ * Returns what holds of a record, as `verifyRecord`, and of what rests on the guide in it: attempts are judged by its limits
+ * and rule, and each belief that a conclusion states is worked out again from it and the attempts before. All of it under the
+ * record's own rules.
  */
-export function verifyWhole(bytes: Uint8Array, options: VerifyWholeOptions): VerifyReport {
+export function verifyWhole(bytes: Uint8Array, options: VerifyWholeOptions = {}): VerifyReport {
   const report = verifyRecord(bytes, options);
   const parsed = parseRecord(bytes);
   // what stands behind a damaged line is not known to follow from anything
   const { lines } = parsed;
   const entries = lines.map(({ entry }) => entry);
   const guide = guideIn(entries);
-  if (guide === null) return report;
-  let writtenBy = '';
+  if (guide === null || !report.verifiable) return report;
   // a model costs something, and only conclusions need one
   const concludes = entries.some(({ kind }) => kind === 'concluded');
-  const steps = options.beliefs ?? (concludes ? believedOver(openModel(guide), entries) : []);
+  const steps = options.beliefs ?? (concludes ? believedOver(guide, entries) : []);
   const beliefs = new Map(steps.map((step) => [step.n, step.belief]));
   const conclusionOf = (entry: Entry): string | null =>
     entry.kind === 'concluded' ? whyNot(entry, beliefs.get(entry.n), guide) : null;
   for (const line of lines) {
-    if (line.entry.kind === 'opened' || line.entry.kind === 'resumed') writtenBy = line.entry.tool;
     const { n } = line.entry;
-    const found = writtenBy === options.tool ? report.departures : report.notes;
     const limits = limitsDeparture(line.entry, guide);
-    if (limits !== null) found.push({ n, line: line.line, code: 'evidence.limits', what: limits });
+    if (limits !== null) report.departures.push({ n, line: line.line, code: 'evidence.limits', what: limits });
     const conclusion = conclusionOf(line.entry);
-    if (conclusion !== null) found.push({ n, line: line.line, code: 'derive.conclusion', what: conclusion });
+    if (conclusion !== null)
+      report.departures.push({ n, line: line.line, code: 'derive.conclusion', what: conclusion });
   }
   report.counters.derived += conclusionsIn(lines);
-  report.departures.sort((a, b) => a.line - b.line);
-  report.ok = report.departures.length === 0;
-  return report;
+  return concluded(report);
 }
 
 function conclusionsIn(lines: readonly RecordLine[]): number {

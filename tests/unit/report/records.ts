@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
 import { type ReadResult, readRecord } from '../../../src/record/store/read-record.ts';
 import { type ReportData, reportData } from '../../../src/report/report-data.ts';
-import { chainOf, opening } from '../record/sample-job.ts';
+import { chainOf } from '../record/sample-job.ts';
 
 /** Returns a record of these entries, as it is read from a file. */
 export async function recordOf(entries: NewEntry[]): Promise<ReadResult> {
@@ -20,7 +20,7 @@ export async function recordOf(entries: NewEntry[]): Promise<ReadResult> {
 
 /** Returns what a report of these entries shows. */
 export async function dataOf(entries: NewEntry[]): Promise<ReportData> {
-  const data = reportData(await recordOf(entries), opening.tool);
+  const data = reportData(await recordOf(entries));
   if (data === null) throw new Error('the entries open no job');
   return data;
 }

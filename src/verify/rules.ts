@@ -1,0 +1,21 @@
+import type { Guide } from '../guide/types.ts';
+import { type Model, openModel } from '../isolate/predict/model.ts';
+import { rederiveEntry } from './evidence/rederive-entry.ts';
+
+/** The formulas of one number of rules, as a verifier needs them. */
+export interface RuleSet {
+  /** Works an entry's reading and outcome out again from what stands in it. */
+  rederive: typeof rederiveEntry;
+  /** Returns the model by which beliefs and conclusions are worked out again. */
+  openModel(guide: Guide): Model;
+}
+
+/** Every number of rules that this version can work out. Only a verifier looks here: sessions know the rules of today alone. */
+const ruleSets: ReadonlyMap<number, RuleSet> = new Map<number, RuleSet>([
+  [1, { rederive: rederiveEntry, openModel: (guide) => openModel(guide) }],
+]);
+
+/** Returns the formulas of a number of rules; null when this version does not know them. */
+export function ruleSetOf(rules: number): RuleSet | null {
+  return ruleSets.get(rules) ?? null;
+}
