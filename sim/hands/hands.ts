@@ -1,7 +1,8 @@
+import type { Answer } from '../../src/ports/prompt.ts';
 import type { Bench } from '../bench.ts';
 import { type Random, randomOf } from '../random.ts';
-import type { Answer, Move } from './moves.ts';
-import { humanUs, movesFor, type Prompt } from './prompt-moves.ts';
+import type { Move } from './moves.ts';
+import { type HandsPrompt, humanUs, movesFor } from './prompt-moves.ts';
 import { landTips, liftTips } from './tip-motion.ts';
 
 /** Options of {@link Hands}. */
@@ -63,7 +64,7 @@ export class Hands {
   }
 
   /** Takes a prompt; the same id twice is one prompt. */
-  prompt(prompt: Prompt): void {
+  prompt(prompt: HandsPrompt): void {
     if (this.taken.has(prompt.id)) return;
     this.taken.add(prompt.id);
     const { bench, random, answerErrorRate } = this;

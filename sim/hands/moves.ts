@@ -1,3 +1,5 @@
+import type { Answer } from '../../src/ports/prompt.ts';
+
 /** One thing that hands do. Times in microseconds of probe time. */
 export type Move =
   | { readonly do: 'touch'; readonly pads: readonly [string, string] }
@@ -18,5 +20,3 @@ export type Move =
   | { readonly do: 'answer'; readonly answer: Answer; readonly id: string }
   /** Answers by what the display showed since the tips came down. */
   | { readonly do: 'tell'; readonly input: string; readonly id: string };
-
-export type Answer = 'yes' | 'no' | 'unsure';

@@ -1,35 +1,11 @@
 import type { Check } from '../../src/guide/types.ts';
+import type { Answer, Prompt } from '../../src/ports/prompt.ts';
 import type { Bench } from '../bench.ts';
 import type { Random } from '../random.ts';
-import type { Answer, Move } from './moves.ts';
+import type { Move } from './moves.ts';
 
-/** What a live session asks of whoever holds the tips. */
-export interface Prompt {
-  readonly id: string;
-  readonly act:
-    | 'touch'
-    | 'lift'
-    | 'short-tips'
-    | 'press'
-    | 'power'
-    | 'answer'
-    | 'flex'
-    | 'button'
-    | 'wait'
-    | 'choose'
-    | 'repair';
-  readonly pads?: readonly [string, string];
-  /** Key to press `count` times. */
-  readonly key?: string;
-  /** Keys to hold down during a touch; those of the check if not given. */
-  readonly held?: readonly string[];
-  readonly count?: number;
-  readonly power?: 'on' | 'off';
-  readonly check?: string;
-  readonly question?: string;
-  /** Repair to be done, an id of the guide's. */
-  readonly repair?: string;
-}
+/** What hands need of a prompt: its words are for people. Beside what a session asks, a script's author may ask for the button. */
+export type HandsPrompt = Omit<Prompt, 'act' | 'text'> & { act: Prompt['act'] | 'button' };
 
 /** Reaction to a prompt, way to a pad, time to find a switch or to judge by eye: medians in microseconds; common practice, no source. */
 const reactionUs = 280e3;
@@ -59,7 +35,7 @@ export interface Mover {
 }
 
 /** Returns the moves by which a person does what a prompt asks; none for a prompt that lacks what it needs. */
-export function movesFor(prompt: Prompt, mover: Mover): Move[] {
+export function movesFor(prompt: HandsPrompt, mover: Mover): Move[] {
   const { bench, random, pace } = mover;
   const wait = (medianUs: number): Move => ({ do: 'wait', us: humanUs(random, pace * medianUs) });
   const react = wait(reactionUs);
@@ -131,7 +107,7 @@ function look(check: Check | undefined, { bench, random, answerErrorRate }: Move
 const toReach = (check: Check | undefined): Move[] =>
   check === undefined ? [] : [{ do: 'access', access: check.access }];
 
-function keysToHold(prompt: Prompt, check: Check | undefined): Move[] {
+function keysToHold(prompt: HandsPrompt, check: Check | undefined): Move[] {
   const keys = prompt.held ?? (check !== undefined && 'pressed' in check ? check.pressed : []);
   return keys.map((key): Move => ({ do: 'hold', key }));
 }

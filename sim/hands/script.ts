@@ -1,4 +1,5 @@
-import type { Answer, Move } from './moves.ts';
+import type { Answer } from '../../src/ports/prompt.ts';
+import type { Move } from './moves.ts';
 
 /** What a script may name. */
 export interface ScriptNames {

@@ -1,20 +1,18 @@
-import { SimError } from '../sim-error.ts';
+import { OhmwrightError } from '../../src/errors/ohmwright-error.ts';
 
 /** Flash of the ATmega328P in 16-bit words. */
 const flashWords = 0x4000;
 
-const bad = (line: number, what: string): SimError =>
-  new SimError(
-    'sim.image',
-    `firmware image, line ${line}: ${what}`,
-    'Give an Intel HEX file as written by avr-objcopy -O ihex, unchanged.',
-  );
+const bad = (line: number, what: string): OhmwrightError =>
+  new OhmwrightError('sim.image', `firmware image, line ${line}: ${what}`, {
+    help: 'Give an Intel HEX file as written by avr-objcopy -O ihex, unchanged.',
+  });
 
 /**
  * Returns the program memory (0x4000 words, erased words are 0xffff) held by an Intel HEX text.
  *
  * Every record's length and checksum are verified, and an end record must be there.
- * @throws SimError `sim.image` with the line and what is wrong with it
+ * @throws OhmwrightError `sim.image` with the line and what is wrong with it
  */
 export function parseIntelHex(text: string): Uint16Array<ArrayBuffer> {
   const words = new Uint16Array(flashWords).fill(0xffff);

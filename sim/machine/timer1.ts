@@ -1,4 +1,4 @@
-import { SimError } from '../sim-error.ts';
+import { OhmwrightError } from '../../src/errors/ohmwright-error.ts';
 import type { EventCpu, Interrupt } from './event-cpu.ts';
 
 const TIFR1 = 0x36;
@@ -156,9 +156,7 @@ export class Timer1 {
   }
 }
 
-const unsupported = (): SimError =>
-  new SimError(
-    'sim.unsupported',
-    'the firmware asks for a mode of timer 1 that the emulator does not have',
-    'Use timer 1 in normal mode, or extend sim/machine/timer1.ts.',
-  );
+const unsupported = (): OhmwrightError =>
+  new OhmwrightError('sim.unsupported', 'the firmware asks for a mode of timer 1 that the emulator does not have', {
+    help: 'Use timer 1 in normal mode, or extend sim/machine/timer1.ts.',
+  });

@@ -1,11 +1,5 @@
+import type { Timers } from '../../src/ports/timers.ts';
 import { Agenda } from '../machine/agenda.ts';
-
-/** A clock for time-outs; the link's is of this shape. */
-export interface Timers {
-  set(ms: number, run: () => void): unknown;
-  clear(timer: unknown): void;
-  now(): number;
-}
 
 type Cancel = () => void;
 

@@ -1,7 +1,7 @@
 import { writeSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import type { ReadStream } from 'node:tty';
-import { SimError } from '../sim-error.ts';
+import { OhmwrightError } from '../../src/errors/ohmwright-error.ts';
 
 /** The part of the pty package used here: its types leave `open` out. */
 interface OpenedTerminal {
@@ -27,7 +27,7 @@ export interface Pty {
 /**
  * Returns a new pseudo-terminal in raw mode (no echo, nothing translated), also before anyone opens its far end.
  *
- * It stays usable when the far end is closed and opened again. @throws SimError `sim.pty` where there are no pseudo-terminals
+ * It stays usable when the far end is closed and opened again. @throws OhmwrightError `sim.pty` where there are no pseudo-terminals
  */
 export function openPty(onData: (bytes: Uint8Array) => void): Pty {
   let terminal: OpenedTerminal;
@@ -36,11 +36,10 @@ export function openPty(onData: (bytes: Uint8Array) => void): Pty {
     const pty = createRequire(import.meta.url)('@lydell/node-pty') as PtyPackage;
     terminal = pty.open({ encoding: null, cols: 80, rows: 24 });
   } catch (cause) {
-    throw new SimError(
+    throw new OhmwrightError(
       'sim.pty',
       `can't make a pseudo-terminal: ${cause instanceof Error ? cause.message : String(cause)}`,
-      'Use the simulator inside the program (port sim:), or a system with pseudo-terminals (Linux, macOS).',
-      4,
+      { help: 'Use the simulator inside the program (port sim:), or a system with pseudo-terminals (Linux, macOS).' },
     );
   }
   const { master, slave, fd } = terminal;

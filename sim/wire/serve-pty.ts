@@ -1,7 +1,7 @@
 import { lstatSync, rmSync, symlinkSync } from 'node:fs';
+import { OhmwrightError } from '../../src/errors/ohmwright-error.ts';
 import type { EmulatedProbe } from '../probe/emulated-probe.ts';
 import { Pacer } from '../probe/pacer.ts';
-import { SimError } from '../sim-error.ts';
 import { openPty, type Pty } from './pty.ts';
 
 /** Probe time moves in turns of about this length. */
@@ -105,10 +105,10 @@ function link(target: string, path: string): void {
     rmSync(path, { force: true });
     symlinkSync(target, path);
   } catch (cause) {
-    throw new SimError(
+    throw new OhmwrightError(
       'sim.link',
       `can't make the link ${path}: ${cause instanceof Error ? cause.message : String(cause)}`,
-      'Give a path in a folder that you may write to, where nothing but such a link stands.',
+      { help: 'Give a path in a folder that you may write to, where nothing but such a link stands.' },
     );
   }
 }

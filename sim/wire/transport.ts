@@ -1,6 +1,8 @@
+import type { Timers } from '../../src/ports/timers.ts';
+import type { Transport } from '../../src/ports/transport.ts';
 import type { EmulatedProbe } from '../probe/emulated-probe.ts';
 import { Pacer } from '../probe/pacer.ts';
-import { ProbeTimers, type Timers } from '../probe/probe-timers.ts';
+import { ProbeTimers } from '../probe/probe-timers.ts';
 
 /** Probe time that one turn of the host's event loop gets. */
 const sliceUs = 2_000;
@@ -25,7 +27,7 @@ export interface SimTransportOptions {
  * delivery within its turn, or holds, writes at the same probe times in every run, and the same seed gives the same bytes. Opening resets the
  * probe, as a serial port's control line does on many boards.
  */
-export class SimTransport {
+export class SimTransport implements Transport {
   readonly path: string;
   readonly probe: EmulatedProbe;
   /** In virtual time: time-outs by the probe's clock. */

@@ -1,18 +1,6 @@
-import type { Timers } from '../probe/probe-timers.ts';
+import type { Timers } from '../../src/ports/timers.ts';
+import type { Transport } from '../../src/ports/transport.ts';
 import { type Random, randomOf } from '../random.ts';
-
-/** A path for bytes; the link's transports and the simulator's are of this shape. */
-export interface BytePath {
-  readonly path: string;
-  open(): Promise<void>;
-  write(bytes: Uint8Array): Promise<void>;
-  onData(listener: (bytes: Uint8Array) => void): void;
-  onClose(listener: (why: string) => void): void;
-  close(): Promise<void>;
-  pulseReset?(): Promise<void>;
-  hold?(): () => void;
-  readonly timers?: Timers;
-}
 
 /** How bad the wire is: chances a byte (lost, flipped, doubled) or a delivery (delayed, stalled). All 0 if not given. */
 export interface WireFaultRates {
@@ -51,14 +39,14 @@ const defaultHostBufferBytes = 4095;
  *
  * Order is kept, as on a wire. What happens to the n-th byte depends on the seed and n alone.
  */
-export class FaultyWire implements BytePath {
+export class FaultyWire implements Transport {
   readonly counters: WireCounters = { lost: 0, flipped: 0, doubled: 0, delayed: 0, stalls: 0, overflowed: 0 };
   /** Rates in force; may be changed at any time. */
   rates: WireFaultRates;
   readonly pulseReset?: () => Promise<void>;
   readonly hold?: () => () => void;
   readonly timers?: Timers;
-  private readonly inner: BytePath;
+  private readonly inner: Transport;
   private readonly toHost: Random;
   private readonly toProbe: Random;
   private readonly waits: Random;
@@ -67,7 +55,7 @@ export class FaultyWire implements BytePath {
   private turnsLeft = 0;
   private stalling = false;
 
-  constructor(inner: BytePath, seed: number, rates: WireFaultRates = {}) {
+  constructor(inner: Transport, seed: number, rates: WireFaultRates = {}) {
     this.inner = inner;
     this.rates = rates;
     this.toHost = randomOf(seed, 'wire to host');

@@ -18,15 +18,13 @@ export interface LinkErrorDetails extends Partial<ErrorDetails> {
   status?: string;
 }
 
-const linkExit = 5;
-
 /** An error about the link to a probe. `status` is set when the probe refused a request. */
 export class LinkError extends OhmwrightError {
   declare readonly code: LinkErrorCode;
   readonly status: string | undefined;
 
   constructor(code: LinkErrorCode, message: string, details: LinkErrorDetails = {}) {
-    super(code, message, { exitCode: linkExit, ...details });
+    super(code, message, { ...details });
     this.name = 'LinkError';
     this.status = details.status;
   }

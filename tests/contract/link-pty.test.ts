@@ -41,7 +41,7 @@ test('a port that another program holds is busy, and is free when that ends', as
   const first = (await rig.source()) as SerialTransport;
   await first.open();
   const second = new SerialTransport(first.path);
-  await expect(second.open()).rejects.toMatchObject({ code: 'port.busy', exitCode: 4 });
+  await expect(second.open()).rejects.toMatchObject({ code: 'port.busy' });
   await first.close();
   const third = new SerialTransport(first.path);
   await third.open();
@@ -52,10 +52,9 @@ test('a port that another program holds is busy, and is free when that ends', as
 test('a port that is not there, and a file that is no port, are told as such', async () => {
   await expect(new SerialTransport('/dev/no-such-port').open()).rejects.toMatchObject({
     code: 'port.gone',
-    exitCode: 4,
   });
   const folder = mkdtempSync(join(tmpdir(), 'ohmwright-'));
-  await expect(new SerialTransport(folder).open()).rejects.toMatchObject({ exitCode: 4 });
-  await expect(new SerialTransport('/dev/null').open()).rejects.toMatchObject({ code: 'port.speed', exitCode: 4 });
+  await expect(new SerialTransport(folder).open()).rejects.toMatchObject({ code: expect.stringMatching(/^port\./) });
+  await expect(new SerialTransport('/dev/null').open()).rejects.toMatchObject({ code: 'port.speed' });
   rmSync(folder, { recursive: true });
 });

@@ -55,7 +55,6 @@ describe('creating a record', () => {
       (e: unknown) => e,
     );
     expect(error).toMatchObject({
-      exitCode: 6,
       code: expect.stringMatching(/^record\./),
       message: expect.stringMatching(message),
     });
@@ -88,7 +87,6 @@ describe('an append', () => {
     const before = record.state;
     once(name, fault);
     const error = await refusal(record.append(captured('spring', 0.4)), 'record.not-captured');
-    expect(error.exitCode).toBe(6);
     expect(error.message).toMatch(/^capture of spring is NOT captured/);
     expect(error.message).toMatch(message);
     expect(record.state).toBe(before);

@@ -37,7 +37,6 @@ export async function calibrateFit(file: string, options: FitCommandOptions, { t
       .map(({ line, column, text }) => `${file}:${line}: ${text}${column === null ? '' : ` (${column})`}`);
     if (parsed.problems.length > mostTold) lines.push(`${file}: and more lines in want of mending`);
     throw new OhmwrightError('points.invalid', lines.join('\n'), {
-      exitCode: exitCodes.usage,
       help: 'mend the file; examples/bench-points.csv shows the form',
     });
   }

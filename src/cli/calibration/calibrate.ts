@@ -116,7 +116,6 @@ async function standardsOf(options: CalibrateOptions, { terminal }: Context) {
     const read = typedStandard(text);
     if (read.ok) return read;
     throw new OhmwrightError('usage.resistor', `--resistor '${text}': ${read.text}.`, {
-      exitCode: exitCodes.usage,
       help: "Write its value and tolerance ('470 ohm 0.1 %'), its letter code or its colour bands.",
     });
   });
@@ -149,7 +148,6 @@ function withOwnName(one: PresentedStandard, others: readonly PresentedStandard[
 async function emulate(options: CalibrateOptions, resistors: readonly PresentedStandard[], { terminal }: Context) {
   if (options.hands !== true) {
     throw new OhmwrightError('usage.hands', 'Nobody is at the tips of the emulated probe.', {
-      exitCode: exitCodes.usage,
       help: 'Add --hands: the emulated hands then present each resistor of --set or --resistor.',
     });
   }
@@ -224,7 +222,6 @@ function notKeptText(state: CalibrationState, verdict: string): string {
 
 function noSerial(): OhmwrightError {
   return new OhmwrightError('calibration.no-serial', 'This probe has no serial number.', {
-    exitCode: exitCodes.usage,
     help: "A calibration belongs to one probe: give it a number first (request setSerial, protocol.md), or another's would be taken for its own.",
   });
 }

@@ -2,6 +2,7 @@ import { access, constants, stat, writeFile } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import type { CalibrationFit } from '../../calibrate/fit/fit-types.ts';
 import { pointsText } from '../../calibrate/points/points-text.ts';
+import { errnoOf } from '../../errors/errno.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { LinkError } from '../../link/link-error.ts';
 import { writeCalibration } from '../../link/probe/calibration-area.ts';
@@ -11,9 +12,8 @@ import { type CalibrationBlock, checkEntryRange, encodeCalibrationBlock } from '
 import { serialText } from '../../protocol/probe-serial.ts';
 import { limitTable } from '../../protocol/table.ts';
 import { writeCalibrationFile } from '../../record/store/calibration-file.ts';
-import { errnoOf, realDisk } from '../../record/store/disk.ts';
+import { realDisk } from '../../record/store/disk.ts';
 import { type CalibrationState, fittedPointsOf, pointsOf } from '../../session/calibration/calibration-state.ts';
-import { exitCodes } from '../program/exit-codes.ts';
 
 /**
  * Makes sure, before anybody sits down to it, that a folder can take a calibration: it is one and may be written to, or can be made.
@@ -39,7 +39,6 @@ function notStored(folder: string, cause: unknown): OhmwrightError {
   if (cause instanceof OhmwrightError) return cause;
   const why = cause instanceof Error ? cause.message : String(cause);
   return new OhmwrightError('calibration.disk', `The calibration can't be stored in ${folder}: ${why}.`, {
-    exitCode: exitCodes.record,
     help: 'What stands there is as it was. See to the folder, or name another with --calibrations.',
     cause,
   });
@@ -124,7 +123,6 @@ export async function storeInProbe(link: ProbeLink, block: CalibrationBlock): Pr
       ? 'what it held before was put back'
       : `what it held before could not be put back either (${restored}), so no calibration in it may be relied on`;
   throw new OhmwrightError('calibration.not-written', `The calibration is not in the probe: ${why}; ${now}.`, {
-    exitCode: exitCodes.link,
     help: 'The file on this host was not changed. Check cable and supply, then calibrate with --write-probe again.',
   });
 }

@@ -1,13 +1,12 @@
 import { parseResistorSet, type ResistorSet, type SetNote } from '../../calibrate/standards/resistor-set.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { calibrationEnd } from '../../measure/reading/calibration-age.ts';
-import { exitCodes } from '../program/exit-codes.ts';
 import { readTextFile } from '../program/read-text-file.ts';
 
 /**
  * Returns the resistor set in a file, with questions about values that read like slips, and about values past their date.
  *
- * @throws set.invalid (exit code 2), and what reading the file throws
+ * @throws set.invalid, and what reading the file throws
  */
 export async function loadResistorSet(file: string, now: Date): Promise<{ set: ResistorSet; questions: SetNote[] }> {
   const parsed = parseResistorSet(await readTextFile(file));
@@ -18,7 +17,6 @@ export async function loadResistorSet(file: string, now: Date): Promise<{ set: R
     return { set: parsed.set, questions: [...parsed.questions, { line: null, path: 'validDays', text }] };
   }
   throw new OhmwrightError('set.invalid', parsed.problems.map((problem) => setNoteText(file, problem)).join('\n'), {
-    exitCode: exitCodes.usage,
     help: 'mend the file; examples/bench-resistors.yaml shows the form',
   });
 }

@@ -17,14 +17,13 @@ export async function guideNew(file: string | undefined, { terminal }: Context):
   return exitCodes.passed;
 }
 
-/** Writes a text into a file that is not there yet. @throws guide.exists (exit code 2) */
+/** Writes a text into a file that is not there yet. @throws guide.exists */
 export async function writeNewFile(file: string, text: string): Promise<void> {
   try {
     await writeFile(file, text, { flag: 'wx' });
   } catch (cause) {
     if (!(cause instanceof Error && 'code' in cause && cause.code === 'EEXIST')) throw cause;
     throw new OhmwrightError('guide.exists', `${file} is there already, and is not written over.`, {
-      exitCode: exitCodes.usage,
       help: 'Name a new file.',
       cause,
     });

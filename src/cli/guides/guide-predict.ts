@@ -102,7 +102,6 @@ export function padPair(text: string, guide: Guide, option: string): [string, st
   const [a, b] = parts;
   if (parts.length !== 2 || a === undefined || b === undefined || a === b) {
     throw new OhmwrightError('usage.pads', `${option} ${text}: this takes two different pads.`, {
-      exitCode: exitCodes.usage,
       help: 'Write PAD,PAD.',
     });
   }
@@ -121,7 +120,6 @@ export function padPair(text: string, guide: Guide, option: string): [string, st
 function mustBe(name: string, known: string[], what: string, option: string): void {
   if (known.includes(name)) return;
   throw new OhmwrightError(`usage.${what}`, `${option}: the guide has no ${what} '${name}'.`, {
-    exitCode: exitCodes.usage,
     help: `It has: ${known.join(', ')}${didYouMean(name, known)}.`,
   });
 }

@@ -58,7 +58,7 @@ export async function priors(jobs: string[], options: PriorsOptions, { terminal 
     guide,
     cases.flatMap(({ faults }) => faults),
   );
-  if (!proposed.ok) throw new OhmwrightError('priors.counts', `${proposed.what}.`, { exitCode: exitCodes.usage });
+  if (!proposed.ok) throw new OhmwrightError('priors.counts', `${proposed.what}.`);
   const changed = proposed.weights.filter(({ count }) => count > 0);
   if (options.json === true) printJson(terminal, { guide: guide.id, cases, weights: proposed.weights });
   else for (const line of linesOf(cases, changed)) terminal.out(line);
@@ -133,7 +133,7 @@ function countedJobs(text: string): string[] {
     .flatMap((line) => (line.startsWith(countedMark) ? [line.slice(countedMark.length).trim()] : []));
 }
 
-/** Returns the guide's text with the new weights and the jobs that are counted in them. @throws priors.text (exit code 2) */
+/** Returns the guide's text with the new weights and the jobs that are counted in them. @throws priors.text */
 function newText({ text, guide }: LoadedGuide, changed: readonly ProposedWeight[], counted: readonly string[]): string {
   const written = withWeights(
     text,
@@ -141,7 +141,6 @@ function newText({ text, guide }: LoadedGuide, changed: readonly ProposedWeight[
   );
   if (written === null) {
     throw new OhmwrightError('priors.text', `the text of guide '${guide.id}' can't be changed link by link.`, {
-      exitCode: exitCodes.usage,
       help: 'Write the weights shown into it by hand.',
     });
   }

@@ -37,7 +37,7 @@ export async function suspects(file: string, options: SuspectsOptions, { termina
   const model = openModel(guide);
   const belief = believe(model, evidence);
   if (!('decisions' in belief)) {
-    throw new OhmwrightError('usage.evidence', `${belief.what}.`, { exitCode: exitCodes.usage, help: belief.help });
+    throw new OhmwrightError('usage.evidence', `${belief.what}.`, { help: belief.help });
   }
   const worth = proposals(model, belief, situation);
   const conclusion = conclude(model, belief, situation);
@@ -55,7 +55,6 @@ function situationOf(guide: Guide, { power, access, skip = [] }: SuspectsOptions
   const named = (what: string, id: string, known: string[]): void => {
     if (known.includes(id)) return;
     throw new OhmwrightError(`usage.${what}`, `the guide has no ${what} '${id}'${didYouMean(id, known)}.`, {
-      exitCode: exitCodes.usage,
       help: `It has: ${known.join(', ')}.`,
     });
   };

@@ -3,7 +3,6 @@ import { didYouMean } from '../../guide/file/near.ts';
 import { parseQuantity } from '../../guide/file/quantity.ts';
 import type { Check, Guide } from '../../guide/types.ts';
 import type { Evidence, Measured } from '../../isolate/types.ts';
-import { exitCodes } from '../program/exit-codes.ts';
 
 /** An open path, as the probe would say it: above the end of its highest range. */
 const openReading: Measured = { value: 10e6, u: 0, state: 'above-range' };
@@ -122,5 +121,5 @@ function example(guide: Guide, option: string, check?: Check): string {
 }
 
 function refuse(what: string, help: string): never {
-  throw new OhmwrightError('usage.evidence', `${what}.`, { exitCode: exitCodes.usage, help });
+  throw new OhmwrightError('usage.evidence', `${what}.`, { help });
 }

@@ -1,5 +1,6 @@
 import type { Context } from '../program/context.ts';
 import { exampleFile } from '../program/example-file.ts';
+import { exitCodes } from '../program/exit-codes.ts';
 import { simulatedPort } from './job-session.ts';
 import { type StartOptions, start } from './start.ts';
 
@@ -23,6 +24,6 @@ export async function demo(options: DemoOptions, context: Context): Promise<numb
     { repair: 'first', ...options, ...invented, fault, port: simulatedPort },
     context,
   );
-  const found = code === 1 && fault.length > 0;
-  return found ? 0 : code;
+  const found = code === exitCodes.failed && fault.length > 0;
+  return found ? exitCodes.passed : code;
 }

@@ -9,7 +9,6 @@ import type { Customer } from '../../record/entries/apart.ts';
 import type { Opening } from '../../record/entries/entries.ts';
 import { JobRecord } from '../../record/store/record.ts';
 import { type Context, printJson } from '../program/context.ts';
-import { exitCodes } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
 import { toolName } from '../program/tool-name.ts';
 import { conclude, type FaceMaker, runJob, type SessionOptions } from './job-session.ts';
@@ -145,5 +144,5 @@ function refusedRevision(guide: Guide, revision: string, why: string | undefined
 }
 
 function usage(message: string, help: string, code = 'usage.run'): OhmwrightError {
-  return new OhmwrightError(code, message, { exitCode: exitCodes.usage, help });
+  return new OhmwrightError(code, message, { help });
 }

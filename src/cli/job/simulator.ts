@@ -1,7 +1,6 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { parseFault } from '../../guide/circuit/faults.ts';
 import type { Fault, Guide } from '../../guide/types.ts';
-import { exitCodes } from '../program/exit-codes.ts';
 
 export interface SimulatorOptions {
   fault?: string[];
@@ -17,7 +16,6 @@ export function faultsOf(texts: readonly string[], guide: Guide): Fault[] {
     const parsed = parseFault(text, guide);
     if (parsed.ok) return parsed.fault;
     throw new OhmwrightError('usage.fault', `--fault ${text}: ${parsed.what}.`, {
-      exitCode: exitCodes.usage,
       help: 'Write LINK=open, LINK=high:47ohm, LINK=short:NODE, LINK=film, LINK=weak, LINK=intermittent or LINK=stuck.',
     });
   });

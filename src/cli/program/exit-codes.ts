@@ -1,28 +1,107 @@
-/** Exit codes, as README.md documents them. */
-export const exitCodes = {
-  passed: 0,
-  failed: 1,
-  usage: 2,
-  inconclusive: 3,
-  port: 4,
-  link: 5,
-  record: 6,
-  notVerifiable: 7,
-  interrupted: 130,
-} as const;
+/** One way in which the program can end. */
+interface Ending {
+  code: number;
+  meaning: string;
+  /** Errors that end so: the beginnings of their dotted codes; the longest that fits counts. */
+  errors: readonly string[];
+}
 
-export const usageExit = exitCodes.usage;
-export const inconclusiveExit = exitCodes.inconclusive;
-export const interruptedExit = exitCodes.interrupted;
+/**
+ * Every exit code, from the best ending to the worst: of several files, the worst decides. What can't be relied on is worse than what
+ * can't be read, and that is worse than what failed. `--help` and README.md take their lists from here.
+ */
+const endings = {
+  passed: {
+    code: 0,
+    meaning: 'done; a job: every check passed, or passes after a repair, with a proved probe',
+    errors: [],
+  },
+  inconclusive: {
+    code: 3,
+    meaning:
+      'inconclusive: something stayed unknown; no fault found, with checks left undone; a calibration or limits in doubt; too few proofs',
+    errors: [],
+  },
+  failed: {
+    code: 1,
+    meaning: 'a check failed, or a fault was found; a probe drifts; a calibration is refused',
+    errors: [],
+  },
+  usage: {
+    code: 2,
+    meaning: 'usage, or a bad file',
+    errors: [
+      'usage',
+      'file',
+      'guide',
+      'set',
+      'points',
+      'limits',
+      'priors',
+      'evidence',
+      'sim',
+      'calibration.no-serial',
+      'record.closed-job',
+      'record.guide',
+    ],
+  },
+  port: { code: 4, meaning: 'port: none, busy or forbidden', errors: ['port', 'health.port', 'sim.pty'] },
+  link: {
+    code: 5,
+    meaning: 'link: not a probe, another protocol version, or lost',
+    errors: ['link', 'calibration.not-written'],
+  },
+  output: { code: 9, meaning: 'output: not to be written, or there already', errors: ['output'] },
+  notVerifiable: {
+    code: 7,
+    meaning: 'record: not verifiable by this version (rules or format of a newer one)',
+    errors: ['record.newer'],
+  },
+  unsigned: { code: 8, meaning: 'record: not signed, where a signature is expected', errors: ['record.unsigned'] },
+  record: {
+    code: 6,
+    meaning: 'record: damaged, in use, or not to be stored',
+    errors: ['record', 'key', 'calibration.disk'],
+  },
+  fault: { code: 70, meaning: 'a fault in ohmwright itself', errors: [] },
+  interrupted: { code: 130, meaning: 'interrupted', errors: [] },
+} as const satisfies Record<string, Ending>;
 
+export type EndingName = keyof typeof endings;
+export type ExitCode = (typeof endings)[EndingName]['code'];
+
+const inOrder: readonly Ending[] = Object.values(endings);
+
+/** Exit codes by name. */
+export const exitCodes = Object.fromEntries(
+  Object.entries(endings).map(([name, { code }]) => [name, code]),
+) as unknown as { readonly [Name in EndingName]: (typeof endings)[Name]['code'] };
+
+/** Returns the exit code of an error by its dotted code; null for a code that is not in the table. */
+export function exitCodeOf(errorCode: string): number | null {
+  const fitting = inOrder.flatMap(({ code, errors }) =>
+    errors
+      .filter((begin) => errorCode === begin || errorCode.startsWith(`${begin}.`))
+      .map((begin) => ({ code, begin })),
+  );
+  return fitting.toSorted((a, b) => b.begin.length - a.begin.length)[0]?.code ?? null;
+}
+
+/** Returns the worst of some exit codes, in the order of the table; 0 for none. A code that is not in the table is the worst. */
+export function worstExit(codes: readonly number[]): number {
+  const rank = (code: number): number => {
+    const at = inOrder.findIndex((ending) => ending.code === code);
+    return at === -1 ? inOrder.length : at;
+  };
+  return codes.reduce((worst, code) => (rank(code) > rank(worst) ? code : worst), exitCodes.passed as number);
+}
+
+/** Every exit code with its meaning, by number. */
+export const exitMeanings: readonly { code: number; meaning: string }[] = inOrder
+  .map(({ code, meaning }) => ({ code, meaning }))
+  .toSorted((a, b) => a.code - b.code);
+
+/** What `--help` says of exit codes. */
 export const exitCodesHelp = `
 Exit codes:
-  0  done; a job: every check passed, or passes after a repair, with a proved probe
-  1  a check failed, or a fault was found; a probe drifts; a calibration is refused
-  2  usage, or a bad file
-  3  inconclusive: something stayed unknown; no fault found, with checks left undone; a calibration or limits in doubt
-  4  port: none, busy or forbidden
-  5  link: not a probe, another protocol version, or lost
-  6  record: damaged, in use, or not to be stored
-  7  record: not verifiable by this version
-  130  interrupted`;
+${exitMeanings.map(({ code, meaning }) => `  ${code}  ${meaning}`).join('\n')}`;

@@ -6,7 +6,7 @@ import { addRecordCommands } from '../records/record-commands.ts';
 import { addStatisticsCommands } from '../statistics/statistics-commands.ts';
 import { isInterrupted, ReaderGone } from './context.ts';
 import { errorText } from './error-text.ts';
-import { exitCodesHelp, inconclusiveExit, interruptedExit, usageExit } from './exit-codes.ts';
+import { exitCodes, exitCodesHelp } from './exit-codes.ts';
 import {
   jobsFolder,
   json,
@@ -32,10 +32,11 @@ export async function runCli(argv: string[], terminal: Terminal = processTermina
   });
   try {
     await program.parseAsync(argv, { from: 'user' });
-    return isInterrupted(stop.signal) && exitCode === 0 ? interruptedExit : exitCode;
+    return isInterrupted(stop.signal) && exitCode === 0 ? exitCodes.interrupted : exitCode;
   } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : usageExit;
-    if (stop.signal.aborted && isAbort(error)) return isInterrupted(stop.signal) ? interruptedExit : inconclusiveExit;
+    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : exitCodes.usage;
+    if (stop.signal.aborted && isAbort(error))
+      return isInterrupted(stop.signal) ? exitCodes.interrupted : exitCodes.inconclusive;
     const { text, exitCode: code } = errorText(error);
     terminal.say(text);
     return code;
@@ -45,7 +46,7 @@ export async function runCli(argv: string[], terminal: Terminal = processTermina
 }
 
 function isAbort(error: unknown): boolean {
-  return error instanceof Error && (error.name === 'AbortError' || ('code' in error && error.code === 'link.aborted'));
+  return error instanceof Error && error.name === 'AbortError';
 }
 
 /** Returns the whole command tree; actions load their code when they run, so that `--help` starts fast. */

@@ -140,5 +140,5 @@ function labelSourceOf({ state, verified }: ReportData): LabelSource {
 }
 
 function usage(message: string, help: string): OhmwrightError {
-  return new OhmwrightError('usage.export', message, { exitCode: exitCodes.usage, help });
+  return new OhmwrightError('usage.export', message, { help });
 }

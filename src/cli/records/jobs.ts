@@ -45,7 +45,6 @@ function refuseUnlessDay(name: string, text: string | undefined): void {
   const isDay = /^\d{4}-\d\d-\d\d$/.test(text) && new Date(`${text}T00:00:00Z`).toJSON()?.slice(0, 10) === text;
   if (isDay) return;
   throw new OhmwrightError('usage.date', `--${name} ${text}: that is no day.`, {
-    exitCode: exitCodes.usage,
     help: 'Write it as year, month and day, such as 2026-03-31.',
   });
 }

@@ -38,7 +38,6 @@ export function reportOf(read: ReadResult): ReportData {
   const data = reportData(read);
   if (data !== null) return data;
   throw new OhmwrightError('record.empty', `the record ${read.path} does not begin with the opening of a job`, {
-    exitCode: exitCodes.record,
     help: 'Check that it is a job record; `ohmwright jobs` lists them.',
   });
 }

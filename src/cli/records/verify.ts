@@ -8,7 +8,7 @@ import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import type { VerifyReport } from '../../verify/verify-report.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
-import { exitCodes } from '../program/exit-codes.ts';
+import { exitCodes, worstExit } from '../program/exit-codes.ts';
 
 export interface VerifyCommandOptions {
   json?: boolean;
@@ -26,12 +26,12 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   for (const file of files) {
     const bytes = await bytesOf(file, terminal);
     if (bytes === null) {
-      exitCode = exitCodes.record;
+      exitCode = worstExit([exitCode, exitCodes.record]);
       reports.push({ file, ok: false });
       continue;
     }
     const report = verifyWhole(bytes, expectedKey === undefined ? {} : { expectedKey });
-    exitCode = worse(exitCode, verifyExit(report));
+    exitCode = worstExit([exitCode, verifyExit(report)]);
     reports.push({ file, ...report });
     if (options.json === true) continue;
     const { captures, bridges, levels, holds, derived } = report.counters;
@@ -49,11 +49,6 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   }
   if (options.json === true) printJson(terminal, reports);
   return exitCode;
-}
-
-/** A departure is worse than what nobody here can work out. */
-function worse(one: number, other: number): number {
-  return one === exitCodes.record || other === exitCodes.passed ? one : other;
 }
 
 async function verifyChains(files: string[], options: VerifyCommandOptions, terminal: Terminal): Promise<number> {
@@ -127,7 +122,6 @@ function publicKeyFrom(given: string): string {
   const key = isBase64Key(text) ? text : publicKeyOfPem(text);
   if (key !== null) return key;
   throw new OhmwrightError('usage.key', `--key ${given === '' ? '(empty)' : given}: ${what}.`, {
-    exitCode: exitCodes.usage,
     help: 'Give the public key that `ohmwright key` prints on that bench, or a file with it.',
   });
 }

@@ -77,8 +77,7 @@ function isSerial(serial: string, typed: string): boolean {
 
 async function serialAt(path: string, signal: AbortSignal): Promise<string> {
   if (path.startsWith('sim:')) {
-    throw new OhmwrightError('health.port', 'the emulated probe keeps no history of its own', {
-      exitCode: exitCodes.usage,
+    throw new OhmwrightError('usage.health', 'the emulated probe keeps no history of its own', {
       help: 'name its serial number as the records have it, with --probe',
     });
   }
@@ -87,5 +86,5 @@ async function serialAt(path: string, signal: AbortSignal): Promise<string> {
   const [finding] = await findProbes({ ports: [listed ?? bare], signal });
   if (finding?.state === 'probe') return serialText(finding.identity.probeSerial);
   const what = finding === undefined ? `there is no port ${path}` : finding.why;
-  throw new OhmwrightError('health.port', what, { exitCode: exitCodes.port, help: finding?.help ?? '' });
+  throw new OhmwrightError('health.port', what, { help: finding?.help ?? '' });
 }

@@ -10,11 +10,11 @@ const needed = ['unit', 'check', 'reading'] as const;
  * Returns the values in a CSV file with a first row of column names: `unit` (what names the unit), `check` (a check id of the guide), `reading` with its
  * unit of measurement (`0.31 ohm`, `1.8 V`, or `open`), and if known `u`, its standard uncertainty, also with unit. Other columns are passed over.
  *
- * @throws OhmwrightError `limits.csv` (exit code 2) with the line that is wrong
+ * @throws OhmwrightError `limits.csv` with the line that is wrong
  */
 export function goodValuesFromCsv(text: string, file: string, guide: Guide): { check: string; good: GoodValue }[] {
   const refuse = (line: number, what: string, help: string): OhmwrightError =>
-    new OhmwrightError('limits.csv', `${file}, line ${line}: ${what}`, { exitCode: 2, help });
+    new OhmwrightError('limits.csv', `${file}, line ${line}: ${what}`, { help });
   const parsed = csvRows(text);
   if (!parsed.ok) throw refuse(parsed.line, parsed.what, 'close every double quote before the next comma');
   const [head, ...rows] = parsed.rows;

@@ -29,7 +29,7 @@ export function limitedChecks(guide: Guide): LimitedCheck[] {
  * Returns the values of known-good units from job records (by path, by name in the jobs folder, or all of a folder) and from CSV files. A unit that
  * comes twice counts once, with its latest values: two readings of one unit say nothing of how units differ.
  *
- * @throws OhmwrightError `record.missing`, `record.disk`, `limits.csv`, `limits.unit` (exit code 2)
+ * @throws OhmwrightError `record.missing`, `record.disk`, `limits.csv`, `limits.unit`
  */
 export async function readKnownGood(
   guide: Guide,
@@ -92,7 +92,6 @@ export async function readKnownGood(
   const [stranger] = unseen;
   if (stranger !== undefined) {
     throw new OhmwrightError('limits.unit', `there is no unit '${stranger}' to leave out in these sources`, {
-      exitCode: 2,
       help: 'name it as the sources do: by its serial number, or by the name of its job',
     });
   }

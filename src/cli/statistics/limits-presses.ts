@@ -34,7 +34,6 @@ export async function limitsPresses(
   const trouble = planTrouble(plan);
   if (trouble !== null) {
     throw new OhmwrightError('limits.plan', trouble, {
-      exitCode: exitCodes.usage,
       help: 'give --acceptable below --rejectable, and small risks --alpha and --beta',
     });
   }

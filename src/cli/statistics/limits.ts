@@ -36,7 +36,6 @@ export async function limits(
   const strange = options.check?.find((id) => !checks.some((check) => check.id === id));
   if (strange !== undefined || checks.length === 0) {
     throw new OhmwrightError('limits.check', `the guide has no check '${strange ?? ''}' with limits`, {
-      exitCode: exitCodes.usage,
       help: `its checks with limits are ${limitedChecks(guide)
         .map(({ id }) => id)
         .join(', ')}`,
@@ -87,7 +86,6 @@ async function write(file: string, { guide, text }: LoadedGuide, sure: LimitsPro
       'limits.write',
       `the limits of ${edited.check} can't be written into ${file}: ${edited.what}`,
       {
-        exitCode: exitCodes.usage,
         help: 'nothing was changed; put the limits in by hand',
       },
     );
@@ -95,7 +93,6 @@ async function write(file: string, { guide, text }: LoadedGuide, sure: LimitsPro
   const [problem] = newErrors(guide, edited.text, file);
   if (problem !== undefined) {
     throw new OhmwrightError('limits.write', `with the new limits ${problemText(file, problem)}`, {
-      exitCode: exitCodes.usage,
       help: 'nothing was changed; leave that check out (--check names those to be done), or mend the guide first',
     });
   }

@@ -13,7 +13,6 @@ import { padPair } from '../guides/guide-predict.ts';
 import { simulatedPort } from '../job/job-session.ts';
 import { makeSimulator, type SimulatorOptions } from '../job/simulator.ts';
 import type { Context } from '../program/context.ts';
-import { exitCodes } from '../program/exit-codes.ts';
 import { calibrationsFolderOf } from '../program/record-path.ts';
 
 export interface SourceOptions extends SimulatorOptions {
@@ -97,12 +96,11 @@ async function simulatedTips(options: SourceOptions) {
 }
 
 function usage(message: string, help: string): OhmwrightError {
-  return new OhmwrightError('usage.meter', message, { exitCode: exitCodes.usage, help });
+  return new OhmwrightError('usage.meter', message, { help });
 }
 
 function lost(why: string): OhmwrightError {
   return new OhmwrightError('link.lost', `The link to the probe is lost: ${why}.`, {
-    exitCode: exitCodes.link,
     help: 'Check the cable and start again.',
   });
 }

@@ -38,7 +38,6 @@ function limitsOf(text: string): Limits {
     if (parsed.ok) return parsed.limits;
   }
   throw new OhmwrightError('usage.limits', `--limits ${text}: these are no limits.`, {
-    exitCode: exitCodes.usage,
     help: "Write them as in a guide: 'max 2 ohm', 'min 1 Mohm', '0.2..0.6 ohm', '1.65..1.95 V'.",
   });
 }

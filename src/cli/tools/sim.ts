@@ -22,7 +22,7 @@ export async function sim(options: SimOptions, { terminal, signal }: Context): P
   const parsed = script === null ? null : parseScript(script, names);
   if (parsed?.ok === false) {
     const lines = parsed.problems.map((p) => `${options.hands}:${p.line}: ${p.what}. ${p.help}`);
-    throw new OhmwrightError('sim.script', lines.join('\n'), { exitCode: exitCodes.usage });
+    throw new OhmwrightError('sim.script', lines.join('\n'));
   }
   const served = await servePty({ probe, ...(options.link === undefined ? {} : { stablePath: options.link }) });
   terminal.out(served.path);

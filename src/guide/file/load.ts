@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readFile } from 'node:fs/promises';
+import { errnoWords } from '../../errors/errno.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import type { CheckKinds } from '../check-kind.ts';
 import { problemText } from '../problems/problem.ts';
@@ -16,7 +17,7 @@ export interface LoadedGuide {
   warnings: GuideProblem[];
 }
 
-/** Returns the guide in a file, with its text and its digest. @throws guide.read, guide.encoding, guide.invalid (exit code 2) */
+/** Returns the guide in a file, with its text and its digest. @throws guide.read, guide.encoding, guide.invalid */
 export async function loadGuide(path: string, kinds: CheckKinds, signal?: AbortSignal): Promise<LoadedGuide> {
   const { bytes, text } = await readGuideFile(path, signal);
   const parsed = parseGuide(text, path, kinds);
@@ -44,20 +45,18 @@ export async function loadSoundGuide(path: string, kinds: CheckKinds, signal?: A
 
 function invalid(path: string, problems: readonly GuideProblem[]): OhmwrightError {
   return new OhmwrightError('guide.invalid', problems.map((problem) => problemText(path, problem)).join('\n'), {
-    exitCode: 2,
     help: `mend the file, then try: ohmwright guide check ${path}`,
   });
 }
 
-/** Returns the text of a guide file and its bytes, which are UTF-8: so a digest of either is a digest of both. @throws guide.read, guide.encoding (exit code 2) */
+/** Returns the text of a guide file and its bytes, which are UTF-8: so a digest of either is a digest of both. @throws guide.read, guide.encoding */
 export async function readGuideFile(path: string, signal?: AbortSignal): Promise<{ bytes: Buffer; text: string }> {
   let bytes: Buffer;
   try {
     bytes = await readFile(path, { signal });
   } catch (cause) {
     signal?.throwIfAborted();
-    throw new OhmwrightError('guide.read', `the guide ${path} can't be read: ${readReason(cause)}`, {
-      exitCode: 2,
+    throw new OhmwrightError('guide.read', `the guide ${path} can't be read: ${errnoWords(cause)}`, {
       help: 'name the YAML file of a device guide, as in examples/field-recorder.yaml',
       cause,
     });
@@ -66,19 +65,8 @@ export async function readGuideFile(path: string, signal?: AbortSignal): Promise
     return { bytes, text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes) };
   } catch (cause) {
     throw new OhmwrightError('guide.encoding', `the guide ${path} is not UTF-8 text`, {
-      exitCode: 2,
       help: 'save it in the encoding UTF-8',
       cause,
     });
   }
-}
-
-function readReason(cause: unknown): string {
-  const code = cause instanceof Error && 'code' in cause ? String(cause.code) : String(cause);
-  const reasons: Record<string, string> = {
-    ENOENT: 'there is no such file',
-    EISDIR: 'it is a directory',
-    EACCES: 'you may not read it',
-  };
-  return reasons[code] ?? code;
 }

@@ -3,8 +3,6 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 /** Stable codes of errors about a port. */
 export type PortErrorCode = 'port.none' | 'port.busy' | 'port.forbidden' | 'port.gone' | 'port.speed' | 'port.failed';
 
-const portExit = 4;
-
 /** What a driver's or a system's prose means. The first row that matches counts; sources: errno texts of POSIX systems and the Windows error texts. */
 const rows: { pattern: RegExp; code: PortErrorCode }[] = [
   {
@@ -61,12 +59,12 @@ export function lostText(error: unknown): string {
 export function portError(path: string, error: unknown, circumstances: PortCircumstances): OhmwrightError {
   const code = portErrorCode(error);
   const { what, help } = sentences[code](path, error, circumstances);
-  return new OhmwrightError(code, what, { exitCode: portExit, help, cause: error });
+  return new OhmwrightError(code, what, { help, cause: error });
 }
 
 /** Returns the error of no port at all, or of none that has a probe. */
 export function noPortError(what: string, help: string): OhmwrightError {
-  return new OhmwrightError('port.none', what, { exitCode: portExit, help });
+  return new OhmwrightError('port.none', what, { help });
 }
 
 type Sentence = (path: string, error: unknown, circumstances: PortCircumstances) => { what: string; help: string };

@@ -1,7 +1,8 @@
+import { errnoOf } from '../../errors/errno.ts';
 import type { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import type { Apart } from '../entries/apart.ts';
 import type { Entry, NewEntry } from '../entries/entries.ts';
-import { type DiskFile, errnoOf } from '../store/disk.ts';
+import type { DiskFile } from '../store/disk.ts';
 import { closedError, diskReason, recordError } from '../store/record-error.ts';
 import { firstPrev, sealEntry } from './chain.ts';
 

@@ -1,6 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { errnoOf, realDisk } from '../store/disk.ts';
+import { errnoOf } from '../../errors/errno.ts';
+import { realDisk } from '../store/disk.ts';
 import { recordEnding } from '../store/job-name.ts';
 import { readRecord } from '../store/read-record.ts';
 import { diskError } from '../store/record-error.ts';

@@ -9,7 +9,7 @@ import {
 } from 'node:crypto';
 import { chmodSync, mkdirSync, readFileSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
-import { errnoOf } from '../store/disk.ts';
+import { errnoOf } from '../../errors/errno.ts';
 import { diskError, recordError } from '../store/record-error.ts';
 
 /** The Ed25519 key of a bench (RFC 8032): signs the ends of its records. The private half never leaves its file. */

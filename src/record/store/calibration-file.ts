@@ -1,11 +1,12 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { errnoOf } from '../../errors/errno.ts';
 import type { Calibration } from '../../measure/types.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import { canonicalJson } from '../chain/canonical.ts';
 import { calibrationSchema, sha256Hex, wellFormedText } from '../entries/entry-parts.ts';
-import { type Disk, errnoOf, realDisk, syncDir } from './disk.ts';
+import { type Disk, realDisk, syncDir } from './disk.ts';
 
 export const calibrationEnding = '.owcal.json';
 /** Version of the file's format. */

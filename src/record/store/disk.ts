@@ -1,5 +1,6 @@
 import { fstatSync, writeSync } from 'node:fs';
 import * as fs from 'node:fs/promises';
+import { errnoOf } from '../../errors/errno.ts';
 
 /** An open file, as far as a record needs one. */
 export interface DiskFile {
@@ -64,10 +65,4 @@ export async function syncDir(disk: Disk, dir: string): Promise<void> {
   } finally {
     await handle.close();
   }
-}
-
-/** Returns the errno name of a file error, or an empty text. */
-export function errnoOf(error: unknown): string {
-  const code = error instanceof Error ? (error as NodeJS.ErrnoException).code : undefined;
-  return code ?? '';
 }

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { hostname } from 'node:os';
-import { errnoOf } from './disk.ts';
+import { errnoOf } from '../../errors/errno.ts';
 
 /** Who holds a record. */
 export interface LockHolder {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { type Disk, errnoOf } from './disk.ts';
+import { errnoOf } from '../../errors/errno.ts';
+import type { Disk } from './disk.ts';
 import type { LockHolder, LockSelf } from './lock-holder.ts';
 import { diskError, recordError } from './record-error.ts';
 

@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { dirname, join } from 'node:path';
+import { errnoOf } from '../../errors/errno.ts';
 import { type ChainEnd, ChainWriter, chainStart } from '../chain/chain-writer.ts';
 import { type ParsedRecord, parseRecord } from '../chain/parse-record.ts';
 import { type Apart, type Customer, commitTo } from '../entries/apart.ts';
@@ -9,7 +10,7 @@ import type { BenchKey } from '../signing/bench-key.ts';
 import { signedEntry } from '../signing/signed-head.ts';
 import { closingEntry, emptyJob, foldEntry, foldJob } from '../state/fold.ts';
 import type { JobState } from '../state/job-state.ts';
-import { type Disk, type DiskFile, errnoOf, realDisk, syncDir } from './disk.ts';
+import { type Disk, type DiskFile, realDisk, syncDir } from './disk.ts';
 import { jobName, recordEnding } from './job-name.ts';
 import { type RecordLock, takeLock } from './lock.ts';
 import { type LockHolder, type LockSelf, lockSelf } from './lock-holder.ts';

@@ -28,7 +28,6 @@ describe('the lock of a record', () => {
     const error = await refusal(take({ ...self, pid: 101 }), 'record.locked');
     expect(error.message).toContain('process 100 on bench since 1970-01-01T00:00:00.000Z');
     expect(error.help).toContain(`${record}.lock`);
-    expect(error.exitCode).toBe(6);
     await lock.release();
     expect(await readdir(dir)).toEqual([]);
     await (await take()).release();

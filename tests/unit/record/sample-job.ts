@@ -204,14 +204,11 @@ export function stateOf(entries: NewEntry[]) {
 }
 
 /** Asserts that work is refused with an error of this code, and returns the error. */
-export async function refusal(
-  work: Promise<unknown>,
-  code: string,
-): Promise<Error & { help: string; exitCode: number }> {
+export async function refusal(work: Promise<unknown>, code: string): Promise<Error & { help: string }> {
   const error = await work.then(
     () => null,
     (e: unknown) => e,
   );
   expect(error).toMatchObject({ code });
-  return error as Error & { help: string; exitCode: number };
+  return error as Error & { help: string };
 }

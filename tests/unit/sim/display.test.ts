@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import type { DisplayOptions } from '../../../sim/device/display.ts';
 import { Hands } from '../../../sim/hands/hands.ts';
-import type { Answer } from '../../../sim/hands/moves.ts';
 import { controlsInReset } from '../../../sim/probe/controls.ts';
 import type { Fault } from '../../../src/guide/types.ts';
+import type { Answer } from '../../../src/ports/prompt.ts';
 import { freeBench } from './free-bench.ts';
 import { recorderGuide } from './guides.ts';
 

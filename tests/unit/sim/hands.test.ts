@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { Hands } from '../../../sim/hands/hands.ts';
-import type { Prompt } from '../../../sim/hands/prompt-moves.ts';
+import type { HandsPrompt } from '../../../sim/hands/prompt-moves.ts';
 import type { Fault } from '../../../src/guide/types.ts';
 import { freeBench } from './free-bench.ts';
 import { recorderGuide } from './guides.ts';
@@ -35,11 +35,11 @@ function bench({ faults = [], seed = 1, slipRate = 0, answerErrorRate = 0 }: Opt
     if (last?.a !== now.a || last.b !== now.b) changes.push(now);
   };
   const run = (us: number): void => made.runTo(made.clock.nowUs + us);
-  const ask = (prompt: Prompt): void => made.hands.prompt(prompt);
+  const ask = (prompt: HandsPrompt): void => made.hands.prompt(prompt);
   return { ...made, done, changes, run, ask, name };
 }
 
-const touch = (id: string, check: string, pads: [string, string]): Prompt => ({ id, act: 'touch', check, pads });
+const touch = (id: string, check: string, pads: [string, string]): HandsPrompt => ({ id, act: 'touch', check, pads });
 
 describe('prompts', () => {
   test('a touch comes after a human while, and both tips rest on the pads until told to lift', () => {
