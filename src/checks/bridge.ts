@@ -1,8 +1,8 @@
 import { z } from 'zod';
 import type { CheckKind, CheckProblem } from '../guide/check-kind.ts';
 import { id, limits, pads, percent, quantity, text } from '../guide/file/fields.ts';
-import { formatVolt } from '../guide/file/quantity.ts';
 import type { BridgeCheck } from '../guide/types.ts';
+import { formatQuantity } from '../measure/reading/format.ts';
 import { isInside, isUnsteadyVolt, meterOhm, voltageProblems } from './circuit-reading.ts';
 import { commonFields, withDwellMs } from './common-fields.ts';
 
@@ -66,7 +66,7 @@ export const bridgeKind = {
   /** What a closure would do on a healthy device: prove itself, carry what a key carries, and be answered. */
   healthyProblems(check, healthy, solve) {
     const { idleVolt = 0, closedVolt = 0, proven, responds } = healthy.predicted;
-    const idle = formatVolt(idleVolt);
+    const idle = formatQuantity(idleVolt, 'voltage');
     const ampere = Math.abs(closedVolt) / closureOhm;
     const problem = (code: string, at: string, args: Record<string, string>): CheckProblem[] => [
       { severity: 'error', code, at: [at], args },
@@ -77,7 +77,7 @@ export const bridgeKind = {
       return problem('bridge.current', 'pads', args);
     }
     if (proven === false) {
-      const args = { closed: formatVolt(closedVolt), idle, share: String(check.collapse * 100) };
+      const args = { closed: formatQuantity(closedVolt, 'voltage'), idle, share: String(check.collapse * 100) };
       return problem('bridge.unproven', 'pads', args);
     }
     if (responds !== false) return [];

@@ -1,7 +1,7 @@
 import type { CheckProblem, SolveFor } from '../guide/check-kind.ts';
 import type { Circuit } from '../guide/circuit/circuit.ts';
-import { formatOhm, formatVolt } from '../guide/file/quantity.ts';
 import type { Fault, Guide, Limits, Link, Power } from '../guide/types.ts';
+import { formatQuantity } from '../measure/reading/format.ts';
 
 /** The largest resistance that the probe tells from an open: 10 Mohm, on its 1 Mohm range. */
 export const probeEndOhm = 10e6;
@@ -81,7 +81,7 @@ export function resistanceProblems({ power, limits }: { power: Power; limits: Li
   for (const side of ['min', 'max'] as const) {
     const limit = limits[side];
     if (limit !== undefined && limit > probeEndOhm) {
-      const args = { side, limit: formatOhm(limit), end: formatOhm(probeEndOhm) };
+      const args = { side, limit: formatQuantity(limit, 'resistance'), end: formatQuantity(probeEndOhm, 'resistance') };
       problems.push({ severity: 'error', code: 'limits.beyond-probe', at: ['limits', side], args });
     }
   }
@@ -94,7 +94,7 @@ export function voltageProblems(limits: Limits): CheckProblem[] {
   for (const side of ['min', 'max'] as const) {
     const limit = limits[side];
     if (limit !== undefined && Math.abs(limit) > probeEndVolt) {
-      const args = { side, limit: formatVolt(limit), end: formatVolt(probeEndVolt) };
+      const args = { side, limit: formatQuantity(limit, 'voltage'), end: formatQuantity(probeEndVolt, 'voltage') };
       problems.push({ severity: 'error', code: 'limits.beyond-probe', at: ['limits', side], args });
     }
   }

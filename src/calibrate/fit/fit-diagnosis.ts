@@ -1,8 +1,9 @@
 import { codeOfOhm, ohmOfCode } from '../../measure/reading/calibration.ts';
+import { formatQuantity } from '../../measure/reading/format.ts';
 import type { RangeCalibration } from '../../measure/types.ts';
 import { standardOhm } from '../points/cal-point.ts';
 import type { ErrorModel, IndexedPoint } from '../points/observations.ts';
-import { describePoint, ohmText } from '../points/point-words.ts';
+import { describePoint } from '../points/point-words.ts';
 import { nearestPreferred } from '../standards/e-series.ts';
 import type { Outlier, OutlierCause, RangeFit } from './fit-types.ts';
 import { codeWithPartials } from './range-curve.ts';
@@ -52,7 +53,7 @@ type Finding = Pick<Outlier, 'cause' | 'wouldBeOhm' | 'otherIndex' | 'text'>;
 function causeOf(point: IndexedPoint, readsOhm: number, scene: Scene): Finding {
   const stated = standardOhm(point.standard);
   const marked = describePoint(point);
-  const reads = `${marked} ${verb(point, 'reads', 'read')} ${ohmText(readsOhm, 3)}`;
+  const reads = `${marked} ${verb(point, 'reads', 'read')} ${formatQuantity(readsOhm, 'resistance', 3)}`;
   const swapped = swappedWith(point, readsOhm, scene);
   if (swapped !== null) {
     const text = `${reads}: it looks swapped with ${describePoint(swapped)}; touch each again`;
@@ -98,22 +99,22 @@ function causeOf(point: IndexedPoint, readsOhm: number, scene: Scene): Finding {
   const offShare = Math.abs(readsOhm / stated - 1);
   const isOther = offShare > otherResistorShare && Number.isFinite(stated) && stated > 0;
   if (isOther && isNear(readsOhm, preferred, preferredShare) && !isNear(stated, preferred, preferredShare)) {
-    const text = `${reads}: wrong resistor? it would be a ${ohmText(preferred)} one (E24)`;
+    const text = `${reads}: wrong resistor? it would be a ${formatQuantity(preferred, 'resistance')} one (E24)`;
     return finding('wrong-resistor', text, { wouldBeOhm: preferred });
   }
   const excess = readsOhm - stated;
   if (excess > 0 && excess < seriesOhm && excess < Math.max(stated, 1)) {
     return finding(
       'bad-touch',
-      `${reads}, ${ohmText(excess, 2)} too much: dirt under a tip? clean it and touch it again`,
+      `${reads}, ${formatQuantity(excess, 'resistance', 2)} too much: dirt under a tip? clean it and touch it again`,
     );
   }
   if (leak !== null) {
-    const beside = `something of about ${ohmText(leak, 2)} lies beside it`;
+    const beside = `something of about ${formatQuantity(leak, 'resistance', 2)} lies beside it`;
     return finding('leak', `${reads}: ${beside}; keep the fingers off the metal and touch it again`);
   }
   if (isOther) {
-    const text = `${reads}: wrong resistor? the nearest preferred value is ${ohmText(preferred)} (E24)`;
+    const text = `${reads}: wrong resistor? the nearest preferred value is ${formatQuantity(preferred, 'resistance')} (E24)`;
     return finding('wrong-resistor', text, { wouldBeOhm: preferred });
   }
   return finding('unexplained', `${reads} and does not belong with the others; touch it again, or check the resistor`);

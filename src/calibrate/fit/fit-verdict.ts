@@ -1,7 +1,8 @@
 import { rangeEndOhm } from '../../measure/reading/calibration.ts';
+import { formatQuantity } from '../../measure/reading/format.ts';
 import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import { byStandard, type IndexedPoint } from '../points/observations.ts';
-import { describePoint, ohmText } from '../points/point-words.ts';
+import { describePoint } from '../points/point-words.ts';
 import { uCalibrationOhm } from './budget.ts';
 import type { FitProblem, RangeFit, Verdict } from './fit-types.ts';
 
@@ -82,7 +83,7 @@ export function judgeRange(fit: RangeFit, { readable, clipped, rivals }: Evidenc
     say(
       'wide',
       'doubtful',
-      `at ${ohmText(ohm, 2)} the calibration alone is known to ${(100 * uRel).toPrecision(2)} % (k = 1); better or more resistors near that value are needed`,
+      `at ${formatQuantity(ohm, 'resistance', 2)} the calibration alone is known to ${(100 * uRel).toPrecision(2)} % (k = 1); better or more resistors near that value are needed`,
     );
   }
   const strange = strangeParameter(fit);

@@ -1,9 +1,9 @@
 import { inverse, Matrix } from 'ml-matrix';
+import { formatQuantity } from '../../measure/reading/format.ts';
 import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import type { Level, RangeCalibration } from '../../measure/types.ts';
 import type { CalPoint, Standard } from '../points/cal-point.ts';
 import { byStandard, type ErrorModel, type IndexedPoint, observe } from '../points/observations.ts';
-import { ohmText } from '../points/point-words.ts';
 import { nearestPreferred } from '../standards/e-series.ts';
 import { uCalibrationOhm } from './budget.ts';
 import { errorModel, fitRange } from './fit.ts';
@@ -102,7 +102,7 @@ function candidatesOf(
 function usualResistor(ohm: number): Standard {
   const preferred = nearestPreferred(ohm, 'E3');
   const uOhm = (preferred * defaultTolerance) / Math.sqrt(3);
-  return { kind: 'resistor', ohm: preferred, uOhm, uCommonRel: 0, name: ohmText(preferred) };
+  return { kind: 'resistor', ohm: preferred, uOhm, uCommonRel: 0, name: formatQuantity(preferred, 'resistance') };
 }
 
 /** Covariance of the parameters after the given touches, from what the parts' tolerances leave open. */

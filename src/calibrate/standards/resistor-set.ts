@@ -1,6 +1,6 @@
 import { LineCounter, parseDocument } from 'yaml';
+import { formatQuantity } from '../../measure/reading/format.ts';
 import type { Standard } from '../points/cal-point.ts';
-import { ohmText } from '../points/point-words.ts';
 import { seriesOfTolerance, unusualValue } from './e-series.ts';
 import { type ResistorCode, readResistor } from './resistor-code.ts';
 import { type SetFile, setFileSchema } from './set-schema.ts';
@@ -153,7 +153,10 @@ function resistorOf(entry: SetFile['resistors'][number], uCommonRel: number): Re
   if (entry.certified === undefined) {
     if (marked === null) return refuse('name', 'give what it is marked (is), or its certified value');
     if (marked.tolerancePct === null)
-      return refuse('is', `'${entry.is}' has no tolerance; add it, as in ${ohmText(marked.ohm)} 1 %`);
+      return refuse(
+        'is',
+        `'${entry.is}' has no tolerance; add it, as in ${formatQuantity(marked.ohm, 'resistance')} 1 %`,
+      );
     if (marked.ohm === 0)
       return refuse('is', 'a link of 0 ohm is no known resistance; hold the tips together for a short');
     return { ok: true, resistor: bare(entry.name, marked.ohm, marked, uCommonRel), question: valueQuestion(marked) };
@@ -167,7 +170,7 @@ function resistorOf(entry: SetFile['resistors'][number], uCommonRel: number): Re
   if (expanded === null || !(expanded > 0 && expanded < value)) {
     return refuse(
       'expanded',
-      `'${entry.expanded}' is no uncertainty of ${ohmText(value)}; write it with its unit, as 0.004 ohm`,
+      `'${entry.expanded}' is no uncertainty of ${formatQuantity(value, 'resistance')}; write it with its unit, as 0.004 ohm`,
     );
   }
   const standard: SetResistor['standard'] = {
@@ -215,12 +218,12 @@ export function valueQuestion({ ohm, tolerancePct }: Pick<ResistorCode, 'ohm' | 
   // one line of the narrowest screen
   const not = tolerancePct === null ? 'is no preferred value' : `is not in ${seriesOfTolerance(tolerancePct)}`;
   // E192 values differ by a percent: four digits keep them apart
-  return `${ohmText(ohm)} ${not}; did you mean ${unusual.nearestOhm.map((near) => ohmText(near)).join(' or ')}?`;
+  return `${formatQuantity(ohm, 'resistance')} ${not}; did you mean ${unusual.nearestOhm.map((near) => formatQuantity(near, 'resistance')).join(' or ')}?`;
 }
 
 function certifiedQuestion(value: number, marked: ResistorCode | null): string | null {
   if (marked === null || marked.tolerancePct === null) return null;
   const off = Math.abs(value / marked.ohm - 1) * 100;
   if (off <= marked.tolerancePct) return null;
-  return `its certified value is ${off.toPrecision(2)} % from ${ohmText(marked.ohm)}, more than its tolerance of ${marked.tolerancePct} %: is it the right one?`;
+  return `its certified value is ${off.toPrecision(2)} % from ${formatQuantity(marked.ohm, 'resistance')}, more than its tolerance of ${marked.tolerancePct} %: is it the right one?`;
 }

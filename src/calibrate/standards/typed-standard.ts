@@ -1,4 +1,4 @@
-import { ohmText } from '../points/point-words.ts';
+import { formatQuantity } from '../../measure/reading/format.ts';
 import type { PresentedStandard } from './presented-standards.ts';
 import { readResistor } from './resistor-code.ts';
 import { valueQuestion } from './resistor-set.ts';
@@ -14,12 +14,15 @@ export function typedStandard(text: string): TypedStandard {
   if (!read.ok) return { ok: false, text: read.problem.text };
   const { ohm, tolerancePct } = read.resistor;
   if (tolerancePct === null)
-    return { ok: false, text: `'${text.trim()}' has no tolerance; write it as ${ohmText(ohm)} 1 %` };
+    return {
+      ok: false,
+      text: `'${text.trim()}' has no tolerance; write it as ${formatQuantity(ohm, 'resistance')} 1 %`,
+    };
   if (ohm === 0)
     return { ok: false, text: 'a link of 0 ohm is no known resistance; hold the tips together for a short' };
   // limits of a rectangular distribution (JCGM 100:2008, 4.3.7)
   const uOhm = (ohm * tolerancePct) / 100 / Math.sqrt(3);
-  const name = `${ohmText(ohm)} ${tolerancePct} %`;
+  const name = `${formatQuantity(ohm, 'resistance')} ${tolerancePct} %`;
   return {
     ok: true,
     standard: { id: name, label: name, standard: { kind: 'resistor', ohm, uOhm, uCommonRel: 0, name } },

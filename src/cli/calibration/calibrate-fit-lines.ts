@@ -9,7 +9,8 @@ import type {
 } from '../../calibrate/fit/fit-types.ts';
 import { spreadOver, workingSpanOhm } from '../../calibrate/fit/working-span.ts';
 import type { CalPoint } from '../../calibrate/points/cal-point.ts';
-import { describePoint, ohmText } from '../../calibrate/points/point-words.ts';
+import { describePoint } from '../../calibrate/points/point-words.ts';
+import { formatQuantity } from '../../measure/reading/format.ts';
 
 /** The residual scale goes this many standard deviations either way. */
 const scaleEnd = 4;
@@ -38,7 +39,7 @@ function rangeLines(outcome: RangeOutcome, points: readonly CalPoint[], lines: r
   const { fit } = outcome;
   return [
     `${name}: ${fit.verdict}`,
-    `  offset ${fit.nOff.toFixed(1)} +/- ${fit.uOff.toFixed(1)} codes, open level ${fit.nOpen.toFixed(1)} +/- ${fit.uOpen.toFixed(1)} codes, source ${ohmText(fit.rsOhm, digitsFor(fit.rsOhm, fit.uRsOhm))} +/- ${ohmText(fit.uRsOhm, 2)} (k = 1)`,
+    `  offset ${fit.nOff.toFixed(1)} +/- ${fit.uOff.toFixed(1)} codes, open level ${fit.nOpen.toFixed(1)} +/- ${fit.uOpen.toFixed(1)} codes, source ${formatQuantity(fit.rsOhm, 'resistance', digitsFor(fit.rsOhm, fit.uRsOhm))} +/- ${formatQuantity(fit.uRsOhm, 'resistance', 2)} (k = 1)`,
     `  chi-square ${fit.chiSquare.toPrecision(3)}, ${fit.dof} degrees of freedom, probability ${fit.probability.toPrecision(2)}`,
     `  ${budgetText(fit)}`,
     ...fit.residuals.map((residual) => residualLine(residual, points)),
@@ -57,7 +58,7 @@ function budgetText(fit: RangeFit): string {
   const span = workingSpanOhm(fit.range, fit.level);
   if (span === null) return '';
   const parts = calibrationBudget(fit, spreadOver(span, 3)).map(
-    ({ ohm, uOhm }) => `${ohmText(ohm, 2)} +/- ${ohmText(2 * uOhm, 2)}`,
+    ({ ohm, uOhm }) => `${formatQuantity(ohm, 'resistance', 2)} +/- ${formatQuantity(2 * uOhm, 'resistance', 2)}`,
   );
   return `by the calibration alone (k = 2): ${parts.join(', ')}`;
 }

@@ -1,10 +1,10 @@
-import { ohmText } from '../../calibrate/points/point-words.ts';
 import { combinationsFor, type PresentedStandard } from '../../calibrate/standards/presented-standards.ts';
 import { type TypedStandard, typedStandard } from '../../calibrate/standards/typed-standard.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/surroundings.ts';
 import { onlyProbe, serialSource } from '../../link/probe/find-probes.ts';
 import { ProbeLink } from '../../link/probe/probe-link.ts';
+import { formatQuantity } from '../../measure/reading/format.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import { unsetSerial } from '../../protocol/probe-serial.ts';
 import { readCalibrationFile } from '../../record/store/calibration-file.ts';
@@ -121,7 +121,11 @@ async function standardsOf(options: CalibrateOptions, { terminal }: Context) {
   });
   for (const { question } of typed) if (question !== null) terminal.say(question);
   const ofSet = (loaded?.set.resistors ?? []).map(
-    ({ name, standard }): PresentedStandard => ({ id: name, label: `${name} (${ohmText(standard.ohm)})`, standard }),
+    ({ name, standard }): PresentedStandard => ({
+      id: name,
+      label: `${name} (${formatQuantity(standard.ohm, 'resistance')})`,
+      standard,
+    }),
   );
   const resistors: PresentedStandard[] = [];
   for (const one of [...ofSet, ...typed.map(({ standard }) => standard)]) {

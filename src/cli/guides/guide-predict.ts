@@ -88,7 +88,7 @@ function checkText(check: ReturnType<typeof predictChecks>[number]): string {
 }
 
 function ohmText(ohm: number): string {
-  return ohm >= openOhm ? 'open' : formatQuantity(ohm, 'resistance');
+  return formatQuantity(ohm >= openOhm ? Number.POSITIVE_INFINITY : ohm, 'resistance');
 }
 
 /** A microvolt is less than any check can see: leak currents of the model, not of the device. */

@@ -11,6 +11,7 @@ import { openModel } from '../../isolate/predict/model.ts';
 import { faultWords } from '../../isolate/suspects/fault-words.ts';
 import type { Belief, Conclusion, Proposal, RepairPlan, Situation } from '../../isolate/types.ts';
 import { percent } from '../../statistics/percent.ts';
+import { conclusionWords } from '../../view/words/conclusion.ts';
 import { listedLines } from '../../view/words/list.ts';
 import { costLines, minutesText, moneyText } from '../../view/words/plan.ts';
 import { type Context, printJson } from '../program/context.ts';
@@ -79,7 +80,7 @@ function plain({ evidence: _, ...belief }: Belief) {
 }
 
 function beliefLines(guide: Guide, belief: Belief): string[] {
-  const share = (p: number): string => `${(100 * p).toFixed(1).padStart(5)} %`;
+  const share = (p: number): string => percent(p).padStart(6);
   const decisions = belief.decisions.filter(({ p }, k) => k === 0 || p >= 0.005).slice(0, shown);
   const suspected = belief.suspects.filter(({ p }, k) => k === 0 || p >= 0.005).slice(0, shown);
   return [
@@ -100,14 +101,10 @@ function conclusionLines(
   worth: readonly Proposal[],
 ): string[] {
   const { kind, decisions, reasons, plan, beyond, notTested } = conclusion;
-  const names = decisions.map(({ name }) => name).join('; or: ');
-  const heads = {
-    fault: `Isolated: ${names}.`,
-    none: 'Nothing is found wrong.',
-    group: `No check left tells enough to part these: ${names}.`,
-    open: 'Not isolated yet.',
-  };
-  const lines = [heads[kind], ...reasons.map((reason) => `  ${reason}`)];
+  const lines = [
+    conclusionWords({ conclusion: kind, decisions }, false).long,
+    ...reasons.map((reason) => `  ${reason}`),
+  ];
   if (beyond !== null) lines.push(`  ${beyond}`);
   if (next !== null) {
     const check = guide.checks.find(({ id }) => id === next.check)!;

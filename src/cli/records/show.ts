@@ -2,7 +2,7 @@ import { readRecord } from '../../record/store/read-record.ts';
 import { entryBudget } from '../../report/entry-budget.ts';
 import { pictureLines } from '../../report/pictures/picture-lines.ts';
 import { unreliableEntries } from '../../verify/reliance.ts';
-import { concludedLines } from '../../view/words/conclusion.ts';
+import { conclusionLines } from '../../view/words/conclusion.ts';
 import { entryLine } from '../../view/words/entry.ts';
 import { summaryLines } from '../../view/words/summary.ts';
 import { type Context, printJson } from '../program/context.ts';
@@ -26,7 +26,7 @@ export async function show(
     const unreliable = unreliableEntries(read.state);
     for (const entry of read.entries) {
       if (entry.kind === 'repair') repairs += 1;
-      const line = entryLine(entry);
+      const line = entryLine(entry, repairs > 0);
       if (line !== null)
         terminal.out(
           `${entry.at.slice(0, 19).replace('T', ' ')}  ${line}${unreliable.has(entry.n) ? unreliableText : ''}`,
@@ -34,7 +34,7 @@ export async function show(
       if (options.budget === true) for (const part of entryBudget(entry)) terminal.out(`  ${part}`);
       if (entry.kind === 'concluded') {
         const titleOf = (id: string): string => read.state.checks[id]?.title ?? id;
-        for (const told of concludedLines(entry, titleOf, repairs > 0)) terminal.out(`  ${told}`);
+        for (const told of conclusionLines(entry, titleOf, repairs > 0)) terminal.out(`  ${told}`);
       }
     }
     for (const line of summaryLines(read.state)) terminal.out(line);

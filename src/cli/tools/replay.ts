@@ -4,6 +4,7 @@ import { parseLimits } from '../../guide/file/limits.ts';
 import { formatLimits, formatReading } from '../../measure/reading/format.ts';
 import type { Limits } from '../../measure/types.ts';
 import { type ReplayedCapture, replayBytes } from '../../session/replay/replay-bytes.ts';
+import { outcomeText, whyText } from '../../view/words/outcome.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 
@@ -29,7 +30,7 @@ export async function replay(
 
 function captureText({ tUs, input, level, reading, outcome, why }: ReplayedCapture): string {
   const where = input === 'tips' ? `tips, ${level} level` : `internal ${input}`;
-  return `${(tUs / 1e6).toFixed(3)} s  ${where}: ${formatReading(reading)}${outcome === null ? '' : `  ${outcome} - ${why}`}`;
+  return `${(tUs / 1e6).toFixed(3)} s  ${where}: ${formatReading(reading)}${outcome === null ? '' : `  ${outcomeText(outcome)}: ${whyText(why)}`}`;
 }
 
 function limitsOf(text: string): Limits {

@@ -3,7 +3,7 @@ import type { Entry } from '../../record/entries/entries.ts';
 import { type BenchEvent, type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';
 import { becauseOf, beforeRepairOf, suspectRows } from '../../view/job/suspects.ts';
-import { concludedLines } from '../../view/words/conclusion.ts';
+import { conclusionLines } from '../../view/words/conclusion.ts';
 import { entryLine } from '../../view/words/entry.ts';
 
 /** Tells a session as plain lines, for any terminal and for a pipe: what is asked, what was stored, how the link is. */
@@ -45,10 +45,10 @@ export class PlainReporter {
   }
 
   #stored(entry: Entry, state: BenchState): void {
-    const line = entryLine(entry);
+    const line = entryLine(entry, state.job.repairs.length > 0);
     if (entry.kind === 'concluded') {
       const titleOf = (id: string): string => state.guide.checks.find((check) => check.id === id)?.title ?? id;
-      for (const told of concludedLines(entry, titleOf, state.job.repairs.length > 0)) this.#say(told);
+      for (const told of conclusionLines(entry, titleOf, state.job.repairs.length > 0)) this.#say(told);
     } else if (line !== null) this.#say(line);
     if (!('attempt' in entry)) return;
     const shares = suspectRows(state).map(({ text, share }) => `${text} ${percent(share)}`);

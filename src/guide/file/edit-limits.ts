@@ -1,4 +1,5 @@
 import { isMap, isScalar, isSeq, type Node, parseDocument } from 'yaml';
+import { formatQuantity } from '../../measure/reading/format.ts';
 import type { CheckKinds } from '../check-kind.ts';
 import type { Guide, Limits } from '../types.ts';
 import { parseGuide } from './parse.ts';
@@ -60,7 +61,7 @@ function refuse(check: string, what: string): EditedGuide {
 
 /** Returns limits as they stand in a guide: `max 0.52 ohm`, `40 kohm..60 kohm`, `1.65 V..1.95 V`. */
 export function limitsText({ quantity, min, max }: Limits): string {
-  const write = (value: number): string => quantityText(value, quantity === 'resistance' ? 'ohm' : 'V');
+  const write = (value: number): string => formatQuantity(value, quantity, writtenDigits);
   if (min !== undefined && max !== undefined) return `${write(min)}..${write(max)}`;
   if (max !== undefined) return `max ${write(max)}`;
   return min === undefined ? '' : `min ${write(min)}`;
@@ -68,8 +69,7 @@ export function limitsText({ quantity, min, max }: Limits): string {
 
 function mapText(limits: Limits): string {
   const sides = (['min', 'max'] as const).filter((side) => limits[side] !== undefined);
-  const unit = limits.quantity === 'resistance' ? 'ohm' : 'V';
-  return `{ ${sides.map((side) => `${side}: ${quantityText(limits[side]!, unit)}`).join(', ')} }`;
+  return `{ ${sides.map((side) => `${side}: ${formatQuantity(limits[side]!, limits.quantity, writtenDigits)}`).join(', ')} }`;
 }
 
 function scalarText(text: string, at: number, limits: Limits): string {
@@ -77,19 +77,8 @@ function scalarText(text: string, at: number, limits: Limits): string {
   return `${quote}${limitsText(limits)}${quote}`;
 }
 
-/** Nine digits: more than any limit has, and few enough to shed a binary tail. Thousandths from a tenth down, so that 0.6 ohm stays in ohms. */
-function quantityText(value: number, unit: 'ohm' | 'V'): string {
-  const steps = unit === 'ohm' ? prefixes : prefixes.slice(2);
-  const [scale, prefix] = steps.find(([, , from]) => Math.abs(value) >= from) ?? [1, ''];
-  return `${Number((value / scale).toPrecision(9))} ${prefix}${unit}`;
-}
-
-const prefixes: [number, string, number][] = [
-  [1e6, 'M', 1e6],
-  [1e3, 'k', 1e3],
-  [1, '', 0.1],
-  [1e-3, 'm', 1e-6],
-];
+/** More digits than any limit has, and few enough to shed a binary tail. */
+const writtenDigits = 9;
 
 /** Equal data, numbers to the digits that are written. */
 function sameData(a: unknown, b: unknown): boolean {

@@ -48,28 +48,3 @@ function unitScale(unit: string, dimension: Dimension): number | null {
   const prefix = units[dimension].exec(unit)?.[1];
   return prefix === undefined ? null : prefixes[prefix]!;
 }
-
-/** Returns a resistance for people: four digits at most, with its prefix. */
-export function formatOhm(ohm: number): string {
-  return format(ohm, 'ohm', [
-    [1e9, 'G'],
-    [1e6, 'M'],
-    [1e3, 'k'],
-    [1, ''],
-    [1e-3, 'm'],
-  ]);
-}
-
-/** Returns a voltage for people: four digits at most, with its prefix. */
-export function formatVolt(volt: number): string {
-  return format(volt, 'V', [
-    [1, ''],
-    [1e-3, 'm'],
-  ]);
-}
-
-function format(value: number, unit: string, steps: [number, string][]): string {
-  const size = Math.abs(value);
-  const [scale, prefix] = steps.find(([step]) => size >= step * 0.99995) ?? (size === 0 ? [1, ''] : steps.at(-1)!);
-  return `${Number((value / scale).toPrecision(4))} ${prefix}${unit}`;
-}

@@ -1,8 +1,8 @@
+import { formatQuantity } from '../../measure/reading/format.ts';
 import { type CheckKinds, kindOf, type Prediction, type SolveFor } from '../check-kind.ts';
 import { solveCircuit } from '../circuit/circuit.ts';
 import { openOhm } from '../circuit/faults.ts';
 import { predictChecks, solverFor } from '../circuit/predict.ts';
-import { formatOhm, formatVolt } from '../file/quantity.ts';
 import { type Path, sourceOf } from '../file/source-map.ts';
 import type { Check, Guide, GuideProblem } from '../types.ts';
 import { coverProblems } from './cover-problems.ts';
@@ -111,7 +111,9 @@ function checkProblems({ guide, kinds, solve, add }: Looking, check: Check, heal
     add('warning', 'limits.zero-min', [...path, 'limits', 'min']);
   }
   if (limits.quantity === 'resistance' && limits.min !== undefined && limits.min <= 0.1 && limits.max === undefined) {
-    add('warning', 'limits.milli', [...path, 'limits', 'min'], { written: formatOhm(limits.min) });
+    add('warning', 'limits.milli', [...path, 'limits', 'min'], {
+      written: `${Number((limits.min * 1e3).toPrecision(4))} mohm`,
+    });
   }
   if (!isUsable) return;
   const { ohm, releasedOhm } = healthy.predicted;
@@ -123,9 +125,15 @@ function checkProblems({ guide, kinds, solve, add }: Looking, check: Check, heal
   } else if (ohm === undefined && healthy.insideLimits === false) {
     add('error', 'healthy.outside', [...path, 'limits'], { predicted });
   } else if (healthy.insideLimits === false && releasedOhm !== undefined) {
-    add('error', 'healthy.no-closure', [...path, 'key'], { predicted, released: formatOhm(releasedOhm) });
+    add('error', 'healthy.no-closure', [...path, 'key'], {
+      predicted,
+      released: formatQuantity(releasedOhm, 'resistance'),
+    });
   } else if (healthy.predicted.dryOhm !== undefined && healthy.insideLimits === false) {
-    add('error', 'healthy.film', [...path, 'factor'], { predicted, dry: formatOhm(healthy.predicted.dryOhm) });
+    add('error', 'healthy.film', [...path, 'factor'], {
+      predicted,
+      dry: formatQuantity(healthy.predicted.dryOhm, 'resistance'),
+    });
   } else if (ohm !== undefined && ohm < openOhm && isNear(ohm, healthy.spread, limits)) {
     const spread = `${Number((healthy.spread * 100).toPrecision(2))} %`;
     add('warning', 'healthy.near', [...path, 'limits'], { predicted, spread });
@@ -142,8 +150,8 @@ function isNear(ohm: number, spread: number, { min, max }: { min?: number; max?:
 }
 
 function shown({ predicted: { ohm, volt, answer } }: Prediction): string {
-  if (ohm !== undefined) return ohm >= openOhm ? 'open' : formatOhm(ohm);
-  return volt === undefined ? (answer ?? '') : formatVolt(volt);
+  if (ohm !== undefined) return ohm >= openOhm ? 'open' : formatQuantity(ohm, 'resistance');
+  return volt === undefined ? (answer ?? '') : formatQuantity(volt, 'voltage');
 }
 
 function some(nodes: readonly string[]): string {

@@ -1,7 +1,9 @@
 import { coverageFactor } from '../../statistics/distribution.ts';
 import type { Limits, Quantity, Reading } from '../types.ts';
 
+/** Below one ohm the unit stays ohm: `mohm` and `Mohm` are one slip of a key apart. */
 const ohmSteps = [
+  { from: 1e9, name: 'Gohm' },
   { from: 1e6, name: 'Mohm' },
   { from: 1e3, name: 'kohm' },
   { from: 1, name: 'ohm' },
@@ -45,10 +47,15 @@ function rounded(value: number, expanded: number, quantity: Quantity): { shown: 
   return { shown: `${shown} ${unit}`, expanded: `${up.toFixed(decimals)} ${unit}` };
 }
 
-/** Returns a number of ohms or volts with its unit, to four digits: `2 ohm`, `1.5 Mohm`, `3.3 V`. */
-export function formatQuantity(value: number, quantity: Quantity): string {
-  const { factor, unit } = unitOf(Math.abs(value), quantity);
-  return `${Number((value / factor).toPrecision(4))} ${unit}`;
+/**
+ * Returns a number of ohms or volts with its unit, to so many digits (four by default): `2 ohm`, `1.5 Mohm`,
+ * `0.03 ohm`, `3.3 V`. Rounded before its unit is chosen. An endless resistance is `open`. ASCII only.
+ */
+export function formatQuantity(value: number, quantity: Quantity, digits = 4): string {
+  if (quantity === 'resistance' && value === Number.POSITIVE_INFINITY) return 'open';
+  const rounded = Number(value.toPrecision(digits));
+  const { factor, unit } = unitOf(Math.abs(rounded), quantity);
+  return `${Number((rounded / factor).toPrecision(digits))} ${unit}`;
 }
 
 /** Returns limits as people write them: `at most 2 ohm`, `at least 1 Mohm`, `0.2 ohm .. 0.6 ohm`. */
@@ -63,7 +70,7 @@ export function formatLimits(limits: Limits): string {
 
 function unitOf(magnitude: number, quantity: Quantity): { factor: number; unit: string } {
   if (quantity === 'voltage') return { factor: 1, unit: 'V' };
-  const step = ohmSteps.find(({ from }) => magnitude >= from) ?? ohmSteps[2];
+  const step = ohmSteps.find(({ from }) => magnitude >= from) ?? ohmSteps[3];
   return { factor: step.from, unit: step.name };
 }
 

@@ -1,4 +1,5 @@
 import type { CheckState, JobState } from '../../record/state/job-state.ts';
+import { outcomeWord, whyText } from '../../view/words/outcome.ts';
 import { resultWords } from '../../view/words/result.ts';
 
 /** One line of what continuous integration reads. `error`: it stayed unknown, and must not count as passed. */
@@ -45,12 +46,12 @@ function checkCase(check: CheckState): CiCase {
       : check.outcome === 'fail'
         ? 'failure'
         : 'error';
-  return { name: check.id, kind, message: `${check.outcome}: ${last?.why ?? ''}${doubt}`, entry };
+  return { name: check.id, kind, message: `${outcomeWord(check.outcome)}: ${whyText(last?.why ?? '')}${doubt}`, entry };
 }
 
 function resultCase({ result, closed }: JobState): CiCase {
   const good = closed !== null && (result === 'passed' || result === 'repaired');
   const kind = good ? 'passed' : result === 'failed' ? 'failure' : 'error';
-  const message = closed === null ? `${result}; the job is still open` : resultWords[result].sentence;
+  const message = closed === null ? `${resultWords[result].word}; the job is still open` : resultWords[result].sentence;
   return { name: 'result of the job', kind, message, entry: closed?.n ?? null };
 }

@@ -1,5 +1,6 @@
 import { scaleLinear, scalePoint } from 'd3-scale';
 import { curveStepAfter, line } from 'd3-shape';
+import { percent } from '../../statistics/percent.ts';
 import type { BeliefAfter } from '../../verify/conclusions/believed.ts';
 
 const width = 860;
@@ -28,7 +29,7 @@ export function BeliefPicture({ beliefs }: { beliefs: readonly BeliefAfter[] }) 
   const pOf = (step: BeliefAfter, id: string): number => step.belief.decisions.find((one) => one.id === id)?.p ?? 0;
   const numbered = Math.ceil(beliefs.length / mostNumbers);
   const ends = spread(decisions.map(({ id }) => y(pOf(last, id))));
-  const words = decisions.map(({ id, name }) => `${name} ${Math.round(100 * pOf(last, id))} %`).join('; ');
+  const words = decisions.map(({ id, name }) => `${name} ${percent(pOf(last, id))}`).join('; ');
   return (
     <figure>
       <div className="wide">
@@ -73,7 +74,7 @@ export function BeliefPicture({ beliefs }: { beliefs: readonly BeliefAfter[] }) 
                 y2={ends[i]}
               />
               <text x={width - right + 33} y={ends[i]! + 4}>
-                {shortened(name)} {Math.round(100 * pOf(last, id))} %
+                {shortened(name)} {percent(pOf(last, id))}
               </text>
             </g>
           ))}

@@ -18,6 +18,7 @@ export function ColleaguePart({ data }: { data: ReportData }) {
   const { entries, verified } = data;
   const presses = entries.filter((entry) => entry.kind === 'presses');
   const curves = curvesOf(entries);
+  const firstRepair = entries.find(({ kind }) => kind === 'repair')?.n ?? Number.POSITIVE_INFINITY;
   return (
     <section className="for-colleague">
       <h2>Every entry of the record</h2>
@@ -35,7 +36,9 @@ export function ColleaguePart({ data }: { data: ReportData }) {
               <tr key={entry.n}>
                 <td className="number">{entry.n}</td>
                 <td className="number">{entry.at.slice(0, 19).replace('T', ' ')}</td>
-                <td>{entry.kind === 'link' ? linkLine(entry) : (entryLine(entry) ?? entry.kind)}</td>
+                <td>
+                  {entry.kind === 'link' ? linkLine(entry) : (entryLine(entry, firstRepair < entry.n) ?? entry.kind)}
+                </td>
               </tr>
             ))}
           </tbody>

@@ -1,25 +1,17 @@
-import { resultWords } from '../../view/words/result.ts';
+import { marks } from '../../view/words/mark.ts';
+import { resultWords, unverified } from '../../view/words/result.ts';
 import type { ReportData } from '../report-data.ts';
-
-const tones = {
-  passed: 'good',
-  repaired: 'good',
-  failed: 'bad',
-  'no-fault-found': 'open',
-  inconclusive: 'open',
-  abandoned: 'open',
-} as const;
-const marks = { good: '\u2713', bad: '\u2717', open: '?' } as const;
+import { toneClass } from './outcome.tsx';
 
 /** What a customer wants: what was wrong, what was done, is it right now. */
 export function CustomerPart({ data }: { data: ReportData }) {
   const { state, short, verified } = data;
-  const tone = verified.ok ? tones[state.result] : 'bad';
+  const { word, mark, tone } = verified.ok ? resultWords[state.result] : unverified;
   return (
     <section className="for-customer">
-      <p className={`verdict tone-${tone}`}>
-        <span aria-hidden="true">{marks[tone]} </span>
-        {verified.ok ? resultWords[state.result].word : 'this record does not verify'}
+      <p className={`verdict ${toneClass(tone)}`}>
+        <span aria-hidden="true">{marks[mark].unicode} </span>
+        {word}
       </p>
       {!verified.ok && (
         <p className="warning">

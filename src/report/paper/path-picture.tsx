@@ -1,12 +1,11 @@
-import type { PartState, PathPart } from '../pictures/device-path.ts';
+import { percent } from '../../statistics/percent.ts';
+import { marks } from '../../view/words/mark.ts';
+import type { Tone } from '../../view/words/outcome.ts';
+import { partWords } from '../../view/words/part.ts';
+import type { PathPart } from '../pictures/device-path.ts';
 
-const words: Record<PartState, { word: string; mark: string; className: string }> = {
-  'at-fault': { word: 'at fault', mark: '\u2717', className: 'bad' },
-  suspect: { word: 'in question', mark: '?', className: 'open' },
-  cleared: { word: 'cleared', mark: '\u2713', className: 'good' },
-  changed: { word: 'repaired', mark: '\u25c6', className: 'accent' },
-  unknown: { word: 'not decided', mark: '\u00b7', className: '' },
-};
+/** Classes of the stylesheet by tone; what is not decided has none. */
+const classes: Partial<Record<Tone, string>> = { pass: 'good', fail: 'bad', doubt: 'open', strong: 'accent' };
 
 const boxWidth = 150;
 const gap = 26;
@@ -19,7 +18,7 @@ export function PathPicture({ parts }: { parts: readonly PathPart[] }) {
   const columns = Math.min(aRow, parts.length);
   const rows = Math.ceil(parts.length / aRow);
   const width = columns * (boxWidth + gap) - gap + 8;
-  const spoken = parts.map(({ name, state }) => `${name}: ${words[state].word}`).join('; ');
+  const spoken = parts.map(({ name, state }) => `${name}: ${partWords[state].word}`).join('; ');
   return (
     <figure>
       <div className="wide">
@@ -50,12 +49,12 @@ export function PathPicture({ parts }: { parts: readonly PathPart[] }) {
 }
 
 function Part({ part, x, y, isLast }: { part: PathPart; x: number; y: number; isLast: boolean }) {
-  const { word, mark, className } = words[part.state];
+  const { word, mark, tone } = partWords[part.state];
   const lines = wrapped(part.name, 22);
   return (
     <g>
       <rect
-        className={`part ${className}`}
+        className={`part ${classes[tone] ?? ''}`}
         x={x}
         y={y}
         width={boxWidth}
@@ -69,8 +68,8 @@ function Part({ part, x, y, isLast }: { part: PathPart; x: number; y: number; is
         </text>
       ))}
       <text x={x + boxWidth / 2} y={y + 72} textAnchor="middle" fontWeight="700">
-        {mark} {word}
-        {part.p === null ? '' : ` (${Math.round(part.p * 100)} %)`}
+        {marks[mark].unicode} {word}
+        {part.p === null ? '' : ` (${percent(part.p)})`}
       </text>
       {!isLast && <line className="axis" x1={x + boxWidth} x2={x + boxWidth + gap} y1={y + 41} y2={y + 41} />}
     </g>

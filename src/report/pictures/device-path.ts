@@ -3,9 +3,7 @@ import type { Belief } from '../../isolate/types.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import type { BeliefAfter } from '../../verify/conclusions/believed.ts';
-
-/** What is said of a part of the path: each has a word and a mark of its own. */
-export type PartState = 'at-fault' | 'suspect' | 'cleared' | 'changed' | 'unknown';
+import type { PartState } from '../../view/words/part.ts';
 
 /** A unit on the way from the key to the main board, or what joins two of them. */
 export interface PathPart {

@@ -3,10 +3,13 @@ import { scaleLinear, scaleLog } from 'd3-scale';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import type { Limits } from '../../measure/types.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
+import { percent } from '../../statistics/percent.ts';
 import type { BeliefAfter } from '../../verify/conclusions/believed.ts';
+import { marks } from '../../view/words/mark.ts';
+import { partWords } from '../../view/words/part.ts';
 import type { CheckLine, Standing } from '../report-data.ts';
 import type { Curve } from './curves.ts';
-import type { PartState, PathPart } from './device-path.ts';
+import type { PathPart } from './device-path.ts';
 import { limitDomain } from './limit-domain.ts';
 
 /** Columns of a picture in text: with a name before it, it fits 80. */
@@ -14,19 +17,12 @@ const columns = 44;
 /** From nothing to full, in ASCII. */
 const ramp = ' .:-=+*#';
 
-const partWords: Record<PartState, string> = {
-  'at-fault': 'x AT FAULT',
-  suspect: '? in question',
-  cleared: '+ cleared',
-  changed: '* repaired',
-  unknown: '. not decided',
-};
-
 /** Returns the way from the key to the main board, a line a part. */
 export function pathLines(parts: readonly PathPart[]): string[] {
   return parts.map(({ name, kind, state, p }) => {
-    const chance = p === null ? '' : ` (${Math.round(p * 100)} %)`;
-    return `  ${kind === 'unit' ? '#' : '|'} ${partWords[state].padEnd(14)}${chance.padEnd(8)} ${name}`;
+    const { word, mark } = partWords[state];
+    const chance = p === null ? '' : ` (${percent(p)})`;
+    return `  ${kind === 'unit' ? '#' : '|'} ${`${marks[mark].ascii} ${word}`.padEnd(14)}${chance.padEnd(9)} ${name}`;
   });
 }
 
@@ -102,7 +98,7 @@ export function beliefLines(beliefs: readonly BeliefAfter[]): string[] {
     `  entry ${n}, ${'check' in entry ? entry.check : entry.kind}`,
     ...belief.decisions.slice(0, namedDecisions).map(({ name, p }) => {
       const bar = '#'.repeat(Math.round(p * beliefBar)).padEnd(beliefBar, '.');
-      return `    ${bar} ${`${Math.round(p * 100)} %`.padStart(5)} ${name}`;
+      return `    ${bar} ${percent(p).padStart(6)} ${name}`;
     }),
   ]);
 }

@@ -1,6 +1,7 @@
 import type { RangeOutcome, Verdict } from '../../calibrate/fit/fit-types.ts';
 import { standardOhm } from '../../calibrate/points/cal-point.ts';
-import { describePoint, ohmText } from '../../calibrate/points/point-words.ts';
+import { describePoint } from '../../calibrate/points/point-words.ts';
+import { formatQuantity } from '../../measure/reading/format.ts';
 import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import {
@@ -11,7 +12,9 @@ import {
 } from '../../session/calibration/calibration-state.ts';
 import { ageText } from '../../session/engine/calibration-in-force.ts';
 import type { Headline } from '../job/headline.ts';
-import { type Mark, plainLine, type Tone } from '../words/outcome.ts';
+import type { Mark } from '../words/mark.ts';
+import type { Tone } from '../words/outcome.ts';
+import { plainLine } from '../words/plain-line.ts';
 import type { CalibrationUi } from './calibration-keys.ts';
 
 /** One range and level in the table. */
@@ -177,7 +180,7 @@ function rowOf(outcome: RangeOutcome): RangeRow {
   return {
     name,
     points: residuals.length,
-    source: `${ohmText(rsOhm, 5)} ${Number(((100 * uRsOhm) / rsOhm).toPrecision(2))} %`,
+    source: `${formatQuantity(rsOhm, 'resistance', 5)} ${Number(((100 * uRsOhm) / rsOhm).toPrecision(2))} %`,
     probability: dof === 0 ? '' : probability.toFixed(2),
     residuals: residuals.map(({ standardised, used }) => ({ standardised, used })),
     verdict,
@@ -192,7 +195,7 @@ function nextText({ next, at, standards }: CalibrationState): string {
   const isHere = standards.some(({ standard }) => standard === next.standard);
   const name = isHere
     ? describePoint({ ...next, code: 0, uCode: 0, n: 1 })
-    : `a resistor near ${ohmText(standardOhm(next.standard))}`;
+    : `a resistor near ${formatQuantity(standardOhm(next.standard), 'resistance')}`;
   const what = isInHand ? 'This one helps most' : `Next, ${name} helps most`;
   return plainLine(`${what}: range ${next.range} ${next.level} gets ${Number(next.gain.toPrecision(2))} times as good`);
 }

@@ -1,7 +1,7 @@
 import { formatReading } from '../../measure/reading/format.ts';
 import type { Outcome, Reading } from '../../measure/types.ts';
 import type { BenchState } from '../../session/job/job-session-state.ts';
-import { plainLine } from '../words/outcome.ts';
+import { plainLine } from '../words/plain-line.ts';
 
 /** One check in the list. */
 export interface CheckRow {

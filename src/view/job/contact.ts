@@ -1,6 +1,6 @@
 import type { TipContact } from '../../session/engine/recent-readings.ts';
 import type { BenchState } from '../../session/job/job-session-state.ts';
-import { contactTexts } from '../words/outcome.ts';
+import { contactTexts } from '../words/contact.ts';
 
 /** What lies between the tips and how far the check in hand has come, in a few words. */
 export interface ContactView {

@@ -1,5 +1,8 @@
 import type { BenchState } from '../../session/job/job-session-state.ts';
-import { type Mark, outcomeWord, plainLine, type Tone } from '../words/outcome.ts';
+import type { Mark } from '../words/mark.ts';
+import { outcomeWords, type Tone, whyText } from '../words/outcome.ts';
+import { plainLine } from '../words/plain-line.ts';
+import { resultWords } from '../words/result.ts';
 import type { LastResult } from './check-rows.ts';
 
 /** One word that must be seen from a metre, with its mark and a sentence. */
@@ -18,7 +21,7 @@ export interface Headline {
 export function headlineOf(state: BenchState, result: LastResult | null): Headline | null {
   const { run } = state;
   if (state.phase === 'closed' || state.phase === 'left') {
-    const word = state.phase === 'left' ? 'LEFT' : plainLine(state.job.result).toUpperCase();
+    const word = state.phase === 'left' ? 'LEFT' : resultWords[state.job.result].word.toUpperCase();
     return { word, mark: null, tone: 'strong', text: plainLine(state.ending ?? '') };
   }
   if (state.phase === 'opening') return { word: 'PROBE?', mark: null, tone: 'strong', text: plainLine(state.linkText) };
@@ -32,5 +35,6 @@ export function headlineOf(state: BenchState, result: LastResult | null): Headli
   }
   if (state.paused) return { word: 'PAUSED', mark: null, tone: 'strong', text: 'Nothing is taken. p goes on.' };
   if (result === null || run?.outcome == null) return null;
-  return { ...outcomeWord(run.outcome), text: result.why };
+  const { word, mark, tone } = outcomeWords[run.outcome];
+  return { word: word.toUpperCase(), mark, tone, text: whyText(result.why) };
 }

@@ -1,7 +1,8 @@
 import type { Outcome } from '../../measure/types.ts';
 import { type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';
-import { plainLine } from '../words/outcome.ts';
+import { conclusionWords } from '../words/conclusion.ts';
+import { plainLine } from '../words/plain-line.ts';
 import { costLines, minutesText, moneyText } from '../words/plan.ts';
 
 /** One thing that may be wrong, with its probability. */
@@ -104,11 +105,11 @@ export function conclusionOf(state: BenchState): ConclusionView | null {
   const { tasks, at, job, guide } = state;
   const { concluded } = job;
   if (tasks[at]?.kind !== 'conclusion' || concluded === null) return null;
-  const { conclusion, decisions, plan } = concluded;
-  const named = decisions.map(({ name, p }) => `${plainLine(name)} ${percent(p)}`);
+  const { plan } = concluded;
+  const { large, long } = conclusionWords(concluded, job.repairs.length > 0);
   return {
-    word: conclusion === 'group' ? `ONE OF ${decisions.length}` : conclusionWords[conclusion],
-    saying: conclusion === 'none' ? 'Nothing that was checked is wrong.' : named.join(', '),
+    word: large,
+    saying: plainLine(long),
     reasons: concluded.reasons.map(plainLine),
     doubt: concluded.doubt === null ? null : plainLine(concluded.doubt),
     beyond: concluded.beyond === null ? null : plainLine(concluded.beyond),
@@ -130,16 +131,10 @@ export function conclusionOf(state: BenchState): ConclusionView | null {
 export function concludedLine({ tasks, at, job }: BenchState): string | null {
   const task = tasks[at];
   if (job.concluded === null || task?.kind !== 'proof' || task.when !== 'closing') return null;
-  const { conclusion, decisions, notTested } = job.concluded;
-  const named = decisions.map(({ name, p }) => `${plainLine(name)} ${percent(p)}`).join(', ');
+  const { notTested } = job.concluded;
   const untested = notTested.length === 0 ? '' : `; ${notTested.length} checks not done`;
-  if (conclusion === 'open') return `not decided, likeliest ${named}${untested}`;
-  if (conclusion === 'group') return `not told apart: ${named}${untested}`;
-  if (conclusion === 'fault') return `${named}${untested}`;
-  return `${job.repairs.length > 0 ? 'nothing is wrong any more' : 'no fault found'}${untested}`;
+  return `${plainLine(conclusionWords(job.concluded, job.repairs.length > 0).short)}${untested}`;
 }
-
-const conclusionWords = { fault: 'FOUND', none: 'NO FAULT', open: 'NOT SURE' } as const;
 
 /** Returns every check that was done before a repair, with what it came to then and since. */
 export function changesOf({ guide, job }: BenchState): ConclusionView['changes'] {

@@ -15,8 +15,10 @@ import { freshCount, type MeterCount, statisticsOf, stepCount } from '../../sess
 import type { KeyPress } from '../job/keyboard.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
+import { contactTexts } from '../words/contact.ts';
 import { meterKeys } from '../words/key-help.ts';
-import { contactTexts, plainLine, type ReadingParts, readingParts } from '../words/outcome.ts';
+import { plainLine } from '../words/plain-line.ts';
+import { type ReadingParts, readingParts } from '../words/reading.ts';
 
 /** What a meter knows of its tips. */
 export interface MeterLive {

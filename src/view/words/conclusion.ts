@@ -3,16 +3,77 @@ import { percent } from '../../statistics/percent.ts';
 import { listedLines } from './list.ts';
 import { costLines, minutesText, moneyText } from './plan.ts';
 
+/** What isolation came to, as far as words need it: one from a record serves, and one just drawn. */
+export interface Concluded {
+  conclusion: EntryOf<'concluded'>['conclusion'];
+  decisions: readonly { name: string; p: number }[];
+}
+
+/** How a conclusion is told, from one word to a whole sentence. */
+export interface ConclusionWords {
+  /** A word or two that can be drawn large. */
+  large: string;
+  /** A clause with what it names: stands behind `concluded:`. */
+  short: string;
+  /** A sentence that names nothing: stands above a list of what it is about. */
+  head: string;
+  /** A sentence with what it names. */
+  long: string;
+}
+
+/** Decisions of an open conclusion that are named. */
+const namedOpen = 3;
+
+/**
+ * Returns a conclusion in words.
+ *
+ * @param concluded what isolation came to; null before the first conclusion
+ * @param isRepaired something was repaired before it, so that `none` says that it helped
+ */
+export function conclusionWords(concluded: Concluded | null, isRepaired: boolean): ConclusionWords {
+  if (concluded === null) return nothingSoFar;
+  const { conclusion, decisions } = concluded;
+  const named = decisions.map(({ name, p }) => `${name} (${percent(p)})`);
+  switch (conclusion) {
+    case 'fault': {
+      const what = named[0] ?? 'no place that has a name';
+      return { large: 'FOUND', short: what, head: 'A fault was found.', long: `The fault is in: ${what}.` };
+    }
+    case 'group': {
+      const head = 'The checks left cannot tell these apart';
+      return {
+        large: `ONE OF ${decisions.length}`,
+        short: `not told apart: ${named.join(', ')}`,
+        head: `${head}.`,
+        long: `${head}: ${named.join('; ')}.`,
+      };
+    }
+    case 'none':
+      return isRepaired ? nothingAnyMore : nothingFound;
+    case 'open': {
+      const likeliest = named.slice(0, namedOpen).join(', ');
+      const short = likeliest === '' ? 'not decided yet' : `not decided yet, likeliest ${likeliest}`;
+      return { large: 'NOT SURE', short, head: 'Not decided yet.', long: `N${short.slice(1)}.` };
+    }
+  }
+}
+
+const nothingFound = said('no fault found', 'No fault was found.');
+const nothingAnyMore = said('nothing is wrong any more', 'Nothing is wrong any more.');
+const nothingSoFar = said('no fault found so far', 'No fault was found so far.');
+
+function said(short: string, sentence: string): ConclusionWords {
+  return { large: 'NO FAULT', short, head: sentence, long: sentence };
+}
+
 /** Returns what isolation came to, as plain lines: decisions, reasons, plan with its cost, what was not tested. */
-export function concludedLines(
+export function conclusionLines(
   entry: EntryOf<'concluded'>,
   titleOf: (check: string) => string,
   isRepaired: boolean,
 ): string[] {
   const { conclusion, decisions, reasons, doubt, beyond, plan, notTested } = entry;
-  const lines: string[] = [
-    conclusion === 'none' && isRepaired ? 'Conclusion: nothing is wrong any more.' : headOf[conclusion],
-  ];
+  const lines: string[] = [`Conclusion: ${conclusionWords(entry, isRepaired).head}`];
   for (const { name, p } of decisions) lines.push(`  ${percent(p)} ${name}`);
   if (doubt !== null) lines.push(`  in doubt: ${doubt}`);
   for (const reason of reasons) lines.push(`  - ${reason}`);
@@ -33,10 +94,3 @@ export function concludedLines(
 
 /** So many checks are named on one line. */
 const fewTitles = 3;
-
-const headOf = {
-  fault: 'Conclusion: a fault was found.',
-  group: 'Conclusion: no check left tells enough to part these.',
-  none: 'Conclusion: no fault found.',
-  open: 'Conclusion: not decided yet.',
-} as const;

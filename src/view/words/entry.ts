@@ -1,19 +1,16 @@
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
+import { conclusionWords } from './conclusion.ts';
+import { marks } from './mark.ts';
+import { outcomeText, whyText } from './outcome.ts';
+import { resultWords } from './result.ts';
 
-/** Marks that stand beside an outcome's word, so that a column of them can be scanned. */
-const marks: Record<string, string> = {
-  pass: '[+]',
-  fail: '[x]',
-  borderline: '[~]',
-  unsteady: '[?]',
-  'no-contact': '[.]',
-  live: '[!]',
-};
-
-/** Returns one plain line for an entry of a record, or null for entries that say nothing to a reader. */
-export function entryLine(entry: Entry): string | null {
+/**
+ * Returns one plain line for an entry of a record, or null for entries that say nothing to a reader.
+ * `isRepaired`: a repair stands before it in the record.
+ */
+export function entryLine(entry: Entry, isRepaired = false): string | null {
   switch (entry.kind) {
     case 'opened':
       return `job ${entry.job} opened: ${entry.device.maker} ${entry.device.name}, revision ${entry.device.revision}, guide ${entry.guide.id}${revisionText(entry.revision)}`;
@@ -22,31 +19,31 @@ export function entryLine(entry: Entry): string | null {
     case 'probe':
       return `probe ${serialText(entry.identity.probeSerial)}, firmware ${entry.identity.fwMajor}.${entry.identity.fwMinor}, ${entry.path}; ${entry.calibrationState}`;
     case 'proof':
-      return `${mark(entry.outcome)} ${entry.when} proof, ${entry.what}: ${entry.why}`;
+      return `${outcomeText(entry.outcome)} ${entry.when} proof, ${entry.what}: ${whyText(entry.why)}`;
     case 'capture':
-      return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.why}`;
+      return `${outcomeText(entry.outcome)} ${attempted(entry)}: ${whyText(entry.why)}`;
     case 'presses':
-      return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.presses.filter((p) => !p.missed).length} closures of ${entry.count} presses - ${entry.why}`;
+      return `${outcomeText(entry.outcome)} ${attempted(entry)}: ${entry.presses.filter((p) => !p.missed).length} closures of ${entry.count} presses - ${whyText(entry.why)}`;
     case 'bridge':
-      return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.why}${answeredText(entry)}`;
+      return `${outcomeText(entry.outcome)} ${attempted(entry)}: ${whyText(entry.why)}${answeredText(entry)}`;
     case 'levels':
-      return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.why}`;
+      return `${outcomeText(entry.outcome)} ${attempted(entry)}: ${whyText(entry.why)}`;
     case 'steady':
-      return `${mark(entry.outcome)} ${attempted(entry)}: ${entry.why}${heldText(entry)}`;
+      return `${outcomeText(entry.outcome)} ${attempted(entry)}: ${whyText(entry.why)}${heldText(entry)}`;
     case 'observation':
-      return `${mark(entry.outcome)} ${entry.check}: ${entry.question} ${entry.answer} (${entry.by})`;
+      return `${outcomeText(entry.outcome)} ${entry.check}: ${entry.question} ${entry.answer} (${entry.by})`;
     case 'skipped':
       return `skipped ${entry.check}: ${entry.reason} (${entry.by})`;
     case 'repeat':
       return `repeat of ${entry.check} (${entry.by})`;
     case 'live':
-      return `[!] voltage on the tips ${entry.where} the measurement: excitation off`;
+      return `[${marks.live.ascii}] voltage on the tips ${entry.where} the measurement: excitation off`;
     case 'gap':
       return `gap in the readings: ${entry.text}`;
     case 'power':
       return `device switched ${entry.to}`;
     case 'concluded':
-      return `concluded: ${concludedText(entry)}`;
+      return `concluded: ${conclusionWords(entry, isRepaired).short}${doubtText(entry)}`;
     case 'repair':
       return `${entry.what === 'swap' ? 'swapped' : 'repair done'}: ${entry.text} (${entry.by})`;
     case 'note':
@@ -56,7 +53,7 @@ export function entryLine(entry: Entry): string | null {
     case 'recovered':
       return `recovered: ${entry.bytes} bytes of an unfinished entry set aside in ${entry.file ?? 'no file'} (${entry.why})`;
     case 'closed':
-      return `job closed: ${entry.result} (${entry.why}); proofs ${entry.proofs}`;
+      return `job closed: ${resultWords[entry.result].word} (${entry.why}); proofs ${entry.proofs}`;
     case 'signed':
       return `signed by the bench with key ${entry.publicKey}`;
     case 'customer':
@@ -66,29 +63,13 @@ export function entryLine(entry: Entry): string | null {
   }
 }
 
-/** What isolation came to, in one line. */
-function concludedText({ conclusion, decisions, doubt }: EntryOf<'concluded'>): string {
-  const shares = decisions.map(({ name, p }) => `${name} ${Math.round(p * 100)} %`);
-  const doubted = doubt === null ? '' : ` - in doubt: ${doubt}`;
-  switch (conclusion) {
-    case 'fault':
-      return `${shares[0] ?? 'a fault'}${doubted}`;
-    case 'group':
-      return `no check left tells enough to part these: ${shares.join(', ')}${doubted}`;
-    case 'none':
-      return `no fault found${doubted}`;
-    case 'open':
-      return `not decided: ${shares.slice(0, 3).join(', ')}${doubted}`;
-  }
-}
-
-function mark(outcome: string): string {
-  return `${marks[outcome] ?? '[ ]'} ${outcome}`.padEnd(9);
-}
-
 /** The check, and which attempt it was when it was not the first. */
 function attempted({ check, attempt }: { check: string; attempt: number }): string {
   return attempt === 1 ? check : `${check}, attempt ${attempt}`;
+}
+
+function doubtText({ doubt }: EntryOf<'concluded'>): string {
+  return doubt === null ? '' : ` - in doubt: ${doubt}`;
 }
 
 /** The question and its answer, and who gave it; a light sensor answers without being asked. */

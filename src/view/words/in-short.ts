@@ -1,5 +1,6 @@
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
+import { conclusionWords } from './conclusion.ts';
 import { resultWords } from './result.ts';
 
 /** What a customer wants to know, in plain sentences: what was wrong, what was done, is it right now. */
@@ -16,38 +17,35 @@ export function inShort(state: JobState, entries: readonly Entry[]): InShort {
   const all = entries.filter((entry): entry is EntryOf<'concluded'> => entry.kind === 'concluded');
   // what comes after a repair that helped names nothing any more
   const naming = all.filter(({ conclusion }) => conclusion === 'fault' || conclusion === 'group');
-  const told = naming[naming.length - 1] ?? all[all.length - 1];
+  const told = naming.at(-1) ?? all.at(-1);
   return {
-    wrong: whatWasWrong(state, naming, all[all.length - 1]?.conclusion === 'none'),
+    wrong: whatWasWrong(state, naming, all.at(-1) ?? null),
     done: whatWasDone(state),
     now: whatIsNow(state),
     why: told?.reasons ?? [],
   };
 }
 
-function whatWasWrong(state: JobState, naming: readonly EntryOf<'concluded'>[], isNone: boolean): string[] {
+function whatWasWrong(
+  state: JobState,
+  naming: readonly EntryOf<'concluded'>[],
+  last: EntryOf<'concluded'> | null,
+): string[] {
   const symptom = state.opened?.symptom === undefined ? [] : [`Reported: ${state.opened.symptom}.`];
-  const found = naming.map(namedBy).filter((text, i, texts) => text !== texts[i - 1]);
-  if (found.length === 1) return [...symptom, `${found[0]}.`];
+  const found = naming.map((one) => conclusionWords(one, false).long).filter((text, i, texts) => text !== texts[i - 1]);
+  if (found.length === 1) return [...symptom, found[0]!];
   // a repair did not help, and the checks after it told more
   if (found.length > 1)
     return [
       ...symptom,
-      ...found.map((text, i) => `${i === 0 ? 'At first' : 'Then'}: ${text[0]!.toLowerCase()}${text.slice(1)}.`),
+      ...found.map((text, i) => `${i === 0 ? 'At first' : 'Then'}: ${text[0]!.toLowerCase()}${text.slice(1)}`),
     ];
   const failed = Object.values(state.checks).filter(({ before, outcome }) => before === 'fail' || outcome === 'fail');
   if (failed.length > 0) {
     const lines = failed.map(({ title, doubtful }) => `Failed: ${title}${doubtful ? ' (not to be relied on)' : ''}.`);
     return [...symptom, ...lines];
   }
-  return [...symptom, isNone ? 'No fault was found.' : 'Nothing was found to be wrong so far.'];
-}
-
-function namedBy({ conclusion, decisions }: EntryOf<'concluded'>): string {
-  const names = decisions.map(({ name, p }) => `${name} (${percent(p)})`);
-  return conclusion === 'fault'
-    ? `The fault is in: ${names[0] ?? 'no place that has a name'}`
-    : `The checks leave these, and cannot tell them apart: ${names.join('; ')}`;
+  return [...symptom, conclusionWords(last?.conclusion === 'none' ? last : null, false).long];
 }
 
 function whatWasDone(state: JobState): string[] {
@@ -71,8 +69,4 @@ function whatIsNow(state: JobState): string[] {
   if (untested > 0)
     lines.push(`${untested} ${untested === 1 ? 'check was' : 'checks were'} not done; below they are listed.`);
   return lines;
-}
-
-function percent(p: number): string {
-  return p >= 0.995 ? 'more than 99 %' : `${Math.round(p * 100)} %`;
 }

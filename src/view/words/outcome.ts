@@ -1,64 +1,39 @@
-import { formatReading } from '../../measure/reading/format.ts';
-import type { Outcome, Reading } from '../../measure/types.ts';
-import type { TipContact } from '../../session/engine/recent-readings.ts';
+import type { Outcome } from '../../measure/types.ts';
+import { type Mark, marks } from './mark.ts';
 
-/** What a text stands for; the theme gives it a look, and no meaning rests on the look alone. */
+/** What a text stands for; each face gives it a look, and no meaning rests on the look alone. */
 export type Tone = 'plain' | 'quiet' | 'strong' | 'pass' | 'fail' | 'doubt' | 'danger';
 
-/** Names of marks; the theme draws them from the characters that the terminal has. */
-export type Mark = 'pass' | 'fail' | 'borderline' | 'unsteady' | 'no-contact' | 'live' | 'skipped' | 'none' | 'now';
-
-export interface OutcomeWord {
+/** How an outcome is told: word and mark always stand together. */
+export interface OutcomeWords {
   word: string;
   mark: Mark;
   tone: Tone;
 }
 
-const outcomeWords: Record<Outcome | 'skipped', OutcomeWord> = {
-  pass: { word: 'PASS', mark: 'pass', tone: 'pass' },
-  fail: { word: 'FAIL', mark: 'fail', tone: 'fail' },
-  borderline: { word: 'BORDERLINE', mark: 'borderline', tone: 'doubt' },
-  unsteady: { word: 'UNSTEADY', mark: 'unsteady', tone: 'doubt' },
-  'no-contact': { word: 'NO CONTACT', mark: 'no-contact', tone: 'doubt' },
-  live: { word: 'LIVE', mark: 'live', tone: 'danger' },
-  skipped: { word: 'SKIPPED', mark: 'skipped', tone: 'quiet' },
+/** Every outcome that a check can stand at, and `skipped`. */
+export const outcomeWords: Record<Outcome | 'skipped', OutcomeWords> = {
+  pass: { word: 'pass', mark: 'pass', tone: 'pass' },
+  fail: { word: 'fail', mark: 'fail', tone: 'fail' },
+  borderline: { word: 'borderline', mark: 'borderline', tone: 'doubt' },
+  unsteady: { word: 'unsteady', mark: 'unsteady', tone: 'doubt' },
+  'no-contact': { word: 'no contact', mark: 'no-contact', tone: 'doubt' },
+  live: { word: 'live', mark: 'live', tone: 'danger' },
+  skipped: { word: 'skipped', mark: 'skipped', tone: 'quiet' },
 };
 
-/** Returns the word, the mark and the tone of an outcome. */
-export function outcomeWord(outcome: Outcome | 'skipped'): OutcomeWord {
-  return outcomeWords[outcome];
+/** Returns an outcome in plain ASCII, its mark in brackets so that a column can be scanned: `[+] pass`. */
+export function outcomeText(outcome: Outcome | 'skipped'): string {
+  const { word, mark } = outcomeWords[outcome];
+  return `[${marks[mark].ascii}] ${word}`;
 }
 
-/** What is between the tips, in a few words. */
-export const contactTexts: Record<TipContact, string> = {
-  none: 'no readings',
-  live: 'voltage on tips',
-  air: 'tips in the air',
-  'a-only': 'only tip A on',
-  'b-only': 'only tip B on',
-  open: 'path open',
-  closed: 'both tips on',
-};
-
-/** A reading in parts, so that the number can be drawn large. `number` is `---` without a reading. */
-export interface ReadingParts {
-  number: string;
-  unit: string;
-  /** Expanded uncertainty with its unit (`+/- 0.06 ohm`), or what stands in its place (`open`); empty without a reading. */
-  beside: string;
+/** Returns why an outcome came about. Where the record repeats the outcome's code, its word stands. */
+export function whyText(why: string): string {
+  return why in outcomeWords ? outcomeWords[why as Outcome].word : why;
 }
 
-/** Returns a reading in parts, by the same rules and digits as everywhere else. */
-export function readingParts(reading: Reading | null): ReadingParts {
-  if (reading === null || reading.state === 'unreadable') return { number: '---', unit: '', beside: '' };
-  const text = formatReading(reading);
-  const found = /^([<>] )?(\S+) (\S+)(?: \+\/- (.+)| \((.+)\))?$/.exec(text);
-  if (found === null) return { number: text, unit: '', beside: '' };
-  const [, bound = '', number = '', unit = '', uncertainty, words = ''] = found;
-  return { number: `${bound}${number}`, unit, beside: uncertainty === undefined ? words : `+/- ${uncertainty}` };
-}
-
-/** Returns a text as one line without control characters, so that no guide or ticket can break a frame. */
-export function plainLine(text: string): string {
-  return text.replace(/[\s\p{Cc}\p{Cf}\p{Cs}]+/gu, ' ').trim();
+/** Returns the word of an outcome; a check without one is `not done`. */
+export function outcomeWord(outcome: Outcome | null): string {
+  return outcome === null ? 'not done' : outcomeWords[outcome].word;
 }

@@ -20,3 +20,21 @@ export function shownValue(reading: StoredReading, quantity: Quantity): ShownVal
   const text = formatReading({ quantity, value, u, dof, state, rangeEnd: Math.abs(value), parts: [] });
   return { quantity, value, expanded: coverageFactor(0.95, dof) * u, state, text };
 }
+
+/** A reading in parts, so that the number can be drawn large. `number` is `---` without a reading. */
+export interface ReadingParts {
+  number: string;
+  unit: string;
+  /** Expanded uncertainty with its unit (`+/- 0.06 ohm`), or what stands in its place (`open`); empty without a reading. */
+  beside: string;
+}
+
+/** Returns a reading in parts, by the same rules and digits as everywhere else. */
+export function readingParts(reading: Reading | null): ReadingParts {
+  if (reading === null || reading.state === 'unreadable') return { number: '---', unit: '', beside: '' };
+  const text = formatReading(reading);
+  const found = /^([<>] )?(\S+) (\S+)(?: \+\/- (.+)| \((.+)\))?$/.exec(text);
+  if (found === null) return { number: text, unit: '', beside: '' };
+  const [, bound = '', number = '', unit = '', uncertainty, words = ''] = found;
+  return { number: `${bound}${number}`, unit, beside: uncertainty === undefined ? words : `+/- ${uncertainty}` };
+}

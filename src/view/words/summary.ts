@@ -1,25 +1,18 @@
 import type { JobState } from '../../record/state/job-state.ts';
 import { listedLines } from './list.ts';
-
-const words: Record<string, string> = {
-  passed: 'passed: every check of the guide passed, and the probe proved itself before and after',
-  failed: 'failed: a fault was found, and the probe proved itself before and after',
-  repaired:
-    'repaired: a fault was found, a repair was done, what was checked before passes now, and the probe proved itself before and after',
-  'no-fault-found': 'no fault found: what was checked passed, not everything was checked; this is no pass',
-  inconclusive: 'inconclusive: something stayed unknown, or the probe did not prove itself',
-  abandoned: 'abandoned',
-};
+import { outcomeWord, whyText } from './outcome.ts';
+import { resultWords } from './result.ts';
 
 /** Returns what a job comes to, as plain lines: the result, the checks that failed, what was not settled, the proofs. */
 export function summaryLines(state: JobState): string[] {
   const checks = Object.values(state.checks);
-  const lines = [`result: ${words[state.result] ?? state.result}`];
+  const { word, sentence } = resultWords[state.result];
+  const lines = [`result: ${word}. ${sentence}`];
   for (const check of checks) {
     if (check.outcome !== 'fail') continue;
     const last = check.attempts[check.attempts.length - 1];
     lines.push(
-      `  failed: ${check.title}${last === undefined ? '' : ` - ${last.why}`}${check.doubtful ? ' (not to be relied on)' : ''}`,
+      `  failed: ${check.title}${last === undefined ? '' : ` - ${whyText(last.why)}`}${check.doubtful ? ' (not to be relied on)' : ''}`,
     );
   }
   const open = checks.filter((c) => c.inGuide && c.outcome !== 'pass' && c.outcome !== 'fail');
@@ -27,7 +20,7 @@ export function summaryLines(state: JobState): string[] {
   for (const check of open) {
     if (notDone.includes(check)) continue;
     lines.push(
-      `  not settled: ${check.title} (${check.skipped === null ? (check.outcome ?? 'not done') : `skipped: ${check.skipped.reason}`})`,
+      `  not settled: ${check.title} (${check.skipped === null ? outcomeWord(check.outcome) : `skipped: ${check.skipped.reason}`})`,
     );
   }
   const titles = notDone.map(({ title }) => title);
@@ -35,7 +28,7 @@ export function summaryLines(state: JobState): string[] {
   lines.push(...repairLines(state));
   for (const check of checks) {
     if (check.redo) {
-      lines.push(`  before ${check.before ?? 'nothing'}, after ${check.after ?? 'not done'}: ${check.title}`);
+      lines.push(`  before ${outcomeWord(check.before)}, after ${outcomeWord(check.after)}: ${check.title}`);
     }
   }
   lines.push(

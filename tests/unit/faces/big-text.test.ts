@@ -3,7 +3,8 @@ import { expect, test } from 'vitest';
 import { bigMarked, bigText } from '../../../src/faces/screen/parts/big-text.ts';
 import { layoutFor, wrapLines } from '../../../src/faces/screen/parts/layout.ts';
 import { markText, toneLook } from '../../../src/faces/screen/parts/theme.ts';
-import { type Mark, outcomeWord } from '../../../src/view/words/outcome.ts';
+import type { Mark } from '../../../src/view/words/mark.ts';
+import { outcomeWords } from '../../../src/view/words/outcome.ts';
 import { ascii, unicode } from './frames.ts';
 
 test('no two characters of the large font look alike', () => {
@@ -41,7 +42,7 @@ test('every outcome has a large mark of its own', () => {
 test('every outcome fits 80 columns with its mark', () => {
   const cols = layoutFor(80, 24)!.leftCols - 1;
   for (const outcome of ['pass', 'fail', 'borderline', 'unsteady', 'no-contact', 'live'] as const) {
-    const { word, mark } = outcomeWord(outcome);
+    const { word, mark } = outcomeWords[outcome];
     expect(bigMarked(mark, word, cols, 5, '#'), word).not.toBeNull();
   }
 });

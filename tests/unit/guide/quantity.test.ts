@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { formatOhm, formatVolt, parseQuantity } from '../../../src/guide/file/quantity.ts';
+import { parseQuantity } from '../../../src/guide/file/quantity.ts';
 
 test.each([
   ['2 ohm', 2],
@@ -38,17 +38,4 @@ test.each([
   ['0x10 ohm', 'ohm', 'number.bad'],
 ] as const)('%s as %s is refused: %s', (text, dimension, code) => {
   expect(parseQuantity(text, dimension)).toEqual({ ok: false, code });
-});
-
-test('numbers for people', () => {
-  expect([0, 0.0229999, 999.99, 999_960, 4.7e4, 1.05e6, 1e9].map(formatOhm)).toEqual([
-    '0 ohm',
-    '23 mohm',
-    '1 kohm',
-    '1 Mohm',
-    '47 kohm',
-    '1.05 Mohm',
-    '1 Gohm',
-  ]);
-  expect([0.017391, -1.8].map(formatVolt)).toEqual(['17.39 mV', '-1.8 V']);
 });

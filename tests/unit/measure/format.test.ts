@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, test } from 'vitest';
 import { formatLimits, formatQuantity, formatReading } from '../../../src/measure/reading/format.ts';
 import type { Reading } from '../../../src/measure/types.ts';
 import { manyDof } from '../../../src/statistics/distribution.ts';
@@ -51,4 +51,26 @@ it('quantities and limits', () => {
   expect(formatLimits({ quantity: 'resistance', min: 1e6 })).toBe('at least 1 Mohm');
   expect(formatLimits({ quantity: 'resistance', min: 0.2, max: 0.6 })).toBe('0.2 ohm .. 0.6 ohm');
   expect(formatLimits({ quantity: 'resistance' })).toBe('no limit');
+});
+
+test.each([
+  [0, '0 ohm'],
+  [0.0229999, '0.023 ohm'],
+  [999.99, '1 kohm'],
+  [999_960, '1 Mohm'],
+  [4.7e4, '47 kohm'],
+  [1.05e6, '1.05 Mohm'],
+  [1e9, '1 Gohm'],
+  [Number.POSITIVE_INFINITY, 'open'],
+])('%d ohm is written %s: rounded before its unit is chosen, never in mohm', (ohm, text) => {
+  expect(formatQuantity(ohm, 'resistance')).toBe(text);
+});
+
+test('a volt stays a volt, however small', () => {
+  expect(formatQuantity(0.017391, 'voltage')).toBe('0.01739 V');
+});
+
+test('as many digits as are asked for', () => {
+  expect(formatQuantity(0.123456789, 'resistance', 2)).toBe('0.12 ohm');
+  expect(formatQuantity(1234.56789, 'resistance', 9)).toBe('1.23456789 kohm');
 });

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { outcomeWord, plainLine, readingParts } from '../../../src/view/words/outcome.ts';
+import { plainLine } from '../../../src/view/words/plain-line.ts';
+import { readingParts } from '../../../src/view/words/reading.ts';
 import { DrySession } from '../faces/scenes.ts';
 import { captured, connected, lift, make, testGuide } from '../session/dry-bench.ts';
 
@@ -71,12 +72,6 @@ describe('the outcome', () => {
       .keys('cell', { input: '', return: true }, 'live', { input: '', return: true });
     at.bench.happen(make, captured(4));
     expect(at.view.headline).toMatchObject({ word: 'FAIL' });
-  });
-
-  test('each has a word and a mark of its own', () => {
-    const all = (['pass', 'fail', 'borderline', 'unsteady', 'no-contact', 'live', 'skipped'] as const).map(outcomeWord);
-    expect(new Set(all.map(({ word }) => word)).size).toBe(all.length);
-    expect(new Set(all.map(({ mark }) => mark)).size).toBe(all.length);
   });
 });
 

@@ -1,6 +1,6 @@
 import { Box, Text } from 'ink';
 import type { CheckRow } from '../../../view/job/check-rows.ts';
-import { outcomeWord } from '../../../view/words/outcome.ts';
+import { outcomeWords } from '../../../view/words/outcome.ts';
 import { Line, Row, Said } from '../parts/row.tsx';
 import { drawable, markText, type Theme } from '../parts/theme.ts';
 
@@ -46,11 +46,11 @@ interface LineProps {
 }
 
 function CheckLine({ row, hasBefore, isCursor, cols, theme }: LineProps) {
-  const word = row.outcome === null ? null : outcomeWord(row.outcome);
+  const word = row.outcome === null ? null : outcomeWords[row.outcome];
   const now = row.current ? markText('now', theme) : ' ';
   const times = row.attempts > 1 ? ` x${row.attempts}` : '';
   const reading = cols >= 40 && row.reading !== '' ? `  ${row.reading.replace(/ \+\/-.*| \(.*/, '')}` : '';
-  const before = hasBefore ? `${markText(row.before === null ? 'none' : outcomeWord(row.before).mark, theme)} ` : '';
+  const before = hasBefore ? `${markText(row.before === null ? 'none' : outcomeWords[row.before].mark, theme)} ` : '';
   const room = cols - 4 - before.length - times.length - reading.length;
   const title = drawable(row.title, theme);
   const cut = title.length > room ? `${title.slice(0, Math.max(0, room - 2))}..` : title.padEnd(Math.max(0, room));

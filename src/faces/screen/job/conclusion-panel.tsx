@@ -1,7 +1,7 @@
 import { Box } from 'ink';
 import type { JobView } from '../../../view/job/job-view.ts';
 import type { ConclusionView, RepairRow } from '../../../view/job/suspects.ts';
-import { outcomeWord, type Tone } from '../../../view/words/outcome.ts';
+import { outcomeWords, type Tone } from '../../../view/words/outcome.ts';
 import { bigText } from '../parts/big-text.ts';
 import { type Layout, wrapLines } from '../parts/layout.ts';
 import { Line } from '../parts/row.tsx';
@@ -64,7 +64,7 @@ function reasonsOf(conclusion: ConclusionView, cols: number, room: number, theme
 function changeText({ title, before, after }: ConclusionView['changes'][number], theme: Theme): string {
   const said = (outcome: typeof before): string => {
     if (outcome === null) return 'not done';
-    const { word, mark } = outcomeWord(outcome);
+    const { word, mark } = outcomeWords[outcome];
     return `${markText(mark, theme)} ${word}`;
   };
   return `${title}: before ${said(before)}, after ${said(after)}`;

@@ -1,7 +1,7 @@
 import { Box } from 'ink';
 import { percent } from '../../../statistics/percent.ts';
 import type { JobView } from '../../../view/job/job-view.ts';
-import { outcomeWord, type Tone } from '../../../view/words/outcome.ts';
+import { outcomeWords, type Tone } from '../../../view/words/outcome.ts';
 import { Line } from '../parts/row.tsx';
 import { markText, type Theme } from '../parts/theme.ts';
 
@@ -23,7 +23,7 @@ function sayingOf(view: JobView, isNarrow: boolean, theme: Theme): { text: strin
   if (view.leaving) return { text: 'Leave? The job stays open and can be resumed.', tone: 'strong' };
   if (isNarrow) return { text: narrowText(view), tone: 'plain' };
   if (view.beforeRepair !== null) {
-    const { word, mark } = outcomeWord(view.beforeRepair.outcome);
+    const { word, mark } = outcomeWords[view.beforeRepair.outcome];
     return { text: `before the repair: ${markText(mark, theme)} ${word}  ${view.beforeRepair.why}`, tone: 'plain' };
   }
   if (view.next !== null) return { text: `next: ${view.next.check}, because ${view.next.why}`, tone: 'plain' };
@@ -32,7 +32,7 @@ function sayingOf(view: JobView, isNarrow: boolean, theme: Theme): { text: strin
     return { text: `concluded: ${view.concluded}`, tone: 'strong' };
   const { last } = view;
   if (last === null || view.headline !== null) return { text: '', tone: 'plain' };
-  const { word, mark } = outcomeWord(last.outcome);
+  const { word, mark } = outcomeWords[last.outcome];
   return { text: `last: ${markText(mark, theme)} ${word}  ${last.title}: ${last.why}`, tone: 'plain' };
 }
 

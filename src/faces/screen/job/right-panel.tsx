@@ -1,7 +1,7 @@
 import { Box } from 'ink';
 import type { Outcome } from '../../../measure/types.ts';
 import type { JobView } from '../../../view/job/job-view.ts';
-import { outcomeWord } from '../../../view/words/outcome.ts';
+import { outcomeWords } from '../../../view/words/outcome.ts';
 import { Line } from '../parts/row.tsx';
 import { markText, type Theme } from '../parts/theme.ts';
 import { CheckList } from './check-list.tsx';
@@ -55,7 +55,7 @@ const driftLine = 'probe DRIFTS: `health`';
 
 function healthLines({ link, job }: JobView, rows: number, theme: Theme): Note[] {
   const proof = (outcomes: (Outcome | null)[]) =>
-    outcomes.map((outcome) => markText(outcome === null ? 'none' : outcomeWord(outcome).mark, theme)).join('');
+    outcomes.map((outcome) => markText(outcome === null ? 'none' : outcomeWords[outcome].mark, theme)).join('');
   const lines = [
     `${link.ok ? 'link ok' : 'NO LINK'}  gaps ${link.gaps}  lost ${link.lost}`,
     `proof ${proof(link.proofs.opening)} before, ${proof(link.proofs.closing)} after`,

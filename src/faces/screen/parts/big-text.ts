@@ -1,4 +1,4 @@
-import type { Mark } from '../../../view/words/outcome.ts';
+import type { Mark } from '../../../view/words/mark.ts';
 
 /** A font of our own, three by five dots (a few letters wider), for what is read from a metre away. */
 const glyphs: Record<string, string> = {

@@ -1,6 +1,7 @@
 import { Box } from 'ink';
 import type { JobView } from '../../../view/job/job-view.ts';
-import type { ReadingParts, Tone } from '../../../view/words/outcome.ts';
+import type { Tone } from '../../../view/words/outcome.ts';
+import type { ReadingParts } from '../../../view/words/reading.ts';
 import { bigText } from './big-text.ts';
 import { wrapLines } from './layout.ts';
 import { Line, Row, Said } from './row.tsx';

@@ -1,5 +1,6 @@
 import type { TextProps } from 'ink';
-import type { Mark, Tone } from '../../../view/words/outcome.ts';
+import { type Mark, marks } from '../../../view/words/mark.ts';
+import type { Tone } from '../../../view/words/outcome.ts';
 
 /** How a screen is drawn on a terminal. */
 export interface Theme {
@@ -11,32 +12,9 @@ export interface Theme {
 
 type Look = Pick<TextProps, 'color' | 'bold' | 'dimColor' | 'inverse'>;
 
-const unicodeMarks: Record<Mark, string> = {
-  pass: '✓',
-  fail: '✗',
-  borderline: '±',
-  unsteady: '~',
-  'no-contact': '○',
-  live: '!',
-  skipped: '»',
-  none: '·',
-  now: '▸',
-};
-const asciiMarks: Record<Mark, string> = {
-  pass: '+',
-  fail: 'X',
-  borderline: '?',
-  unsteady: '~',
-  'no-contact': 'o',
-  live: '!',
-  skipped: '/',
-  none: '.',
-  now: '>',
-};
-
-/** Returns the mark as one character; all marks differ in shape, none by colour. */
+/** Returns the mark as one character; as the terminal can show it. */
 export function markText(mark: Mark, theme: Theme): string {
-  return theme.unicode ? unicodeMarks[mark] : asciiMarks[mark];
+  return theme.unicode ? marks[mark].unicode : marks[mark].ascii;
 }
 
 /** Blue against orange-red and yellow are told apart with every common colour blindness; common practice, no source. */

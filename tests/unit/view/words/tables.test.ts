@@ -1,0 +1,174 @@
+import { createElement } from 'react';
+import { renderToStaticMarkup } from 'react-dom/server';
+import { describe, expect, test } from 'vitest';
+import { markText } from '../../../../src/faces/screen/parts/theme.ts';
+import type { Outcome } from '../../../../src/measure/types.ts';
+import type { EntryOf } from '../../../../src/record/entries/entries.ts';
+import { emptyJob } from '../../../../src/record/state/fold.ts';
+import type { JobResult } from '../../../../src/record/state/job-state.ts';
+import { ciCases } from '../../../../src/report/handover/ci-cases.ts';
+import { labelText } from '../../../../src/report/handover/label.ts';
+import { OutcomeWord } from '../../../../src/report/paper/outcome.tsx';
+import { conclusionWords } from '../../../../src/view/words/conclusion.ts';
+import { marks } from '../../../../src/view/words/mark.ts';
+import { outcomeText, outcomeWords } from '../../../../src/view/words/outcome.ts';
+import { type PartState, partWords } from '../../../../src/view/words/part.ts';
+import { resultWords } from '../../../../src/view/words/result.ts';
+import { ascii, unicode } from '../../faces/frames.ts';
+
+/** Every code, written out: a code that is added makes these lists a type error until it has its words. */
+const outcomes = Object.keys({
+  pass: 0,
+  fail: 0,
+  borderline: 0,
+  unsteady: 0,
+  'no-contact': 0,
+  live: 0,
+} satisfies Record<Outcome, 0>) as Outcome[];
+const results = Object.keys({
+  passed: 0,
+  failed: 0,
+  repaired: 0,
+  'no-fault-found': 0,
+  inconclusive: 0,
+  abandoned: 0,
+} satisfies Record<JobResult, 0>) as JobResult[];
+const conclusions = Object.keys({ fault: 0, group: 0, none: 0, open: 0 } satisfies Record<
+  EntryOf<'concluded'>['conclusion'],
+  0
+>) as EntryOf<'concluded'>['conclusion'][];
+const parts = Object.keys({
+  'at-fault': 0,
+  suspect: 0,
+  cleared: 0,
+  changed: 0,
+  unknown: 0,
+} satisfies Record<PartState, 0>) as PartState[];
+
+/** How each face shows an outcome, as it stands before a person. */
+const faces: [name: string, shown: (outcome: Outcome) => string][] = [
+  ['plain lines', outcomeText],
+  ['the screen', (outcome) => `${markText(outcomeWords[outcome].mark, unicode)} ${outcomeWords[outcome].word}`],
+  ['the screen in ASCII', (outcome) => `${markText(outcomeWords[outcome].mark, ascii)} ${outcomeWords[outcome].word}`],
+  ['the report', (outcome) => renderToStaticMarkup(createElement(OutcomeWord, { outcome })).replace(/<[^>]*>/g, '')],
+];
+
+describe.each(faces)('on %s', (_name, shown) => {
+  test.each(outcomes)('%s has its word', (outcome) => {
+    expect(shown(outcome)).toContain(outcomeWords[outcome].word);
+  });
+
+  test('no two outcomes share a mark', () => {
+    const seen = outcomes.map((outcome) => shown(outcome).replace(outcomeWords[outcome].word, '').trim());
+    expect(seen.every((mark) => mark !== '')).toBe(true);
+    expect(new Set(seen).size).toBe(outcomes.length);
+  });
+});
+
+describe('marks', () => {
+  test.each(['ascii', 'unicode'] as const)('each means one thing, in %s', (set) => {
+    const all = Object.values(marks).map((mark) => mark[set]);
+    expect(new Set(all).size).toBe(all.length);
+    expect(all.every((mark) => [...mark].length === 1)).toBe(true);
+  });
+
+  test('a character that both sets know is the same mark in both', () => {
+    const names = Object.keys(marks) as (keyof typeof marks)[];
+    for (const name of names) {
+      for (const other of names) {
+        if (marks[name].unicode === marks[other].ascii) expect(other).toBe(name);
+      }
+    }
+  });
+
+  test('those of ASCII are ASCII', () => {
+    for (const { ascii: mark } of Object.values(marks)) expect(mark).toMatch(/^[!-~]$/);
+  });
+});
+
+test('outcomes have words of their own', () => {
+  const words = Object.values(outcomeWords).map(({ word }) => word);
+  expect(new Set(words).size).toBe(words.length);
+});
+
+test.each(outcomes)('continuous integration reads the word of %s', (outcome) => {
+  const check = {
+    id: 'c',
+    title: 'C',
+    kind: 'resistance',
+    inGuide: true,
+    outcome,
+    attempts: [],
+    skipped: null,
+    doubtful: false,
+  };
+  const state = { ...emptyJob(), checks: { c: check as never } };
+  const [told] = ciCases({ state, departures: 0 });
+  expect(told?.message.startsWith(`${outcomeWords[outcome].word}:`)).toBe(true);
+  expect(told?.kind === 'passed').toBe(outcome === 'pass');
+});
+
+describe.each(results)('the result %s', (result) => {
+  test('has a word, a mark and a sentence', () => {
+    const { word, mark, sentence } = resultWords[result];
+    expect(word).not.toBe('');
+    expect(marks[mark]).toBeDefined();
+    expect(sentence).toMatch(/^[A-Z].*\.$/);
+  });
+
+  test('stands on the label by its word', () => {
+    const state = { ...emptyJob(), result, closed: { at: '2026-01-01T00:00:00.000Z' } as never };
+    const label = labelText({ state, digest: '0'.repeat(64), verifies: true }, 48);
+    expect(label).toContain(resultWords[result].word.toUpperCase());
+  });
+});
+
+test('results have words of their own', () => {
+  expect(new Set(results.map((result) => resultWords[result].word)).size).toBe(results.length);
+});
+
+test.each(parts)('a part that is %s has a word and a mark', (part) => {
+  expect(partWords[part].word).not.toBe('');
+  expect(marks[partWords[part].mark]).toBeDefined();
+});
+
+test('parts have words and marks of their own', () => {
+  expect(new Set(parts.map((part) => partWords[part].word)).size).toBe(parts.length);
+  expect(new Set(parts.map((part) => partWords[part].mark)).size).toBe(parts.length);
+});
+
+describe.each(conclusions)('the conclusion %s', (conclusion) => {
+  const decisions = [
+    { name: 'key unit', p: 0.996 },
+    { name: 'jack board', p: 0.004 },
+  ];
+
+  test.each([true, false])('has a word, a clause, a head and a sentence (repaired: %s)', (isRepaired) => {
+    const { large, short, head, long } = conclusionWords({ conclusion, decisions }, isRepaired);
+    expect(large).toMatch(/^[A-Z0-9 ]+$/);
+    expect(short).not.toMatch(/\.$/);
+    expect(head).toMatch(/^[A-Z].*\.$/);
+    expect(long).toMatch(/^[A-Z].*\.$/);
+  });
+
+  test('never makes certain what is not', () => {
+    const { short, long } = conclusionWords({ conclusion, decisions }, false);
+    expect(`${short} ${long}`).not.toMatch(/100 %|\b0 %/);
+  });
+
+  test('has words without a name', () => {
+    expect(conclusionWords({ conclusion, decisions: [] }, false).long).toMatch(/^[A-Z].*\.$/);
+  });
+});
+
+test('conclusions are told apart by each form', () => {
+  const decisions = [{ name: 'key unit', p: 0.5 }];
+  for (const form of ['short', 'head', 'long'] as const) {
+    const told = [
+      conclusionWords(null, false)[form],
+      conclusionWords({ conclusion: 'none', decisions: [] }, true)[form],
+      ...conclusions.map((conclusion) => conclusionWords({ conclusion, decisions }, false)[form]),
+    ];
+    expect(new Set(told).size).toBe(told.length);
+  }
+});
