@@ -106,10 +106,10 @@ export function conclusionOf(state: BenchState): ConclusionView | null {
   const { concluded } = job;
   if (tasks[at]?.kind !== 'conclusion' || concluded === null) return null;
   const { plan } = concluded;
-  const { large, long } = conclusionWords(concluded, job.repairs.length > 0);
+  const { large, short } = conclusionWords(concluded, job.repairs.length > 0);
   return {
     word: large,
-    saying: plainLine(long),
+    saying: plainLine(short),
     reasons: concluded.reasons.map(plainLine),
     doubt: concluded.doubt === null ? null : plainLine(concluded.doubt),
     beyond: concluded.beyond === null ? null : plainLine(concluded.beyond),

@@ -53,7 +53,7 @@ export function conclusionWords(concluded: Concluded | null, isRepaired: boolean
     case 'open': {
       const likeliest = named.slice(0, namedOpen).join(', ');
       const short = likeliest === '' ? 'not decided yet' : `not decided yet, likeliest ${likeliest}`;
-      return { large: 'NOT SURE', short, head: 'Not decided yet.', long: `N${short.slice(1)}.` };
+      return { large: 'NOT SURE', short, head: 'Not decided yet.', long: `${sentence(short)}.` };
     }
   }
 }
@@ -73,7 +73,7 @@ export function conclusionLines(
   isRepaired: boolean,
 ): string[] {
   const { conclusion, decisions, reasons, doubt, beyond, plan, notTested } = entry;
-  const lines: string[] = [`Conclusion: ${conclusionWords(entry, isRepaired).head}`];
+  const lines: string[] = [`Conclusion: ${inside(conclusionWords(entry, isRepaired).head)}`];
   for (const { name, p } of decisions) lines.push(`  ${percent(p)} ${name}`);
   if (doubt !== null) lines.push(`  in doubt: ${doubt}`);
   for (const reason of reasons) lines.push(`  - ${reason}`);
@@ -90,6 +90,15 @@ export function conclusionLines(
   else if (titles.length > fewTitles) lines.push(...listedLines('  not tested', titles));
   else if (titles.length > 0) lines.push(`  not tested: ${titles.join('; ')}`);
   return lines;
+}
+
+/** A sentence as it stands behind a colon. */
+function inside(text: string): string {
+  return `${text.charAt(0).toLowerCase()}${text.slice(1)}`;
+}
+
+function sentence(clause: string): string {
+  return `${clause.charAt(0).toUpperCase()}${clause.slice(1)}`;
 }
 
 /** So many checks are named on one line. */

@@ -3,6 +3,7 @@ import { createElement } from 'react';
 import { describe, expect, test } from 'vitest';
 import { BenchScreen } from '../../../src/faces/screen/job/bench-screen.tsx';
 import type { Theme } from '../../../src/faces/screen/parts/theme.ts';
+import { markText } from '../../../src/faces/screen/parts/theme.ts';
 import type { JobView } from '../../../src/view/job/job-view.ts';
 import { connected as connectedEvent, make } from '../session/dry-bench.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
@@ -79,7 +80,7 @@ describe.each([
 
   test('sees an outcome as a word and a mark, in the list and beside the reading', async () => {
     const seen = await see(at('spring-a').hold(2e7));
-    expect(seen).toContain(`${theme.unicode ? '▸✗' : '>X'} Left spring`);
+    expect(seen).toContain(`${markText('now', theme)}${markText('fail', theme)} Left spring`);
     expect(seen).toContain('> 10 Mohm (open), wanted at most 0.6 ohm');
     expect(seen).toContain('on record');
     expect(seen).toContain('Lift the tips.');

@@ -2,6 +2,7 @@ import { createElement } from 'react';
 import { describe, expect, test } from 'vitest';
 import { BenchScreen } from '../../../src/faces/screen/job/bench-screen.tsx';
 import type { Theme } from '../../../src/faces/screen/parts/theme.ts';
+import { marks } from '../../../src/view/words/mark.ts';
 import { captured, lift, make } from '../session/dry-bench.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
 import { concluded, isolating } from './isolation-scenes.ts';
@@ -66,7 +67,7 @@ describe('a person sees', () => {
     [120, 40],
   ] as const)('at %dx%d the conclusion with its reasons, repairs, prices and minutes', async (cols, rows) => {
     const seen = await see(concluded(), cols, rows);
-    expect(seen).toContain('jack board 87 %');
+    expect(seen).toContain('jack board (87 %)');
     expect(seen).toContain('above 10 Mohm');
     expect(seen).toMatch(/1 {2}fit a new jack board +84 % +31\.50 +18 min/);
     expect(seen).toMatch(/0 {2}close the job without a repair/);
@@ -91,12 +92,12 @@ describe('a person sees', () => {
     const at = repaired();
     expect(await see(at)).toContain('✗ · Left spring');
     at.hold(0.2);
-    expect(await see(at)).toContain('✗ ✓ Left spring');
-    expect(await see(at, 80, 24, ascii)).toContain('X + Left spring');
+    expect(await see(at)).toContain(`${marks.fail.unicode} ${marks.pass.unicode} Left spring`);
+    expect(await see(at, 80, 24, ascii)).toContain(`${marks.fail.ascii} ${marks.pass.ascii} Left spring`);
   });
 
   test('what a check came to before the repair, while it is done again', async () => {
-    expect(await see(repaired())).toMatch(/before the repair: ✗ FAIL .*10 Mohm/);
+    expect(await see(repaired())).toMatch(/before the repair: ✗ fail .*10 Mohm/);
   });
 
   test('both units of an interface where its name has no room', async () => {

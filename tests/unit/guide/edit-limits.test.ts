@@ -53,7 +53,7 @@ describe('limits are put into the text of a guide', () => {
     });
     expect(edited).toEqual({
       ok: true,
-      text: checksOf('limits: max 1.25 ohm').replace('limits: max 9 ohm', 'limits: 20 mohm..3 Mohm'),
+      text: checksOf('limits: max 1.25 ohm').replace('limits: max 9 ohm', 'limits: 0.02 ohm..3 Mohm'),
     });
   });
 
@@ -67,7 +67,7 @@ describe('limits are put into the text of a guide', () => {
 
 it('writes limits as people do', () => {
   expect(limitsText({ quantity: 'resistance', min: 40e3, max: 62.5e3 })).toBe('40 kohm..62.5 kohm');
-  expect(limitsText({ quantity: 'voltage', min: -0.05, max: 1.818 })).toBe('-50 mV..1.818 V');
+  expect(limitsText({ quantity: 'voltage', min: -0.05, max: 1.818 })).toBe('-0.05 V..1.818 V');
   expect(limitsText({ quantity: 'resistance', min: 5e6 })).toBe('min 5 Mohm');
   expect(limitsText({ quantity: 'resistance', max: 0.1 + 0.2 })).toBe('max 0.3 ohm');
 });

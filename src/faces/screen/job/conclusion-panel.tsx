@@ -26,8 +26,12 @@ export function ConclusionPanel({ view, conclusion, layout, theme }: ConclusionP
   const word = bodyRows < 24 ? null : bigText(conclusion.word, cols, 5, strokesOf(theme).block);
   const head: Told[] =
     word === null
-      ? [{ text: `${conclusion.word}: ${conclusion.saying}`, tone: 'strong' }]
-      : [...word.lines.map((text): Told => ({ text, tone: 'strong' })), blank, strong(conclusion.saying)];
+      ? wrapLines(`${conclusion.word}: ${conclusion.saying}`, cols, 2).map(strong)
+      : [
+          ...word.lines.map((text): Told => ({ text, tone: 'strong' })),
+          blank,
+          ...wrapLines(conclusion.saying, cols, 2).map(strong),
+        ];
   const foot = view.question?.kind === 'repair' ? doing(view.question.text, cols) : choices(conclusion, cols, theme);
   const room = bodyRows - head.length - foot.length;
   const told = [...head, ...reasonsOf(conclusion, cols, room, theme), ...foot].slice(0, bodyRows);
