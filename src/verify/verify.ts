@@ -8,9 +8,13 @@ import { rulesFrom, rulesIn } from '../record/entries/rules.ts';
 import { checkSignature, noSignature } from '../record/signing/signed-head.ts';
 import { foldJob } from '../record/state/fold.ts';
 import { checkChain } from './chain-check.ts';
+import { verifyCalibration } from './determined/calibration.ts';
+import { verifyCodes } from './determined/codes.ts';
+import { verifyProof } from './determined/proof-asked.ts';
 import type { Discrepancy } from './evidence/rederive-reading.ts';
+import type { Say } from './finding.ts';
 import { noteReliance } from './reliance.ts';
-import { ruleSetOf } from './rules.ts';
+import { type RuleSet, ruleSetOf } from './rules.ts';
 import { verifyFlow } from './verify-flow.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
 import type { Finding, VerifyReport } from './verify-report.ts';
@@ -152,33 +156,34 @@ function verifyEvidence(lines: RecordLine[], report: VerifyReport): void {
     if (entry.kind === 'opened' && sha256(entry.guide.text) !== entry.guide.sha256) {
       say('guide.digest', "the guide's text does not have the digest that stands beside it");
     }
-    if (entry.kind === 'probe') verifyProbe(standing, entry, say);
+    const rules = ruleSetOf(standing.rules);
+    if (entry.kind === 'probe') verifyProbe(standing, entry, rules, say);
     const source = sourceOf(entry);
     if (source !== null) verifySource(standing, source, say);
     count(entry, report.counters);
     const calibration = standing.calibrations.get(source?.calibration ?? '') ?? null;
-    const found = ruleSetOf(standing.rules)?.rederive(entry, calibration);
+    verifyCodes(entry, say);
+    if (entry.kind === 'proof' && calibration !== null && rules !== null)
+      verifyProof(entry, calibration, rules.proofs, say);
+    const found = rules?.rederive(entry, calibration);
     for (const { code, what } of found?.discrepancies ?? ([] as Discrepancy[])) say(code, what);
     report.counters.derived += found?.derived ?? 0;
     report.counters.withheld += found?.withheld ?? 0;
   }
 }
 
-function verifyProbe(standing: Standing, entry: EntryOf<'probe'>, say: (code: string, what: string) => void): void {
+function verifyProbe(standing: Standing, entry: EntryOf<'probe'>, rules: RuleSet | null, say: Say): void {
   const { calibration, identity } = entry;
   const before = standing.calibrations.get(calibration.id);
   if (before !== undefined && canonicalJson(before) !== canonicalJson(calibration)) {
     say('evidence.calibration', `two calibrations in this record have the id ${calibration.id}`);
   }
+  if (rules !== null) verifyCalibration(calibration, rules.nominal, identity.probeSerial, say);
   standing.calibrations.set(calibration.id, calibration);
   standing.probeSerial = identity.probeSerial;
 }
 
-function verifySource(
-  standing: Standing,
-  source: { probeSerial: number; calibration: string },
-  say: (code: string, what: string) => void,
-): void {
+function verifySource(standing: Standing, source: { probeSerial: number; calibration: string }, say: Say): void {
   if (!standing.calibrations.has(source.calibration)) {
     say('evidence.calibration', `no entry before this one holds the calibration ${source.calibration}`);
   }

@@ -82,7 +82,7 @@ describe.skipIf(missingBrowser())('the report in a browser', { timeout: 60_000 }
   it('is read without scripts', async () => {
     const page = await browser.newPage({ javaScriptEnabled: false });
     await page.setContent(reportHtml(await dataOf([opened, probe(), ...proofs('opening'), captured('spring', 0.4)])));
-    expect(await page.locator('h1').textContent()).toBe('Pocket lamp');
+    expect(await page.locator('h1').textContent()).toBe('Pocket lamp "Ängström"');
     expect(await page.locator('svg[role=img]').count()).toBeGreaterThan(0);
     await page.close();
   });

@@ -17,6 +17,11 @@ export interface BeliefAfter {
   n: number;
   entry: Entry;
   belief: Belief;
+  /** The model that it was worked out by, and what the entries before this one come to. */
+  model: Model;
+  before: JobState;
+  /** The rules in force at it. */
+  rules: number;
 }
 
 /** Returns the guide that stands in a record; null when it can't be read. */
@@ -41,13 +46,14 @@ export function believedOver(guide: Guide, entries: readonly Entry[]): BeliefAft
   let rules = 1;
   for (const entry of entries) {
     rules = rulesFrom(entry) ?? rules;
+    const before = state;
     state = foldEntry(state, entry);
     if (!isAttempt(entry) && entry.kind !== 'repair' && entry.kind !== 'concluded') continue;
     const model = modelBy(rules);
     if (model === null) continue;
     const { evidence, repaired } = courseOf(state);
     const belief = believe(model, evidence, repaired);
-    if (!('code' in belief)) steps.push({ n: entry.n, entry, belief });
+    if (!('code' in belief)) steps.push({ n: entry.n, entry, belief, model, before, rules });
   }
   return steps;
 }

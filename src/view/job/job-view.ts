@@ -1,3 +1,4 @@
+import { proofBounds } from '../../measure/judge/proof-bounds.ts';
 import { calibrationEnd } from '../../measure/reading/calibration-age.ts';
 import { calibrationRemark } from '../../measure/reading/calibration-remark.ts';
 import { nominalCalibration } from '../../measure/reading/nominal.ts';
@@ -7,7 +8,6 @@ import { serialText } from '../../protocol/probe-serial.ts';
 import { type LiveState, liveReading, tipContact } from '../../session/engine/recent-readings.ts';
 import { type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
 import { mayChoose } from '../../session/job/task-list.ts';
-import { proofBounds } from '../../session/tasks/proof.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
 import { benchKeys, handsHelp } from '../words/key-help.ts';

@@ -244,7 +244,7 @@ describe('listing jobs', () => {
       result: 'passed',
       proofs: 'held',
       trouble: null,
-      guide: 'Pocket lamp',
+      guide: opening.guide.title,
     });
     expect(jobs[1]).toMatchObject({ open: true, trouble: expect.stringContaining('cut short') });
     expect(jobs[2]).toMatchObject({ open: true, result: 'inconclusive', ticket: 'T-1' });

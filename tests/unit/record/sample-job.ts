@@ -13,14 +13,40 @@ export type NewOf<K extends EntryKind> = Extract<NewEntry, { kind: K }>;
 
 export const probeSerial = 4711;
 export const rule: Rule = { name: 'guarded', p: 0.975 };
-const guideText = 'id: demo-lamp\ntitle: Pocket lamp "Ängström"\n';
+/** An invented pocket lamp. */
+const guideText = `
+guide: 1
+id: demo-lamp
+title: Pocket lamp "Ängström"
+device: { maker: Quillon, name: Lamp, kind: pocket lamp }
+revisions: { holds: [B] }
+cautions:
+  - { id: cell, title: Lithium cell, text: "Lithium cell: keep tools off it.", when: always }
+units:
+  - { id: body, name: lamp body }
+ground: GND
+nodes: [GND, S, K]
+pads:
+  - { id: P1, node: S, where: spring }
+  - { id: P2, node: K, where: key }
+  - { id: P3, node: GND, where: rim }
+links:
+  - { id: spring-link, from: S, to: GND, kind: trace, ohm: 0.3 ohm, unit: body }
+  - { id: key-switch, from: K, to: GND, kind: switch, ohm: 0.2 ohm, unit: body }
+keys:
+  - { id: key, name: key, link: key-switch }
+checks:
+  - { id: spring, kind: resistance, title: Spring contact, pads: [P1, P3], limits: max 2 ohm, prompt: Touch both. }
+  - { id: key, kind: presses, title: Key, pads: [P2, P3], key: key, count: 3, limits: max 2 ohm, maxBounce: 5 ms, prompt: Press. }
+  - { id: lens, kind: look, title: Lens, question: Is the lens cracked?, passAnswer: no, prompt: Look. }
+`;
 
-/** What the sample job is opened with: three checks of an invented pocket lamp. */
+/** What the sample job is opened with: three checks of it. */
 export const opening: Opening = {
   tool: 'ohmwright 0.0.0-test',
   guide: {
     id: 'demo-lamp',
-    title: 'Pocket lamp',
+    title: 'Pocket lamp "Ängström"',
     sha256: sha256(guideText),
     text: guideText,
     checks: [

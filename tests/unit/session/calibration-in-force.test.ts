@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { proofBounds } from '../../../src/measure/judge/proof-bounds.ts';
 import { calibrationRemark } from '../../../src/measure/reading/calibration-remark.ts';
 import { expectedUncertainty } from '../../../src/measure/reading/expected-uncertainty.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
@@ -7,7 +8,6 @@ import type { Calibration, CaptureWindow } from '../../../src/measure/types.ts';
 import type { CalibrationBlock, CalibrationBlockState } from '../../../src/protocol/calibration-block.ts';
 import type { CalibrationFile } from '../../../src/record/store/calibration-file.ts';
 import { calibrationOf } from '../../../src/session/engine/calibration-in-force.ts';
-import { proofBounds } from '../../../src/session/tasks/proof.ts';
 
 const dayMs = 86_400_000;
 const madeMs = Date.UTC(2026, 0, 1);

@@ -1,0 +1,14 @@
+import type { Outcome } from '../../measure/types.ts';
+import { noRepairs } from '../repair/repair-plan.ts';
+import { nothingWrong } from '../suspects/suspects.ts';
+import type { Conclusion } from '../types.ts';
+
+/**
+ * Returns a conclusion as it stands beside the outcomes: where nothing but passes came out, no check left tells more, and that nothing is
+ * wrong is likeliest, no fault was found, and nothing is to be repaired; what the guide can't tell from that stays in its decisions.
+ */
+export function besideOutcomes(conclusion: Conclusion, outcomes: readonly Outcome[]): Conclusion {
+  const isNone = conclusion.kind === 'group' && conclusion.decisions[0]?.id === nothingWrong;
+  if (!isNone || outcomes.some((outcome) => outcome !== 'pass')) return conclusion;
+  return { ...conclusion, kind: 'none', plan: noRepairs };
+}
