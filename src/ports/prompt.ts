@@ -13,6 +13,8 @@ export interface Prompt {
   held?: string[];
   power?: 'on' | 'off';
   check?: string;
+  /** The standard to present, by id. */
+  standard?: string;
   question?: string;
   /** Repairs to choose from, by id, as planned. */
   options?: string[];

@@ -2,7 +2,7 @@
 import { setImmediate as turn } from 'node:timers/promises';
 import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
-import { Watch } from '../../src/session/job/reading-events.ts';
+import { JobReadingEvents } from '../../src/session/job/reading-events.ts';
 import { MeterState } from '../../src/session/meter/meter.ts';
 import { FedTransport } from './fed-transport.ts';
 import { recordStream } from './recorded-stream.ts';
@@ -29,7 +29,7 @@ const stream = recordStream('standard', 8);
 const transport = new FedTransport(stream.firstUs);
 // one as for a touch, one as for key presses: both kinds of watching go on for as long as a person leaves them
 const watches = (['touch', 'presses'] as const).map((tracking) => {
-  const watch = new Watch();
+  const watch = new JobReadingEvents();
   watch.forget(true);
   watch.start({ mode: 'resistance', level: 'normal', input: 'tips' }, tracking, nominalCalibration);
   return watch;

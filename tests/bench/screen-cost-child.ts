@@ -4,7 +4,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import type { SessionFace } from '../../src/cli/job/job-session.ts';
+import type { JobFace } from '../../src/cli/job/job-session.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { freshLive, stepLive } from '../../src/session/engine/recent-readings.ts';
 import type { BenchState } from '../../src/session/job/job-session-state.ts';
@@ -29,7 +29,7 @@ const batchesAFrame = 9;
 const keyEveryMs = 131;
 const [measuredMs = 8_000] = process.argv.slice(2).map(Number);
 process.env.NODE_ENV = 'production';
-const { benchFace } = await built<typeof import('../../src/cli/job/job-screen.tsx')>('cli/job/job-screen.js');
+const { jobScreen } = await built<typeof import('../../src/cli/job/job-screen.tsx')>('cli/job/job-screen.js');
 const { runJob } = await built<typeof import('../../src/cli/job/job-session.ts')>('cli/job/job-session.js');
 const { openingOf } = await built<typeof import('../../src/cli/job/run.ts')>('cli/job/run.js');
 const { parseGuide } = await built<typeof import('../../src/checks/guides.ts')>('checks/guides.js');
@@ -68,13 +68,15 @@ const job = runJob(
   record,
   { port: 'sim:', realTime: true },
   context,
-  async (options, given): Promise<SessionFace> => {
-    const face = await benchFace(options, given);
+  async (options, given): Promise<JobFace> => {
+    const face = await jobScreen(options, given);
     return {
       ...face,
-      state(state, event) {
-        face.state(state, event);
-        if (event.type === 'appended' && event.entry.kind === 'capture') syncedMs = performance.now();
+      join(session) {
+        face.join(session);
+        session.states$.subscribe(({ event }) => {
+          if (event.type === 'appended' && event.entry.kind === 'capture') syncedMs = performance.now();
+        });
       },
     };
   },

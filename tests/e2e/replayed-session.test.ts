@@ -9,7 +9,8 @@ import { replayFile } from '../../src/link/recording/replay-transport.ts';
 import type { Entry, EntryOf } from '../../src/record/entries/entries.ts';
 import { readRecord } from '../../src/record/store/read-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
-import { Session } from '../../src/session/job/job-session.ts';
+import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts';
+import { openJobSession } from '../../src/session/job/job-session.ts';
 import { defaultBenchSettings } from '../../src/session/job/job-session-state.ts';
 import { replayBytes } from '../../src/session/replay/replay-bytes.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
@@ -74,27 +75,28 @@ describe('the recorded byte stream among the examples', () => {
     });
     const source = await replayFile(bytesFile);
     const held: { hold?: () => () => void } = {};
-    const session: Session = new Session({
+    const session = openJobSession({
       guide,
       record,
       settings: { ...defaultBenchSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'] },
-      connect: (onItem, signal) =>
-        ProbeLink.connect(
-          async () => {
-            const transport = await source();
-            if (transport.hold !== undefined) held.hold = () => transport.hold!();
-            return transport;
-          },
-          { onItem, signal },
-        ),
-      hold: () => held.hold?.() ?? (() => undefined),
-      onState: () => undefined,
-      now: () => new Date(),
-      onPrompt: (prompt) => {
-        if (prompt.act !== 'answer') return;
-        const known = answers.find((a) => a.check === prompt.check);
-        session.command({ type: 'answer', prompt: prompt.id, answer: known?.answer ?? 'yes', by: 'hands' });
+      probe: {
+        connect: (onItem, signal) =>
+          ProbeLink.connect(
+            async () => {
+              const transport = await source();
+              if (transport.hold !== undefined) held.hold = () => transport.hold!();
+              return transport;
+            },
+            { onItem, signal },
+          ),
+        inForce: async (stored, serial) => calibrationOf(stored, serial, Date.now()),
+        hold: () => held.hold?.() ?? (() => undefined),
       },
+    });
+    session.prompts$.subscribe((prompt) => {
+      if (prompt.act !== 'answer') return;
+      const known = answers.find((a) => a.check === prompt.check);
+      session.command({ type: 'answer', prompt: prompt.id, answer: known?.answer ?? 'yes', by: 'hands' });
     });
     const state = await session.run(new AbortController().signal);
     const again = await readRecord(record.path);

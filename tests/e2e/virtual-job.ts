@@ -7,8 +7,9 @@ import { ProbeLink } from '../../src/link/probe/probe-link.ts';
 import type { Entry, EntryKind, EntryOf, Opening } from '../../src/record/entries/entries.ts';
 import { readRecord } from '../../src/record/store/read-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
+import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts';
 import { isolatorOf } from '../../src/session/job/guide-isolator.ts';
-import { Session } from '../../src/session/job/job-session.ts';
+import { type JobSession, openJobSession } from '../../src/session/job/job-session.ts';
 import {
   type BenchEvent,
   type BenchSettings,
@@ -28,7 +29,7 @@ export interface VirtualJob extends Omit<SimulationOptions, 'guide' | 'faults'> 
   /** How bad the wire is; clean if not given. */
   rates?: WireFaultRates;
   /** Sees every state and the event that made it. */
-  onState?: (state: BenchState, event: BenchEvent, bench: { simulation: Simulation; session: Session }) => void;
+  onState?: (state: BenchState, event: BenchEvent, bench: { simulation: Simulation; session: JobSession }) => void;
 }
 
 /** Runs a job to its end and returns its last state, its entries and what `verify` says of them. */
@@ -56,17 +57,19 @@ export async function virtualJob({
     file: join(await scratch(), 'virtual.owjob'),
   });
   const wire = new FaultyWire(simulation.transport, options.seed, rates);
-  const session: Session = new Session({
+  const session: JobSession = openJobSession({
     guide,
     record,
     settings: { ...defaultBenchSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'], ...settings },
     ...(isolates ? { isolator: isolatorOf(guide) } : {}),
-    connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
-    now: () => new Date(0),
-    hold: () => simulation.transport.hold(),
-    onState: (state, event) => onState?.(state, event, { simulation, session }),
-    onPrompt: (prompt) => simulation.hands.prompt(prompt),
+    probe: {
+      connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
+      inForce: async (stored, serial) => calibrationOf(stored, serial, 0),
+      hold: () => simulation.transport.hold(),
+    },
   });
+  session.states$.subscribe(({ state, event }) => onState?.(state, event, { simulation, session }));
+  session.prompts$.subscribe((prompt) => simulation.hands.prompt(prompt));
   simulation.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
   let state: BenchState;
   try {

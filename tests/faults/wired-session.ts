@@ -8,7 +8,8 @@ import { ProbeLink } from '../../src/link/probe/probe-link.ts';
 import type { Entry } from '../../src/record/entries/entries.ts';
 import { readRecord } from '../../src/record/store/read-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
-import { Session } from '../../src/session/job/job-session.ts';
+import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts';
+import { type JobSession, openJobSession } from '../../src/session/job/job-session.ts';
 import { type BenchState, defaultBenchSettings } from '../../src/session/job/job-session-state.ts';
 import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
 import { scratch, shortGuide } from '../unit/cli/scratch.ts';
@@ -53,16 +54,18 @@ export async function wiredJob({ seed, faults = [], rates = {}, prepare, onState
     file: join(await scratch(), 'wired.owjob'),
   });
   prepare?.(simulation);
-  const session: Session = new Session({
+  const session: JobSession = openJobSession({
     guide,
     record,
     settings: { ...defaultBenchSettings, noContactAfterUs, acceptedCautions: ['all'] },
-    connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
-    hold: () => simulation.transport.hold(),
-    onState: (state) => onState?.(state, simulation),
-    now: () => new Date(),
-    onPrompt: (prompt) => simulation.hands.prompt(prompt),
+    probe: {
+      connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
+      inForce: async (stored, serial) => calibrationOf(stored, serial, Date.now()),
+      hold: () => simulation.transport.hold(),
+    },
   });
+  session.states$.subscribe(({ state }) => onState?.(state, simulation));
+  session.prompts$.subscribe((prompt) => simulation.hands.prompt(prompt));
   simulation.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
   let state: BenchState;
   try {

@@ -1,22 +1,12 @@
 import { createInterface } from 'node:readline';
 import { typedStandard } from '../../calibrate/standards/typed-standard.ts';
-import type { Prompt } from '../../ports/prompt.ts';
-import type { ReadingBatch } from '../../protocol/reading-batch.ts';
-import type { CalibrationSession } from '../../session/calibration/calibration-session.ts';
 import type { CalibrationEvent, CalibrationState } from '../../session/calibration/calibration-state.ts';
+import type { SessionFace } from '../../session/engine/session-face.ts';
 import { calibrationLines } from '../../view/calibration/calibration-lines.ts';
-import { simulatedPort } from '../job/job-session.ts';
 import type { Context } from '../program/context.ts';
+import { simulatedPort } from '../program/open-probe.ts';
 
-/** Where a calibration session is shown and where what is typed comes from. */
-export interface CalibrationFace {
-  state(before: CalibrationState, event: CalibrationEvent, now: CalibrationState): void;
-  prompt(prompt: Prompt): void;
-  batch?(batch: ReadingBatch): void;
-  join(session: CalibrationSession): void;
-  readonly broken?: Promise<never>;
-  close(): Promise<void>;
-}
+export type CalibrationFace = SessionFace<CalibrationState, CalibrationEvent>;
 
 const typedHelp =
   'Type a resistor (470 ohm 0.1 %), or one of: skip, again, finish, quit - and Enter. Everything else the tips do.';
@@ -25,11 +15,11 @@ const typedHelp =
 export function plainCalibration(options: { port?: string }, { terminal }: Context): CalibrationFace {
   let lines: ReturnType<typeof createInterface> | null = null;
   return {
-    state: (before, event, now) => {
-      for (const line of calibrationLines(before, event, now)) terminal.say(line);
-    },
-    prompt: (prompt) => terminal.say(`> ${prompt.text}`),
     join(session) {
+      session.states$.subscribe(({ before, event, state }) => {
+        for (const line of calibrationLines(before, event, state)) terminal.say(line);
+      });
+      session.prompts$.subscribe((prompt) => terminal.say(`> ${prompt.text}`));
       if (options.port === simulatedPort) return;
       lines = createInterface({ input: terminal.stdin, terminal: false });
       lines.on('line', (line) => {

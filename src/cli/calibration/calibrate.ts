@@ -2,27 +2,23 @@ import { combinationsFor, type PresentedStandard } from '../../calibrate/standar
 import { type TypedStandard, typedStandard } from '../../calibrate/standards/typed-standard.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/surroundings.ts';
-import { onlyProbe, serialSource } from '../../link/probe/find-probes.ts';
-import { ProbeLink } from '../../link/probe/probe-link.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
-import type { Prompt } from '../../ports/prompt.ts';
 import { unsetSerial } from '../../protocol/probe-serial.ts';
-import { readCalibrationFile } from '../../record/store/calibration-file.ts';
-import { CalibrationSession } from '../../session/calibration/calibration-session.ts';
+import { type CalibrationSession, openCalibrationSession } from '../../session/calibration/calibration-session.ts';
 import { type CalibrationState, pointsOf } from '../../session/calibration/calibration-state.ts';
 import { openCalibration } from '../../session/calibration/open-calibration.ts';
-import { calibrationOf } from '../../session/engine/calibration-in-force.ts';
+import { runShown } from '../../session/engine/session-face.ts';
 import { fitSummaryLines } from '../../view/calibration/calibration-lines.ts';
-import { simulatedPort } from '../job/job-session.ts';
-import { makeSimulator } from '../job/simulator.ts';
+import { type HandsOfSimulator, makeSimulator } from '../job/simulator.ts';
 import { type Context, isInterrupted, printJson } from '../program/context.ts';
 import { exampleFile } from '../program/example-file.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { loadScreen } from '../program/load-screen.ts';
+import { openProbe, simulatedPort } from '../program/open-probe.ts';
 import { calibrationsFolderOf } from '../program/record-path.ts';
 import { toolName } from '../program/tool-name.ts';
 import { type CalibrationFace, plainCalibration } from './calibrate-plain.ts';
-import { calibrationBoard } from './calibration-board.ts';
+import { type CalibrationBoard, calibrationBoard } from './calibration-board.ts';
 import { checkFolder, storeInProbe, storeOnHost, storePoints, withCheck } from './calibration-store.ts';
 import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
 
@@ -58,47 +54,19 @@ export async function calibrate(options: CalibrateOptions, context: Context): Pr
     if (combinationsFor(standard).length > 0) continue;
     terminal.say(`${label} is left out: it tells nothing on any range.`);
   }
-  const port = options.port ?? (await onlyProbe({ signal }));
-  const openSerial = serialSource(port);
-  const face = await openFace(options, context);
-  let before = openCalibration(resistors, meta);
-  const session = new CalibrationSession(before, {
-    connect: (onItem, stop) =>
-      ProbeLink.connect(() => emulated?.simulator.transport ?? openSerial(), {
-        onItem: (item) => {
-          onItem(item);
-          if (item.kind === 'readings') face.batch?.(item.batch);
-        },
-        signal: stop,
-        reconnect: true,
-      }),
-    async inForce(stored, serial) {
+  const probe = await openProbe(options, context, { transport: emulated?.simulator.transport });
+  const session = openCalibrationSession(openCalibration(resistors, meta), {
+    ...probe,
+    inForce(stored, serial) {
       if (serial === unsetSerial) throw noSerial();
-      const file = await readCalibrationFile(folder, serial);
-      return calibrationOf(stored, serial, terminal.now().getTime(), file);
-    },
-    onState(now, event) {
-      face.state(before, event, now);
-      before = now;
-    },
-    onPrompt(prompt, standard) {
-      face.prompt(prompt);
-      emulated?.ask(prompt, standard);
+      return probe.inForce(stored, serial);
     },
   });
-  face.join(session);
-  let faceIsOpen = true;
-  const closeFace = async () => {
-    if (faceIsOpen) await face.close();
-    faceIsOpen = false;
-  };
+  const hands = emulated === null ? [] : [emulated.hands];
   try {
-    const running = session.run(signal);
-    const state = await (face.broken === undefined ? running : Promise.race([running, face.broken]));
-    await closeFace();
+    const state = await runShown(session, [await openFace(options, context), ...hands], signal);
     return await conclude(state, session, folder, options, context);
   } finally {
-    await closeFace();
     await session.close();
   }
 }
@@ -163,12 +131,19 @@ async function emulate(options: CalibrateOptions, resistors: readonly PresentedS
   });
   return {
     simulator,
-    ask(prompt: Prompt, standard: string): void {
-      if (prompt.act !== 'touch' && prompt.act !== 'short-tips' && prompt.act !== 'lift' && prompt.act !== 'wait')
-        return;
-      const pads = board.padsOf(standard);
-      const { id, act } = prompt;
-      simulator.hands.prompt(pads === null ? { id, act } : { id, act, pads });
+    hands: handsFace(simulator.hands, board),
+  };
+}
+
+/** Returns the emulated hands as a face: they present each standard that is asked for. */
+function handsFace(hands: HandsOfSimulator, board: CalibrationBoard): CalibrationFace {
+  return {
+    join: ({ prompts$ }) => {
+      prompts$.subscribe(({ id, act, standard = '' }) => {
+        if (act !== 'touch' && act !== 'short-tips' && act !== 'lift' && act !== 'wait') return;
+        const pads = board.padsOf(standard);
+        hands.prompt(pads === null ? { id, act } : { id, act, pads });
+      });
     },
   };
 }

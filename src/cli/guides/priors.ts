@@ -14,9 +14,9 @@ import {
 import { courseOf } from '../../record/state/course.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { percent } from '../../statistics/percent.ts';
-import { simulatedPort } from '../job/job-session.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
+import { simulatedPort } from '../program/open-probe.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
 import { writeNewFile } from './guide-new.ts';
 import { withWeights } from './weights-in-text.ts';

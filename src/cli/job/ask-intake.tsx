@@ -1,8 +1,7 @@
 import { IntakeScreen } from '../../faces/screen/intake/intake-screen.tsx';
+import { openPacedScreen } from '../../faces/screen/terminal/paced-screen.ts';
 import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/surroundings.ts';
-import { openTerminalScreen } from '../../faces/screen/terminal/terminal-screen.tsx';
 import type { Guide } from '../../guide/types.ts';
-import { paceFrames } from '../../session/engine/frame-pace.ts';
 import { type IntakeFields, startIntake, stepIntake } from '../../view/job/intake.ts';
 import type { Context } from '../program/context.ts';
 
@@ -23,27 +22,21 @@ export async function askIntake(
   const ended = new Promise<void>((resolve) => {
     end = resolve;
   });
-  const draw = (): void => {
-    const { cols, rows } = stage.size();
-    stage.show(<IntakeScreen intake={intake} cols={cols} rows={rows} look={look} />);
-  };
-  const pace = paceFrames(draw);
-  const stage = openTerminalScreen(terminal, {
+  const screen = openPacedScreen(terminal, {
+    frame: ({ cols, rows }) => <IntakeScreen intake={intake} cols={cols} rows={rows} look={look} />,
     onKey(key) {
+      if (intake.done) return;
       intake = stepIntake(intake, key);
       if (intake.done) end();
-      else pace.changed();
     },
-    onResize: () => pace.changed(),
   });
   signal.addEventListener('abort', end, { once: true });
   try {
-    draw();
-    await Promise.race([ended, stage.broken]);
+    screen.draw();
+    await Promise.race([ended, screen.broken]);
   } finally {
     signal.removeEventListener('abort', end);
-    pace.stop();
-    await stage.leave();
+    await screen.close();
   }
   return intake.done ? intake.fields : null;
 }

@@ -1,7 +1,7 @@
 import type { Context } from '../program/context.ts';
 import { exampleFile } from '../program/example-file.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { simulatedPort } from './job-session.ts';
+import { simulatedPort } from '../program/open-probe.ts';
 import { type StartOptions, start } from './start.ts';
 
 export interface DemoOptions extends StartOptions {

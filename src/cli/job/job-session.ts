@@ -2,16 +2,13 @@ import { createInterface } from 'node:readline';
 import { PlainReporter } from '../../faces/lines/plain-reporter.ts';
 import { parseTyped, typedHelp } from '../../faces/lines/typed-line.ts';
 import type { Guide } from '../../guide/types.ts';
-import { onlyProbe, serialSource } from '../../link/probe/find-probes.ts';
-import { ProbeLink } from '../../link/probe/probe-link.ts';
-import { ByteLog } from '../../link/recording/byte-log.ts';
-import type { Prompt } from '../../ports/prompt.ts';
-import type { ReadingBatch } from '../../protocol/reading-batch.ts';
+import type { Answer } from '../../ports/prompt.ts';
 import { openBenchKey } from '../../record/signing/bench-key.ts';
-import { readCalibrationFile } from '../../record/store/calibration-file.ts';
 import type { JobRecord } from '../../record/store/record.ts';
+import { runShown, type SessionFace } from '../../session/engine/session-face.ts';
+import type { ShownSession } from '../../session/engine/session-parts.ts';
 import { isolatorOf } from '../../session/job/guide-isolator.ts';
-import { Session } from '../../session/job/job-session.ts';
+import { openJobSession } from '../../session/job/job-session.ts';
 import {
   type BenchEvent,
   type BenchSettings,
@@ -23,9 +20,10 @@ import { summaryLines } from '../../view/words/summary.ts';
 import { benchKeyPath } from '../program/bench-key-path.ts';
 import { type Context, isInterrupted } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { calibrationsFolderOf, jobsFolderOf } from '../program/record-path.ts';
+import { openProbe, simulatedPort } from '../program/open-probe.ts';
+import { jobsFolderOf } from '../program/record-path.ts';
 import { driftText, latestProofs } from '../statistics/probe-drift.ts';
-import { makeSimulator, type SimulatorOptions } from './simulator.ts';
+import { type HandsOfSimulator, makeSimulator, type SimulatorOptions } from './simulator.ts';
 
 export interface SessionOptions extends SimulatorOptions {
   port?: string;
@@ -41,22 +39,9 @@ export interface SessionOptions extends SimulatorOptions {
   repair?: BenchSettings['repair'];
 }
 
-/** Where a session is shown and where its commands come from: plain lines, or the live screen. */
-export interface SessionFace {
-  state(state: BenchState, event: BenchEvent): void;
-  prompt(prompt: Prompt): void;
-  batch?(batch: ReadingBatch, state: BenchState): void;
-  /** Takes commands for the session from now on. */
-  join(session: Session): void;
-  /** Rejects when the face itself breaks; the session is then left as on a quit. */
-  readonly broken?: Promise<never>;
-  close(): Promise<void>;
-}
+export type JobFace = SessionFace<BenchState, BenchEvent>;
 
-export type FaceMaker = (options: SessionOptions, context: Context) => Promise<SessionFace>;
-
-/** Name under which the emulated probe goes as a port. */
-export const simulatedPort = 'sim:';
+export type FaceMaker = (options: SessionOptions, context: Context) => Promise<JobFace>;
 
 /** Hands wait this long in probe time for a touch before it counts as no contact; a person is waited for without end. */
 const handsNoContactUs = 20_000_000;
@@ -69,81 +54,44 @@ export async function runJob(
   context: Context,
   openFace: FaceMaker = plainFace,
 ): Promise<BenchState> {
-  const { signal } = context;
-  const simulated = options.port === simulatedPort;
+  const { terminal, signal } = context;
   // looked at before the work: a key that can't be used is no news for its end
-  const key = options.sign === false ? undefined : openBenchKey(benchKeyPath(context.terminal));
-  const port = options.port ?? (await onlyProbe({ signal }));
-  const openSerial = serialSource(port);
-  const simulator = simulated ? await makeSimulator(guide, options) : null;
-  const byteLog = options.bytes === undefined ? undefined : new ByteLog(options.bytes);
+  const key = options.sign === false ? undefined : openBenchKey(benchKeyPath(terminal));
+  const simulator = options.port === simulatedPort ? await makeSimulator(guide, options) : null;
+  const probe = await openProbe(options, context, { transport: simulator?.transport });
   const isolator = isolatorOf(guide);
   // the circuit of a large guide takes a while: it is worked out before a probe waits for an answer
   isolator.believe(record.state);
-  const proofs = latestProofs(jobsFolderOf(options.jobs, context.terminal));
-  const face = await openFace(options, context);
-  const session: Session = new Session({
+  const proofs = latestProofs(jobsFolderOf(options.jobs, terminal));
+  const session = openJobSession({
     guide,
     record,
-    settings: settingsOf(options, simulated),
-    ...(key === undefined ? {} : { key }),
+    settings: settingsOf(options, simulator !== null),
+    key,
     isolator,
-    connect: (onItem, stop) =>
-      ProbeLink.connect(() => simulator?.transport ?? openSerial(), {
-        onItem,
-        signal: stop,
-        reconnect: true,
-        ...(byteLog === undefined ? {} : { byteLog }),
-      }),
+    probe,
     driftOf: async (serial) => driftText(await proofs, serial),
-    calibrationFile: (serial) => readCalibrationFile(calibrationsFolderOf(undefined, context.terminal), serial),
-    now: () => context.terminal.now(),
-    ...(simulator === null ? {} : { hold: () => simulator.transport.hold() }),
-    onState: (state, event) => face.state(state, event),
-    ...(face.batch === undefined ? {} : { onBatch: (batch, state) => face.batch?.(batch, state) }),
-    onPrompt: (prompt) => {
-      face.prompt(prompt);
-      if (simulator !== null) askHands(simulator.hands, prompt, session, options.pace);
-    },
   });
-  if (simulator !== null) {
-    simulator.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
-  }
-  face.join(session);
-  const stop = new AbortController();
+  const hands = simulator === null ? [] : [handsFace(simulator.hands, options.pace)];
   try {
-    const running = session.run(AbortSignal.any([signal, stop.signal]));
-    if (face.broken === undefined) return await running;
-    return await Promise.race([running, leftWhenBroken(face.broken, running, stop)]);
+    return await runShown(session, [await openFace(options, context), ...hands], signal);
   } finally {
-    await face.close();
-    byteLog?.close();
-    if (byteLog?.problem != null) context.terminal.say(byteLog.problem);
-  }
-}
-
-/** A face that breaks ends the session as a quit does, so that link and record are closed in their order; then it is told. */
-async function leftWhenBroken(broken: Promise<never>, running: Promise<unknown>, stop: AbortController) {
-  try {
-    return await broken;
-  } catch (error) {
-    stop.abort();
-    await running.catch(() => undefined);
-    throw error;
+    const problem = probe.endLog();
+    if (problem !== null) terminal.say(problem);
   }
 }
 
 /** Returns the face of plain lines: for any terminal, for a pipe, for a screen reader. */
-async function plainFace(options: SessionOptions, context: Context): Promise<SessionFace> {
+async function plainFace(options: SessionOptions, context: Context): Promise<JobFace> {
   const reporter = new PlainReporter((line) => context.terminal.say(line));
   const { terminal, signal } = context;
   const leaving = () => terminal.say('Leaving; the job stays open. A second Ctrl-C ends the program at once.');
   signal.addEventListener('abort', leaving, { once: true });
   let endTyping = (): void => undefined;
   return {
-    state: (state, event) => reporter.state(state, event),
-    prompt: (prompt) => reporter.prompt(prompt),
     join(session) {
+      session.states$.subscribe(({ state, event }) => reporter.state(state, event));
+      session.prompts$.subscribe((prompt) => reporter.prompt(prompt));
       if (options.port !== simulatedPort || options.repair === 'ask') endTyping = takeTypedLines(session, context);
     },
     async close() {
@@ -163,25 +111,34 @@ function settingsOf(options: SessionOptions, simulated: boolean): BenchSettings 
   };
 }
 
-type HandsOfSimulator = Awaited<ReturnType<typeof makeSimulator>>['hands'];
-
 /** Time for reading a caution at human pace, in microseconds of probe time. */
 const cautionUs = 2_000_000;
 
-/** Gives a prompt to the simulator's hands; a caution they acknowledge as soon as it is read, at human pace after some time. */
-function askHands(hands: HandsOfSimulator, prompt: Prompt, session: Session, pace: number | undefined): void {
-  if (prompt.act === 'wait' || prompt.act === 'choose') return;
-  if (prompt.act === 'answer' && prompt.check === undefined) {
-    const understood = (): void => session.command({ type: 'answer', prompt: prompt.id, answer: 'yes', by: 'hands' });
-    if (pace === undefined) understood();
-    else hands.perform([{ do: 'wait', us: pace * cautionUs }], understood);
-    return;
-  }
-  hands.prompt({ ...prompt, act: prompt.act });
+/**
+ * Returns the simulator's hands as a face: they do what is asked. A caution they acknowledge as soon as it is read, at human
+ * pace after some time.
+ */
+function handsFace(hands: HandsOfSimulator, pace: number | undefined): JobFace {
+  return {
+    join(session) {
+      const answer = (prompt: string, said: Answer): void =>
+        session.command({ type: 'answer', prompt, answer: said, by: 'hands' });
+      hands.onAnswer = answer;
+      session.prompts$.subscribe((prompt) => {
+        if (prompt.act === 'wait' || prompt.act === 'choose') return;
+        if (prompt.act === 'answer' && prompt.check === undefined) {
+          if (pace === undefined) answer(prompt.id, 'yes');
+          else hands.perform([{ do: 'wait', us: pace * cautionUs }], () => answer(prompt.id, 'yes'));
+          return;
+        }
+        hands.prompt({ ...prompt, act: prompt.act });
+      });
+    },
+  };
 }
 
 /** Reads what a person types, a line at a time. A closed stdin (a pipe that ended) ends nothing: the probe's button goes on. */
-function takeTypedLines(session: Session, { terminal }: Context): () => void {
+function takeTypedLines(session: ShownSession<BenchState, BenchEvent>, { terminal }: Context): () => void {
   const lines = createInterface({ input: terminal.stdin, terminal: false });
   lines.on('line', (line) => {
     const typed = parseTyped(line, session.state);

@@ -27,3 +27,5 @@ export async function makeSimulator(guide: Guide, options: SimulatorOptions) {
   const { fault = [], seed = 1, realTime = false, pace } = options;
   return simulate({ guide, faults: faultsOf(fault, guide), seed, realTime, ...(pace === undefined ? {} : { pace }) });
 }
+
+export type HandsOfSimulator = Awaited<ReturnType<typeof makeSimulator>>['hands'];

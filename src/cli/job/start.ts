@@ -4,7 +4,7 @@ import { loadSoundGuide } from '../../guide/file/load.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { loadScreen } from '../program/load-screen.ts';
-import { simulatedPort } from './job-session.ts';
+import { simulatedPort } from '../program/open-probe.ts';
 import { openingOf, type RunOptions, run } from './run.ts';
 
 export interface StartOptions extends RunOptions, ScreenOptions {
@@ -24,7 +24,7 @@ export async function start(guideFile: string, options: StartOptions, context: C
   if (answered === null) return exitCodes.interrupted;
   const whole = { ...options, ...answered };
   openingOf(guide, { text, sha256 }, whole);
-  return run(guideFile, watched(whole), context, screen.benchFace);
+  return run(guideFile, watched(whole), context, screen.jobScreen);
 }
 
 /** `resume`: goes on with a job where its record stands. */
@@ -32,7 +32,7 @@ export async function resume(job: string, options: StartOptions, context: Contex
   const whole = { ...options, resume: job };
   if (!wantsScreen(context.terminal, options)) return run(undefined, whole, context);
   const screen = await loadScreen();
-  return run(undefined, watched(whole), context, screen.benchFace);
+  return run(undefined, watched(whole), context, screen.jobScreen);
 }
 
 /** On a screen the emulated hands keep a person's pace, unless they shall be fast. */

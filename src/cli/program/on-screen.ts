@@ -2,5 +2,5 @@
 
 export { calibrationScreen } from '../calibration/calibration-screen.tsx';
 export { askIntake } from '../job/ask-intake.tsx';
-export { benchFace } from '../job/job-screen.tsx';
+export { jobScreen } from '../job/job-screen.tsx';
 export { showMeter } from '../tools/show-meter.tsx';

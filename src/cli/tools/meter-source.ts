@@ -10,9 +10,9 @@ import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 import { readCalibrationFile } from '../../record/store/calibration-file.ts';
 import { calibrationOf } from '../../session/engine/calibration-in-force.ts';
 import { padPair } from '../guides/guide-predict.ts';
-import { simulatedPort } from '../job/job-session.ts';
 import { makeSimulator, type SimulatorOptions } from '../job/simulator.ts';
 import type { Context } from '../program/context.ts';
+import { simulatedPort } from '../program/open-probe.ts';
 import { calibrationsFolderOf } from '../program/record-path.ts';
 
 export interface SourceOptions extends SimulatorOptions {

@@ -1,9 +1,12 @@
+import type { LinkItem } from '../../link/probe/link-item.ts';
 import { defaultContactSettings, startContact } from '../../measure/contact/contact.ts';
 import { ContactTracker } from '../../measure/contact/contact-tracker.ts';
 import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import { readWindow } from '../../measure/reading/read-window.ts';
 import type { CaptureWindow, ContactHappening, ContactSettings } from '../../measure/types.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
+import { timeoutTable } from '../../protocol/table.ts';
+import type { ReadingWatcher } from '../engine/session-parts.ts';
 import type { CalibrationEvent, CalibrationMode } from './calibration-state.ts';
 
 /** Whole periods of mains at 50 and at 60 hertz, so that pickup averages out of a point. */
@@ -15,7 +18,7 @@ const settleUs = 20_000;
  * Watches readings for one setting of a calibration session and tells what they come to. Whatever the probe is calibrated with, the codes are looked at
  * through nominal values: only steadiness and contact are asked for here.
  */
-export class CalibrationReadingEvents {
+export class CalibrationReadingEvents implements ReadingWatcher<CalibrationEvent> {
   #mode: CalibrationMode | null = null;
   #tracker: ContactTracker | null = null;
   #air: { codes: number[]; first: ReadingBatch } | null = null;
@@ -48,7 +51,7 @@ export class CalibrationReadingEvents {
   }
 
   /** Returns what a batch of readings says about the setting that is watched. */
-  take(batch: ReadingBatch): CalibrationEvent[] {
+  readings(batch: ReadingBatch): CalibrationEvent[] {
     const mode = this.#mode;
     if (mode === null || this.#tracker === null) return [];
     const isVolt = mode.combination.level === 'voltage';
@@ -62,6 +65,17 @@ export class CalibrationReadingEvents {
     this.#sinceUs ??= batch.tUs;
     if (batch.tUs - this.#sinceUs < settleUs) return [];
     return mode.watch === 'air' ? this.#inAir(batch) : this.#touched(batch);
+  }
+
+  /** The probe's button: short reads the standard again, long skips it. */
+  probeEvent({ name, arg }: Extract<LinkItem, { kind: 'event' }>): CalibrationEvent[] {
+    if (name !== 'buttonUp') return [];
+    return [{ type: arg >= timeoutTable.buttonLong.ms ? 'skip' : 'again' }];
+  }
+
+  /** A point with readings missing is begun anew by the tracker. */
+  gap(): CalibrationEvent[] {
+    return [];
   }
 
   #touched(batch: ReadingBatch): CalibrationEvent[] {

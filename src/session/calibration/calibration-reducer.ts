@@ -23,12 +23,12 @@ export function stepCalibration(
   before: CalibrationState,
   event: CalibrationEvent,
 ): { state: CalibrationState; effects: CalibrationEffect[] } {
-  const session = new CalibrationTransition(before);
+  const session = new Transition(before);
   if (before.end === null) session.take(event);
   return { state: session.state, effects: session.effects };
 }
 
-class CalibrationTransition {
+class Transition {
   readonly effects: CalibrationEffect[] = [];
   readonly state: CalibrationState;
 
@@ -291,6 +291,6 @@ class CalibrationTransition {
   private prompt(act: 'short-tips' | 'wait' | 'touch' | 'lift', text: string): void {
     const { state } = this;
     state.prompts += 1;
-    this.effects.push({ do: 'prompt', prompt: { id: `c${state.prompts}`, act, text }, standard: state.at ?? '' });
+    this.effects.push({ do: 'prompt', prompt: { id: `c${state.prompts}`, act, text, standard: state.at ?? '' } });
   }
 }

@@ -2,10 +2,9 @@ import type { CalibrationFit, CalibrationMeta, NextStandard } from '../../calibr
 import type { CalPoint } from '../../calibrate/points/cal-point.ts';
 import type { Combination, PresentedStandard } from '../../calibrate/standards/presented-standards.ts';
 import type { CaptureWindow, Reading } from '../../measure/types.ts';
-import type { Prompt } from '../../ports/prompt.ts';
 import type { ProbeIdentity } from '../../protocol/messages.ts';
 import type { InForce } from '../engine/calibration-in-force.ts';
-import type { Sound } from '../job/job-session-state.ts';
+import type { CommonEffect } from '../engine/session-parts.ts';
 
 /** One standard and how far it has been read. */
 export interface StandardState extends PresentedStandard {
@@ -78,11 +77,7 @@ export type CalibrationEvent =
   | { type: 'finish' }
   | { type: 'quit' };
 
-export type CalibrationEffect =
-  | { do: 'mode'; mode: CalibrationMode }
-  | { do: 'prompt'; prompt: Prompt; standard: string }
-  | { do: 'sound'; sound: Sound }
-  | { do: 'finish' };
+export type CalibrationEffect = CommonEffect | { do: 'mode'; mode: CalibrationMode };
 
 /** Returns the points taken so far, in the order of the standards. */
 export function pointsOf({ standards }: Pick<CalibrationState, 'standards'>): CalPoint[] {

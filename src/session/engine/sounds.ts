@@ -1,4 +1,5 @@
-import type { Sound } from '../job/job-session-state.ts';
+/** What the probe sounds for. */
+export type Sound = 'beat' | 'closing' | 'pass' | 'fail' | 'borderline' | 'unsteady' | 'no-contact' | 'live';
 
 /** Tones through the probe, so that a technician whose eyes are on the board hears the outcome; no two are near in pitch. */
 export const sounds: Record<Sound, { frequencyHz: number; durationMs: number }> = {

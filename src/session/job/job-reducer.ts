@@ -6,7 +6,14 @@ import { handlerOf } from '../tasks/registry.ts';
 import { accessOf } from './check-order.ts';
 import type { Isolator } from './isolator.ts';
 import { concludeNow, endsTask, giveUp, jump, pause, repeat, resume, skip, steerPaused, swap } from './job-commands.ts';
-import { type BenchEvent, type BenchSettings, type BenchState, checkInHand, type Effect } from './job-session-state.ts';
+import {
+  type BenchEvent,
+  type BenchSettings,
+  type BenchState,
+  checkInHand,
+  type Effect,
+  type Ending,
+} from './job-session-state.ts';
 import { believeAnew, putNextCheck } from './next-check-planning.ts';
 import { type Course, planTasks, tasksAfterRepair } from './task-list.ts';
 import { Turn } from './transition.ts';
@@ -46,9 +53,6 @@ export function openBench(
   };
 }
 
-/** Why a session ends with its job left open; every other ending closes the job. */
-const leftByPerson = 'left by the person';
-
 /** Returns the next state and what is to be done about it. Pure: the same state and event always give the same. */
 export function stepBench(before: BenchState, event: BenchEvent): { state: BenchState; effects: Effect[] } {
   const turn = new Turn(before);
@@ -59,7 +63,7 @@ export function stepBench(before: BenchState, event: BenchEvent): { state: Bench
   }
   note(turn, event);
   if (state.phase === 'running' && steer(turn, event)) goOn(turn);
-  if (state.ending !== null) end(turn);
+  if (state.ending !== null) end(turn, state.ending);
   return { state, effects: turn.effects };
 }
 
@@ -92,11 +96,9 @@ function note(turn: Turn, event: BenchEvent): void {
       state.connected = false;
       state.linkText = event.why;
       return;
-    case 'gap': {
-      const { cause, missing, fromUs, toUs, text } = event;
-      turn.append({ kind: 'gap', cause, missing, fromUs, toUs, text });
+    case 'gap':
+      turn.append(event.gap);
       return;
-    }
     case 'clock':
       state.tUs = event.tUs;
       return;
@@ -109,8 +111,12 @@ function note(turn: Turn, event: BenchEvent): void {
     case 'note':
       turn.append({ kind: 'note', text: event.text });
       return;
+    case 'abandon':
+      // before a probe has answered there is no session on record yet: the job is left
+      if (state.phase === 'running') state.ending = { kind: 'abandoned', why: event.reason };
+      return;
     case 'quit':
-      state.ending = leftByPerson;
+      state.ending = { kind: 'left' };
       return;
     default:
       return;
@@ -187,7 +193,7 @@ function goOn(turn: Turn): void {
   }
   const task = turn.task;
   if (task?.kind === 'proof' && task.when === 'opening' && turn.run.outcome !== 'pass') {
-    state.ending = `the probe did not prove itself (${task.what})`;
+    state.ending = { kind: 'closed', why: `the probe did not prove itself (${task.what})` };
     return;
   }
   state.at += 1;
@@ -200,7 +206,7 @@ function begin(turn: Turn): void {
   if (state.tries === 0) putNextCheck(turn);
   const task = turn.task;
   if (task === null) {
-    state.ending = 'done';
+    state.ending = { kind: 'closed', why: 'done' };
     return;
   }
   if (state.paused) {
@@ -215,14 +221,13 @@ function begin(turn: Turn): void {
 }
 
 /** Ends the session: a finished or abandoned job is closed on record, a job that was left stays open to be resumed. */
-function end(turn: Turn): void {
+function end(turn: Turn, ending: Ending): void {
   const { state } = turn;
   state.run = null;
-  if (state.ending === leftByPerson) {
-    state.phase = 'left';
-  } else {
+  if (ending.kind === 'left') state.phase = 'left';
+  else {
     state.phase = 'closed';
-    turn.effects.push({ do: 'close', why: state.ending ?? 'done' });
+    turn.effects.push({ do: 'close', ending });
   }
   turn.effects.push({ do: 'finish' });
 }

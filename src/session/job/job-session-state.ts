@@ -1,4 +1,5 @@
 import type { Check, Guide } from '../../guide/types.ts';
+import type { GapItem } from '../../link/probe/link-item.ts';
 import type {
   Calibration,
   CaptureWindow,
@@ -11,6 +12,7 @@ import type { Answer, Prompt } from '../../ports/prompt.ts';
 import type { ProbeIdentity } from '../../protocol/messages.ts';
 import type { Entry, NewEntry } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
+import type { CommonEffect } from '../engine/session-parts.ts';
 import type { KindEvent, KindRun, LightChange } from './attempt-progress.ts';
 import type { Insight, Isolator } from './isolator.ts';
 import type { Course, Order, Task } from './task-list.ts';
@@ -24,8 +26,6 @@ export interface ProbeMode {
 
 /** How readings are watched: one touch, closures of a key while the tips stay on, a touch with the probe's bridge closed, a touch that is held. */
 export type Tracking = 'touch' | 'presses' | 'closure' | 'hold';
-
-export type Sound = 'beat' | 'closing' | 'pass' | 'fail' | 'borderline' | 'unsteady' | 'no-contact' | 'live';
 
 /** Who said or did something: a person at the keyboard, the probe's button, the simulator's hands, an option of the command. */
 export type By = 'person' | 'button' | 'hands' | 'option';
@@ -42,7 +42,7 @@ export type BenchEvent =
       drift: string | null;
     }
   | { type: 'disconnected'; why: string }
-  | { type: 'gap'; cause: string; missing: number | null; fromUs: number | null; toUs: number | null; text: string }
+  | { type: 'gap'; gap: GapItem }
   | { type: 'mode-set' }
   /** The probe found a voltage on the tips and refuses the excitation. */
   | { type: 'mode-refused' }
@@ -66,17 +66,27 @@ export type BenchEvent =
   /** A unit was swapped for a known-good one. */
   | { type: 'swapped'; unit: string; by: By }
   | { type: 'appended'; entry: Entry }
+  /** The job is given up for good: it is closed on record, with the reason. */
+  | { type: 'abandon'; reason: string }
+  /** The session ends; the job stays open. */
   | { type: 'quit' };
 
+/** How a session ends. */
+export type Ending =
+  /** The job stays open, and can be resumed. */
+  { kind: 'left' } | ClosingEnding;
+
+/** `closed`: the result is what the entries bear out. `abandoned`: the result is `abandoned`. `why`: in words. */
+export type ClosingEnding = { kind: 'closed' | 'abandoned'; why: string };
+
 export type Effect =
+  | CommonEffect
   | { do: 'mode'; set: ProbeMode; tracking: Tracking }
-  | { do: 'prompt'; prompt: Prompt }
   /** Closes the bridge between the tips. */
   | { do: 'bridge'; durationMs: number }
   | { do: 'append'; entry: NewEntry }
-  | { do: 'sound'; sound: Sound }
-  | { do: 'close'; why: string }
-  | { do: 'finish' };
+  /** Closes the job on record. */
+  | { do: 'close'; ending: ClosingEnding };
 
 /** Where a task stands. `arming`: the probe is being set; `live`: waits until the voltage on the tips is gone; `closing`: the bridge is closed; `holding`: a settled touch is held on. */
 export type Stage =
@@ -152,7 +162,7 @@ export interface BenchState {
   probe: { identity: ProbeIdentity; calibration: Calibration; drift: string | null } | null;
   job: JobState;
   prompts: number;
-  ending: string | null;
+  ending: Ending | null;
 }
 
 /** Returns the check in hand; null during cautions and proofs, and after the end. */

@@ -1,4 +1,4 @@
-import type { LinkItem } from '../../link/probe/link-item.ts';
+import type { GapItem, LinkItem } from '../../link/probe/link-item.ts';
 import { ClosureWatch } from '../../measure/contact/closure-watch.ts';
 import { defaultContactSettings, startContact } from '../../measure/contact/contact.ts';
 import { ContactTracker } from '../../measure/contact/contact-tracker.ts';
@@ -8,6 +8,7 @@ import type { OpenedBy } from '../../measure/judge/closure.ts';
 import type { Calibration, ContactHappening, ContactSettings } from '../../measure/types.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 import { enumTable, timeoutTable } from '../../protocol/table.ts';
+import type { ReadingWatcher } from '../engine/session-parts.ts';
 import type { BenchEvent, ProbeMode, Tracking } from './job-session-state.ts';
 
 /** What the probe gives as the reason for opening its bridge, by its code. */
@@ -17,8 +18,8 @@ const openedBy = new Map<number, OpenedBy>(
 
 type ProbeEvent = Extract<LinkItem, { kind: 'event' }>;
 
-/** Watches readings for the task in hand and turns them into events; readings of an earlier mode are passed over. */
-export class Watch {
+/** Makes a job's events of readings, for the task in hand. Readings of an earlier mode are passed over. */
+export class JobReadingEvents implements ReadingWatcher<BenchEvent> {
   #mode: ProbeMode | null = null;
   #tracker: ContactTracker | null = null;
   #presses: PressState | null = null;
@@ -94,6 +95,10 @@ export class Watch {
       default:
         return [];
     }
+  }
+
+  gap(gap: GapItem): BenchEvent[] {
+    return [{ type: 'gap', gap }];
   }
 
   /** A live voltage switches the probe to voltage mode by itself, so live readings count whatever mode was asked for. */

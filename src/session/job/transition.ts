@@ -1,6 +1,7 @@
 import type { Prompt } from '../../ports/prompt.ts';
 import type { NewEntry, Phase } from '../../record/entries/entries.ts';
-import type { BenchState, Effect, ProbeMode, Sound, TaskRun, Tracking } from './job-session-state.ts';
+import type { Sound } from '../engine/sounds.ts';
+import type { BenchState, Effect, ProbeMode, TaskRun, Tracking } from './job-session-state.ts';
 import type { Task } from './task-list.ts';
 
 /** One step of the reducer while it is being made: a private copy of the state, and the effects it asks for. */

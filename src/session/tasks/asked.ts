@@ -72,7 +72,7 @@ export function cautionTask(guide: Guide, id: string): TaskHandler {
           turn.run.stage = 'recording';
           turn.append({ kind: 'caution', id, text: caution.text, by: answered.by });
         } else {
-          turn.state.ending = `caution ${id} was not acknowledged`;
+          turn.state.ending = { kind: 'closed', why: `caution ${id} was not acknowledged` };
         }
         return false;
       }

@@ -22,7 +22,7 @@ export function headlineOf(state: BenchState, result: LastResult | null): Headli
   const { run } = state;
   if (state.phase === 'closed' || state.phase === 'left') {
     const word = state.phase === 'left' ? 'LEFT' : resultWords[state.job.result].word.toUpperCase();
-    return { word, mark: null, tone: 'strong', text: plainLine(state.ending ?? '') };
+    return { word, mark: null, tone: 'strong', text: endingText(state.ending) };
   }
   if (state.phase === 'opening') return { word: 'PROBE?', mark: null, tone: 'strong', text: plainLine(state.linkText) };
   if (!state.connected) {
@@ -37,4 +37,9 @@ export function headlineOf(state: BenchState, result: LastResult | null): Headli
   if (result === null || run?.outcome == null) return null;
   const { word, mark, tone } = outcomeWords[run.outcome];
   return { word: word.toUpperCase(), mark, tone, text: whyText(result.why) };
+}
+
+function endingText(ending: BenchState['ending']): string {
+  if (ending === null) return '';
+  return ending.kind === 'left' ? 'left by the person' : plainLine(ending.why);
 }

@@ -7,8 +7,9 @@ import { ProbeLink } from '../../../src/link/probe/probe-link.ts';
 import type { EntryOf } from '../../../src/record/entries/entries.ts';
 import type { JobState } from '../../../src/record/state/job-state.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
+import { calibrationOf } from '../../../src/session/engine/calibration-in-force.ts';
 import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';
-import { Session } from '../../../src/session/job/job-session.ts';
+import { type JobSession, openJobSession } from '../../../src/session/job/job-session.ts';
 import { type BenchSettings, defaultBenchSettings } from '../../../src/session/job/job-session-state.ts';
 import { MemoryDisk } from '../../faults/memory-disk.ts';
 
@@ -93,7 +94,7 @@ export async function sit(specimen: Specimen, settings: Partial<BenchSettings> =
     { disk, clock: () => 0, random: (bytes) => Uint8Array.from({ length: bytes }, () => random.integer(0, 255)) },
   );
   const attempts: string[] = [];
-  const session: Session = new Session({
+  const session: JobSession = openJobSession({
     guide,
     record,
     settings: {
@@ -105,15 +106,17 @@ export async function sit(specimen: Specimen, settings: Partial<BenchSettings> =
       ...settings,
     },
     isolator: isolatorOf(guide),
-    connect: (onItem, signal) => ProbeLink.connect(() => simulation.transport, { onItem, signal, reconnect: true }),
-    now: () => new Date(0),
-    hold: () => simulation.transport.hold(),
-    onState: (state, event) => {
-      if (event.type === 'appended' && 'attempt' in event.entry) attempts.push(event.entry.check);
-      if (state.tUs > mostProbeSeconds * 1e6) session.command({ type: 'quit' });
+    probe: {
+      connect: (onItem, signal) => ProbeLink.connect(() => simulation.transport, { onItem, signal, reconnect: true }),
+      inForce: async (stored, serial) => calibrationOf(stored, serial, 0),
+      hold: () => simulation.transport.hold(),
     },
-    onPrompt: (prompt) => simulation.hands.prompt(prompt),
   });
+  session.states$.subscribe(({ state, event }) => {
+    if (event.type === 'appended' && 'attempt' in event.entry) attempts.push(event.entry.check);
+    if (state.tUs > mostProbeSeconds * 1e6) session.command({ type: 'quit' });
+  });
+  session.prompts$.subscribe((prompt) => simulation.hands.prompt(prompt));
   simulation.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
   try {
     const { job } = await session.run(new AbortController().signal);

@@ -160,9 +160,11 @@ export class DryBench {
     this.effects.push(...effects);
     for (const effect of effects) {
       if (effect.do === 'append') this.#step({ type: 'appended', entry: this.#store(effect.entry) });
-      else if (effect.do === 'close')
-        this.#step({ type: 'appended', entry: this.#store(closingEntry(this.state.job, effect.why)) });
-      else if (effect.do === 'mode') this.#step({ type: 'mode-set' });
+      else if (effect.do === 'close') {
+        const { why, kind } = effect.ending;
+        const entry = closingEntry(this.state.job, why, { abandoned: kind === 'abandoned' });
+        this.#step({ type: 'appended', entry: this.#store(entry) });
+      } else if (effect.do === 'mode') this.#step({ type: 'mode-set' });
     }
   }
 

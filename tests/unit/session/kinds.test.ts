@@ -223,11 +223,7 @@ describe('a bridge check that the light sensor answers', () => {
   test('is not sure when something of the probe did not arrive', () => {
     const gap: BenchEvent = {
       type: 'gap',
-      cause: 'sequence',
-      missing: 1,
-      fromUs: 1,
-      toUs: 2,
-      text: 'a frame is missing',
+      gap: { kind: 'gap', cause: 'sequence', missing: 1, fromUs: 1, toUs: 2, text: 'a frame is missing' },
     };
     const bench = begun().give(closure(0.01), gap, clock(2_200_000));
     expect(last(bench)).toMatchObject({ outcome: 'borderline', by: 'light', answer: 'unsure' });
@@ -393,11 +389,7 @@ describe('a hold', () => {
   test('of which readings are missing passes nothing, and fails on what was seen', () => {
     const gap: BenchEvent = {
       type: 'gap',
-      cause: 'sequence',
-      missing: 8,
-      fromUs: 1,
-      toUs: 2,
-      text: 'a frame is missing',
+      gap: { kind: 'gap', cause: 'sequence', missing: 8, fromUs: 1, toUs: 2, text: 'a frame is missing' },
     };
     const still = begun().give(gap, hold(2_150_000));
     expect(last(still)).toMatchObject({ outcome: 'unsteady' });

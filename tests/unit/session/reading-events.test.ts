@@ -3,7 +3,7 @@ import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { readingFlags } from '../../../src/protocol/flags.ts';
 import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { Watch } from '../../../src/session/job/reading-events.ts';
+import { JobReadingEvents } from '../../../src/session/job/reading-events.ts';
 
 const seated = flagBits.seatA | flagBits.seatB;
 const measuring = flagBits.excitation | flagBits.auto;
@@ -17,7 +17,7 @@ function batch(bits: number, index: number): ReadingBatch {
 const ohms = { mode: 'resistance', level: 'normal', input: 'tips' } as const;
 
 /** What a watch tells of a second of steady touch, by kind. */
-function told(watch: Watch, bits: number): string[] {
+function told(watch: JobReadingEvents, bits: number): string[] {
   const kinds: string[] = [];
   for (let index = 0; index < 800; index += 8) {
     for (const event of watch.readings(batch(bits, index))) {
@@ -30,7 +30,7 @@ function told(watch: Watch, bits: number): string[] {
 
 describe('tips when a probe is found', () => {
   test('that stand on something are told of, and are no touch', () => {
-    const watch = new Watch();
+    const watch = new JobReadingEvents();
     watch.forget(true);
     watch.readings(batch(flagBits.voltage | seated, 0));
     watch.start(ohms, 'touch', nominalCalibration);
@@ -40,7 +40,7 @@ describe('tips when a probe is found', () => {
   });
 
   test('that were seen in the air before the task are taken at once, however early they touch', () => {
-    const watch = new Watch();
+    const watch = new JobReadingEvents();
     watch.forget(true);
     watch.readings(batch(flagBits.voltage, 0));
     watch.start(ohms, 'touch', nominalCalibration);
@@ -50,7 +50,7 @@ describe('tips when a probe is found', () => {
   });
 
   test('of a probe that does not feel them are not taken to be in the air', () => {
-    const watch = new Watch();
+    const watch = new JobReadingEvents();
     watch.forget(false);
     watch.readings(batch(flagBits.voltage, 0));
     watch.start(ohms, 'touch', nominalCalibration);

@@ -97,7 +97,10 @@ describe('a session', () => {
 
   test('a lost link keeps the job, and the check in hand begins anew when the probe is back', () => {
     const bench = new DryBench().opened().happen(make);
-    bench.give({ type: 'gap', cause: 'closed', missing: null, fromUs: 1, toUs: null, text: 'unplugged' });
+    bench.give({
+      type: 'gap',
+      gap: { kind: 'gap', cause: 'closed', missing: null, fromUs: 1, toUs: null, text: 'unplugged' },
+    });
     bench.give({ type: 'disconnected', why: 'unplugged' }).touch(0.2);
     expect(bench.kinds()).toContain('gap');
     expect(bench.kinds()).not.toContain('capture');

@@ -4,7 +4,7 @@ import type { PresentedStandard } from '../../../../src/calibrate/standards/pres
 import { calibrationBoard } from '../../../../src/cli/calibration/calibration-board.ts';
 import { ProbeLink } from '../../../../src/link/probe/probe-link.ts';
 import { formatQuantity } from '../../../../src/measure/reading/format.ts';
-import { CalibrationSession } from '../../../../src/session/calibration/calibration-session.ts';
+import { openCalibrationSession } from '../../../../src/session/calibration/calibration-session.ts';
 import type { CalibrationEvent, CalibrationState } from '../../../../src/session/calibration/calibration-state.ts';
 import { openCalibration } from '../../../../src/session/calibration/open-calibration.ts';
 import { calibrationOf } from '../../../../src/session/engine/calibration-in-force.ts';
@@ -45,20 +45,20 @@ export async function emulatedCalibration(options: EmulatedOptions): Promise<Emu
   const meta = { probeSerial: 0, dateUnixS: madeMs / 1000, validDays: 365, temperatureC: 23, setId: 'BOARD' };
   const seen: EmulatedCalibration['seen'] = [];
   const prompts: string[] = [];
-  const session = new CalibrationSession(openCalibration(standards, meta), {
+  const session = openCalibrationSession(openCalibration(standards, meta), {
     connect: (onItem, signal) => ProbeLink.connect(() => transport, { onItem, signal }),
     inForce: async (stored, serial) => calibrationOf(stored, serial, madeMs),
-    onState(state, event) {
-      seen.push({ event, state });
-      const said = react?.(event, state) ?? null;
-      if (said !== null) queueMicrotask(() => session.command(said));
-    },
-    onPrompt({ id, act }, standard) {
-      prompts.push(`${act} ${standard}`);
-      const pads = board.padsOf(standard);
-      if (act === 'touch' || act === 'short-tips' || act === 'lift' || act === 'wait')
-        hands.prompt(pads === null ? { id, act } : { id, act, pads });
-    },
+  });
+  session.states$.subscribe(({ state, event }) => {
+    seen.push({ event, state });
+    const said = react?.(event, state) ?? null;
+    if (said !== null) queueMicrotask(() => session.command(said));
+  });
+  session.prompts$.subscribe(({ id, act, standard = '' }) => {
+    prompts.push(`${act} ${standard}`);
+    const pads = board.padsOf(standard);
+    if (act === 'touch' || act === 'short-tips' || act === 'lift' || act === 'wait')
+      hands.prompt(pads === null ? { id, act } : { id, act, pads });
   });
   try {
     const state = await session.run(new AbortController().signal);

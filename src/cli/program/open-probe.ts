@@ -1,0 +1,67 @@
+import { onlyProbe, serialSource } from '../../link/probe/find-probes.ts';
+import { ProbeLink } from '../../link/probe/probe-link.ts';
+import { ByteLog } from '../../link/recording/byte-log.ts';
+import type { Transport } from '../../ports/transport.ts';
+import { readCalibrationFile } from '../../record/store/calibration-file.ts';
+import { calibrationOf } from '../../session/engine/calibration-in-force.ts';
+import type { SessionProbe } from '../../session/engine/session-parts.ts';
+import type { Context } from './context.ts';
+import { calibrationsFolderOf } from './record-path.ts';
+
+/** Name under which the emulated probe goes as a port. */
+export const simulatedPort = 'sim:';
+
+export interface ProbeOptions {
+  /** Default: the port that the only probe is on. */
+  port?: string;
+  /** File that keeps the byte stream of the session. */
+  bytes?: string;
+  /** Folder of this host's calibrations. */
+  calibrations?: string;
+}
+
+/** How a command uses the probe, beside its options. */
+export interface ProbeUse {
+  /** In place of a serial port: the emulated probe, a recording. */
+  transport?: Transport;
+  /** Goes on looking for the probe after the link broke; default true. */
+  reconnect?: boolean;
+}
+
+/** A probe that a session can be opened with. */
+export interface OpenedProbe extends SessionProbe {
+  /** Name of the port. */
+  path: string;
+  /** Ends the byte log. Returns what went wrong with it, or null. */
+  endLog(): string | null;
+}
+
+/**
+ * Returns the probe that the options name, with the calibration in force for it: the later one of the probe's own and this
+ * host's file.
+ *
+ * @throws OhmwrightError `port.none` when no port is named and there is not exactly one probe
+ */
+export async function openProbe(
+  { port, bytes, calibrations }: ProbeOptions,
+  { signal, terminal }: Context,
+  { transport, reconnect = true }: ProbeUse = {},
+): Promise<OpenedProbe> {
+  const path = transport?.path ?? port ?? (await onlyProbe({ signal }));
+  const source = transport === undefined ? serialSource(path) : () => transport;
+  const byteLog = bytes === undefined ? undefined : new ByteLog(bytes);
+  const folder = calibrationsFolderOf(calibrations, terminal);
+  return {
+    path,
+    connect: (onItem, stop) => ProbeLink.connect(source, { onItem, signal: stop, reconnect, byteLog }),
+    async inForce(stored, serial) {
+      const file = await readCalibrationFile(folder, serial);
+      return calibrationOf(stored, serial, terminal.now().getTime(), file);
+    },
+    hold: transport?.hold === undefined ? undefined : () => transport.hold!(),
+    endLog() {
+      byteLog?.close();
+      return byteLog?.problem ?? null;
+    },
+  };
+}
