@@ -28,7 +28,7 @@ describe('the arrows between the rooms', () => {
 
   test('are looked at: imports of TypeScript files are seen, type-only ones too', () => {
     expect(summary.totalCruised).toBeGreaterThan(150);
-    expect(importsOf('src/session/job/job-session.ts').some((path) => path.includes('rxjs'))).toBe(true);
+    expect(importsOf('src/session/engine/engine.ts').some((path) => path.includes('rxjs'))).toBe(true);
     expect(importsOf('src/session/job/job-session-state.ts')).toContain('src/measure/types.ts');
   });
 });
