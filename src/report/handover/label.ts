@@ -1,4 +1,5 @@
 import { renderSVG } from 'uqr';
+import wrapAnsi from 'wrap-ansi';
 import type { JobState } from '../../record/state/job-state.ts';
 import { resultWords } from '../../view/words/result.ts';
 
@@ -55,21 +56,10 @@ export function labelSvg(source: LabelSource): string {
   return renderSVG(labelCode(source), { border: 4, ecc: 'M' });
 }
 
+/** A word longer than the paper is cut. */
 function wrapped(text: string, width: number): string[] {
-  const lines: string[] = [];
-  let line = '';
-  for (const word of plain(text).split(' ')) {
-    // a word longer than the paper is cut
-    for (let rest = word; rest !== ''; rest = rest.slice(width)) {
-      const piece = rest.slice(0, width);
-      if (line !== '' && line.length + 1 + piece.length > width) {
-        lines.push(line);
-        line = '';
-      }
-      line = line === '' ? piece : `${line} ${piece}`;
-    }
-  }
-  return line === '' ? lines : [...lines, line];
+  const told = plain(text);
+  return told === '' ? [] : wrapAnsi(told, width, { hard: true }).split('\n');
 }
 
 /** Letters lose their accents, what is left beyond ASCII becomes a question mark. */

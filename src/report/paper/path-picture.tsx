@@ -1,3 +1,4 @@
+import wrapAnsi from 'wrap-ansi';
 import { percent } from '../../statistics/percent.ts';
 import { marks } from '../../view/words/mark.ts';
 import type { Tone } from '../../view/words/outcome.ts';
@@ -78,11 +79,6 @@ function Part({ part, x, y, isLast }: { part: PathPart; x: number; y: number; is
 
 /** Returns a text in at most three lines of about `most` characters. */
 function wrapped(text: string, most: number): string[] {
-  const lines: string[] = [];
-  for (const word of text.split(' ')) {
-    const last = lines[lines.length - 1];
-    if (last !== undefined && last.length + word.length < most) lines[lines.length - 1] = `${last} ${word}`;
-    else lines.push(word);
-  }
+  const lines = wrapAnsi(text, most).split('\n');
   return lines.length <= 3 ? lines : [...lines.slice(0, 2), `${lines[2]} \u2026`];
 }

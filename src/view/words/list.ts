@@ -1,3 +1,5 @@
+import stringWidth from 'string-width';
+
 /** Width that a list is set in: the narrowest terminal that is usual, and a mail. */
 const listCols = 78;
 
@@ -8,7 +10,8 @@ export function listedLines(head: string, items: readonly string[]): string[] {
   items.forEach((item, i) => {
     const text = i < items.length - 1 ? `${item};` : item;
     const last = lines.at(-1);
-    if (last !== undefined && last.length + 1 + text.length <= listCols) lines[lines.length - 1] = `${last} ${text}`;
+    if (last !== undefined && stringWidth(last) + 1 + stringWidth(text) <= listCols)
+      lines[lines.length - 1] = `${last} ${text}`;
     else lines.push(`${indent}${text}`);
   });
   return [`${head} (${items.length}):`, ...lines];

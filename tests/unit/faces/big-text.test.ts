@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { bigMarked, bigText } from '../../../src/faces/screen/parts/big-text.ts';
-import { layoutFor, wrapLines } from '../../../src/faces/screen/parts/layout.ts';
+import { layoutFor } from '../../../src/faces/screen/parts/layout.ts';
 import { markText, toneLook } from '../../../src/faces/screen/parts/theme.ts';
 import type { Mark } from '../../../src/view/words/mark.ts';
 import { outcomeWords } from '../../../src/view/words/outcome.ts';
@@ -60,20 +60,4 @@ test('without colour no tone asks for one', () => {
     expect(toneLook(tone, ascii)).not.toHaveProperty('color');
     expect(toneLook(tone, ascii).dimColor).toBe(false);
   }
-});
-
-test('wrapped lines keep to their width and lose no word before the last line', () => {
-  fc.assert(
-    fc.property(
-      fc.array(fc.stringMatching(/^[a-z]{1,30}$/), { maxLength: 30 }),
-      fc.integer({ min: 4, max: 60 }),
-      (words, width) => {
-        const text = words.join(' ');
-        for (const line of wrapLines(text, width, 5)) expect(line.length).toBeLessThanOrEqual(width);
-        // a word longer than the width is cut; blanks between words become line ends
-        expect(wrapLines(text, width, 1000).join('').replaceAll(' ', '')).toBe(text.replaceAll(' ', ''));
-        if (words.every((word) => word.length <= width)) expect(wrapLines(text, width, 1000).join(' ')).toBe(text);
-      },
-    ),
-  );
 });

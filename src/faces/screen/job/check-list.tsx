@@ -1,6 +1,7 @@
 import { Box, Text } from 'ink';
 import type { CheckRow } from '../../../view/job/check-rows.ts';
 import { outcomeWords } from '../../../view/words/outcome.ts';
+import { fitText } from '../parts/fit-text.ts';
 import { Line, Row, Said } from '../parts/row.tsx';
 import { drawable, markText, type Theme } from '../parts/theme.ts';
 
@@ -52,14 +53,12 @@ function CheckLine({ row, hasBefore, isCursor, cols, theme }: LineProps) {
   const reading = cols >= 40 && row.reading !== '' ? `  ${row.reading.replace(/ \+\/-.*| \(.*/, '')}` : '';
   const before = hasBefore ? `${markText(row.before === null ? 'none' : outcomeWords[row.before].mark, theme)} ` : '';
   const room = cols - 4 - before.length - times.length - reading.length;
-  const title = drawable(row.title, theme);
-  const cut = title.length > room ? `${title.slice(0, Math.max(0, room - 2))}..` : title.padEnd(Math.max(0, room));
   return (
     <Row theme={theme}>
       <Said text={`${now}${before}`} theme={theme} />
       <Said text={`${markText(word?.mark ?? 'none', theme)} `} tone={word?.tone ?? 'plain'} theme={theme} />
       <Text inverse={isCursor} bold={row.current}>
-        {cut}
+        {fitText(drawable(row.title, theme), room)}
       </Text>
       <Said text={`${reading}${times}${row.doubtful ? '?' : ''}`} theme={theme} />
     </Row>

@@ -3,7 +3,8 @@ import type { JobView } from '../../../view/job/job-view.ts';
 import type { ConclusionView, RepairRow } from '../../../view/job/suspects.ts';
 import { outcomeWords, type Tone } from '../../../view/words/outcome.ts';
 import { bigText } from '../parts/big-text.ts';
-import { type Layout, wrapLines } from '../parts/layout.ts';
+import { fitText, wrapLines } from '../parts/fit-text.ts';
+import type { Layout } from '../parts/layout.ts';
 import { Line } from '../parts/row.tsx';
 import { drawable, markText, strokesOf, type Theme } from '../parts/theme.ts';
 
@@ -89,9 +90,7 @@ function choices({ repairs, cost }: ConclusionView, cols: number, theme: Theme):
 }
 
 function repairLine({ key, name, chance, price, minutes }: RepairRow, cols: number, theme: Theme): string {
-  const drawn = drawable(name, theme);
-  const cut = drawn.length > cols ? `${drawn.slice(0, cols - 2)}..` : drawn.padEnd(cols);
-  return `${key}  ${cut}${chance.padStart(7)}${price.padStart(9)}${minutes.padStart(8)}`;
+  return `${key}  ${fitText(drawable(name, theme), cols)}${chance.padStart(7)}${price.padStart(9)}${minutes.padStart(8)}`;
 }
 
 function doing(name: string, cols: number): Told[] {

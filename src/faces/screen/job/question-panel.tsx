@@ -1,7 +1,8 @@
 import { Box } from 'ink';
 import type { JobView, Question } from '../../../view/job/job-view.ts';
 import { bigText } from '../parts/big-text.ts';
-import { type Layout, wrapLines } from '../parts/layout.ts';
+import { wrapLines } from '../parts/fit-text.ts';
+import type { Layout } from '../parts/layout.ts';
 import { Line, Row, Said } from '../parts/row.tsx';
 import { strokesOf, type Theme } from '../parts/theme.ts';
 import { ActionLine, accessText } from './ask-lines.tsx';

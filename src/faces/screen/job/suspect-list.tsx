@@ -1,6 +1,7 @@
+import stringWidth from 'string-width';
 import { percent } from '../../../statistics/percent.ts';
 import type { NextCheck, SuspectRow } from '../../../view/job/suspects.ts';
-import { wrapLines } from '../parts/layout.ts';
+import { cutText, firstCols, fitText } from '../parts/fit-text.ts';
 import { Line, Row, Said } from '../parts/row.tsx';
 import { drawable, strokesOf, type Theme } from '../parts/theme.ts';
 
@@ -25,7 +26,7 @@ export function SuspectList({ suspects, next, isDoubtful, cols, rows, theme }: S
       {shown.map(({ text, units, share }, index) => (
         <Row key={text} theme={theme}>
           <Said
-            text={cut(shortName(text, units, nameCols), nameCols, theme)}
+            text={fitText(drawable(shortName(text, units, nameCols), theme), nameCols)}
             tone={index === 0 ? 'strong' : 'plain'}
             theme={theme}
           />
@@ -33,7 +34,7 @@ export function SuspectList({ suspects, next, isDoubtful, cols, rows, theme }: S
           <Said text={strokesOf(theme).barOn.repeat(Math.round(share * barCols))} theme={theme} />
         </Row>
       ))}
-      <Line text={next === null ? '' : (wrapLines(`next: ${next.check}`, cols, 1)[0] ?? '')} theme={theme} />
+      <Line text={next === null ? '' : cutText(`next: ${next.check}`, cols)} theme={theme} />
     </>
   );
 }
@@ -52,17 +53,12 @@ function suspectsIn(rows: number): number {
 }
 
 function longest(suspects: readonly SuspectRow[]): number {
-  return Math.max(0, ...suspects.map(({ text }) => text.length));
+  return Math.max(0, ...suspects.map(({ text }) => stringWidth(text)));
 }
 
 /** Of what lies between two units both are named, each cut as far as it must be. */
 function shortName(text: string, units: readonly string[], cols: number): string {
-  if (text.length <= cols || units.length < 2) return text;
+  if (stringWidth(text) <= cols || units.length < 2) return text;
   const each = Math.floor((cols - units.length + 1) / units.length);
-  return units.map((unit) => unit.slice(0, each).trim()).join('|');
-}
-
-function cut(text: string, cols: number, theme: Theme): string {
-  const drawn = drawable(text, theme);
-  return drawn.length > cols ? `${drawn.slice(0, cols - 2)}..` : drawn.padEnd(cols);
+  return units.map((unit) => firstCols(unit, each).trim()).join('|');
 }

@@ -66,24 +66,3 @@ function leftHeights(rows: number): LeftHeights {
   }
   return heights;
 }
-
-/** Returns a text in lines of at most `width` characters; at most `most` lines, the last one cut with `...` when there is more. */
-export function wrapLines(text: string, width: number, most: number): string[] {
-  const lines: string[] = [];
-  let rest = text.trim();
-  while (rest !== '' && lines.length < most) {
-    if (rest.length <= width) {
-      lines.push(rest);
-      return lines;
-    }
-    const space = rest.lastIndexOf(' ', width);
-    const end = space > 0 ? space : width;
-    lines.push(rest.slice(0, end));
-    rest = rest.slice(end).trim();
-  }
-  if (rest !== '' && lines.length > 0) {
-    const last = lines[lines.length - 1]!;
-    lines[lines.length - 1] = `${last.slice(0, Math.max(0, width - 3))}...`;
-  }
-  return lines;
-}

@@ -3,7 +3,7 @@ import type { JobView } from '../../../view/job/job-view.ts';
 import type { Tone } from '../../../view/words/outcome.ts';
 import type { ReadingParts } from '../../../view/words/reading.ts';
 import { bigText } from './big-text.ts';
-import { wrapLines } from './layout.ts';
+import { fitText, wrapLines } from './fit-text.ts';
 import { Line, Row, Said } from './row.tsx';
 import { strokesOf, type Theme } from './theme.ts';
 
@@ -71,17 +71,12 @@ export function ReadingPanel({
       {Array.from({ length: rows }, (_, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
         <Row key={index} theme={theme}>
-          <Said text={fitted(lines[index] ?? '', numberCols)} tone={noNumber ? 'plain' : tone} theme={theme} />
+          <Said text={fitText(lines[index] ?? '', numberCols)} tone={noNumber ? 'plain' : tone} theme={theme} />
           <Said text={`  ${beside.get(index)?.text ?? ''}`} tone={beside.get(index)?.tone ?? 'plain'} theme={theme} />
         </Row>
       ))}
     </Box>
   );
-}
-
-/** Fills or cuts to a width, so that what stands beside never moves. */
-function fitted(text: string, cols: number): string {
-  return text.slice(0, cols).padEnd(cols);
 }
 
 function progressBar(progress: number, cols: number, theme: Theme): string {
