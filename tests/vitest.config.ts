@@ -1,18 +1,52 @@
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { defineConfig } from 'vitest/config';
+import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
-// forks: native addons (serialport, node-pty) crash in worker threads
+/** Files that run longest, in order: begun first, so that no core waits for the last one. */
+const longest = ['screen-soak', 'wire.test', 'repair-job', 'job.test', 'kinds-job', 'population', 'port-faults'];
+
+class LongestFirst extends BaseSequencer {
+  override async sort(files: TestSpecification[]): Promise<TestSpecification[]> {
+    const rank = ({ moduleId, project }: TestSpecification): number => {
+      const at = longest.findIndex((name) => moduleId.includes(`/${name}`));
+      if (at >= 0) return at;
+      return longest.length + (project.name === 'fast' ? 1 : 0);
+    };
+    return (await super.sort(files)).sort((a, b) => rank(a) - rank(b));
+  }
+}
+
+const shared = {
+  root: new URL('..', import.meta.url).pathname,
+  // forks: native addons (serialport, node-pty) crash in worker threads
+  pool: 'forks',
+  // programs under test sign with a key of their own, not with the one of whoever runs the tests
+  env: { OHMWRIGHT_KEY: join(tmpdir(), `ohmwright-tests-${process.getuid?.() ?? 0}`, 'bench-key.pem') },
+  setupFiles: './tests/support/each-file.ts',
+  isolate: false,
+  testTimeout: 30_000,
+  hookTimeout: 30_000,
+} as const;
+
+const fast = ['unit', 'outside', 'contract', 'bench'];
+const slow = ['e2e', 'faults', 'firmware', 'browser'];
+const below = (folders: string[]) => folders.map((folder) => `tests/${folder}/**/*.test.ts`);
+
 export default defineConfig({
   test: {
-    root: new URL('..', import.meta.url).pathname,
-    include: ['tests/**/*.test.ts'],
-    pool: 'forks',
-    // programs under test sign with a key of their own, not with the one of whoever runs the tests
-    env: { OHMWRIGHT_KEY: join(tmpdir(), `ohmwright-tests-${process.getuid?.() ?? 0}`, 'bench-key.pem') },
+    root: shared.root,
     maxWorkers: 2,
-    testTimeout: 30_000,
-    hookTimeout: 30_000,
     reporters: ['default', './tests/closing-line.ts'],
+    sequence: { sequencer: LongestFirst },
+    coverage: {
+      include: ['src/**', 'sim/**'],
+      reporter: ['text-summary', 'html'],
+      reportsDirectory: 'node_modules/.coverage',
+    },
+    projects: [
+      { test: { ...shared, name: 'fast', include: below(fast) } },
+      { test: { ...shared, name: 'slow', include: below(slow) } },
+    ],
   },
 });

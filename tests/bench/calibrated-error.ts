@@ -2,7 +2,7 @@ import { expandedUncertainty, formatQuantity } from '../../src/measure/reading/f
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../src/measure/reading/read-window.ts';
 import type { Calibration } from '../../src/measure/types.ts';
-import { emulatedCalibration, resistorOf } from '../unit/session/calibration/emulated-calibration.ts';
+import { emulatedCalibration, resistorOf } from '../support/emulated-calibration.ts';
 import type { Measured } from './benchmark.ts';
 import { groundPad, padOf, resistorBoard } from './resistor-board.ts';
 import { TouchRig } from './touch-rig.ts';

@@ -7,7 +7,7 @@ import type { Entry, NewEntry } from '../../src/record/entries/entries.ts';
 import { readRecord } from '../../src/record/store/read-record.ts';
 import { type ReportData, reportData } from '../../src/report/report-data.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
-import { built } from '../e2e/fake-terminal.ts';
+import { built } from '../support/fake-terminal.ts';
 import { type Measured, median } from './benchmark.ts';
 
 export const name = 'report-time';

@@ -8,7 +8,7 @@ import type { JobFace } from '../../src/cli/job/job-session.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { freshLive, stepLive } from '../../src/session/engine/recent-readings.ts';
 import type { BenchState } from '../../src/session/job/job-session-state.ts';
-import { built, fakeTerminal } from '../e2e/fake-terminal.ts';
+import { built, fakeTerminal } from '../support/fake-terminal.ts';
 import { batchesOf, recordStream } from './recorded-stream.ts';
 import { resistorBoardText } from './resistor-board.ts';
 

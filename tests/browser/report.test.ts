@@ -2,8 +2,8 @@ import { createRequire } from 'node:module';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { reportHtml } from '../../src/report/paper/render.ts';
-import { captured, opened, presses, probe, proofs, wholeJob } from '../unit/record/sample-job.ts';
-import { dataOf } from '../unit/report/records.ts';
+import { dataOf } from '../support/report-records.ts';
+import { captured, opened, presses, probe, proofs, wholeJob } from '../support/sample-job.ts';
 import { browserPath, missingBrowser } from './chromium.ts';
 
 const axePath = createRequire(import.meta.url).resolve('axe-core/axe.min.js');

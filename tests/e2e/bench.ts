@@ -1,4 +1,4 @@
-import { ohmwright, type Program } from './program.ts';
+import { ohmwright, type Program } from '../support/program.ts';
 
 /** The emulated probe in a process of its own, on a pseudo-terminal. */
 export async function startSim(args: string[]): Promise<{ sim: Program; port: string }> {

@@ -5,9 +5,9 @@ import { describe, expect, it } from 'vitest';
 import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
 import { entryLine } from '../../src/view/words/entry.ts';
-import { scratch, shortGuide } from '../unit/cli/scratch.ts';
+import { type Ending, killProgramsAfterwards, ohmwright, type Program, ran } from '../support/program.ts';
+import { scratch, shortGuide } from '../support/scratch.ts';
 import { driveBy, startSim } from './bench.ts';
-import { type Ending, killProgramsAfterwards, ohmwright, type Program, ran } from './program.ts';
 
 killProgramsAfterwards();
 

@@ -2,8 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import type { BridgeCheck, Guide } from '../../src/guide/types.ts';
 import type { Entry } from '../../src/record/entries/entries.ts';
-import { kindsGuide } from './kinds-guide.ts';
-import { type VirtualJob, virtualJob } from './virtual-job.ts';
+import { kindsGuide } from '../support/kinds-guide.ts';
+import { type VirtualJob, virtualJob } from '../support/virtual-job.ts';
 
 /** Runs a job over these of the guide's checks; whatever it came to, its record must be borne out by its codes. */
 async function job(checks: string[], options: Partial<VirtualJob> = {}) {

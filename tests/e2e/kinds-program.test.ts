@@ -3,10 +3,10 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { verifyRecord } from '../../src/verify/verify.ts';
-import { scratch } from '../unit/cli/scratch.ts';
+import { kindsGuide } from '../support/kinds-guide.ts';
+import { killProgramsAfterwards, ohmwright, ran } from '../support/program.ts';
+import { scratch } from '../support/scratch.ts';
 import { driveBy, startSim } from './bench.ts';
-import { kindsGuide } from './kinds-guide.ts';
-import { killProgramsAfterwards, ohmwright, ran } from './program.ts';
 
 killProgramsAfterwards();
 

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../sim/random.ts';
 import { faultText } from '../../src/guide/circuit/faults.ts';
 import { drawFaulty, sit } from '../bench/isolation/population-rig.ts';
-import { exampleGuide } from '../unit/guide/example-guide.ts';
+import { exampleGuide } from '../support/example-guide.ts';
 
 describe('devices that are drawn from the priors', { timeout: 300_000 }, () => {
   test.each([

@@ -5,12 +5,12 @@ import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { verifyRecord } from '../../src/verify/verify.ts';
-import { notApplicable } from '../needs.ts';
-import { scratch, shortGuide } from '../unit/cli/scratch.ts';
+import { mainFile } from '../support/built.ts';
+import { notApplicable } from '../support/needs.ts';
+import { killProgramsAfterwards, ohmwright, ran } from '../support/program.ts';
+import { scratch, shortGuide } from '../support/scratch.ts';
 import { driveBy, startSim } from './bench.ts';
-import { mainFile } from './built.ts';
 import { noisyPort, otherVersionPort, silentPort } from './fake-port.ts';
-import { killProgramsAfterwards, ohmwright, ran } from './program.ts';
 
 killProgramsAfterwards();
 

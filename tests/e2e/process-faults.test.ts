@@ -6,11 +6,12 @@ import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
-import { notApplicable } from '../needs.ts';
-import { ranRecord, scratch, shortGuide } from '../unit/cli/scratch.ts';
+import { mainFile } from '../support/built.ts';
+import { notApplicable } from '../support/needs.ts';
+import { killProgramsAfterwards, ohmwright, Program, ran } from '../support/program.ts';
+import { ranRecord } from '../support/ran-record.ts';
+import { scratch, shortGuide } from '../support/scratch.ts';
 import { driveBy, startSim } from './bench.ts';
-import { mainFile } from './built.ts';
-import { killProgramsAfterwards, ohmwright, Program, ran } from './program.ts';
 
 killProgramsAfterwards();
 

@@ -4,9 +4,9 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parseGuide } from '../../src/checks/guides.ts';
 import type { Guide } from '../../src/guide/types.ts';
-import { scratch } from '../unit/cli/scratch.ts';
-import { killProgramsAfterwards, ran } from './program.ts';
-import { virtualJob } from './virtual-job.ts';
+import { killProgramsAfterwards, ran } from '../support/program.ts';
+import { scratch } from '../support/scratch.ts';
+import { virtualJob } from '../support/virtual-job.ts';
 
 killProgramsAfterwards();
 

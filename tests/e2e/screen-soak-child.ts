@@ -7,8 +7,8 @@ import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { freshLive, stepLive } from '../../src/session/engine/recent-readings.ts';
 import { recordStream } from '../bench/recorded-stream.ts';
 import { resistorBoardText } from '../bench/resistor-board.ts';
-import { captured, connected, DryBench, lift, make } from '../unit/session/dry-bench.ts';
-import { built, fakeTerminal } from './fake-terminal.ts';
+import { captured, connected, DryBench, lift, make } from '../support/dry-bench.ts';
+import { built, fakeTerminal } from '../support/fake-terminal.ts';
 
 /** What the heap held, in bytes, and what was done meanwhile. */
 export interface SoakReport {

@@ -3,8 +3,8 @@ import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import type { LockSelf } from '../../src/record/store/lock-holder.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
-import { captured, chainOf, opened, probe, refusal } from '../unit/record/sample-job.ts';
-import { MemoryDisk } from './memory-disk.ts';
+import { MemoryDisk } from '../support/memory-disk.ts';
+import { captured, chainOf, opened, probe, refusal } from '../support/sample-job.ts';
 
 const path = '/jobs/a.owjob';
 const self: LockSelf = { pid: 1, host: 'bench', process: null, look: () => 'gone' };

@@ -3,8 +3,8 @@ import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import type { LockSelf } from '../../src/record/store/lock-holder.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
-import { captured, opening, probe, proofs, refusal } from '../unit/record/sample-job.ts';
-import { type DiskFault, type DiskOperation, MemoryDisk } from './memory-disk.ts';
+import { type DiskFault, type DiskOperation, MemoryDisk } from '../support/memory-disk.ts';
+import { captured, opening, probe, proofs, refusal } from '../support/sample-job.ts';
 
 const path = '/jobs/a.owjob';
 const self: LockSelf = { pid: 1, host: 'bench', process: null, look: () => 'gone' };

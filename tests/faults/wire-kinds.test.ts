@@ -1,8 +1,8 @@
 // Bridges, film checks and holds over a bad wire: what is lost may leave a check undecided, but turns no verdict round.
 import { describe, expect, it } from 'vitest';
 import type { WireFaultRates } from '../../sim/index.ts';
-import { kindsGuide } from '../e2e/kinds-guide.ts';
-import { virtualJob } from '../e2e/virtual-job.ts';
+import { kindsGuide } from '../support/kinds-guide.ts';
+import { virtualJob } from '../support/virtual-job.ts';
 
 const truth: Record<string, { faults: string[]; verdicts: Record<string, string> }> = {
   healthy: { faults: [], verdicts: { film: 'pass', hold: 'pass', press: 'pass', lamp: 'pass' } },

@@ -12,7 +12,7 @@ import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts'
 import { type JobSession, openJobSession } from '../../src/session/job/job-session.ts';
 import { type BenchState, defaultBenchSettings } from '../../src/session/job/job-session-state.ts';
 import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
-import { scratch, shortGuide } from '../unit/cli/scratch.ts';
+import { scratch, shortGuide } from '../support/scratch.ts';
 
 /** A job on the emulated probe behind a wire that may be bad. */
 export interface WiredJob {

@@ -11,7 +11,7 @@ import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../src/measure/reading/read-window.ts';
 import type { Calibration, Level, RangeCalibration } from '../../src/measure/types.ts';
 import { flagBits } from '../../src/protocol/table.ts';
-import { convert, Dice } from '../unit/measure/batches.ts';
+import { convert, Dice } from '../support/probe-stream.ts';
 
 // The Monte Carlo method of JCGM 101:2008: every input is drawn from the distribution that the budget says it has - parts of the probe, resistors
 // and their common reference, the converter's non-linearity, noise and rounding, touches, temperature and ageing since - and goes through the

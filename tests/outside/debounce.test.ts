@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { defaultPressSettings, startPresses, stepPresses } from '../../src/measure/contact/presses.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import type { PressSummary } from '../../src/measure/types.ts';
-import { Script } from '../unit/measure/batches.ts';
+import { Script } from '../support/probe-stream.ts';
 import data from './data/debounce.json' with { type: 'json' };
 
 const open = Number.POSITIVE_INFINITY;

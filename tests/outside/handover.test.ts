@@ -9,8 +9,8 @@ import { junitXml } from '../../src/report/handover/junit.ts';
 import { labelCode, labelSvg, labelText, labelWidths } from '../../src/report/handover/label.ts';
 import { readingsCsv } from '../../src/report/handover/readings-csv.ts';
 import { tapText } from '../../src/report/handover/tap.ts';
-import { captured, opened, presses, probe, proof, proofs, wholeJob } from '../unit/record/sample-job.ts';
-import { recordOf } from '../unit/report/records.ts';
+import { recordOf } from '../support/report-records.ts';
+import { captured, opened, presses, probe, proof, proofs, wholeJob } from '../support/sample-job.ts';
 
 // the package's types speak of a module with a default, Node gives the function itself
 const readQr = jsqr as unknown as typeof jsqr.default;

@@ -6,9 +6,9 @@ import { entropyBits, informationBits, weightsOf } from '../../src/isolate/next/
 import { openBench } from '../../src/isolate/next/next-check.ts';
 import { type Bench, byRate, rankChecks } from '../../src/isolate/next/rank-checks.ts';
 import { openModel } from '../../src/isolate/predict/model.ts';
-import { leastMinutesOf, policyMinutes } from '../unit/isolate/exact-policy.ts';
-import { chainBench, smallBench } from '../unit/isolate/small-bench.ts';
-import { smallGuide } from '../unit/isolate/small-guide.ts';
+import { leastMinutesOf, policyMinutes } from '../support/isolate/exact-policy.ts';
+import { chainBench, smallBench } from '../support/isolate/small-bench.ts';
+import { smallGuide } from '../support/isolate/small-guide.ts';
 import data from './data/isolation-order.json' with { type: 'json' };
 
 describe(data.halfSplit.source, () => {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { codeStatistics } from '../../src/measure/reading/code-statistics.ts';
-import { convert, Dice } from '../unit/measure/batches.ts';
+import { convert, Dice } from '../support/probe-stream.ts';
 import data from './data/quantisation.json' with { type: 'json' };
 
 /** Root mean square error in converter steps of the mean of windows of `n` readings, over levels spread evenly over a step. */

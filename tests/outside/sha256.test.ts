@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { sha256 } from '../../src/record/chain/chain.ts';
-import { chainOf, wholeJob } from '../unit/record/sample-job.ts';
+import { chainOf, wholeJob } from '../support/sample-job.ts';
 import data from './data/sha256.json' with { type: 'json' };
 
 // Source: FIPS 180-2 appendix B and NIST's example lists; see data/sha256.json for what is from memory.

@@ -11,7 +11,7 @@ import { calibrationOf } from '../../../src/session/engine/calibration-in-force.
 import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';
 import { type JobSession, openJobSession } from '../../../src/session/job/job-session.ts';
 import { type BenchSettings, defaultBenchSettings } from '../../../src/session/job/job-session-state.ts';
-import { MemoryDisk } from '../../faults/memory-disk.ts';
+import { MemoryDisk } from '../../support/memory-disk.ts';
 
 /** One device of a population, as it came to the bench. */
 export interface Specimen {

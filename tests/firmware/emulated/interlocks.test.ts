@@ -5,8 +5,8 @@ import type { Controls } from '../../../sim/probe/controls.ts';
 import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import type { Request } from '../../../src/protocol/messages.ts';
 import { enumTable, limitTable } from '../../../src/protocol/table.ts';
-import { ProbeHost } from '../../unit/sim/probe-host.ts';
-import { onResistor, onVoltage, SetWorld } from '../../unit/sim/worlds.ts';
+import { ProbeHost } from '../../support/probe-host.ts';
+import { onResistor, onVoltage, SetWorld } from '../../support/worlds.ts';
 
 interface PinChange {
   tUs: number;

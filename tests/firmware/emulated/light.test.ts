@@ -4,8 +4,8 @@ import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import { randomOf } from '../../../sim/random.ts';
 import type { Request } from '../../../src/protocol/messages.ts';
 import { capabilityBits, enumTable, limitTable } from '../../../src/protocol/table.ts';
-import { ProbeHost } from '../../unit/sim/probe-host.ts';
-import { onResistor, onVoltage, SetWorld } from '../../unit/sim/worlds.ts';
+import { ProbeHost } from '../../support/probe-host.ts';
+import { onResistor, onVoltage, SetWorld } from '../../support/worlds.ts';
 
 const { lightChanged, liveOn, excitationOff } = enumTable.event;
 const mode = (mode: 'resistance' | 'voltage'): Request => ({

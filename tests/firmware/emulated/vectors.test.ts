@@ -3,8 +3,8 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import type { OkAnswer } from '../../../src/protocol/messages.ts';
-import { ProbeHost } from '../../unit/sim/probe-host.ts';
-import { SetWorld } from '../../unit/sim/worlds.ts';
+import { ProbeHost } from '../../support/probe-host.ts';
+import { SetWorld } from '../../support/worlds.ts';
 
 interface Vector {
   name: string;

@@ -2,8 +2,8 @@
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
-import { cli } from './fake-terminal.ts';
-import { scratch, shortGuide } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { scratch, shortGuide } from '../../support/scratch.ts';
 
 const good = readFileSync(shortGuide, 'utf8');
 let cwd: string;

@@ -2,8 +2,8 @@ import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { describe, expect, it } from 'vitest';
-import { cli } from './fake-terminal.ts';
-import { scratch } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { scratch } from '../../support/scratch.ts';
 
 const example = (file: string): string => fileURLToPath(new URL(`../../../examples/${file}`, import.meta.url));
 const points = example('bench-points.csv');

@@ -2,8 +2,8 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Testability } from '../../../src/isolate/next/testability.ts';
-import { cli } from './fake-terminal.ts';
-import { scratch, shortGuide } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { scratch, shortGuide } from '../../support/scratch.ts';
 
 /** A guide whose wire is measured with its foot, so that too much resistance in either looks the same. */
 async function unsharp(): Promise<string> {

@@ -1,8 +1,8 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
-import { cli } from './fake-terminal.ts';
-import { scratch } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { scratch } from '../../support/scratch.ts';
 
 describe('guide new', () => {
   it('writes a guide in which guide check finds nothing at all', async () => {

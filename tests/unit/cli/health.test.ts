@@ -1,9 +1,9 @@
 // health: proofs of many jobs on a chart, and when a drift began.
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { cli } from './fake-terminal.ts';
+import { cli } from '../../support/command-line.ts';
+import { scratch } from '../../support/scratch.ts';
 import { dayMs, firstDayMs, proofRecords } from './proof-records.ts';
-import { scratch } from './scratch.ts';
 
 let cwd: string;
 beforeAll(async () => {

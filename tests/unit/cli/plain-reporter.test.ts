@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import { PlainReporter } from '../../../src/faces/lines/plain-reporter.ts';
-import { connected, DryBench } from '../session/dry-bench.ts';
+import { connected, DryBench } from '../../support/dry-bench.ts';
 
 test('a link is said to be looked for again only after it was lost', () => {
   const lines: string[] = [];

@@ -2,7 +2,7 @@
 import { mkdir, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { normals } from '../../outside/seeded-normals.ts';
-import { captured, chainOf, type NewOf, opened, probe, probeSerial, proof } from '../record/sample-job.ts';
+import { captured, chainOf, type NewOf, opened, probe, probeSerial, proof } from '../../support/sample-job.ts';
 
 export const dayMs = 86_400_000;
 export const firstDayMs = Date.UTC(2031, 2, 1);

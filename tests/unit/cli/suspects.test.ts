@@ -1,8 +1,8 @@
 import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import type { Belief, Conclusion, Proposal } from '../../../src/isolate/types.ts';
-import { cli } from './fake-terminal.ts';
-import { shortGuide } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { shortGuide } from '../../support/scratch.ts';
 
 const recorder = join(import.meta.dirname, '../../../examples/field-recorder.yaml');
 interface Told {

@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { PlainReporter } from '../../../src/faces/lines/plain-reporter.ts';
 import { parseTyped } from '../../../src/faces/lines/typed-line.ts';
+import { captured, lift, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';
-import { captured, lift, make, testGuide } from '../session/dry-bench.ts';
 import { madeIsolator } from '../session/made-isolator.ts';
 
 /** A session told in plain lines. */

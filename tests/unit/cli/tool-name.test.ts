@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
 import packageJson from '../../../package.json' with { type: 'json' };
 import { toolName, toolVersion } from '../../../src/cli/program/tool-name.ts';
-import { cli } from './fake-terminal.ts';
-import { scratch } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { scratch } from '../../support/scratch.ts';
 
 it('the version stands once in the program, and is that of the package', async () => {
   expect(toolVersion).toBe(packageJson.version);

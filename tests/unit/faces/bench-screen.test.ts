@@ -5,8 +5,8 @@ import { BenchScreen } from '../../../src/faces/screen/job/bench-screen.tsx';
 import type { Theme } from '../../../src/faces/screen/parts/theme.ts';
 import { markText } from '../../../src/faces/screen/parts/theme.ts';
 import type { JobView } from '../../../src/view/job/job-view.ts';
-import { connected as connectedEvent, make } from '../session/dry-bench.ts';
-import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
+import { connected as connectedEvent, make } from '../../support/dry-bench.ts';
+import { ascii, frameOf, seenOf, sizes, unicode } from '../../support/frames.ts';
 import { DrySession, down } from './scenes.ts';
 
 const screen = (view: JobView, cols: number, rows: number, theme: Theme) =>

@@ -5,7 +5,7 @@ import { layoutFor } from '../../../src/faces/screen/parts/layout.ts';
 import { markText, toneLook } from '../../../src/faces/screen/parts/theme.ts';
 import type { Mark } from '../../../src/view/words/mark.ts';
 import { outcomeWords } from '../../../src/view/words/outcome.ts';
-import { ascii, unicode } from './frames.ts';
+import { ascii, unicode } from '../../support/frames.ts';
 
 test('no two characters of the large font look alike', () => {
   const shapes = [...'0123456789ABCDEFGHIJKLMNPQRSTUVWXYZ.-+<>?/'].map((char) =>

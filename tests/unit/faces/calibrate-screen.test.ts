@@ -16,8 +16,8 @@ import {
   freshCalibrationUi,
 } from '../../../src/view/calibration/calibration-keys.ts';
 import { calibrationView } from '../../../src/view/calibration/calibration-view.ts';
-import { resistorOf } from '../session/calibration/emulated-calibration.ts';
-import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
+import { resistorOf } from '../../support/emulated-calibration.ts';
+import { ascii, frameOf, seenOf, sizes, unicode } from '../../support/frames.ts';
 
 const meta = { probeSerial: 77, dateUnixS: 1_767_225_600, validDays: 365, temperatureC: 23, setId: 'BOARD' };
 const identity = {

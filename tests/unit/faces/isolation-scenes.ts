@@ -1,6 +1,6 @@
 import type { Belief, Conclusion } from '../../../src/isolate/types.ts';
 import type { Isolator } from '../../../src/session/job/isolator.ts';
-import { captured, lift, make } from '../session/dry-bench.ts';
+import { captured, lift, make } from '../../support/dry-bench.ts';
 import { DrySession, recorderGuide } from './scenes.ts';
 
 const decisions: Belief['decisions'] = [

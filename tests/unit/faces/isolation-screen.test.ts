@@ -3,8 +3,8 @@ import { describe, expect, test } from 'vitest';
 import { BenchScreen } from '../../../src/faces/screen/job/bench-screen.tsx';
 import type { Theme } from '../../../src/faces/screen/parts/theme.ts';
 import { marks } from '../../../src/view/words/mark.ts';
-import { captured, lift, make } from '../session/dry-bench.ts';
-import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
+import { captured, lift, make } from '../../support/dry-bench.ts';
+import { ascii, frameOf, seenOf, sizes, unicode } from '../../support/frames.ts';
 import { concluded, isolating } from './isolation-scenes.ts';
 import { type DrySession, down, enter, escapeKey } from './scenes.ts';
 

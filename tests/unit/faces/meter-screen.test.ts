@@ -11,8 +11,8 @@ import {
   meterView,
   stepMeter,
 } from '../../../src/view/meter/meter-view.ts';
-import { batchAt, seated } from './batches.ts';
-import { ascii, frameOf, seenOf, sizes, unicode } from './frames.ts';
+import { batchAt, seated } from '../../support/batches.ts';
+import { ascii, frameOf, seenOf, sizes, unicode } from '../../support/frames.ts';
 
 function metered(ohm: number, bits = seated): MeterLive {
   let meter = linkMeter(freshMeter('resistance'), true, 'probe 7 on a port; nominal part values');

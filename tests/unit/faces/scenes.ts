@@ -9,8 +9,8 @@ import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
 import { type JobView, jobView } from '../../../src/view/job/job-view.ts';
 import { freshUi, type KeyPress, type UiState } from '../../../src/view/job/keyboard.ts';
 import { uiStep } from '../../../src/view/job/keys.ts';
-import { captured, connected, DryBench, type DryHow, lift, make } from '../session/dry-bench.ts';
-import { batchAt, seated } from './batches.ts';
+import { batchAt, seated } from '../../support/batches.ts';
+import { captured, connected, DryBench, type DryHow, lift, make } from '../../support/dry-bench.ts';
 
 /** Returns the example guide of the field recorder: long texts, every kind of check. */
 export function recorderGuide(): Guide {

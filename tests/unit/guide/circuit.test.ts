@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { keysDown, nodeOf, restingState, solveCircuit } from '../../../src/guide/circuit/circuit.ts';
 import { openOhm } from '../../../src/guide/circuit/faults.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
-import { exampleGuide, guideOf, smallGuide } from './example-guide.ts';
+import { exampleGuide, guideOf, smallGuide } from '../../support/example-guide.ts';
 
 const guide = guideOf(smallGuide);
 

@@ -4,7 +4,7 @@ import { parseScript } from '../../../sim/hands/script.ts';
 import { guideProblems, predictChecks } from '../../../src/checks/guides.ts';
 import { restingState, solveCircuit } from '../../../src/guide/circuit/circuit.ts';
 import { parseFault } from '../../../src/guide/circuit/faults.ts';
-import { exampleGuide, exampleNames } from './example-guide.ts';
+import { exampleGuide, exampleNames } from '../../support/example-guide.ts';
 
 /** Returns the checks whose prediction is outside its limits with these faults. */
 function failing(name: (typeof exampleNames)[number], ...faults: string[]): string[] {

@@ -7,7 +7,7 @@ import {
   openOhm,
   parseFault,
 } from '../../../src/guide/circuit/faults.ts';
-import { guideOf, smallGuide } from './example-guide.ts';
+import { guideOf, smallGuide } from '../../support/example-guide.ts';
 
 const guide = guideOf(smallGuide);
 const line = guide.links[1]!;

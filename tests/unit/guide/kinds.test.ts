@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { predictChecks } from '../../../src/checks/guides.ts';
 import { checkKinds } from '../../../src/checks/registry.ts';
 import type { Guide } from '../../../src/guide/types.ts';
-import { exampleGuide } from './example-guide.ts';
+import { exampleGuide } from '../../support/example-guide.ts';
 
 const recorder = exampleGuide('field-recorder');
 const grip = exampleGuide('two-stage-key');

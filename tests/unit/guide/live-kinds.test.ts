@@ -3,7 +3,7 @@ import { guideProblems, predictChecks } from '../../../src/checks/guides.ts';
 import { openOhm } from '../../../src/guide/circuit/faults.ts';
 import { canFail, faultModes, faultWeight, linkKindNames, linkKinds } from '../../../src/guide/circuit/link-kinds.ts';
 import type { Check, Fault, Guide, Link } from '../../../src/guide/types.ts';
-import { exampleGuide, guideOf, placeOf, problemsOf, smallWith } from './example-guide.ts';
+import { exampleGuide, guideOf, placeOf, problemsOf, smallWith } from '../../support/example-guide.ts';
 
 const recorder = exampleGuide('field-recorder');
 const grip = exampleGuide('two-stage-key');

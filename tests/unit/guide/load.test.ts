@@ -5,7 +5,7 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { checkKinds } from '../../../src/checks/registry.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
-import { smallGuide, smallWith } from './example-guide.ts';
+import { smallGuide, smallWith } from '../../support/example-guide.ts';
 
 let folder: string;
 beforeAll(async () => {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { guideProblems, parseGuide } from '../../../src/checks/guides.ts';
-import { exampleNames, exampleText, smallGuide } from './example-guide.ts';
+import { exampleNames, exampleText, smallGuide } from '../../support/example-guide.ts';
 
 /** A refusal has at least one problem, each with a place and both halves of its sentence. */
 function expectSettled(text: string): void {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
-import { guideOf, placeOf, problemsOf, smallGuide, smallWith } from './example-guide.ts';
+import { guideOf, placeOf, problemsOf, smallGuide, smallWith } from '../../support/example-guide.ts';
 
 describe('a sound guide', () => {
   test('comes out in SI numbers', () => {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { guideProblems } from '../../../src/checks/guides.ts';
-import { guideOf, placeOf, smallGuide, smallWith } from './example-guide.ts';
+import { guideOf, placeOf, smallGuide, smallWith } from '../../support/example-guide.ts';
 
 test('a sound guide has no problems', () => {
   expect(guideProblems(guideOf(smallGuide))).toEqual([]);

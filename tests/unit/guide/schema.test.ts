@@ -4,7 +4,7 @@ import { parse } from 'yaml';
 import { z } from 'zod';
 import { checkKinds } from '../../../src/checks/registry.ts';
 import { guideSchemaText } from '../../../src/guide/file/json-schema.ts';
-import { exampleNames, exampleText, smallGuide } from './example-guide.ts';
+import { exampleNames, exampleText, smallGuide } from '../../support/example-guide.ts';
 
 const published = readFileSync(new URL('../../../src/guide/file/guide.schema.json', import.meta.url), 'utf8');
 

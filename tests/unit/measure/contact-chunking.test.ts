@@ -7,7 +7,7 @@ import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { ContactHappening, PressHappening } from '../../../src/measure/types.ts';
 import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { airFlags, Script, seatedFlags } from './batches.ts';
+import { airFlags, Script, seatedFlags } from '../../support/probe-stream.ts';
 
 /** One stretch of a stream: how long, what is at the tips, on which range. */
 const stretch = fc.record({

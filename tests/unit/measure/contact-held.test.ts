@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { periodUs, Script, seatedFlags } from './batches.ts';
+import { periodUs, Script, seatedFlags } from '../../support/probe-stream.ts';
 import { kinds, only, open, run, touchDown, voltSeated } from './contact-run.ts';
 
 const settled = () => touchDown(new Script()).ohm(100_000, 0.43, 0);

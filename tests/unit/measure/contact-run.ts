@@ -8,7 +8,7 @@ import {
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { ContactHappening, ContactSettings } from '../../../src/measure/types.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { periodUs, type Script } from './batches.ts';
+import { periodUs, type Script } from '../../support/probe-stream.ts';
 
 export const open = Number.POSITIVE_INFINITY;
 export const voltSeated = flagBits.voltage | flagBits.seatA | flagBits.seatB;

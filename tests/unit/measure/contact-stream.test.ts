@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { periodUs, Script } from './batches.ts';
+import { periodUs, Script } from '../../support/probe-stream.ts';
 import { checkInput, kinds, only, run, touchDown, voltSeated } from './contact-run.ts';
 
 describe('gaps and clocks', () => {

@@ -8,7 +8,7 @@ import {
 } from '../../../src/measure/contact/contact.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { airFlags, periodUs, Script, seatedFlags } from './batches.ts';
+import { airFlags, periodUs, Script, seatedFlags } from '../../support/probe-stream.ts';
 import { kinds, only, open, run, touchDown } from './contact-run.ts';
 
 describe('a touch that settles', () => {

@@ -3,7 +3,7 @@ import { defaultPressSettings, startPresses, stepPresses } from '../../../src/me
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { PressSettings, PressSummary } from '../../../src/measure/types.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { periodUs, Script, seatedFlags } from './batches.ts';
+import { periodUs, Script, seatedFlags } from '../../support/probe-stream.ts';
 
 const open = Number.POSITIVE_INFINITY;
 

@@ -11,7 +11,7 @@ import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { Calibration, CaptureWindow, Level } from '../../../src/measure/types.ts';
 import { flagBits, frontEndTable, rangeTable } from '../../../src/protocol/table.ts';
-import { convert, Dice } from './batches.ts';
+import { convert, Dice } from '../../support/probe-stream.ts';
 
 function windowOf(
   codes: number[],

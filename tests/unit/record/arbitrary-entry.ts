@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { Entry, EntryKind, EntryOf } from '../../../src/record/entries/entries.ts';
-import { contact } from './sample-job.ts';
+import { contact } from '../../support/sample-job.ts';
 
 /** Few ids, so that entries meet; among them names that every plain object answers to. */
 const checkIds = ['spring', 'key', 'lens', '__proto__', 'constructor', 'toString', 'hasOwnProperty'];

@@ -9,7 +9,7 @@ import {
   readCalibrationFile,
   writeCalibrationFile,
 } from '../../../src/record/store/calibration-file.ts';
-import { MemoryDisk } from '../../faults/memory-disk.ts';
+import { MemoryDisk } from '../../support/memory-disk.ts';
 
 const folder = '/calibrations';
 type Content = CalibrationContent & { calibration: Calibration & { probeSerial: number } };

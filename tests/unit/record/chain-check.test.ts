@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { parseRecord } from '../../../src/record/chain/parse-record.ts';
 import { checkChain } from '../../../src/verify/chain-check.ts';
-import { chainOf, opened, probe, wholeJob } from './sample-job.ts';
+import { chainOf, opened, probe, wholeJob } from '../../support/sample-job.ts';
 
 describe('the bare chain of a record', () => {
   it('holds for a whole record, and its head is the hash of the last line', () => {

@@ -3,7 +3,7 @@ import { canonicalJson } from '../../../src/record/chain/canonical.ts';
 import { firstPrev, openLine, sealEntry, sha256 } from '../../../src/record/chain/chain.ts';
 import { parseRecord } from '../../../src/record/chain/parse-record.ts';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
-import { captured, chainOf, opened, wholeJob } from './sample-job.ts';
+import { captured, chainOf, opened, wholeJob } from '../../support/sample-job.ts';
 
 const place = { prev: firstPrev, n: 1, at: '2031-05-17T08:00:00.000Z' };
 const lineOf = (body: string) => Buffer.from(`{"body":${body},"sha256":"${sha256(body)}"}`);

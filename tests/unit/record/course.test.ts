@@ -1,8 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { attemptsThatCount, evidenceByRepair } from '../../../src/record/state/course.ts';
 import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import { captured, connected, DryBench, lift, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';
-import { captured, connected, DryBench, lift, make, testGuide } from '../session/dry-bench.ts';
 import { madeIsolator } from '../session/made-isolator.ts';
 
 const unsteady = (): BenchEvent => {

@@ -3,8 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { openLine, sealEntry } from '../../../src/record/chain/chain.ts';
 import { type Entry, entrySchema, type NewEntry } from '../../../src/record/entries/entries.ts';
 import { emptyJob, foldEntry, foldJob, type JobState } from '../../../src/record/state/fold.ts';
+import { chainOf, wholeJob } from '../../support/sample-job.ts';
 import { anyEntry } from './arbitrary-entry.ts';
-import { chainOf, wholeJob } from './sample-job.ts';
 
 const sequence = fc.array(anyEntry, { maxLength: 40 });
 

@@ -12,7 +12,7 @@ import {
   proofs,
   stateOf,
   wholeJob,
-} from './sample-job.ts';
+} from '../../support/sample-job.ts';
 
 const start = [opened, probe(), ...proofs('opening')];
 const allPass = [captured('spring', 0.4), presses('key', [0.2, 0.3]), observation('lens', 'no')];

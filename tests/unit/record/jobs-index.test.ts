@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { isWanted } from '../../../src/record/folder/job-filter.ts';
 import { listJobs } from '../../../src/record/folder/list-jobs.ts';
-import { captured, chainOf, opened, probe, wholeJob } from './sample-job.ts';
+import { captured, chainOf, opened, probe, wholeJob } from '../../support/sample-job.ts';
 
 let dir: string;
 beforeEach(async () => {

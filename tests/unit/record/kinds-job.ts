@@ -6,7 +6,17 @@ import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { CaptureWindow, Reading } from '../../../src/measure/types.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
-import { captureOf, contact, type NewOf, opened, probe, probeSerial, proofs, rule, windowOf } from './sample-job.ts';
+import {
+  captureOf,
+  contact,
+  type NewOf,
+  opened,
+  probe,
+  probeSerial,
+  proofs,
+  rule,
+  windowOf,
+} from '../../support/sample-job.ts';
 
 const kept = ({ value, u, dof, state }: Reading) => ({ value, u, dof, state });
 

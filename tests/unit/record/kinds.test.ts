@@ -3,8 +3,8 @@ import { flagBits } from '../../../src/protocol/table.ts';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
 import { evidenceOf, isAttempt } from '../../../src/record/state/evidence.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
+import { captured, chainOf, observation, presses, stateOf } from '../../support/sample-job.ts';
 import { bridge, jobOf, levels, steady, voltsOf } from './kinds-job.ts';
-import { captured, chainOf, observation, presses, stateOf } from './sample-job.ts';
 
 /** Codes of what `verify` finds in a record of one attempt. */
 function found(entry: NewEntry): string[] {

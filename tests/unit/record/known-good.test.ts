@@ -3,7 +3,7 @@ import type { NewEntry } from '../../../src/record/entries/entries.ts';
 import { foldJob } from '../../../src/record/state/fold.ts';
 import { knownGoodOf, unitOf } from '../../../src/record/state/known-good.ts';
 import { proofsIn } from '../../../src/record/state/proof-history.ts';
-import { captured, chainOf, opened, presses, probe, proof, proofs, wholeJob } from './sample-job.ts';
+import { captured, chainOf, opened, presses, probe, proof, proofs, wholeJob } from '../../support/sample-job.ts';
 
 const good = (entries: NewEntry[]) => {
   const chained = chainOf(entries).entries;

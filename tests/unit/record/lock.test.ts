@@ -6,7 +6,7 @@ import { type Disk, realDisk } from '../../../src/record/store/disk.ts';
 import { takeLock } from '../../../src/record/store/lock.ts';
 import { type LockHolder, type LockSelf, lockSelf } from '../../../src/record/store/lock-holder.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
-import { opening, refusal } from './sample-job.ts';
+import { opening, refusal } from '../../support/sample-job.ts';
 
 let dir: string;
 let record: string;

@@ -6,7 +6,7 @@ import { listJobs } from '../../../src/record/folder/list-jobs.ts';
 import { readRecord } from '../../../src/record/store/read-record.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
-import { captured, chainOf, opened, opening, probe, proofs, refusal, wholeJob } from './sample-job.ts';
+import { captured, chainOf, opened, opening, probe, proofs, refusal, wholeJob } from '../../support/sample-job.ts';
 
 let dir: string;
 beforeEach(async () => {

@@ -12,7 +12,7 @@ import {
   proof,
   proofs,
   stateOf,
-} from './sample-job.ts';
+} from '../../support/sample-job.ts';
 
 const start = [opened, probe(), ...proofs('opening')];
 const repair: NewEntry = {

@@ -8,7 +8,7 @@ import { benchKeyOf } from '../../../src/record/signing/bench-key.ts';
 import { checkSignature, signedEntry } from '../../../src/record/signing/signed-head.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
-import { captured, chainOf, opening, presses, probe, proofs, refusal } from './sample-job.ts';
+import { captured, chainOf, opening, presses, probe, proofs, refusal } from '../../support/sample-job.ts';
 
 let dir: string;
 beforeEach(async () => {

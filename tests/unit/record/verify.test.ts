@@ -19,7 +19,7 @@ import {
   proofs,
   wholeJob,
   windowOf,
-} from './sample-job.ts';
+} from '../../support/sample-job.ts';
 
 const start = [opened, probe(), ...proofs('opening')];
 const codesOf = (entries: NewEntry[]) => verifyRecord(chainOf(entries).bytes).departures.map(({ code }) => code);

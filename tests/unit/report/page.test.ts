@@ -2,8 +2,8 @@ import { describe, expect, it } from 'vitest';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
 import { reportHtml } from '../../../src/report/paper/render.ts';
 import { inShort } from '../../../src/view/words/in-short.ts';
-import { captured, opened, presses, probe, proofs, wholeJob } from '../record/sample-job.ts';
-import { dataOf, recordOf } from './records.ts';
+import { dataOf, recordOf } from '../../support/report-records.ts';
+import { captured, opened, presses, probe, proofs, wholeJob } from '../../support/sample-job.ts';
 
 const evil = `<script>alert("1")</script><img src=x onerror=alert(2)> & "'`;
 

@@ -3,9 +3,9 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { parseRecord } from '../../../src/record/chain/parse-record.ts';
 import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';
-import { cli } from '../cli/fake-terminal.ts';
-import { scratch, shortGuide } from '../cli/scratch.ts';
-import { chainOf } from '../record/sample-job.ts';
+import { cli } from '../../support/command-line.ts';
+import { chainOf } from '../../support/sample-job.ts';
+import { scratch, shortGuide } from '../../support/scratch.ts';
 
 let bytes: Buffer;
 /** The same entries chained anew after a change, as by someone who knows how chains are made. */

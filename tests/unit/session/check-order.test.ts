@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Check, Guide } from '../../../src/guide/types.ts';
 import { guideOrder, orderForFewTurns } from '../../../src/session/job/check-order.ts';
-import { testGuide } from './dry-bench.ts';
+import { testGuide } from '../../support/dry-bench.ts';
 
 const look = testGuide().checks.find(({ kind }) => kind === 'look')!;
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
-import { captured, connected, DryBench, make, testGuide } from './dry-bench.ts';
+import { captured, connected, DryBench, make, testGuide } from '../../support/dry-bench.ts';
 import { choose, drySession, inHand, jump, kindsFrom, prove } from './flow-session.ts';
 import { madeIsolator } from './made-isolator.ts';
 

@@ -1,6 +1,6 @@
 import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import { captured, type DryBench, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';
-import { captured, type DryBench, make, testGuide } from './dry-bench.ts';
 import { madeIsolator } from './made-isolator.ts';
 
 export const jump = (check: string): BenchEvent => ({ type: 'jump', check });

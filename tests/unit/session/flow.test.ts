@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { captured, connected, DryBench, lift, make, testGuide } from './dry-bench.ts';
+import { captured, connected, DryBench, lift, make, testGuide } from '../../support/dry-bench.ts';
 import { drySession, inHand, jump, prove } from './flow-session.ts';
 import { madeIsolator } from './made-isolator.ts';
 

@@ -7,8 +7,8 @@ import { emptyJob } from '../../../src/record/state/fold.ts';
 import type { CheckState, JobState } from '../../../src/record/state/job-state.ts';
 import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';
 import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import { captured, type DryBench, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';
-import { captured, type DryBench, make, testGuide } from './dry-bench.ts';
 
 const swapped: BenchEvent = { type: 'swapped', unit: 'key', by: 'person' };
 

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
 import { tasksAfterChoice } from '../../../src/session/job/task-list.ts';
-import { captured, connected, DryBench, lift, make } from './dry-bench.ts';
+import { captured, connected, DryBench, lift, make } from '../../support/dry-bench.ts';
 
 const pause: BenchEvent = { type: 'pause', on: true };
 const goOn: BenchEvent = { type: 'pause', on: false };

@@ -13,8 +13,8 @@ import { rederiveBridge } from '../../../src/verify/evidence/rederive-bridge.ts'
 import { rederiveLevels, rederiveSteady } from '../../../src/verify/evidence/rederive-touches.ts';
 import { askOf } from '../../../src/view/job/ask.ts';
 import { contactOf } from '../../../src/view/job/contact.ts';
-import { kindsGuide } from '../../e2e/kinds-guide.ts';
-import { connected, DryBench, lift, make, windowAt } from './dry-bench.ts';
+import { connected, DryBench, lift, make, windowAt } from '../../support/dry-bench.ts';
+import { kindsGuide } from '../../support/kinds-guide.ts';
 
 const { contact } = lift as Extract<ContactHappening, { kind: 'lift' }>;
 

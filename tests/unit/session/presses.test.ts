@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import { make, windowAt } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';
-import { make, windowAt } from './dry-bench.ts';
 
 function press(ohm: number): BenchEvent {
   const window = windowAt(ohm);

@@ -11,7 +11,7 @@ import {
   tipContact,
   traceUs,
 } from '../../../src/session/engine/recent-readings.ts';
-import { batchAt, seated, volts } from '../faces/batches.ts';
+import { batchAt, seated, volts } from '../../support/batches.ts';
 
 const stream = (ohm: number, count: number, fromUs = 0, bits = seated) => {
   let live = freshLive();

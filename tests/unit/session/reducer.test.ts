@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { entrySchema } from '../../../src/record/entries/entries.ts';
 import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
-import { captured, connected, DryBench, lift, make } from './dry-bench.ts';
+import { captured, connected, DryBench, lift, make } from '../../support/dry-bench.ts';
 
 describe('a session', () => {
   test('goes from cautions over proofs and checks to a closed job', () => {

@@ -2,7 +2,7 @@
 import { describe, expect, test } from 'vitest';
 import { stepBench } from '../../../src/session/job/job-reducer.ts';
 import type { BenchEvent, BenchState, Effect } from '../../../src/session/job/job-session-state.ts';
-import { DryBench } from './dry-bench.ts';
+import { DryBench } from '../../support/dry-bench.ts';
 
 /** Gives events without carrying anything out, and returns what was asked for. */
 function give(state: BenchState, ...events: BenchEvent[]): { state: BenchState; effects: Effect[] } {

@@ -4,8 +4,8 @@ import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import { randomOf } from '../../../sim/random.ts';
 import { simulate } from '../../../sim/simulation.ts';
 import { encodeRequest, type Request } from '../../../src/protocol/messages.ts';
+import { SetWorld } from '../../support/worlds.ts';
 import { recorderGuide } from './guides.ts';
-import { SetWorld } from './worlds.ts';
 
 const requests: { atUs: number; request: Request }[] = [
   { atUs: 150_000, request: { type: 'hello', hostMajor: 1, hostMinor: 0 } },

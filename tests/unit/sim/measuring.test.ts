@@ -8,8 +8,8 @@ import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { Reading } from '../../../src/measure/types.ts';
 import type { ReadingsNotice, Request } from '../../../src/protocol/messages.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { ProbeHost } from './probe-host.ts';
-import { onResistor, onVoltage, SetWorld } from './worlds.ts';
+import { ProbeHost } from '../../support/probe-host.ts';
+import { onResistor, onVoltage, SetWorld } from '../../support/worlds.ts';
 
 const settleUs = 60_000;
 const windowUs = 40_000;

@@ -9,7 +9,7 @@ import { type ServedPty, servePty } from '../../../sim/wire/serve-pty.ts';
 import { FrameDecoder } from '../../../src/protocol/frame-decoder.ts';
 import { decodePayload, encodeRequest, type Message } from '../../../src/protocol/messages.ts';
 import { baudRate } from '../../../src/protocol/table.ts';
-import { SetWorld } from './worlds.ts';
+import { SetWorld } from '../../support/worlds.ts';
 
 const served: ServedPty[] = [];
 const folders: string[] = [];

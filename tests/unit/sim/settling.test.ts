@@ -5,8 +5,8 @@ import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import { FrontEnd } from '../../../sim/probe/front-end.ts';
 import { nominalParts } from '../../../sim/probe/front-end-parts.ts';
 import { randomOf } from '../../../sim/random.ts';
-import { ProbeHost } from './probe-host.ts';
-import { onResistor, SetWorld } from './worlds.ts';
+import { ProbeHost } from '../../support/probe-host.ts';
+import { onResistor, SetWorld } from '../../support/worlds.ts';
 
 const excited = { ...controlsInReset, excitation: true };
 const resistor = (ohm: number) => ({ ...tipsInAir, ...onResistor(ohm) });

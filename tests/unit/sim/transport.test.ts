@@ -6,7 +6,7 @@ import { SimTransport } from '../../../sim/wire/transport.ts';
 import { FaultyWire } from '../../../sim/wire/wire.ts';
 import { FrameDecoder } from '../../../src/protocol/frame-decoder.ts';
 import { decodePayload, encodeRequest, type Message, type Request } from '../../../src/protocol/messages.ts';
-import { SetWorld } from './worlds.ts';
+import { SetWorld } from '../../support/worlds.ts';
 
 /** A small host over a transport: asks and waits for the answer, by the event loop alone. */
 class Talker {

@@ -6,9 +6,9 @@ import { currentRules } from '../../../src/record/entries/rules.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';
 import { ruleSetOf } from '../../../src/verify/rules.ts';
-import { cli } from '../cli/fake-terminal.ts';
-import { scratch } from '../cli/scratch.ts';
-import { refusal } from '../record/sample-job.ts';
+import { cli } from '../../support/command-line.ts';
+import { refusal } from '../../support/sample-job.ts';
+import { scratch } from '../../support/scratch.ts';
 import { forgery, keptRecord, type RawEntry, rawEntries } from './forged.ts';
 
 const repaired = keptRecord('format-1-repaired');

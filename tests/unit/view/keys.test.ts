@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { KeyPress } from '../../../src/view/job/keyboard.ts';
+import { captured, connected, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession, down, enter, escapeKey, up } from '../faces/scenes.ts';
-import { captured, connected, make, testGuide } from '../session/dry-bench.ts';
 
 const drySession = () => new DrySession(testGuide());
 const backspace: KeyPress = { input: '', backspace: true };

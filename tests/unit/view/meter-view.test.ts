@@ -13,7 +13,7 @@ import {
   stepMeter,
   zeroMeter,
 } from '../../../src/view/meter/meter-view.ts';
-import { batchAt, seated, volts } from '../faces/batches.ts';
+import { batchAt, seated, volts } from '../../support/batches.ts';
 
 const inAir = flagBits.excitation | flagBits.auto;
 

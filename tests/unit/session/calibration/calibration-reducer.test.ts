@@ -9,7 +9,7 @@ import type { CalibrationEvent, CalibrationState } from '../../../../src/session
 import { openCalibration } from '../../../../src/session/calibration/open-calibration.ts';
 import { calibrationOf } from '../../../../src/session/engine/calibration-in-force.ts';
 import { calibrationLines } from '../../../../src/view/calibration/calibration-lines.ts';
-import { resistorOf } from './emulated-calibration.ts';
+import { resistorOf } from '../../../support/emulated-calibration.ts';
 
 const meta = { probeSerial: 0, dateUnixS: 1_767_225_600, validDays: 365, temperatureC: null, setId: '' };
 const identity = {

@@ -1,13 +1,13 @@
 // A calibration session at the emulated probe, in probe time alone: real firmware, hands over a board of resistors.
-import { simulate } from '../../../../sim/index.ts';
-import type { PresentedStandard } from '../../../../src/calibrate/standards/presented-standards.ts';
-import { calibrationBoard } from '../../../../src/cli/calibration/calibration-board.ts';
-import { ProbeLink } from '../../../../src/link/probe/probe-link.ts';
-import { formatQuantity } from '../../../../src/measure/reading/format.ts';
-import { openCalibrationSession } from '../../../../src/session/calibration/calibration-session.ts';
-import type { CalibrationEvent, CalibrationState } from '../../../../src/session/calibration/calibration-state.ts';
-import { openCalibration } from '../../../../src/session/calibration/open-calibration.ts';
-import { calibrationOf } from '../../../../src/session/engine/calibration-in-force.ts';
+import { simulate } from '../../sim/index.ts';
+import type { PresentedStandard } from '../../src/calibrate/standards/presented-standards.ts';
+import { calibrationBoard } from '../../src/cli/calibration/calibration-board.ts';
+import { ProbeLink } from '../../src/link/probe/probe-link.ts';
+import { formatQuantity } from '../../src/measure/reading/format.ts';
+import { openCalibrationSession } from '../../src/session/calibration/calibration-session.ts';
+import type { CalibrationEvent, CalibrationState } from '../../src/session/calibration/calibration-state.ts';
+import { openCalibration } from '../../src/session/calibration/open-calibration.ts';
+import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts';
 
 /** Date of every emulated session. */
 export const madeMs = Date.UTC(2026, 0, 1);

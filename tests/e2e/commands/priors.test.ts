@@ -2,8 +2,9 @@ import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { ProposedWeight } from '../../../src/isolate/suspects/prior-counts.ts';
-import { cli } from './fake-terminal.ts';
-import { ranRecord, scratch, shortGuide } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { ranRecord } from '../../support/ran-record.ts';
+import { scratch, shortGuide } from '../../support/scratch.ts';
 
 interface Told {
   cases: { record: string; faults: { link: string; mode: string; count: number }[]; why: string | null }[];

@@ -1,8 +1,8 @@
-import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
-import { readingFlags } from '../../../src/protocol/flags.ts';
-import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';
-import { flagBits } from '../../../src/protocol/table.ts';
-import { windowAt } from '../session/dry-bench.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { readingFlags } from '../../src/protocol/flags.ts';
+import type { ReadingBatch } from '../../src/protocol/reading-batch.ts';
+import { flagBits } from '../../src/protocol/table.ts';
+import { windowAt } from './dry-bench.ts';
 
 /** Flags of readings with both tips seated. */
 export const seated = flagBits.excitation | flagBits.seatA | flagBits.seatB | flagBits.auto;

@@ -5,8 +5,9 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { exitMeanings } from '../../../src/cli/program/exit-codes.ts';
 import { buildProgram } from '../../../src/cli/program/program.ts';
-import { cli, FakeTerminal } from './fake-terminal.ts';
-import { ranRecord, scratch, shortGuide } from './scratch.ts';
+import { cli, FakeTerminal } from '../../support/command-line.ts';
+import { ranRecord } from '../../support/ran-record.ts';
+import { scratch, shortGuide } from '../../support/scratch.ts';
 
 let cwd: string;
 beforeAll(async () => {

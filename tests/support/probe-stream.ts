@@ -1,8 +1,8 @@
-import { codeOfOhm, rangeCalibration } from '../../../src/measure/reading/calibration.ts';
-import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
-import { readingFlags } from '../../../src/protocol/flags.ts';
-import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';
-import { flagBits } from '../../../src/protocol/table.ts';
+import { codeOfOhm, rangeCalibration } from '../../src/measure/reading/calibration.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { readingFlags } from '../../src/protocol/flags.ts';
+import type { ReadingBatch } from '../../src/protocol/reading-batch.ts';
+import { flagBits } from '../../src/protocol/table.ts';
 
 /** A reading before it is put into a batch. */
 export interface RawReading {

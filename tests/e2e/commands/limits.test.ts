@@ -3,9 +3,10 @@ import { copyFile, mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { captured, chainOf, opened, opening, probe, proofs } from '../record/sample-job.ts';
-import { cli } from './fake-terminal.ts';
-import { ranRecord, scratch, shortGuide } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { ranRecord } from '../../support/ran-record.ts';
+import { captured, chainOf, opened, opening, probe, proofs } from '../../support/sample-job.ts';
+import { scratch, shortGuide } from '../../support/scratch.ts';
 
 const example = (name: string) => fileURLToPath(new URL(`../../../examples/${name}`, import.meta.url));
 const exampleGuide = example('field-recorder.yaml');

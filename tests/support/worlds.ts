@@ -1,7 +1,7 @@
 // Simple worlds at the tips, set by the test itself.
 
-import { type TipCircuit, type TipWorld, tipsInAir, type WorldClock } from '../../../sim/hands/tips.ts';
-import type { Controls } from '../../../sim/probe/controls.ts';
+import { type TipCircuit, type TipWorld, tipsInAir, type WorldClock } from '../../sim/hands/tips.ts';
+import type { Controls } from '../../sim/probe/controls.ts';
 
 /** A world whose answer is a variable of the test. */
 export class SetWorld implements TipWorld {

@@ -1,11 +1,11 @@
 import { readFileSync } from 'node:fs';
-import { parseGuide } from '../../../src/checks/guides.ts';
-import type { Guide, GuideProblem } from '../../../src/guide/types.ts';
+import { parseGuide } from '../../src/checks/guides.ts';
+import type { Guide, GuideProblem } from '../../src/guide/types.ts';
 
 export const exampleNames = ['field-recorder', 'two-stage-key', 'membrane-keypad'] as const;
 
 export function exampleText(name: (typeof exampleNames)[number]): string {
-  return readFileSync(new URL(`../../../examples/${name}.yaml`, import.meta.url), 'utf8');
+  return readFileSync(new URL(`../../examples/${name}.yaml`, import.meta.url), 'utf8');
 }
 
 export function exampleGuide(name: (typeof exampleNames)[number]): Guide {

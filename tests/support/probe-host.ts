@@ -1,6 +1,6 @@
 // A host for tests: asks an emulated probe directly, in probe time, without link/ and without any clock of its own.
-import type { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
-import { FrameDecoder } from '../../../src/protocol/frame-decoder.ts';
+import type { EmulatedProbe } from '../../sim/probe/emulated-probe.ts';
+import { FrameDecoder } from '../../src/protocol/frame-decoder.ts';
 import {
   type Answer,
   type AnswerOf,
@@ -10,7 +10,7 @@ import {
   type Message,
   type ReadingsNotice,
   type Request,
-} from '../../../src/protocol/messages.ts';
+} from '../../src/protocol/messages.ts';
 
 const keepAliveUs = 100_000;
 

@@ -1,6 +1,6 @@
 import { PassThrough } from 'node:stream';
-import { runCli } from '../../../src/cli/program/program.ts';
-import type { Terminal } from '../../../src/faces/screen/terminal/terminal.ts';
+import { runCli } from '../../src/cli/program/program.ts';
+import type { Terminal } from '../../src/faces/screen/terminal/terminal.ts';
 
 /** A terminal in memory: what a command prints is kept, what a person types and when they interrupt is up to the test. */
 export class FakeTerminal implements Terminal {

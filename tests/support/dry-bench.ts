@@ -1,22 +1,22 @@
-import { parseGuide } from '../../../src/checks/guides.ts';
-import type { Guide } from '../../../src/guide/types.ts';
-import { codeOfOhm, rangeCalibration } from '../../../src/measure/reading/calibration.ts';
-import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
-import { readWindow } from '../../../src/measure/reading/read-window.ts';
-import type { CaptureWindow, ContactHappening, ContactSummary } from '../../../src/measure/types.ts';
-import { flagBits } from '../../../src/protocol/table.ts';
-import type { Entry, NewEntry } from '../../../src/record/entries/entries.ts';
-import { emptyJob, foldEntry } from '../../../src/record/state/fold.ts';
-import { closingEntry } from '../../../src/record/state/result.ts';
-import type { Isolator } from '../../../src/session/job/isolator.ts';
-import { openBench, stepBench } from '../../../src/session/job/job-reducer.ts';
+import { parseGuide } from '../../src/checks/guides.ts';
+import type { Guide } from '../../src/guide/types.ts';
+import { codeOfOhm, rangeCalibration } from '../../src/measure/reading/calibration.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { readWindow } from '../../src/measure/reading/read-window.ts';
+import type { CaptureWindow, ContactHappening, ContactSummary } from '../../src/measure/types.ts';
+import { flagBits } from '../../src/protocol/table.ts';
+import type { Entry, NewEntry } from '../../src/record/entries/entries.ts';
+import { emptyJob, foldEntry } from '../../src/record/state/fold.ts';
+import { closingEntry } from '../../src/record/state/result.ts';
+import type { Isolator } from '../../src/session/job/isolator.ts';
+import { openBench, stepBench } from '../../src/session/job/job-reducer.ts';
 import {
   type BenchEvent,
   type BenchSettings,
   type BenchState,
   defaultBenchSettings,
   type Effect,
-} from '../../../src/session/job/job-session-state.ts';
+} from '../../src/session/job/job-session-state.ts';
 
 const guideText = `
 guide: 1

@@ -17,7 +17,7 @@ import {
   defaultBenchSettings,
 } from '../../src/session/job/job-session-state.ts';
 import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
-import { scratch } from '../unit/cli/scratch.ts';
+import { scratch } from './scratch.ts';
 
 /** A job on the emulated probe in virtual time, with hands that do as they are told. */
 export interface VirtualJob extends Omit<SimulationOptions, 'guide' | 'faults'> {

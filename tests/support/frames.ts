@@ -1,7 +1,7 @@
 import xterm from '@xterm/headless';
 import { renderToString } from 'ink';
 import type { ReactElement } from 'react';
-import type { Theme } from '../../../src/faces/screen/parts/theme.ts';
+import type { Theme } from '../../src/faces/screen/parts/theme.ts';
 
 export const sizes = [
   [60, 16],

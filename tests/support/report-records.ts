@@ -1,10 +1,10 @@
 import { mkdtemp, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import type { NewEntry } from '../../../src/record/entries/entries.ts';
-import { type ReadResult, readRecord } from '../../../src/record/store/read-record.ts';
-import { type ReportData, reportData } from '../../../src/report/report-data.ts';
-import { chainOf } from '../record/sample-job.ts';
+import type { NewEntry } from '../../src/record/entries/entries.ts';
+import { type ReadResult, readRecord } from '../../src/record/store/read-record.ts';
+import { type ReportData, reportData } from '../../src/report/report-data.ts';
+import { chainOf } from './sample-job.ts';
 
 /** Returns a record of these entries, as it is read from a file. */
 export async function recordOf(entries: NewEntry[]): Promise<ReadResult> {

@@ -4,10 +4,10 @@ import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { driftText, latestProofs } from '../../../src/cli/statistics/probe-drift.ts';
 import { readRecord } from '../../../src/record/store/read-record.ts';
-import { probeSerial } from '../record/sample-job.ts';
-import { cli } from './fake-terminal.ts';
-import { proofRecords } from './proof-records.ts';
-import { scratch, shortGuide } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { probeSerial } from '../../support/sample-job.ts';
+import { scratch, shortGuide } from '../../support/scratch.ts';
+import { proofRecords } from '../../unit/cli/proof-records.ts';
 
 let cwd: string;
 beforeAll(async () => {

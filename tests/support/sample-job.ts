@@ -1,13 +1,13 @@
 import { expect } from 'vitest';
-import { decide } from '../../../src/measure/judge/decide.ts';
-import { codeOfOhm, rangeCalibration } from '../../../src/measure/reading/calibration.ts';
-import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
-import { readWindow } from '../../../src/measure/reading/read-window.ts';
-import type { Calibration, CaptureWindow, Limits, Rule } from '../../../src/measure/types.ts';
-import { flagBits } from '../../../src/protocol/table.ts';
-import { firstPrev, sealEntry, sha256 } from '../../../src/record/chain/chain.ts';
-import type { Entry, EntryKind, NewEntry, Opening } from '../../../src/record/entries/entries.ts';
-import { closingEntry, emptyJob, foldEntry, foldJob } from '../../../src/record/state/fold.ts';
+import { decide } from '../../src/measure/judge/decide.ts';
+import { codeOfOhm, rangeCalibration } from '../../src/measure/reading/calibration.ts';
+import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
+import { readWindow } from '../../src/measure/reading/read-window.ts';
+import type { Calibration, CaptureWindow, Limits, Rule } from '../../src/measure/types.ts';
+import { flagBits } from '../../src/protocol/table.ts';
+import { firstPrev, sealEntry, sha256 } from '../../src/record/chain/chain.ts';
+import type { Entry, EntryKind, NewEntry, Opening } from '../../src/record/entries/entries.ts';
+import { closingEntry, emptyJob, foldEntry, foldJob } from '../../src/record/state/fold.ts';
 
 export type NewOf<K extends EntryKind> = Extract<NewEntry, { kind: K }>;
 

@@ -3,8 +3,8 @@ import { join } from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { parseCalibrationText } from '../../../src/record/store/calibration-file.ts';
 import { readRecord } from '../../../src/record/store/read-record.ts';
-import { cli } from './fake-terminal.ts';
-import { scratch, shortGuide } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { scratch, shortGuide } from '../../support/scratch.ts';
 
 const some = ['0.22 ohm', '0.82 ohm', '4.7 ohm', '33 ohm', '470 ohm', '2.2 kohm', '47 kohm', '470 kohm', '2.2 Mohm'];
 const resistors = some.flatMap((value) => ['--resistor', `${value} 0.1 %`]);

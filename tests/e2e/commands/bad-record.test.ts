@@ -3,8 +3,9 @@ import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { JobRecord } from '../../../src/record/store/record.ts';
-import { cli } from './fake-terminal.ts';
-import { ranRecord, scratch, shortGuide } from './scratch.ts';
+import { cli } from '../../support/command-line.ts';
+import { ranRecord } from '../../support/ran-record.ts';
+import { scratch, shortGuide } from '../../support/scratch.ts';
 
 let cwd: string;
 beforeEach(async () => {

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
-import { combinationsFor } from '../../../../src/calibrate/standards/presented-standards.ts';
-import { storeInProbe, withCheck } from '../../../../src/cli/calibration/calibration-store.ts';
-import { calibrationFromBlock } from '../../../../src/measure/reading/calibration-from-block.ts';
-import type { Calibration } from '../../../../src/measure/types.ts';
-import { fittedPointsOf, isTaken, pointsOf } from '../../../../src/session/calibration/calibration-state.ts';
-import { emulatedCalibration, resistorOf } from './emulated-calibration.ts';
+import { combinationsFor } from '../../src/calibrate/standards/presented-standards.ts';
+import { storeInProbe, withCheck } from '../../src/cli/calibration/calibration-store.ts';
+import { calibrationFromBlock } from '../../src/measure/reading/calibration-from-block.ts';
+import type { Calibration } from '../../src/measure/types.ts';
+import { fittedPointsOf, isTaken, pointsOf } from '../../src/session/calibration/calibration-state.ts';
+import { emulatedCalibration, resistorOf } from '../support/emulated-calibration.ts';
 
 const ohms = [0.1, 0.47, 1, 4.7, 33, 100, 470, 2200, 10e3, 47e3, 220e3, 1e6, 3.3e6];
 const standards = ohms.map(resistorOf);
