@@ -2,8 +2,8 @@ import { createElement } from 'react';
 import { describe, expect, test } from 'vitest';
 import { BenchScreen } from '../../../src/faces/screen/job/bench-screen.tsx';
 import type { Guide } from '../../../src/guide/types.ts';
-import { captured, lift, make } from '../session/dry-bench.ts';
-import { frameOf, seenOf, sizes, unicode } from './frames.ts';
+import { captured, lift, make } from '../../support/dry-bench.ts';
+import { frameOf, seenOf, sizes, unicode } from '../../support/frames.ts';
 import { DrySession, recorderGuide } from './scenes.ts';
 
 /** A title of 15 characters that a terminal shows in 30 columns. */
