@@ -1,13 +1,14 @@
-import type { CheckKinds } from '../guide/check-kind.ts';
-import { bridgeKind } from './bridge.ts';
-import { dryNormalKind } from './dry-normal.ts';
-import { lookKind } from './look.ts';
-import { pressesKind } from './presses.ts';
-import { resistanceKind } from './resistance.ts';
-import { steadyKind } from './steady.ts';
-import { voltageKind } from './voltage.ts';
+import type { CheckKindName } from '../guide/types.ts';
+import { bridgeKind } from './bridge/kind.ts';
+import { dryNormalKind } from './dry-normal/kind.ts';
+import type { WholeKind } from './kind.ts';
+import { lookKind } from './look/kind.ts';
+import { pressesKind } from './presses/kind.ts';
+import { resistanceKind } from './resistance/kind.ts';
+import { steadyKind } from './steady/kind.ts';
+import { voltageKind } from './voltage/kind.ts';
 
-/** Every kind of check, as guides are read with. */
+/** Every kind of check, in the order in which the published schema lists them. */
 export const checkKinds = {
   resistance: resistanceKind,
   voltage: voltageKind,
@@ -16,4 +17,19 @@ export const checkKinds = {
   bridge: bridgeKind,
   'dry-normal': dryNormalKind,
   steady: steadyKind,
-} satisfies CheckKinds;
+} satisfies { [K in CheckKindName]: WholeKind<K> };
+
+type Kinds = typeof checkKinds;
+
+/** What an attempt at a check of a kind is judged by: its raw codes, answers and counts, and what they are held against. */
+export type RawOf<K extends CheckKindName> = Parameters<Kinds[K]['judge']>[0];
+/** What that comes to. */
+export type JudgedOf<K extends CheckKindName> = ReturnType<Kinds[K]['judge']>;
+
+/**
+ * Returns what raw data of a check of this kind come to. Pure. The session judges by this while the tips are on, and `verify` by the same
+ * from what stands in the record.
+ */
+export function judge<K extends CheckKindName>(kind: K, raw: RawOf<K>): JudgedOf<K> {
+  return (checkKinds[kind].judge as (raw: RawOf<K>) => JudgedOf<K>)(raw);
+}

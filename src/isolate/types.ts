@@ -1,29 +1,5 @@
+import type { Evidence } from '../checks/evidence.ts';
 import type { Fault } from '../guide/types.ts';
-import type { Quantity, Reading } from '../measure/types.ts';
-
-/** A number with its standard uncertainty, in ohm or volt; `above-range`: `value` is a bound. */
-export interface Measured {
-  value: number;
-  u: number;
-  state: Reading['state'];
-}
-
-/**
- * What one attempt at a check says about the device. Plain data; made from a record's attempts, or typed by hand.
- *
- * - `reading`: ohms or volts; `unsteady`: it dropped out or wandered, the number is what was seen of it (null: nothing settled).
- * - `levels`: the same touch at the dry and at the normal level, in ohm.
- * - `presses`: closures of a key: typical closed resistance (null: none closed), bad ones of all that were asked for.
- * - `seen`: answered by a person who looked.
- * - `response`: the device's answer to a bridge; says nothing unless `proven` (the closure was shown to conduct).
- */
-export type Evidence = { check: string } & (
-  | { kind: 'reading'; quantity: Quantity; reading: Measured | null; unsteady: boolean }
-  | { kind: 'levels'; dry: Measured; normal: Measured }
-  | { kind: 'presses'; closed: Measured | null; bad: number; count: number }
-  | { kind: 'seen'; answer: 'yes' | 'no' | 'unsure' }
-  | { kind: 'response'; proven: boolean; idle: Measured | null; answer: 'yes' | 'no' | 'unsure' }
-);
 
 /** A hypothesis about the device: nothing is wrong (no faults), one fault, or two at once. */
 export interface Suspect {

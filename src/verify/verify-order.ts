@@ -1,7 +1,7 @@
 import { canonicalJson } from '../record/chain/canonical.ts';
 import type { RecordLine } from '../record/chain/parse-record.ts';
 import type { Entry } from '../record/entries/entries.ts';
-import { isAttempt } from '../record/state/evidence.ts';
+import { isAttempt } from '../record/entries/stored-kinds.ts';
 import { foldJob } from '../record/state/fold.ts';
 import type { Finding, VerifyReport } from './verify-report.ts';
 

@@ -1,3 +1,4 @@
+import type { CheckKindName } from '../guide/types.ts';
 import type { Calibration } from '../measure/types.ts';
 import { canonicalJson } from '../record/chain/canonical.ts';
 import { sha256 } from '../record/chain/chain.ts';
@@ -5,7 +6,9 @@ import type { ParsedRecord, RecordDamage, RecordLine } from '../record/chain/par
 import { parseRecord } from '../record/chain/parse-record.ts';
 import type { Entry, EntryOf } from '../record/entries/entries.ts';
 import { rulesFrom, rulesIn } from '../record/entries/rules.ts';
+import { checkKindOf, isAttempt } from '../record/entries/stored-kinds.ts';
 import { checkSignature, noSignature } from '../record/signing/signed-head.ts';
+import { sourceOf } from '../record/state/attempts.ts';
 import { foldJob } from '../record/state/fold.ts';
 import { checkChain } from './chain-check.ts';
 import { verifyCalibration } from './determined/calibration.ts';
@@ -192,33 +195,17 @@ function verifySource(standing: Standing, source: { probeSerial: number; calibra
   }
 }
 
-function sourceOf(entry: Entry): { probeSerial: number; calibration: string } | null {
-  switch (entry.kind) {
-    case 'capture':
-    case 'proof':
-    case 'steady':
-      return entry.capture;
-    case 'levels':
-      return entry.dry?.capture ?? null;
-    case 'presses':
-    case 'bridge':
-      return entry;
-    default:
-      return null;
-  }
-}
-
-const counterOf: Partial<Record<Entry['kind'], keyof VerifyReport['counters']>> = {
-  capture: 'captures',
-  proof: 'proofs',
+const counterOf = {
+  resistance: 'captures',
+  voltage: 'captures',
+  look: 'observations',
   presses: 'presses',
-  observation: 'observations',
   bridge: 'bridges',
-  levels: 'levels',
+  'dry-normal': 'levels',
   steady: 'holds',
-};
+} as const satisfies Record<CheckKindName, keyof VerifyReport['counters']>;
 
 function count(entry: Entry, counters: VerifyReport['counters']): void {
-  const counter = counterOf[entry.kind];
-  if (counter !== undefined) counters[counter] += 1;
+  if (entry.kind === 'proof') counters.proofs += 1;
+  if (isAttempt(entry)) counters[counterOf[checkKindOf(entry)]] += 1;
 }

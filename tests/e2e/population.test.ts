@@ -21,7 +21,7 @@ describe('devices that are drawn from the priors', { timeout: 300_000 }, () => {
     // a pass that rests on an unproven closure cannot be
     for (const { attempts } of Object.values(job.checks)) {
       for (const { evidence, outcome } of attempts) {
-        if (evidence?.kind === 'response' && !evidence.proven) expect(outcome).not.toBe('pass');
+        if (evidence?.kind === 'bridge' && !evidence.proven) expect(outcome).not.toBe('pass');
       }
     }
   });

@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import type { ReadingEvidence } from '../../src/checks/evidence.ts';
 import { type Circuit, type CircuitState, solveCircuit } from '../../src/guide/circuit/circuit.ts';
 import { openOhm } from '../../src/guide/circuit/faults.ts';
 import { faultWeight } from '../../src/guide/circuit/link-kinds.ts';
 import type { Check, Fault, FaultMode, Guide, Link, ResistanceCheck, VoltageCheck } from '../../src/guide/types.ts';
 import { believe } from '../../src/isolate/belief/belief.ts';
 import { openModel } from '../../src/isolate/predict/model.ts';
-import type { Evidence } from '../../src/isolate/types.ts';
 import { randomFrom, randomGuide } from './isolate-random-guide.ts';
 
 // Reference: the posterior by enumeration, written a second time from the definitions alone: every suspect, 80 values of its ohms, the whole circuit
@@ -60,7 +60,7 @@ const normal = (x: number, sigma: number): number => Math.exp(-0.5 * (x / sigma)
 function density(
   guide: Guide,
   check: NumberCheck,
-  evidence: Evidence & { kind: 'reading' },
+  evidence: ReadingEvidence,
   shown: ReturnType<typeof shownBy>,
   healthyVolt: number,
 ): number {
@@ -97,7 +97,7 @@ function spreadVolt(guide: Guide, check: VoltageCheck): number {
   return known;
 }
 
-const chanceOf = (evidence: Evidence & { kind: 'reading' }): number =>
+const chanceOf = (evidence: ReadingEvidence): number =>
   evidence.quantity === 'voltage' ? 1 / 7 : evidence.reading!.state === 'above-range' ? 0.3 : 0.7 / Math.log(1e10);
 
 /** Ways that a fault may be: the fault by level, and its share. */
@@ -131,7 +131,7 @@ function waysOf(link: Link, mode: FaultMode): { faults: (level: 'dry' | 'normal'
   return [{ faults: () => [{ link: link.id, mode }], share: 1 }];
 }
 
-function enumerated(guide: Guide, evidence: (Evidence & { kind: 'reading' })[]): Map<string, number> {
+function enumerated(guide: Guide, evidence: ReadingEvidence[]): Map<string, number> {
   const checks = evidence.map(({ check }) => guide.checks.find(({ id }) => id === check) as NumberCheck);
   const healthy = checks.map((check) => shownBy(guide, check, []));
   const likelihood = (faults: (level: 'dry' | 'normal') => Fault[]): number =>
@@ -181,7 +181,7 @@ describe('the posterior against enumeration', () => {
       const link = guide.links[Math.floor(random() * guide.links.length)]!;
       const fault: Fault =
         random() < 0.3 ? { link: link.id, mode: 'open' } : { link: link.id, mode: 'high', ohm: 10 ** (4 * random()) };
-      const evidence = guide.checks.slice(0, 1 + (seed % 5)).map((check): Evidence & { kind: 'reading' } => {
+      const evidence = guide.checks.slice(0, 1 + (seed % 5)).map((check): ReadingEvidence => {
         const { value } = shownBy(guide, check as NumberCheck, [fault]);
         const quantity = check.kind === 'voltage' ? 'voltage' : 'resistance';
         const isOpen = quantity === 'resistance' && value > 1e7;
@@ -189,7 +189,7 @@ describe('the posterior against enumeration', () => {
         const reading = isOpen
           ? { value: 1e7, u: 0, state: 'above-range' as const }
           : { value: noisy, u: 0.01 * Math.abs(noisy) + 0.002, state: 'in-range' as const };
-        return { check: check.id, kind: 'reading', quantity, unsteady: false, reading };
+        return { check: check.id, kind: quantity, quantity, unsteady: false, reading };
       });
       const belief = believe(openModel(guide), evidence);
       if ('code' in belief) throw new Error(belief.what);

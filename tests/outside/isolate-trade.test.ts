@@ -1,12 +1,13 @@
 // The trade's rules of thumb about keys, contacts and bridges. Common practice, no source: every one of them.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import type { Evidence } from '../../src/checks/evidence.ts';
 import { parseGuide } from '../../src/checks/guides.ts';
 import { believe } from '../../src/isolate/belief/belief.ts';
 import { nextCheck } from '../../src/isolate/next/next-check.ts';
 import { conclude } from '../../src/isolate/next/stopping.ts';
 import { openModel } from '../../src/isolate/predict/model.ts';
-import type { Belief, Evidence, Situation } from '../../src/isolate/types.ts';
+import type { Belief, Situation } from '../../src/isolate/types.ts';
 
 const parsed = parseGuide(
   readFileSync(new URL('../../examples/field-recorder.yaml', import.meta.url), 'utf8'),
@@ -36,15 +37,15 @@ const standing = (told: Belief): Situation => ({
 
 const bridge = (answer: 'yes' | 'no', proven = true): Evidence => ({
   check: 'bridge-springs',
-  kind: 'response',
+  kind: 'bridge',
   proven,
   idle: null,
   answer,
 });
-const seen = (check: string, answer: 'yes' | 'no'): Evidence => ({ check, kind: 'seen', answer });
+const seen = (check: string, answer: 'yes' | 'no'): Evidence => ({ check, kind: 'look', answer });
 const ohm = (check: string, value: number): Evidence => ({
   check,
-  kind: 'reading',
+  kind: 'resistance',
   quantity: 'resistance',
   reading: { value, u: 0.01 * value + 0.005, state: 'in-range' },
   unsteady: false,
@@ -52,17 +53,17 @@ const ohm = (check: string, value: number): Evidence => ({
 const openPath = { value: 10e6, u: 0, state: 'above-range' } as const;
 /** The dead key: with everything fitted and the key held down, nothing joins the line to ground but the pull-up and the supply's load. */
 const pulledUp = { value: 49.3e3, u: 500, state: 'in-range' } as const;
-const deadKey: Evidence = { check: 'whole', kind: 'levels', dry: pulledUp, normal: pulledUp };
+const deadKey: Evidence = { check: 'whole', kind: 'dry-normal', dry: pulledUp, normal: pulledUp };
 /** A film: much at the dry level, little once it is broken through. */
 const filmed: Evidence = {
   check: 'whole',
-  kind: 'levels',
+  kind: 'dry-normal',
   dry: { value: 14e3, u: 150, state: 'in-range' },
   normal: { value: 22, u: 0.3, state: 'in-range' },
 };
 const neverCloses: Evidence = {
   check: 'key-closed',
-  kind: 'reading',
+  kind: 'resistance',
   quantity: 'resistance',
   reading: openPath,
   unsteady: false,

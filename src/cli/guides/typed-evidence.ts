@@ -1,8 +1,8 @@
+import type { Evidence, Measured } from '../../checks/evidence.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { didYouMean } from '../../guide/file/near.ts';
 import { parseQuantity } from '../../guide/file/quantity.ts';
 import type { Check, Guide } from '../../guide/types.ts';
-import type { Evidence, Measured } from '../../isolate/types.ts';
 
 /** An open path, as the probe would say it: above the end of its highest range. */
 const openReading: Measured = { value: 10e6, u: 0, state: 'above-range' };
@@ -52,7 +52,7 @@ function readingOf(guide: Guide, { check, value }: { check: Check; value: string
       const unsteady = match[2] !== undefined;
       const reading = unsteady && match[1] === '' ? null : measured(match[1]!, dimension);
       if (reading === undefined) return say(`Write a value with its unit, as ${example(guide, '--reading', check)}.`);
-      return { check: check.id, kind: 'reading', quantity, reading, unsteady };
+      return { check: check.id, kind: check.kind, quantity, reading, unsteady };
     }
     case 'dry-normal': {
       const parts = value.split(',').map((part) => measured(part.trim(), 'ohm'));
@@ -60,7 +60,7 @@ function readingOf(guide: Guide, { check, value }: { check: Check; value: string
       if (parts.length !== 2 || dry === undefined || normal === undefined) {
         return say(`Write both readings, dry first, as ${check.id}=20kohm,1.2ohm.`);
       }
-      return { check: check.id, kind: 'levels', dry, normal };
+      return { check: check.id, kind: 'dry-normal', dry, normal };
     }
     case 'presses': {
       const match = /^(.*?)(?:\s*,\s*(\d+)\s*bad)?$/.exec(value)!;
@@ -84,14 +84,14 @@ function observedOf({ check, value }: { check: Check; value: string }, text: str
     return say(`It is measured: write --reading ${check.id}=VALUE.`);
   const answer = (['yes', 'no', 'unsure'] as const).find((one) => one === value.toLowerCase());
   if (check.kind === 'look') {
-    return answer === undefined ? say('Write yes, no or unsure.') : { check: check.id, kind: 'seen', answer };
+    return answer === undefined ? say('Write yes, no or unsure.') : { check: check.id, kind: 'look', answer };
   }
   if (value.toLowerCase() === 'unproven') {
-    return { check: check.id, kind: 'response', proven: false, idle: null, answer: 'unsure' };
+    return { check: check.id, kind: 'bridge', proven: false, idle: null, answer: 'unsure' };
   }
   return answer === undefined
     ? say('Write yes or no (the closure was proven to conduct, and the device answered or not), unsure, or unproven.')
-    : { check: check.id, kind: 'response', proven: true, idle: null, answer };
+    : { check: check.id, kind: 'bridge', proven: true, idle: null, answer };
 }
 
 /** Returns `0.3ohm`, `0.3ohm+-0.02ohm` (95 %), `open` or `>1Mohm` as a measurement; undefined when it is none. */

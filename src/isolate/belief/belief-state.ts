@@ -1,8 +1,8 @@
+import type { Evidence } from '../../checks/evidence.ts';
 import type { Fault, Repair } from '../../guide/types.ts';
 import type { Model } from '../predict/model.ts';
 import { mends } from '../repair/repair-plan.ts';
 import { chanceAfter } from '../repair/repair-tries.ts';
-import type { Evidence } from '../types.ts';
 import { evidenceEffect } from './evidence-effect.ts';
 
 /** Two single-fault suspects at once: natural logarithms of the mass of each pair of their cells, row by row. */

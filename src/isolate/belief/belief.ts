@@ -1,7 +1,8 @@
+import type { Evidence } from '../../checks/evidence.ts';
 import type { Model } from '../predict/model.ts';
 import { triesOf } from '../repair/repair-tries.ts';
 import { decisionOption, joinDecisions } from '../suspects/suspects.ts';
-import type { Belief, Evidence, Repaired, Suspect } from '../types.ts';
+import type { Belief, Repaired, Suspect } from '../types.ts';
 import {
   addEvidence,
   addRepair,

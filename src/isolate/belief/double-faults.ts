@@ -1,6 +1,6 @@
+import type { Evidence } from '../../checks/evidence.ts';
 import type { Model } from '../predict/model.ts';
 import { pairSeen } from '../suspects/pair-cells.ts';
-import type { Evidence } from '../types.ts';
 import type { BeliefState, PairMass } from './belief-state.ts';
 import { type EvidenceEffect, evidenceEffect } from './evidence-effect.ts';
 import { likelihood } from './likelihood.ts';

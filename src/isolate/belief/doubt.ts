@@ -1,5 +1,6 @@
+import type { Evidence } from '../../checks/evidence.ts';
 import type { Model } from '../predict/model.ts';
-import type { Belief, Evidence } from '../types.ts';
+import type { Belief } from '../types.ts';
 
 /** Readings of one check that are this many times apart contradict each other. */
 const apartFactor = 2;
@@ -35,9 +36,9 @@ function contradicted({ evidence, repaired = [] }: Belief): string | null {
 }
 
 function differ(a: Evidence, b: Evidence): boolean {
-  if (a.kind === 'seen' && b.kind === 'seen') return isOpposite(a.answer, b.answer);
-  if (a.kind === 'response' && b.kind === 'response') return a.proven && b.proven && isOpposite(a.answer, b.answer);
-  if (a.kind !== 'reading' || b.kind !== 'reading' || a.unsteady || b.unsteady) return false;
+  if (a.kind === 'look' && b.kind === 'look') return isOpposite(a.answer, b.answer);
+  if (a.kind === 'bridge' && b.kind === 'bridge') return a.proven && b.proven && isOpposite(a.answer, b.answer);
+  if (!('quantity' in a) || !('quantity' in b) || a.unsteady || b.unsteady) return false;
   if (a.reading === null || b.reading === null) return false;
   const [low, high] = [a.reading, b.reading].sort((x, y) => x.value - y.value) as [typeof a.reading, typeof a.reading];
   if (low.state === 'above-range') return false;

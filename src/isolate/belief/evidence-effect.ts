@@ -1,7 +1,7 @@
+import type { Evidence } from '../../checks/evidence.ts';
 import { type ChannelTable, cellFields } from '../predict/channel-table.ts';
 import type { CheckTable, Model } from '../predict/model.ts';
 import type { ChannelCell } from '../suspects/scale.ts';
-import type { Evidence } from '../types.ts';
 import { chance, likelihood } from './likelihood.ts';
 
 /** What a piece of evidence says: natural logarithms of its likelihood, cell by cell. */

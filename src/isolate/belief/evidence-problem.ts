@@ -1,5 +1,5 @@
-import type { Check, CheckKindName, Guide } from '../../guide/types.ts';
-import type { Evidence, Measured } from '../types.ts';
+import type { Evidence, Measured } from '../../checks/evidence.ts';
+import type { CheckKindName, Guide } from '../../guide/types.ts';
 
 /** Why a belief can't be worked out from what was given. */
 export interface BeliefProblem {
@@ -18,16 +18,6 @@ export interface BeliefProblem {
   help: string;
 }
 
-const evidenceKind: Record<CheckKindName, Evidence['kind']> = {
-  resistance: 'reading',
-  voltage: 'reading',
-  steady: 'reading',
-  'dry-normal': 'levels',
-  presses: 'presses',
-  look: 'seen',
-  bridge: 'response',
-};
-
 /** Returns what is wrong with a piece of evidence about a guide; null when it can be used. */
 export function evidenceProblem(guide: Guide, evidence: Evidence, at: number): BeliefProblem | null {
   const check = guide.checks.find((one) => one.id === evidence.check);
@@ -39,13 +29,12 @@ export function evidenceProblem(guide: Guide, evidence: Evidence, at: number): B
       `Its checks are: ${guide.checks.map(({ id }) => id).join(', ')}.`,
     );
   }
-  const kind = evidenceKind[check.kind];
-  if (kind !== evidence.kind || !isOfQuantity(check, evidence)) {
+  if (check.kind !== evidence.kind || !isOfQuantity(evidence)) {
     const what = `check '${check.id}' is of kind ${check.kind} and does not take ${wordsOf[evidence.kind]}`;
     return refuse(
       'evidence.wrong-kind',
       what,
-      `Give it ${wordsOf[kind]}${check.kind === 'voltage' ? ' in volts' : ''}.`,
+      `Give it ${wordsOf[check.kind]}${check.kind === 'voltage' ? ' in volts' : ''}.`,
     );
   }
   if (measuredOf(evidence).some((one) => !isUsable(one))) {
@@ -65,29 +54,33 @@ export function evidenceProblem(guide: Guide, evidence: Evidence, at: number): B
   return null;
 }
 
-const wordsOf: Record<Evidence['kind'], string> = {
-  reading: 'a reading',
-  levels: 'a dry and a normal reading',
+const wordsOf: Record<CheckKindName, string> = {
+  resistance: 'a reading',
+  voltage: 'a reading',
+  steady: 'a reading',
+  'dry-normal': 'a dry and a normal reading',
   presses: 'counted presses',
-  seen: "a person's answer",
-  response: "the device's response to a proven closure",
+  look: "a person's answer",
+  bridge: "the device's response to a proven closure",
 };
 
-function isOfQuantity(check: Check, evidence: Evidence): boolean {
-  return evidence.kind !== 'reading' || (evidence.quantity === 'voltage') === (check.kind === 'voltage');
+function isOfQuantity(evidence: Evidence): boolean {
+  return !('quantity' in evidence) || (evidence.quantity === 'voltage') === (evidence.kind === 'voltage');
 }
 
 function measuredOf(evidence: Evidence): Measured[] {
   switch (evidence.kind) {
-    case 'reading':
+    case 'resistance':
+    case 'voltage':
+    case 'steady':
       return evidence.reading === null ? [] : [evidence.reading];
-    case 'levels':
+    case 'dry-normal':
       return [evidence.dry, evidence.normal];
     case 'presses':
       return evidence.closed === null ? [] : [evidence.closed];
-    case 'seen':
+    case 'look':
       return [];
-    case 'response':
+    case 'bridge':
       return evidence.idle === null ? [] : [evidence.idle];
   }
 }

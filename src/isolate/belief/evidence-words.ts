@@ -1,15 +1,16 @@
+import type { Evidence, Measured } from '../../checks/evidence.ts';
 import type { Check, Guide } from '../../guide/types.ts';
 import { formatLimits, formatQuantity, formatRounded } from '../../measure/reading/format.ts';
 import type { Quantity } from '../../measure/types.ts';
 import { nothingWrong } from '../suspects/suspects.ts';
-import type { DecisionOption, Evidence, Measured } from '../types.ts';
+import type { DecisionOption } from '../types.ts';
 
 /** Returns what was seen, where, against what was wanted: `Left spring (S1 and J1) read 47 ohm, where at most 0.6 ohm is right`. No full stop. */
 export function evidenceWords(guide: Guide, evidence: Evidence): string {
   const check = guide.checks.find(({ id }) => id === evidence.check);
   return check === undefined
     ? evidence.check
-    : `${checkWords(check)}${evidence.kind === 'seen' ? ': ' : ' '}${seenWords(check, evidence)}`;
+    : `${checkWords(check)}${evidence.kind === 'look' ? ': ' : ' '}${seenWords(check, evidence)}`;
 }
 
 /** Returns a check's title with its pads: `Left spring (S1 and J1)`. */
@@ -20,12 +21,14 @@ export function checkWords(check: Check): string {
 
 function seenWords(check: Check, evidence: Evidence): string {
   switch (evidence.kind) {
-    case 'reading': {
+    case 'resistance':
+    case 'voltage':
+    case 'steady': {
       const read =
         evidence.reading === null ? 'never settled' : `read ${measuredWords(evidence.reading, evidence.quantity)}`;
       return `${read}${evidence.unsteady && evidence.reading !== null ? ' and was unsteady' : ''}${wanted(check)}`;
     }
-    case 'levels': {
+    case 'dry-normal': {
       const [dry, normal] = [evidence.dry, evidence.normal].map((m) => measuredWords(m, 'resistance'));
       return `read ${dry} dry and ${normal} at the normal level${wanted(check)}`;
     }
@@ -33,9 +36,9 @@ function seenWords(check: Check, evidence: Evidence): string {
       const closed = evidence.closed === null ? '' : `, closed at ${measuredWords(evidence.closed, 'resistance')}`;
       return `failed ${evidence.bad} of ${evidence.count} presses${closed}`;
     }
-    case 'seen':
+    case 'look':
       return check.kind === 'look' ? `'${check.question}' was answered ${evidence.answer}` : evidence.answer;
-    case 'response':
+    case 'bridge':
       if (!evidence.proven) return 'was never shown to conduct';
       if (evidence.answer === 'unsure') return 'conducted, but what the device did was not seen';
       return evidence.answer === 'yes'

@@ -1,7 +1,7 @@
+import type { Evidence, EvidenceOf, Measured, ReadingEvidence } from '../../checks/evidence.ts';
 import type { Check, Guide } from '../../guide/types.ts';
 import { bell, quickCdf } from '../../statistics/normal-table.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
-import type { Evidence, Measured } from '../types.ts';
 import { chanceDensity, densityOf, measuredSigma, spreadCdf } from './outcome-density.ts';
 import { betaBinomial, isClosure, outsideChance } from './presses-outcome.ts';
 
@@ -30,15 +30,17 @@ export function likelihood(guide: Guide, check: Check, evidence: Evidence, seen:
   const { wrongPad } = guide;
   const mixed = (right: number): number => (1 - wrongPad) * right + wrongPad * chance(guide, evidence);
   switch (evidence.kind) {
-    case 'reading':
+    case 'resistance':
+    case 'voltage':
+    case 'steady':
       return mixed(readingLikelihood(check, evidence, seen.cells[0]!));
-    case 'levels':
+    case 'dry-normal':
       return mixed(levelsLikelihood(evidence, seen.cells));
     case 'presses':
       return mixed(pressesLikelihood(check, evidence, seen.cells));
-    case 'seen':
+    case 'look':
       return answerLikelihood(guide, check, evidence.answer, seen.isSeen);
-    case 'response':
+    case 'bridge':
       return saysNothing(check, evidence) ? 1 : mixed(responseLikelihood(guide, check, evidence, seen.cells));
   }
 }
@@ -46,26 +48,28 @@ export function likelihood(guide: Guide, check: Check, evidence: Evidence, seen:
 /** Returns how probable a piece of evidence is by chance: the tips on any pads, a person who guesses. What a hypothesis should beat. */
 export function chance(guide: Guide, evidence: Evidence): number {
   switch (evidence.kind) {
-    case 'reading': {
+    case 'resistance':
+    case 'voltage':
+    case 'steady': {
       const quantity = evidence.quantity === 'voltage' ? 'volt' : 'ohm';
       const isRead = evidence.reading !== null && isValue(evidence.reading);
       if (!isRead) return evidence.unsteady ? 0.1 : 1;
       return (evidence.unsteady ? 0.1 : 0.9) * chanceDensity(quantity, evidence.reading!);
     }
-    case 'levels':
+    case 'dry-normal':
       return chanceDensity('ohm', evidence.normal) * (evidence.dry.state === 'in-range' ? 0.5 : 0.3);
     case 'presses':
       return (1 / (evidence.count + 1)) * (evidence.closed === null ? 0.3 : chanceDensity('ohm', evidence.closed));
-    case 'seen':
+    case 'look':
       return evidence.answer === 'unsure' ? 1 : 0.5;
-    case 'response': {
+    case 'bridge': {
       const idle = evidence.idle === null ? 1 : chanceDensity('volt', evidence.idle);
       return evidence.answer === 'unsure' || !evidence.proven ? idle : 0.5 * idle * (1 - guide.wrongPad);
     }
   }
 }
 
-function readingLikelihood(check: Check, evidence: Evidence & { kind: 'reading' }, cell: ChannelCell): number {
+function readingLikelihood(check: Check, evidence: ReadingEvidence, cell: ChannelCell): number {
   const { unsteady } = evidence;
   // what can't be read, or lies below what a resistance can be, tells no value and no steadiness
   const reading = evidence.reading !== null && isValue(evidence.reading) ? evidence.reading : null;
@@ -101,7 +105,7 @@ function altered(
   );
 }
 
-function levelsLikelihood({ dry, normal }: Evidence & { kind: 'levels' }, cells: readonly ChannelCell[]): number {
+function levelsLikelihood({ dry, normal }: EvidenceOf<'dry-normal'>, cells: readonly ChannelCell[]): number {
   const [atNormal, atDry] = cells as [ChannelCell, ChannelCell];
   const isSame = Math.abs(atNormal.low - atDry.low) < 1e-6 && Math.abs(atNormal.high - atDry.high) < 1e-6;
   const first = altered('ohm', atNormal, normal, badMoments, 0);
@@ -117,11 +121,7 @@ function levelsLikelihood({ dry, normal }: Evidence & { kind: 'levels' }, cells:
   return first * (isAbove(dry) ? quickCdf(-between) : bell(between) / width);
 }
 
-function pressesLikelihood(
-  check: Check,
-  evidence: Evidence & { kind: 'presses' },
-  cells: readonly ChannelCell[],
-): number {
+function pressesLikelihood(check: Check, evidence: EvidenceOf<'presses'>, cells: readonly ChannelCell[]): number {
   if (check.kind !== 'presses') return 1;
   const [closed, released] = cells as [ChannelCell, ChannelCell];
   const { bad, count } = evidence;
@@ -146,7 +146,7 @@ function answerLikelihood({ eyes }: Guide, check: Check, answer: 'yes' | 'no' | 
  * Returns whether a bridge says nothing: its closure was not proven. Only an idle voltage outside its limits, for which the bridge was not
  * closed at all, is a voltage like any other.
  */
-function saysNothing(check: Check, evidence: Evidence & { kind: 'response' }): boolean {
+function saysNothing(check: Check, evidence: EvidenceOf<'bridge'>): boolean {
   if (check.kind !== 'bridge' || evidence.proven) return false;
   const { idle } = evidence;
   if (idle === null || idle.state !== 'in-range') return true;
@@ -157,7 +157,7 @@ function saysNothing(check: Check, evidence: Evidence & { kind: 'response' }): b
 function responseLikelihood(
   guide: Guide,
   check: Check,
-  { proven, idle, answer }: Evidence & { kind: 'response' },
+  { proven, idle, answer }: EvidenceOf<'bridge'>,
   cells: readonly ChannelCell[],
 ): number {
   const atRest = idle === null ? 1 : altered('volt', cells[0]!, idle, badMoments, 0);

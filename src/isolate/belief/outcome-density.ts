@@ -1,7 +1,7 @@
 import { probeEndOhm } from '../../checks/circuit-reading.ts';
+import type { Measured } from '../../checks/evidence.ts';
 import { bell, quickCdf, quickRamp } from '../../statistics/normal-table.ts';
 import { type ChannelCell, scaleOf, scaleOhm } from '../suspects/scale.ts';
-import type { Measured } from '../types.ts';
 
 /** Readings with the tips on other pads than asked for: so many are opens, the others evenly spread in ln R from 1 mohm to 10 Mohm. */
 const wrongPadOpen = 0.3;

@@ -1,3 +1,4 @@
+import type { Evidence } from '../../checks/evidence.ts';
 import { percent } from '../../statistics/percent.ts';
 import { believe, type Repaired } from '../belief/belief.ts';
 import { decisionWords, evidenceWords } from '../belief/evidence-words.ts';
@@ -5,7 +6,7 @@ import type { Model } from '../predict/model.ts';
 import { triesOf } from '../repair/repair-tries.ts';
 import { faultWords } from '../suspects/fault-words.ts';
 import { nothingWrong } from '../suspects/suspects.ts';
-import type { Belief, DecisionOption, Evidence } from '../types.ts';
+import type { Belief, DecisionOption } from '../types.ts';
 
 /** A decision counts as ruled out when the evidence is this much less probable under it than under the one it speaks for. */
 const ruledOut = 0.05;
@@ -47,7 +48,7 @@ export function reasonsFor(model: Model, belief: Belief, repaired: readonly Repa
 }
 
 function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after: Belief): string | null {
-  if (evidence.kind === 'response' && !evidence.proven) {
+  if (evidence.kind === 'bridge' && !evidence.proven) {
     return `${evidenceWords(guide, evidence)}, so what the device did proves nothing.`;
   }
   const shareBefore = new Map(before.decisions.map(({ id, p }) => [id, p]));

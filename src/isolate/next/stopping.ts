@@ -62,8 +62,8 @@ function groupOf(belief: Belief, confidence: number): Conclusion['decisions'] {
 }
 
 function saysSomething(evidence: Belief['evidence'][number]): boolean {
-  if (evidence.kind === 'response') return evidence.proven && evidence.answer !== 'unsure';
-  return evidence.kind !== 'seen' || evidence.answer !== 'unsure';
+  if (evidence.kind === 'bridge') return evidence.proven && evidence.answer !== 'unsure';
+  return evidence.kind !== 'look' || evidence.answer !== 'unsure';
 }
 
 /** Checks that tell less than this, in bits, are not worth a word. */

@@ -1,4 +1,4 @@
-import { closureOhm } from '../../checks/bridge.ts';
+import { closureOhm } from '../../checks/bridge/prediction.ts';
 import { meterOhm } from '../../checks/circuit-reading.ts';
 import type { Check, Guide, Level } from '../../guide/types.ts';
 import type { Finding } from './circuit-variant.ts';

@@ -122,7 +122,8 @@ function summarizePress(press: OpenPress, releasedUs: number, calibration: Calib
   };
 }
 
-const missedPress: PressSummary = {
+/** A press that was asked for and never came. */
+export const missedPress: PressSummary = {
   closedReading: null,
   bounceUs: 0,
   makes: 0,

@@ -1,9 +1,8 @@
 import { manyDof, studentCdf } from '../../statistics/distribution.ts';
 import { defaultContactSettings, readingsInWindow } from '../contact/contact-settings.ts';
-import { formatLimits, formatReading } from '../reading/format.ts';
+import { formatReading } from '../reading/format.ts';
 import { effectiveDof, readWindow } from '../reading/read-window.ts';
-import type { Calibration, CaptureWindow, Limits, Outcome, Reading, Rule } from '../types.ts';
-import { decide } from './decide.ts';
+import type { Calibration, CaptureWindow, Reading, Rule } from '../types.ts';
 
 /** What opened a bridge; `unseen`: readings without it came, and no word of the probe. */
 export type OpenedBy = 'timeUp' | 'request' | 'heartbeat' | 'overVoltage' | 'unseen';
@@ -60,7 +59,7 @@ export function proveClosure(
     return no('a voltage was out of range');
   const shownUs = closure.windows.reduce((sum, { codes, periodUs }) => sum + codes.length * periodUs, 0);
   if (shownUs < how.durationMs * 1000 * leastShownShare) {
-    return no(`the tips were seen joined for ${ms(shownUs)} of ${how.durationMs} ms only`);
+    return no(`the tips were seen joined for ${wholeMs(shownUs)} of ${how.durationMs} ms only`);
   }
   const p = how.rule.name === 'guarded' ? Math.max(how.rule.p, 0.5) : 0.5;
   const proven = stretches.every((one) => probabilityCollapsed(idle, one, how.collapse) >= p);
@@ -82,55 +81,6 @@ export function probabilityCollapsed(idle: Reading, closed: Reading, collapse: n
   return studentCdf(margin / u, Math.min(dof, manyDof));
 }
 
-/** What a person, the button or the light sensor said of the device, and whether it may count. */
-export interface Response {
-  answer: 'yes' | 'no' | 'unsure';
-  /** It did the same before the bridge closed: what it did after is no answer to it. */
-  respondedBefore: boolean;
-  /** From closing to the change of light, in microseconds; null when no sensor saw it. */
-  delayUs: number | null;
-}
-
-/**
- * Returns what a bridge check comes to. Pass and fail need a proven closure and an answer; an idle voltage outside its limits is a fail of its
- * own, and the bridge is then not closed. Everything else is borderline: it says nothing of the device.
- *
- * `proof` null: not closed; `response` null: not asked.
- */
-export function judgeBridge(
-  idle: Reading,
-  limits: Limits,
-  rule: Rule,
-  proof: ClosureProof | null,
-  response: Response | null,
-): { outcome: Extract<Outcome, 'pass' | 'fail' | 'borderline'>; why: string } {
-  const before = decide(idle, limits, rule);
-  if (before.outcome !== 'pass') {
-    return { outcome: before.outcome, why: `idle voltage: ${before.why}; the bridge was not closed` };
-  }
-  if (proof === null)
-    return {
-      outcome: 'borderline',
-      why: `idle ${formatReading(idle)}, as wanted: ${formatLimits(limits)}; the bridge was not closed`,
-    };
-  if (!proof.proven) return { outcome: 'borderline', why: proof.why };
-  if (response === null) return { outcome: 'borderline', why: `${proof.why}; what the device did is not known` };
-  if (response.respondedBefore) {
-    return {
-      outcome: 'borderline',
-      why: `${proof.why}; but the device responded before the bridge closed, so its response is none to it`,
-    };
-  }
-  const { answer, delayUs } = response;
-  if (answer === 'unsure')
-    return { outcome: 'borderline', why: `${proof.why}; whether the device responded is not sure` };
-  if (answer === 'no') return { outcome: 'fail', why: `${proof.why}; the device did not respond` };
-  return {
-    outcome: 'pass',
-    why: `${proof.why}; the device responded${delayUs === null ? '' : ` after ${ms(delayUs)}`}`,
-  };
-}
-
 /** A window in pieces of a capture window's length; what is left at the end goes with the last piece. */
 function stretchesOf(window: CaptureWindow): CaptureWindow[] {
   const { codes, periodUs, tUs } = window;
@@ -144,6 +94,7 @@ function stretchesOf(window: CaptureWindow): CaptureWindow[] {
   }));
 }
 
-function ms(us: number): string {
+/** Returns microseconds in whole milliseconds, for people. */
+export function wholeMs(us: number): string {
   return `${Math.round(us / 1000)} ms`;
 }

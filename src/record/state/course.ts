@@ -1,10 +1,10 @@
-import type { AttemptEvidence } from './evidence.ts';
+import type { Evidence } from '../../checks/evidence.ts';
 import type { CheckState, JobState } from './job-state.ts';
 
 /** An attempt that counts, by the number of its entry, and what it says. */
 export interface Counted {
   n: number;
-  evidence: AttemptEvidence;
+  evidence: Evidence;
 }
 
 /**
@@ -31,16 +31,16 @@ function countedOf({ attempts, withdrawn }: CheckState, repairs: number): Counte
   return said.filter(({ evidence }, i) => i === said.length - 1 || isUnsteady(evidence));
 }
 
-function isUnsteady(evidence: AttemptEvidence): boolean {
-  return evidence.kind === 'reading' && evidence.unsteady;
+function isUnsteady(evidence: Evidence): boolean {
+  return 'unsteady' in evidence && evidence.unsteady;
 }
 
 /** A repair, or a unit that was swapped, after so many pieces of the evidence. */
 export type CourseRepair = { after: number } & ({ repair: string } | { unit: string });
 
 /** Returns everything that a record says of the device, and after how much of it each repair was done. */
-export function courseOf(job: JobState): { evidence: AttemptEvidence[]; repaired: CourseRepair[] } {
-  const evidence: AttemptEvidence[] = [];
+export function courseOf(job: JobState): { evidence: Evidence[]; repaired: CourseRepair[] } {
+  const evidence: Evidence[] = [];
   const repaired: CourseRepair[] = [];
   evidenceByRepair(job).forEach((stretch, i) => {
     evidence.push(...stretch.map((one) => one.evidence));

@@ -1,6 +1,8 @@
 import type { Outcome } from '../../measure/types.ts';
 import type { Entry, EntryOf } from '../entries/entries.ts';
-import { type AttemptEntry, evidenceOf } from './evidence.ts';
+import type { AttemptEntry } from '../entries/stored-kinds.ts';
+import { takenFrom } from './attempts.ts';
+import { evidenceOf } from './evidence.ts';
 import type { AttemptResult, CheckState, JobState } from './job-state.ts';
 import { recordProof, spanForCapture, spanForProbe } from './proof-spans.ts';
 import { derive, noCounts } from './result.ts';
@@ -69,27 +71,12 @@ function apply(state: JobState, entry: Entry): void {
       state.spans = recordProof(state.spans, entry);
       return;
     case 'capture':
-      state.spans = spanForCapture(state.spans, entry.capture);
-      attempt(state, entry, { reading: entry.reading, limits: entry.limits, why: entry.why });
-      return;
     case 'presses':
-      state.spans = spanForCapture(state.spans, entry);
-      attempt(state, entry, { reading: null, limits: entry.limits, why: entry.why });
-      return;
     case 'bridge':
-      state.spans = spanForCapture(state.spans, entry);
-      attempt(state, entry, { reading: entry.idle?.reading ?? null, limits: entry.limits, why: entry.why });
-      return;
     case 'levels':
-      state.spans = spanForCapture(state.spans, entry.dry?.capture ?? null);
-      attempt(state, entry, { reading: entry.normal?.reading ?? null, limits: entry.limits, why: entry.why });
-      return;
     case 'steady':
-      state.spans = spanForCapture(state.spans, entry.capture);
-      attempt(state, entry, { reading: entry.reading, limits: entry.limits, why: entry.why });
-      return;
     case 'observation':
-      attempt(state, entry, { reading: null, limits: null, why: `answered ${entry.answer}` });
+      attempt(state, entry);
       return;
     case 'skipped':
       state.concluded = null;
@@ -169,7 +156,9 @@ function unlisted(all: Record<string, CheckState>, listed: Record<string, CheckS
   return rest;
 }
 
-function attempt(state: JobState, entry: AttemptEntry, rest: Pick<AttemptResult, 'reading' | 'limits' | 'why'>): void {
+function attempt(state: JobState, entry: AttemptEntry): void {
+  const { source, reading, limits, why } = takenFrom(entry);
+  if (entry.kind !== 'observation') state.spans = spanForCapture(state.spans, source);
   const result: AttemptResult = {
     n: entry.n,
     at: entry.at,
@@ -180,7 +169,9 @@ function attempt(state: JobState, entry: AttemptEntry, rest: Pick<AttemptResult,
     outcome: entry.outcome,
     evidence: evidenceOf(entry),
     span: entry.kind === 'observation' ? null : state.spans.length - 1,
-    ...rest,
+    reading,
+    limits,
+    why,
   };
   state.concluded = null;
   change(state, entry.check, (check) => ({

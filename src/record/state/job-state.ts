@@ -1,3 +1,4 @@
+import type { Evidence } from '../../checks/evidence.ts';
 import type { Limits, Outcome } from '../../measure/types.ts';
 import type {
   EntryOf,
@@ -9,13 +10,14 @@ import type {
   ProofWhen,
   StoredReading,
 } from '../entries/entries.ts';
-import type { AttemptEntry, AttemptEvidence } from './evidence.ts';
+import type { AttemptEntry } from '../entries/stored-kinds.ts';
 
 /** One attempt at a check, as it was recorded. Attempts are never taken away. */
 export interface AttemptResult {
   /** Number of the entry. */
   n: number;
   at: string;
+  /** Of the entry, as records call it. */
   kind: AttemptEntry['kind'];
   attempt: number;
   phase: Phase;
@@ -24,7 +26,7 @@ export interface AttemptResult {
   outcome: Outcome;
   why: string;
   /** What it says about the device; null when it says nothing. */
-  evidence: AttemptEvidence | null;
+  evidence: Evidence | null;
   /** Null where nothing was read: no contact, presses, an observation. Of a bridge the idle voltage, of two levels the normal one. */
   reading: StoredReading | null;
   limits: Limits | null;

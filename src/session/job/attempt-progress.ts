@@ -29,7 +29,7 @@ export type KindRun =
       hasGap: boolean;
     }
   | {
-      kind: 'levels';
+      kind: 'dry-normal';
       dry: Settled;
       /** Probe time at which the normal level was set; null before. */
       setUs: number | null;

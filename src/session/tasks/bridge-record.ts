@@ -1,9 +1,10 @@
+import { judge } from '../../checks/registry.ts';
 import type { BridgeCheck, Guide } from '../../guide/types.ts';
-import { judgeBridge } from '../../measure/judge/closure.ts';
 import type { Outcome } from '../../measure/types.ts';
+import { entryKindOf } from '../../record/entries/stored-kinds.ts';
 import type { LightChange } from '../job/attempt-progress.ts';
 import type { Turn } from '../job/transition.ts';
-import { storedReading } from './measured.ts';
+import { storedReading } from './evidence-parts.ts';
 
 export interface BridgeTask {
   guide: Guide;
@@ -50,10 +51,13 @@ export function recordBridge(
   const seen = closedUs === null ? null : lightAfter(light, closedUs, closedUs + check.withinMs * 1000);
   const delayUs = answered?.by === 'light' && seen !== null && closedUs !== null ? seen.tUs - closedUs : null;
   const response = answered === null ? null : { answer: answered.answer, respondedBefore: before, delayUs };
-  const judged = begun === null ? null : judgeBridge(begun.idle.reading, check.idle, guide.rule, begun.proof, response);
+  const { durationMs, collapse } = check;
+  const against = { calibration: probe.calibration, limits: check.idle, rule: guide.rule, durationMs, collapse };
+  const closed = closure === null ? null : { ...closure, proof: begun?.proof ?? null };
+  const judged = begun === null ? null : judge('bridge', { idle: begun.idle, closed, response, ...against });
   run.stage = 'recording';
   turn.append({
-    kind: 'bridge',
+    kind: entryKindOf.bridge,
     check: check.id,
     attempt: turn.nextAttempt(check.id),
     phase: turn.phase,
@@ -61,11 +65,11 @@ export function recordBridge(
     idle:
       begun === null
         ? null
-        : { window: begun.idle.window, contact: begun.idle.contact, reading: storedReading(begun.idle.reading)! },
+        : { window: begun.idle.window, contact: begun.idle.contact, reading: storedReading(begun.idle.reading) },
     limits: check.idle,
     rule: guide.rule,
-    durationMs: check.durationMs,
-    collapse: check.collapse,
+    durationMs,
+    collapse,
     closed: closure === null ? null : { ...closure, reading: storedReading(begun?.proof?.reading ?? null) },
     proven: begun?.proof?.proven ?? false,
     input: check.input,

@@ -1,16 +1,16 @@
 import type { BridgeCheck, Guide } from '../../guide/types.ts';
 import { proveClosure } from '../../measure/judge/closure.ts';
 import { decide } from '../../measure/judge/decide.ts';
-import { readWindow } from '../../measure/reading/read-window.ts';
 import type { Prompt } from '../../ports/prompt.ts';
-import type { KindRun, Settled } from '../job/attempt-progress.ts';
+import type { KindRun } from '../job/attempt-progress.ts';
 import type { BenchEvent } from '../job/job-session-state.ts';
 import type { Turn } from '../job/transition.ts';
 import { type Arming, stepArming } from './arming.ts';
 import { type BridgeTask, type BridgeTrouble, lightAfter, recordBridge, seesLight } from './bridge-record.ts';
+import { settledOf, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { isOverdue } from './lifting.ts';
-import { touchText } from './measured.ts';
+import { touchText } from './reading.ts';
 import { isTouching, type SettledHappening, stepRecorded, stepTips } from './tips.ts';
 import { askForPower } from './touch.ts';
 
@@ -91,12 +91,11 @@ function step(task: BridgeTask, turn: Turn, event: BenchEvent): boolean {
 }
 
 function takeTouch(task: BridgeTask, turn: Turn, settled: SettledHappening): void {
-  const { window, contact } = settled;
   if (settled.kind === 'captured') {
-    takeIdle(task, turn, { window, contact, by: 'settled' });
+    takeIdle(task, turn, { ...settled, by: 'settled' });
     return;
   }
-  turn.run.kindRun = bridgeRun(turn, { window, contact, by: 'settled' });
+  turn.run.kindRun = bridgeRun(turn, { ...settled, by: 'settled' });
   recordBridge(task, turn, null, { outcome: 'unsteady', why: `the idle voltage ${settled.why}` });
 }
 
@@ -125,10 +124,10 @@ function onClock(task: BridgeTask, turn: Turn, tUs: number): void {
 }
 
 /** The idle voltage has settled: as wanted, the bridge closes; else that is the outcome. */
-function takeIdle(task: BridgeTask, turn: Turn, touch: Omit<Settled, 'reading'>): void {
+function takeIdle(task: BridgeTask, turn: Turn, taken: Taken): void {
   const { check, guide } = task;
   const { run } = turn;
-  const begun = bridgeRun(turn, touch);
+  const begun = bridgeRun(turn, taken);
   run.kindRun = begun;
   if (decide(begun.idle.reading, check.idle, guide.rule).outcome !== 'pass') {
     recordBridge(task, turn, null);
@@ -140,16 +139,9 @@ function takeIdle(task: BridgeTask, turn: Turn, touch: Omit<Settled, 'reading'>)
   turn.effects.push({ do: 'bridge', durationMs: check.durationMs });
 }
 
-function bridgeRun(turn: Turn, { window, contact, by }: Omit<Settled, 'reading'>): BridgeRun {
-  const reading = readWindow(window, turn.state.probe!.calibration);
-  return {
-    kind: 'bridge',
-    idle: { window, contact, by, reading },
-    askedUs: turn.state.tUs,
-    closure: null,
-    proof: null,
-    hasGap: false,
-  };
+function bridgeRun(turn: Turn, taken: Taken): BridgeRun {
+  const idle = settledOf(turn, taken);
+  return { kind: 'bridge', idle, askedUs: turn.state.tUs, closure: null, proof: null, hasGap: false };
 }
 
 /** The bridge has opened: what was not proven ends here; else whether the device responded is seen or asked. */

@@ -1,7 +1,8 @@
 import { proofBounds, proofRule } from '../../measure/judge/proof-bounds.ts';
 import { withRemark } from '../../measure/reading/calibration-remark.ts';
 import type { ProofKind, ProofWhen } from '../../record/entries/entries.ts';
-import { captureOf, judge, storedBudget } from './measured.ts';
+import { captureOf, storedBudget } from './evidence-parts.ts';
+import { judgeTouch } from './reading.ts';
 import type { TouchPlan } from './touch.ts';
 
 /** Returns how a proof is measured: tips held together by hand, or the built-in check resistor without any hand. */
@@ -19,18 +20,20 @@ export function proofPlan(when: ProofWhen, what: ProofKind): TouchPlan {
             text: 'Prove the probe: it measures its built-in check resistor; keep the tips off everything.',
           },
     entry: (turn, result) => {
-      const expected = proofBounds(what, turn.state.probe!.calibration);
-      const judged = judge(result, turn.state.probe!.calibration, { quantity: 'resistance', ...expected }, proofRule);
+      const { calibration } = turn.state.probe!;
+      const expected = proofBounds(what, calibration);
+      const limits = { quantity: 'resistance', ...expected } as const;
+      const judged = judgeTouch('resistance', result, { calibration, limits, rule: proofRule });
       return {
         kind: 'proof',
         when,
         what,
-        capture: captureOf(turn, result),
+        capture: captureOf(turn, result.settled),
         reading: storedBudget(judged.reading),
         expected,
         rule: proofRule,
         outcome: judged.outcome,
-        why: withRemark(judged.why, turn.state.probe!.calibration, judged.reading),
+        why: withRemark(judged.why, calibration, judged.reading),
       };
     },
     again: (turn, outcome) => outcome !== 'pass' && turn.state.tries < turn.state.settings.attemptsMax,

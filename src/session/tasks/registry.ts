@@ -1,25 +1,26 @@
 import type { Check, Guide, Level } from '../../guide/types.ts';
 import type { Task } from '../job/task-list.ts';
-import { cautionTask, lookTask } from './asked.ts';
 import { bridgeTask } from './bridge.ts';
 import { needing } from './capability.ts';
+import { cautionTask } from './caution.ts';
 import { conclusionTask } from './conclusion.ts';
+import { dryNormalTask } from './dry-normal.ts';
 import type { TaskHandler } from './handler.ts';
-import { levelsTask } from './levels.ts';
-import { measuredCheck } from './measured.ts';
-import { pressTask } from './presses.ts';
+import { lookTask } from './look.ts';
+import { pressesTask } from './presses.ts';
 import { proofPlan } from './proof.ts';
+import { readingCheck } from './reading.ts';
 import { steadyTask } from './steady.ts';
 import { touchHandler } from './touch.ts';
 
-/** How each kind of check is carried out. A new kind is one entry here, one file beside this, and one in `guide/kinds/`. */
+/** How each kind of check is carried out. A new kind is one line here and one file beside this. */
 const checkKinds: { [K in Check['kind']]: (guide: Guide, check: Extract<Check, { kind: K }>) => TaskHandler } = {
-  resistance: (guide, check) => atLevel(check, touchHandler(measuredCheck(guide, check))),
-  voltage: (guide, check) => touchHandler(measuredCheck(guide, check)),
+  resistance: (guide, check) => atLevel(check, touchHandler(readingCheck(guide, check))),
+  voltage: (guide, check) => touchHandler(readingCheck(guide, check)),
   look: (_guide, check) => lookTask(check),
-  presses: (guide, check) => atLevel(check, pressTask(guide, check)),
+  presses: (guide, check) => atLevel(check, pressesTask(guide, check)),
   bridge: (guide, check) => needing('bridge', check, bridgeTask(guide, check)),
-  'dry-normal': (guide, check) => needing('dryLevel', check, levelsTask(guide, check)),
+  'dry-normal': (guide, check) => needing('dryLevel', check, dryNormalTask(guide, check)),
   steady: (guide, check) => atLevel(check, steadyTask(guide, check)),
 };
 

@@ -1,17 +1,18 @@
+import { judge } from '../../checks/registry.ts';
 import type { Guide, SteadyCheck } from '../../guide/types.ts';
 import { defaultContactSettings } from '../../measure/contact/contact-settings.ts';
 import { dropOutsOf, type Hold } from '../../measure/contact/steady-hold.ts';
 import { decide } from '../../measure/judge/decide.ts';
-import { holdSpan, judgeHold } from '../../measure/judge/judge-hold.ts';
-import { readWindow } from '../../measure/reading/read-window.ts';
 import type { Outcome } from '../../measure/types.ts';
-import type { Settled } from '../job/attempt-progress.ts';
+import { entryKindOf } from '../../record/entries/stored-kinds.ts';
+import type { KindRun, Settled } from '../job/attempt-progress.ts';
 import type { BenchEvent } from '../job/job-session-state.ts';
 import type { Turn } from '../job/transition.ts';
 import { type Arming, stepArming } from './arming.ts';
+import { captureOf, settledOf, storedReading, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { isOverdue } from './lifting.ts';
-import { captureOf, storedReading, touchText } from './measured.ts';
+import { touchText } from './reading.ts';
 import { isTouching, type SettledHappening, stepRecorded, stepTips } from './tips.ts';
 import { askForPower } from './touch.ts';
 
@@ -20,6 +21,7 @@ interface SteadyTask {
   check: SteadyCheck;
 }
 
+type SteadyRun = Extract<KindRun, { kind: 'steady' }>;
 type Trouble = { outcome: Extract<Outcome, 'unsteady' | 'no-contact'>; why: string };
 
 /** An opening in the last moments before a lift is of the lift; the hold runs so much longer that its own are told from it. */
@@ -92,26 +94,20 @@ function takeTouch(task: SteadyTask, turn: Turn, settled: SettledHappening): voi
     takeSettled(task, turn, { ...settled, by: 'settled' });
     return;
   }
-  turn.run.kindRun = steadyRun(turn, { ...settled, by: 'settled' }, settled.why);
+  turn.run.kindRun = steadyRun(settledOf(turn, { ...settled, by: 'settled' }), settled.why);
   beginHold(task, turn);
 }
 
-function steadyRun(
-  turn: Turn,
-  { window, contact, by }: Omit<Settled, 'reading'>,
-  restless: string | null,
-): NonNullable<Turn['run']['kindRun']> {
-  const reading = readWindow(window, turn.state.probe!.calibration);
-  return { kind: 'steady', settled: { window, contact, by, reading }, restless, hold: null, hasGap: false };
+function steadyRun(settled: Settled, restless: string | null): SteadyRun {
+  return { kind: 'steady', settled, restless, hold: null, hasGap: false };
 }
 
 /** The touch has settled. Only what is within its limits is worth holding. */
-function takeSettled(task: SteadyTask, turn: Turn, touch: Omit<Settled, 'reading'>): void {
+function takeSettled(task: SteadyTask, turn: Turn, taken: Taken): void {
   const { check, guide } = task;
-  const { run } = turn;
-  run.kindRun = steadyRun(turn, touch, null);
-  const reading = readWindow(touch.window, turn.state.probe!.calibration);
-  if (decide(reading, check.limits, guide.rule).outcome !== 'pass') {
+  const settled = settledOf(turn, taken);
+  turn.run.kindRun = steadyRun(settled, null);
+  if (decide(settled.reading, check.limits, guide.rule).outcome !== 'pass') {
     record(task, turn, null, null);
     return;
   }
@@ -164,14 +160,13 @@ function record(
   const { calibration } = turn.state.probe!;
   const settled = run.kindRun?.kind === 'steady' ? run.kindRun.settled : null;
   const { limits, level, power, holdMs, maxDropOuts, maxWander } = check;
-  const dropOuts = hold === null ? noDropOuts : dropOutsOf(hold, untilUs);
-  const span = hold === null ? null : holdSpan(hold.buckets, level, calibration);
-  const against = { limits, rule: guide.rule, maxDropOuts, maxWander };
-  const judged = settled === null ? null : judgeHold(settled.reading, span, dropOuts, against);
+  const held = hold === null ? null : { ...hold, dropOuts: dropOutsOf(hold, untilUs) };
+  const against = { calibration, level, limits, rule: guide.rule, maxDropOuts, maxWander };
+  const judged = settled === null ? null : judge('steady', { ...settled, hold: held, ...against });
   const unknown = trouble ?? (judged?.isUnsteady === false ? whyUnknown(run.kindRun) : null);
   run.stage = 'recording';
   turn.append({
-    kind: 'steady',
+    kind: entryKindOf.steady,
     check: check.id,
     attempt: turn.nextAttempt(check.id),
     phase: turn.phase,
@@ -179,13 +174,16 @@ function record(
     rule: guide.rule,
     level,
     power,
-    capture: settled === null ? null : captureOf(turn, settled),
+    capture: captureOf(turn, settled),
     reading: storedReading(settled?.reading ?? null),
     holdMs,
     maxDropOuts,
     maxWander,
-    hold: hold === null ? null : { fromUs: hold.fromUs, heldUs: hold.heldUs, buckets: hold.buckets, dropOuts },
-    span,
+    hold:
+      held === null
+        ? null
+        : { fromUs: held.fromUs, heldUs: held.heldUs, buckets: held.buckets, dropOuts: held.dropOuts },
+    span: judged?.span ?? null,
     outcome: unknown?.outcome ?? judged?.outcome ?? 'no-contact',
     why: unknown?.why ?? judged?.why ?? 'no-contact',
   });
@@ -199,5 +197,3 @@ function whyUnknown(kindRun: Turn['run']['kindRun']): Trouble | null {
   if (!kindRun.hasGap) return null;
   return { outcome: 'unsteady', why: 'some readings of the hold did not arrive: a drop-out may be among them' };
 }
-
-const noDropOuts = { count: 0, longestUs: 0, totalUs: 0, subReading: 0 };

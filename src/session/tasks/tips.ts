@@ -1,5 +1,7 @@
+import type { CheckKindName } from '../../guide/types.ts';
 import type { ContactHappening } from '../../measure/types.ts';
-import type { Entry, EntryKind } from '../../record/entries/entries.ts';
+import type { Entry } from '../../record/entries/entries.ts';
+import { checkKindOf, isAttempt } from '../../record/entries/stored-kinds.ts';
 import type { Turn } from '../job/transition.ts';
 import { isWorthAnotherTry } from './handler.ts';
 import { holdOutcome, leaveWhenLifted } from './lifting.ts';
@@ -52,7 +54,7 @@ export function stepTips(
 }
 
 /** Takes the word that an attempt of this kind is on record: its outcome is held until the tips lift. Returns what the task is to return. */
-export function stepRecorded(turn: Turn, entry: Entry, kind: EntryKind): boolean {
-  if (turn.run.stage !== 'recording' || entry.kind !== kind || !('outcome' in entry)) return false;
+export function stepRecorded(turn: Turn, entry: Entry, kind: CheckKindName): boolean {
+  if (turn.run.stage !== 'recording' || !isAttempt(entry) || checkKindOf(entry) !== kind) return false;
   return holdOutcome(turn, entry.outcome, isWorthAnotherTry(turn, entry.outcome));
 }

@@ -1,18 +1,18 @@
-import type { CaptureWindow, ContactSummary, Outcome } from '../../measure/types.ts';
+import type { Outcome } from '../../measure/types.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
+import type { Settled } from '../job/attempt-progress.ts';
 import type { BenchEvent, ProbeMode } from '../job/job-session-state.ts';
 import type { Turn } from '../job/transition.ts';
 import { type Arming, stepArming } from './arming.ts';
+import { settledOf } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { holdOutcome, isOverdue } from './lifting.ts';
 import { isTouching, type SettledHappening, stepTips } from './tips.ts';
 
 /** What a touch came to: a settled window, or why there is none. */
 export interface TouchResult {
-  window: CaptureWindow | null;
-  contact: ContactSummary | null;
-  by: 'settled' | 'button';
+  settled: Settled | null;
   /** Set when the touch itself decides: unsteady, no contact, live. Null: the reading decides. */
   trouble: Outcome | null;
   why: string | null;
@@ -65,7 +65,8 @@ function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
     case 'button':
       // a probe that does not feel its tips: the person says that they stand on the pads
       if (event.standing !== null && (run.stage === 'waiting' || run.stage === 'touching')) {
-        record(plan, turn, { ...event.standing, by: 'button', trouble: null, why: null });
+        const settled = settledOf(turn, { ...event.standing, by: 'button' });
+        record(plan, turn, { settled, trouble: null, why: null });
       }
       return false;
     case 'happening':
@@ -78,19 +79,20 @@ function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
 }
 
 function nothing(trouble: Outcome): TouchResult {
-  return { window: null, contact: null, by: 'settled', trouble, why: null };
+  return { settled: null, trouble, why: null };
 }
 
-function take(plan: TouchPlan, turn: Turn, settled: SettledHappening): void {
+function take(plan: TouchPlan, turn: Turn, happening: SettledHappening): void {
   const { run } = turn;
-  const { window, contact } = settled;
-  if (settled.kind === 'captured') {
-    if (isTouching(turn)) record(plan, turn, { window, contact, by: 'settled', trouble: null, why: null });
+  if (happening.kind === 'captured') {
+    if (!isTouching(turn)) return;
+    record(plan, turn, { settled: settledOf(turn, { ...happening, by: 'settled' }), trouble: null, why: null });
     return;
   }
   // a drop-out while the outcome is held takes a pass away
   if (run.abandoned || run.stage === 'arming' || run.stage === 'live' || run.stage === 'recording') return;
-  record(plan, turn, { window, contact, by: 'settled', trouble: 'unsteady', why: settled.why });
+  const settled = settledOf(turn, { ...happening, by: 'settled' });
+  record(plan, turn, { settled, trouble: 'unsteady', why: happening.why });
 }
 
 function record(plan: TouchPlan, turn: Turn, result: TouchResult): void {

@@ -2,7 +2,7 @@ import { askedBy } from '../../checks/asked.ts';
 import type { Guide } from '../../guide/types.ts';
 import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { Entry } from '../../record/entries/entries.ts';
-import { isAttempt } from '../../record/state/evidence.ts';
+import { isAttempt } from '../../record/entries/stored-kinds.ts';
 import type { Say } from '../finding.ts';
 
 /**

@@ -1,5 +1,4 @@
-import { judgeBridge, proveClosure } from '../../measure/judge/closure.ts';
-import { readWindow } from '../../measure/reading/read-window.ts';
+import { judge } from '../../checks/registry.ts';
 import type { Calibration } from '../../measure/types.ts';
 import { flagBits } from '../../protocol/table.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
@@ -23,11 +22,14 @@ export function rederiveBridge(entry: BridgeEntry, calibration: Calibration | nu
   }
   flagFindings(entry, say);
   if (calibration === null) return found;
-  const idleReading = readWindow(idle.window, calibration);
+  const { answer, respondedBefore, delayUs, limits, rule, durationMs, collapse } = entry;
+  const response = answer === null ? null : { answer, respondedBefore, delayUs };
+  const against = { calibration, limits, rule, durationMs, collapse };
+  const judged = judge('bridge', { idle: { window: idle.window }, closed, response, ...against });
+  const { reading: idleReading, proof } = judged;
   if (!isSameReading(idle.reading, idleReading)) {
     say('derive.reading', `the idle codes give ${shown(idleReading)}, the entry says ${shown(idle.reading)}`);
   }
-  const proof = closed === null ? null : proveClosure(idleReading, closed, entry, calibration);
   if (proof !== null && closed !== null) {
     const same =
       closed.reading === null || proof.reading === null
@@ -44,9 +46,6 @@ export function rederiveBridge(entry: BridgeEntry, calibration: Calibration | nu
   }
   if (!claims) return found;
   found.derived = 1;
-  const { answer, respondedBefore, delayUs } = entry;
-  const response = answer === null ? null : { answer, respondedBefore, delayUs };
-  const judged = judgeBridge(idleReading, entry.limits, entry.rule, proof, response);
   if (judged.outcome !== entry.outcome) {
     say(
       'derive.outcome',

@@ -1,6 +1,5 @@
-import { decide } from '../../measure/judge/decide.ts';
-import { readWindow } from '../../measure/reading/read-window.ts';
-import type { Calibration, CaptureWindow, Decision, Limits, Outcome, Reading, Rule } from '../../measure/types.ts';
+import { judge } from '../../checks/registry.ts';
+import type { Calibration, CaptureWindow, Limits, Outcome, Reading, Rule } from '../../measure/types.ts';
 import { flagBits } from '../../protocol/table.ts';
 import type { StoredReading } from '../../record/entries/entries.ts';
 
@@ -60,13 +59,13 @@ export function rederiveMeasured(measured: Measured): Rederivation {
   }
   // a calibration that is missing is told of by the caller
   if (calibration === null) return found;
-  const reading = readWindow(window, calibration);
+  const { limits, rule } = measured;
+  const { reading, ...decision } = judge(limits.quantity, { window, calibration, limits, rule });
   if (measured.reading === null ? claims : !isSameReading(measured.reading, reading)) {
     say('derive.reading', `the codes give ${shown(reading)}, the entry says ${shown(measured.reading)}`);
   }
   if (!claims) return found;
   found.derived = 1;
-  const decision: Decision = decide(reading, measured.limits, measured.rule);
   if (decision.outcome !== outcome) {
     say('derive.outcome', `the codes give ${decision.outcome} (${decision.why}), the entry says ${outcome}`);
   } else if (measured.pInside !== null && !isClose(measured.pInside, decision.pInside, 1)) {

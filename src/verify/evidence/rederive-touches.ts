@@ -1,7 +1,6 @@
-import { judgeLevels } from '../../measure/judge/film.ts';
-import { holdSpan, judgeHold } from '../../measure/judge/judge-hold.ts';
-import { readWindow } from '../../measure/reading/read-window.ts';
-import type { Calibration, Level, Reading } from '../../measure/types.ts';
+import { type ReadWindow, readingOf } from '../../checks/judge-reading.ts';
+import { judge } from '../../checks/registry.ts';
+import type { Calibration, Level } from '../../measure/types.ts';
 import { flagBits } from '../../protocol/table.ts';
 import type { EntryOf, StoredCapture, StoredReading } from '../../record/entries/entries.ts';
 import { type Discrepancy, decided, isClose, isSameReading, type Rederivation, shown } from './rederive-reading.ts';
@@ -9,19 +8,20 @@ import { type Discrepancy, decided, isClose, isSameReading, type Rederivation, s
 type Say = (code: Discrepancy['code'], what: string) => void;
 
 /** Returns how a touch at two levels compares with the codes of both. */
-export function rederiveLevels(entry: EntryOf<'levels'>, calibration: Calibration | null): Rederivation {
+export function rederiveDryNormal(entry: EntryOf<'levels'>, calibration: Calibration | null): Rederivation {
   const { found, say, claims } = begin(entry.outcome);
   const { dry, normal } = entry;
   if (dry === null || normal === null) {
     if (claims) say('derive.outcome', `the entry says ${entry.outcome} without codes of both levels to show for it`);
   }
-  const readings = {
+  const again = {
     dry: dry === null ? null : readAgain(dry, 'dry', calibration, say),
     normal: normal === null ? null : readAgain(normal, 'normal', calibration, say),
   };
-  if (!claims || readings.dry === null || readings.normal === null) return found;
+  if (!claims || again.dry === null || again.normal === null || calibration === null) return found;
   found.derived = 1;
-  const judged = judgeLevels(readings.dry, readings.normal, entry.limits, entry.factor, entry.rule);
+  const { limits, factor, rule } = entry;
+  const judged = judge('dry-normal', { dry: again.dry, normal: again.normal, calibration, limits, factor, rule });
   if (judged.outcome !== entry.outcome) {
     say('derive.outcome', `the codes give ${judged.outcome} (${judged.why}), the entry says ${entry.outcome}`);
   }
@@ -42,7 +42,9 @@ export function rederiveSteady(entry: EntryOf<'steady'>, calibration: Calibratio
     say('evidence.hold', 'a stretch of the hold has a mean outside its least and greatest code');
   }
   if (settled === null || calibration === null) return found;
-  const derived = hold === null ? null : holdSpan(hold.buckets, level, calibration);
+  const { limits, rule, maxDropOuts, maxWander } = entry;
+  const judged = judge('steady', { ...settled, calibration, hold, level, limits, rule, maxDropOuts, maxWander });
+  const derived = judged.span;
   const same =
     span === null || derived === null
       ? span === derived
@@ -52,7 +54,6 @@ export function rederiveSteady(entry: EntryOf<'steady'>, calibration: Calibratio
   if (!same) say('derive.reading', 'what is said of the hold does not follow from its codes');
   if (!claims) return found;
   found.derived = 1;
-  const judged = judgeHold(settled, derived, hold?.dropOuts ?? noDropOuts, entry);
   if (judged.outcome !== entry.outcome) {
     say('derive.outcome', `the codes give ${judged.outcome} (${judged.why}), the entry says ${entry.outcome}`);
   } else if (entry.outcome === 'pass' && hold !== null && hold.heldUs < entry.holdMs * 1000) {
@@ -61,8 +62,6 @@ export function rederiveSteady(entry: EntryOf<'steady'>, calibration: Calibratio
   return found;
 }
 
-const noDropOuts = { count: 0, longestUs: 0, totalUs: 0, subReading: 0 };
-
 function begin(outcome: EntryOf<'levels'>['outcome']) {
   const claims = decided.includes(outcome);
   const found: Rederivation = { discrepancies: [], derived: 0, withheld: claims ? 0 : 1 };
@@ -70,22 +69,22 @@ function begin(outcome: EntryOf<'levels'>['outcome']) {
   return { found, say, claims };
 }
 
-/** The reading that the codes give, compared with the one stored; null without a calibration, which the caller tells. */
+/** The window with the reading that its codes give, compared with the one stored; null without a calibration, which the caller tells. */
 function readAgain(
   { capture, reading }: { capture: StoredCapture; reading: StoredReading | null },
   level: Level,
   calibration: Calibration | null,
   say: Say,
-): Reading | null {
+): ReadWindow | null {
   const { window } = capture;
   if (window.level !== level)
     say('evidence.level', `the codes were read at the ${window.level} level, not at the ${level} one`);
   if ((window.flagBits & flagBits.voltage) !== 0) say('evidence.mode', 'the codes are of a voltage, not of ohms');
   else if ((window.flagBits & flagBits.live) !== 0) say('evidence.live', 'there was a voltage on the tips');
   if (calibration === null) return null;
-  const derived = readWindow(window, calibration);
+  const derived = readingOf({ window }, calibration);
   if (reading === null || !isSameReading(reading, derived)) {
     say('derive.reading', `the codes give ${shown(derived)}, the entry says ${shown(reading)}`);
   }
-  return derived;
+  return { window, reading: derived };
 }

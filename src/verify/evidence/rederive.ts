@@ -1,9 +1,11 @@
-import type { Calibration, Limits } from '../../measure/types.ts';
+import { runOutcome } from '../../checks/presses/judge.ts';
+import { judge } from '../../checks/registry.ts';
+import type { Calibration, Limits, Outcome } from '../../measure/types.ts';
 import type { EntryOf, StoredPress } from '../../record/entries/entries.ts';
 import { decided, type Rederivation, rederiveMeasured } from './rederive-reading.ts';
 
 /** Returns how a resistance or voltage capture compares with its own raw codes. */
-export function rederiveCapture(entry: EntryOf<'capture'>, calibration: Calibration | null): Rederivation {
+export function rederiveReading(entry: EntryOf<'capture'>, calibration: Calibration | null): Rederivation {
   const found = rederiveMeasured({ ...entry, calibration, window: entry.capture?.window ?? null });
   const { window, contact } = entry.capture ?? {};
   if (window !== undefined && entry.quantity === 'resistance' && window.level !== entry.level) {
@@ -43,12 +45,11 @@ export function rederivePresses(entry: EntryOf<'presses'>, calibration: Calibrat
   return found;
 }
 
-/** Returns how an observation's outcome compares with its answer: unsure is neither pass nor fail. */
-export function rederiveObservation(entry: EntryOf<'observation'>): Rederivation {
-  const unsure = entry.answer === 'unsure';
-  const outcome = entry.answer === entry.passAnswer ? 'pass' : 'fail';
-  const right = unsure ? entry.outcome === 'borderline' : entry.outcome === outcome;
-  const what = `the answer '${entry.answer}' gives ${unsure ? 'borderline' : outcome}, the entry says ${entry.outcome}`;
+/** Returns how an observation's outcome compares with its answer. */
+export function rederiveLook(entry: EntryOf<'observation'>): Rederivation {
+  const { outcome } = judge('look', entry);
+  const what = `the answer '${entry.answer}' gives ${outcome}, the entry says ${entry.outcome}`;
+  const right = entry.outcome === outcome;
   return { discrepancies: right ? [] : [{ code: 'derive.outcome', what }], derived: 1, withheld: 0 };
 }
 
@@ -70,13 +71,14 @@ function rederivePress(press: StoredPress, entry: EntryOf<'presses'>, calibratio
 }
 
 /** Bad presses above `maxBad` are a fail; a pass needs all presses, and all but `maxBad` of them good. */
-function whyRunIsNot(entry: EntryOf<'presses'>): string | null {
-  const bad = entry.presses.filter((press) => press.outcome === 'fail').length;
-  const good = entry.presses.filter((press) => press.outcome === 'pass').length;
-  const counted = `${bad} bad and ${good} good of ${entry.presses.length} presses (${entry.count} asked for, ${entry.maxBad} may be bad)`;
-  if (bad > entry.maxBad)
-    return entry.outcome === 'fail' ? null : `${counted} give fail, the entry says ${entry.outcome}`;
-  const enough = entry.presses.length >= entry.count && entry.presses.length - good <= entry.maxBad;
-  const wrong = entry.outcome === 'fail' || (entry.outcome === 'pass' && !enough);
-  return wrong ? `${counted} do not give ${entry.outcome}` : null;
+function whyRunIsNot({ presses, count, maxBad, outcome }: EntryOf<'presses'>): string | null {
+  const outcomes = presses.map((press) => press.outcome);
+  const cutShort = presses.length < count ? 'fewer presses than were asked for' : null;
+  const expected = runOutcome({ outcomes, maxBad, cutShort });
+  // a run that is said to be undecided claims nothing, unless it has failed
+  const right = outcome === expected || (expected !== 'fail' && !['pass', 'fail'].includes(outcome));
+  if (right) return null;
+  const of = (one: Outcome): number => outcomes.filter((each) => each === one).length;
+  const counted = `${of('fail')} bad and ${of('pass')} good of ${presses.length} presses (${count} asked for, ${maxBad} may be bad)`;
+  return `${counted} give ${expected}, the entry says ${outcome}`;
 }

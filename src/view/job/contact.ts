@@ -32,7 +32,7 @@ function stepText({ run }: BenchState): string | null {
     case 'bridge':
       if (run.stage === 'closing') return 'bridge closed';
       return run.stage === 'asking' ? 'closed: proven' : null;
-    case 'levels':
+    case 'dry-normal':
       return run.stage === 'arming' || run.stage === 'touching' ? 'normal level' : null;
     case 'steady':
       return run.stage === 'holding' ? `hold ${((kind.hold?.heldUs ?? 0) / 1e6).toFixed(1)} s` : null;

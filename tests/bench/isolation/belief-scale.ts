@@ -1,9 +1,9 @@
+import type { Evidence } from '../../../src/checks/evidence.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
 import { outcomeTable } from '../../../src/isolate/belief/outcomes.ts';
 import { nextCheck } from '../../../src/isolate/next/next-check.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
 import { predictChannel } from '../../../src/isolate/predict/predict-fast.ts';
-import type { Evidence } from '../../../src/isolate/types.ts';
 import { type Measured, median } from '../benchmark.ts';
 import { largeGuide } from './large-guide.ts';
 
@@ -91,7 +91,7 @@ function measureSize(links: number): Row {
     const value = predictChannel(model.circuits, channel, [{ fault, link: faulty }]);
     const quantity = channel.quantity === 'volt' ? 'voltage' : 'resistance';
     const reading = { value, u: 0.005 * Math.abs(value) + 0.002, state: 'in-range' as const };
-    return { check: id, kind: 'reading', quantity, reading, unsteady: false };
+    return { check: id, kind: quantity, quantity, reading, unsteady: false };
   });
   const update = (count: number): number =>
     timed(() => {

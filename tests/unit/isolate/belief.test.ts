@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import type { Evidence, ReadingEvidence } from '../../../src/checks/evidence.ts';
 import type { Check, Guide, Link, Repair } from '../../../src/guide/types.ts';
 import { believe, type Repaired } from '../../../src/isolate/belief/belief.ts';
 import { outcomeClasses, outcomeProbabilities, outcomeTable } from '../../../src/isolate/belief/outcomes.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
 import { planRepairs } from '../../../src/isolate/repair/repair-plan.ts';
-import type { Belief, Evidence } from '../../../src/isolate/types.ts';
+import type { Belief } from '../../../src/isolate/types.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
 
 type LinkOf = Partial<Link> & Pick<Link, 'id' | 'from' | 'to' | 'ohm'>;
@@ -58,9 +59,9 @@ function rowGuide(more: { links?: LinkOf[]; checks?: Check[]; repairs?: Repair[]
   return guide;
 }
 
-const read = (check: string, value: number, more: Partial<Evidence & { kind: 'reading' }> = {}): Evidence => ({
+const read = (check: string, value: number, more: Partial<ReadingEvidence> = {}): Evidence => ({
   check,
-  kind: 'reading',
+  kind: 'resistance',
   quantity: 'resistance',
   reading: { value, u: 0.005 + 0.01 * value, state: 'in-range' },
   unsteady: false,
@@ -148,9 +149,9 @@ describe('readings', () => {
   test('dry far above normal is a film', () => {
     const guide = rowGuide({ checks: [ohms('film', 'A', 'D', { kind: 'dry-normal', factor: 2 } as Partial<Check>)] });
     const at = (value: number) => ({ value, u: 0.01 * value, state: 'in-range' as const });
-    const film = told(guide, [{ check: 'film', kind: 'levels', dry: at(15e3), normal: at(18) }]);
+    const film = told(guide, [{ check: 'film', kind: 'dry-normal', dry: at(15e3), normal: at(18) }]);
     expect(suspect(film, 'contact=film')).toBeGreaterThan(0.95);
-    const high = told(guide, [{ check: 'film', kind: 'levels', dry: at(18), normal: at(18) }]);
+    const high = told(guide, [{ check: 'film', kind: 'dry-normal', dry: at(18), normal: at(18) }]);
     expect(suspect(high, 'contact=film')).toBeLessThan(0.1);
   });
 });
@@ -184,7 +185,7 @@ describe('bridges', () => {
   guide.links[2] = { ...guide.links[2]!, kind: 'switch', normally: 'open', weights: { open: 1, stuck: 1 } };
   const answer = (proven: boolean, said: 'yes' | 'no', idle: number | null = null): Evidence => ({
     check: 'bridge',
-    kind: 'response',
+    kind: 'bridge',
     proven,
     idle: idle === null ? null : { value: idle, u: 0.01, state: 'in-range' },
     answer: said,
@@ -227,7 +228,7 @@ describe('eyes', () => {
     sees: [{ link: 'contact', mode: 'film' }],
   };
   const guide = rowGuide({ checks: [look] });
-  const seen = (answer: 'yes' | 'no' | 'unsure'): Evidence => ({ check: 'look', kind: 'seen', answer });
+  const seen = (answer: 'yes' | 'no' | 'unsure'): Evidence => ({ check: 'look', kind: 'look', answer });
 
   test("the ratio of a seen suspect to an unseen one is the guide's rates, by Bayes' rule", () => {
     const before = told(guide, []);
@@ -362,7 +363,7 @@ describe('bad input', () => {
 
   test('is a problem with a code, never a belief', () => {
     expect(code([open('nowhere')])).toBe('evidence.unknown-check');
-    expect(code([{ check: 'left', kind: 'seen', answer: 'yes' }])).toBe('evidence.wrong-kind');
+    expect(code([{ check: 'left', kind: 'look', answer: 'yes' }])).toBe('evidence.wrong-kind');
     expect(code([read('left', 1, { quantity: 'voltage' })])).toBe('evidence.wrong-kind');
     for (const value of [Number.NaN, Number.POSITIVE_INFINITY])
       expect(code([read('left', value)])).toBe('evidence.not-a-number');

@@ -1,6 +1,7 @@
 // The next check, when to stop and what is said then, on the guides of the examples.
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import type { Evidence } from '../../../src/checks/evidence.ts';
 import { parseGuide, predictChecks } from '../../../src/checks/guides.ts';
 import type { Check, Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
@@ -8,7 +9,7 @@ import { nextCheck, proposals } from '../../../src/isolate/next/next-check.ts';
 import { conclude } from '../../../src/isolate/next/stopping.ts';
 import { testability } from '../../../src/isolate/next/testability.ts';
 import { type Model, openModel } from '../../../src/isolate/predict/model.ts';
-import type { Belief, Evidence, Situation } from '../../../src/isolate/types.ts';
+import type { Belief, Situation } from '../../../src/isolate/types.ts';
 
 const guideOf = (name: string): Guide => {
   const parsed = parseGuide(readFileSync(new URL(`../../../examples/${name}.yaml`, import.meta.url), 'utf8'), name);
@@ -38,29 +39,29 @@ function healthyEvidence(guide: Guide, check: Check): Evidence {
   const reading = ohm > 1e7 ? ({ value: 1e7, u: 0, state: 'above-range' } as const) : measured(ohm);
   switch (check.kind) {
     case 'look':
-      return { check: check.id, kind: 'seen', answer: check.passAnswer };
+      return { check: check.id, kind: 'look', answer: check.passAnswer };
     case 'voltage':
       return {
         check: check.id,
-        kind: 'reading',
+        kind: 'voltage',
         quantity: 'voltage',
         reading: measured(predicted.volt!),
         unsteady: false,
       };
     case 'bridge':
-      return { check: check.id, kind: 'response', proven: true, idle: measured(predicted.idleVolt!), answer: 'yes' };
+      return { check: check.id, kind: 'bridge', proven: true, idle: measured(predicted.idleVolt!), answer: 'yes' };
     case 'dry-normal':
-      return { check: check.id, kind: 'levels', dry: reading, normal: reading };
+      return { check: check.id, kind: 'dry-normal', dry: reading, normal: reading };
     case 'presses':
       return { check: check.id, kind: 'presses', closed: reading, bad: 0, count: check.count };
     default:
-      return { check: check.id, kind: 'reading', quantity: 'resistance', reading, unsteady: false };
+      return { check: check.id, kind: check.kind, quantity: 'resistance', reading, unsteady: false };
   }
 }
 
 describe('the next check', () => {
   it('is the first of the proposals, none of which was done, each worth it', () => {
-    const told = belief(model, [{ check: 'look-pads', kind: 'seen', answer: 'yes' }]);
+    const told = belief(model, [{ check: 'look-pads', kind: 'look', answer: 'yes' }]);
     const all = proposals(model, told, seenAt(told, { access: 'key-off' }));
     expect(nextCheck(model, told, seenAt(told, { access: 'key-off' }))).toEqual(all[0]);
     expect(all.map(({ check }) => check)).not.toContain('look-pads');
@@ -91,7 +92,7 @@ describe('a guide that thinks nearly every device healthy', () => {
     expect(none.decisions[0]!.p).toBeGreaterThanOrEqual(recorder.confidence);
     expect(nextCheck(own, none, seenAt(none))).not.toBeNull();
     expect(conclude(own, none, seenAt(none)).kind).toBe('open');
-    const one = belief(own, [{ check: 'look-pads', kind: 'seen', answer: 'yes' }]);
+    const one = belief(own, [{ check: 'look-pads', kind: 'look', answer: 'yes' }]);
     expect(conclude(own, one, seenAt(one)).kind).toBe('none');
   });
 });
@@ -127,10 +128,10 @@ describe('a healthy device', () => {
 describe('a group that no check tells apart', () => {
   // open between the springs' side and the main board: plug or trace, with nothing left that looks between
   const told = belief(model, [
-    { check: 'spring-a', kind: 'reading', quantity: 'resistance', reading: measured(0.27), unsteady: false },
+    { check: 'spring-a', kind: 'resistance', quantity: 'resistance', reading: measured(0.27), unsteady: false },
     {
       check: 'crossing',
-      kind: 'reading',
+      kind: 'resistance',
       quantity: 'resistance',
       reading: { value: 1e7, u: 0, state: 'above-range' },
       unsteady: false,
@@ -172,8 +173,8 @@ describe('reasons', () => {
   it('say which reading, on which pads, against what, ruled what out', () => {
     const open = { value: 1e7, u: 0, state: 'above-range' } as const;
     const told = belief(model, [
-      { check: 'look-pads', kind: 'seen', answer: 'unsure' },
-      { check: 'key-closed', kind: 'reading', quantity: 'resistance', reading: open, unsteady: false },
+      { check: 'look-pads', kind: 'look', answer: 'unsure' },
+      { check: 'key-closed', kind: 'resistance', quantity: 'resistance', reading: open, unsteady: false },
     ]);
     const { reasons } = conclude(model, told, seenAt(told));
     expect(reasons[0]).toMatch(
@@ -187,7 +188,7 @@ describe('reasons', () => {
     const told = belief(model, [
       {
         check: 'key-closed',
-        kind: 'reading',
+        kind: 'resistance',
         quantity: 'resistance',
         reading: { value: 48.683, u: 1.6, state: 'in-range' },
         unsteady: false,
@@ -197,16 +198,14 @@ describe('reasons', () => {
   });
 
   it('say that an unproven bridge proves nothing', () => {
-    const told = belief(model, [
-      { check: 'bridge-springs', kind: 'response', proven: false, idle: null, answer: 'no' },
-    ]);
+    const told = belief(model, [{ check: 'bridge-springs', kind: 'bridge', proven: false, idle: null, answer: 'no' }]);
     const { reasons, kind } = conclude(model, told, seenAt(told));
     expect(kind).toBe('open');
     expect(reasons).toEqual([expect.stringContaining('proves nothing')]);
   });
 
   it('go over a repair: what passes now speaks for a mended device', () => {
-    const film = { check: 'look-pads', kind: 'seen' } as const;
+    const film = { check: 'look-pads', kind: 'look' } as const;
     const evidence: Evidence[] = [
       { ...film, answer: 'no' },
       { ...film, answer: 'yes' },

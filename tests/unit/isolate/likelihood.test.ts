@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
+import type { Evidence, ReadingEvidence } from '../../../src/checks/evidence.ts';
 import type { Check } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
 import { evidenceEffect } from '../../../src/isolate/belief/evidence-effect.ts';
 import { outcomeProbabilities } from '../../../src/isolate/belief/outcomes.ts';
 import { betaBinomial } from '../../../src/isolate/belief/presses-outcome.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
-import type { Evidence } from '../../../src/isolate/types.ts';
 import { normalCdf } from '../../../src/statistics/distribution.ts';
 import { quickCdf, quickRamp } from '../../../src/statistics/normal-table.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
@@ -72,9 +72,9 @@ describe('the normal distribution from a table', () => {
 });
 
 describe('a reading', () => {
-  const reading = (value: number, more: Partial<Evidence & { kind: 'reading' }> = {}): Evidence => ({
+  const reading = (value: number, more: Partial<ReadingEvidence> = {}): Evidence => ({
     check: 'held',
-    kind: 'reading',
+    kind: 'resistance',
     quantity: 'resistance',
     reading: { value, u: 0.02 * value, state: 'in-range' },
     unsteady: false,

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { decideBridge } from '../../../src/checks/bridge/judge.ts';
 import { ClosureWatch } from '../../../src/measure/contact/closure-watch.ts';
-import { type Closure, judgeBridge, probabilityCollapsed, proveClosure } from '../../../src/measure/judge/closure.ts';
+import { type Closure, probabilityCollapsed, proveClosure } from '../../../src/measure/judge/closure.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { CaptureWindow, Limits, Rule } from '../../../src/measure/types.ts';
@@ -107,7 +108,7 @@ describe('a bridge check', () => {
     ['fail', 'an idle voltage far off', idle(0.1), null, null],
     ['borderline', 'an idle voltage at the limit', idle(1.65), null, null],
   ] as const)('is %s on %s', (outcome, _, reading, proof, response) => {
-    expect(judgeBridge(reading, limits, rule, proof, response).outcome).toBe(outcome);
+    expect(decideBridge(reading, limits, rule, proof, response).outcome).toBe(outcome);
   });
 
   test('never passes on a closure that is not proven', () => {
@@ -122,7 +123,7 @@ describe('a bridge check', () => {
         fc.option(answers),
         fc.boolean(),
         (volt, answer, none) => {
-          const { outcome } = judgeBridge(idle(volt), limits, rule, none ? null : unproven, answer);
+          const { outcome } = decideBridge(idle(volt), limits, rule, none ? null : unproven, answer);
           expect(outcome).not.toBe('pass');
         },
       ),

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { judgeLevels, probabilityFilm } from '../../../src/measure/judge/film.ts';
+import { probabilityFilm } from '../../../src/checks/dry-normal/film.ts';
+import { decideLevels } from '../../../src/checks/dry-normal/judge.ts';
 import type { Limits, Reading, Rule } from '../../../src/measure/types.ts';
 
 const rule: Rule = { name: 'guarded', p: 0.975 };
@@ -12,7 +13,7 @@ function ohm(value: number, u = 0.01 + 0.01 * value, state: Reading['state'] = '
 }
 
 const open = ohm(end, 1e4, 'above-range');
-const outcome = (dry: Reading, normal: Reading, factor = 2) => judgeLevels(dry, normal, limits, factor, rule).outcome;
+const outcome = (dry: Reading, normal: Reading, factor = 2) => decideLevels(dry, normal, limits, factor, rule).outcome;
 
 describe('a touch at two levels', () => {
   test.each([

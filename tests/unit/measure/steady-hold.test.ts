@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
+import { decideHold } from '../../../src/checks/steady/judge.ts';
 import { defaultContactSettings } from '../../../src/measure/contact/contact-settings.ts';
 import { dropOutsOf, HoldRecorder } from '../../../src/measure/contact/steady-hold.ts';
-import { holdSpan, judgeHold } from '../../../src/measure/judge/judge-hold.ts';
+import { holdSpan } from '../../../src/measure/judge/hold-span.ts';
 import { codeOfOhm, rangeCalibration } from '../../../src/measure/reading/calibration.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { Reading, Rule } from '../../../src/measure/types.ts';
@@ -60,7 +61,7 @@ function judged(feed: Feed, ohm = 2) {
   const { buckets } = feed.hold;
   const span = holdSpan(buckets, 'normal', nominalCalibration);
   const against = { limits: { quantity: 'resistance', max: 4 } as const, rule, maxDropOuts: 0, maxWander: 0.2 };
-  return { span, ...judgeHold(settled(ohm), span, dropOutsOf(feed.hold), against) };
+  return { span, ...decideHold(settled(ohm), span, dropOutsOf(feed.hold), against) };
 }
 
 describe('a hold', () => {

@@ -18,7 +18,7 @@ describe('what counts of a record', () => {
     const bench = drySession().touch(1).touch(1).touch(0.2);
     expect(bench.state.job.checks.path?.attempts).toHaveLength(3);
     expect(counted(bench)).toHaveLength(1);
-    expect(counted(bench)[0]?.evidence).toMatchObject({ kind: 'reading', check: 'path', unsteady: false });
+    expect(counted(bench)[0]?.evidence).toMatchObject({ kind: 'resistance', check: 'path', unsteady: false });
   });
 
   test('is an unsteady try beside the steady one after it', () => {

@@ -1,6 +1,8 @@
-import { judgeBridge, proveClosure } from '../../../src/measure/judge/closure.ts';
-import { judgeLevels } from '../../../src/measure/judge/film.ts';
-import { holdSpan, judgeHold } from '../../../src/measure/judge/judge-hold.ts';
+import { decideBridge } from '../../../src/checks/bridge/judge.ts';
+import { decideLevels } from '../../../src/checks/dry-normal/judge.ts';
+import { decideHold } from '../../../src/checks/steady/judge.ts';
+import { proveClosure } from '../../../src/measure/judge/closure.ts';
+import { holdSpan } from '../../../src/measure/judge/hold-span.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { CaptureWindow, Reading } from '../../../src/measure/types.ts';
@@ -68,7 +70,7 @@ export function bridge(
     delayUs: null,
     probeSerial,
     calibration: nominalCalibration.id,
-    ...judgeBridge(idle, limits, rule, proof, response),
+    ...decideBridge(idle, limits, rule, proof, response),
     ...change,
   };
 }
@@ -82,7 +84,7 @@ export function levels(check: string, dryOhm: number, normalOhm: number): NewOf<
   const dryWindow: CaptureWindow = { ...asDry, level: 'dry', flagBits: asDry.flagBits | flagBits.dry };
   const dry = readWindow(dryWindow, nominalCalibration);
   const normal = readWindow(normalWindow, nominalCalibration);
-  const { outcome, why } = judgeLevels(dry, normal, limits, 2, rule);
+  const { outcome, why } = decideLevels(dry, normal, limits, 2, rule);
   return {
     kind: 'levels',
     check,
@@ -120,7 +122,7 @@ export function steady(check: string, ohms: [number, number], drops = 0): NewOf<
   const dropOuts = { count: drops, longestUs: 2_000 * drops, totalUs: 2_000 * drops, subReading: 0 };
   const span = holdSpan(buckets, 'normal', nominalCalibration);
   const against = { limits, rule, maxDropOuts: 0, maxWander: 0.2 };
-  const { outcome, why } = judgeHold(settled, span, dropOuts, against);
+  const { outcome, why } = decideHold(settled, span, dropOuts, against);
   return {
     kind: 'steady',
     check,

@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { flagBits } from '../../../src/protocol/table.ts';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
-import { evidenceOf, isAttempt } from '../../../src/record/state/evidence.ts';
+import { isAttempt } from '../../../src/record/entries/stored-kinds.ts';
+import { evidenceOf } from '../../../src/record/state/evidence.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import { captured, chainOf, observation, presses, stateOf } from '../../support/sample-job.ts';
 import { bridge, jobOf, levels, steady, voltsOf } from './kinds-job.ts';
@@ -113,12 +114,16 @@ describe('verify finds', () => {
 
 describe('what an attempt says about the device', () => {
   test.each([
-    ['a capture', captured('spring', 0.4), { kind: 'reading', quantity: 'resistance', unsteady: false }],
-    ['an unsteady capture', captured('spring', 0.4, 1, { outcome: 'unsteady' }), { kind: 'reading', unsteady: true }],
+    ['a capture', captured('spring', 0.4), { kind: 'resistance', quantity: 'resistance', unsteady: false }],
+    [
+      'an unsteady capture',
+      captured('spring', 0.4, 1, { outcome: 'unsteady' }),
+      { kind: 'resistance', unsteady: true },
+    ],
     ['presses', presses('key', [0.2, 0.3, 9]), { kind: 'presses', bad: 1, count: 3 }],
-    ['an observation', observation('lens', 'no'), { kind: 'seen', answer: 'no' }],
-    ['a bridge', proven, { kind: 'response', proven: true, answer: 'yes' }],
-    ['an unproven bridge', unproven, { kind: 'response', proven: false, answer: 'unsure' }],
+    ['an observation', observation('lens', 'no'), { kind: 'look', answer: 'no' }],
+    ['a bridge', proven, { kind: 'bridge', proven: true, answer: 'yes' }],
+    ['an unproven bridge', unproven, { kind: 'bridge', proven: false, answer: 'unsure' }],
     [
       'a response from before',
       { ...proven, respondedBefore: true, outcome: 'borderline' as const },
@@ -134,9 +139,9 @@ describe('what an attempt says about the device', () => {
       { ...steady('spring', [1, 1], 2), reading: { ...held.reading!, value: 99, state: 'above-range' as const } },
       { unsteady: true, reading: { state: 'in-range', value: expect.closeTo(1, 1) } },
     ],
-    ['two levels', film, { kind: 'levels' }],
-    ['a hold', held, { kind: 'reading', unsteady: false }],
-    ['a hold that dropped out', steady('spring', [1, 1], 2), { kind: 'reading', unsteady: true }],
+    ['two levels', film, { kind: 'dry-normal' }],
+    ['a hold', held, { kind: 'steady', unsteady: false }],
+    ['a hold that dropped out', steady('spring', [1, 1], 2), { kind: 'steady', unsteady: true }],
   ])('%s', (_, entry, expected) => {
     expect(evidence(entry)).toMatchObject(expected);
   });
@@ -159,7 +164,7 @@ describe('what an attempt says about the device', () => {
     const state = stateOf(jobOf(proven));
     expect(state.checks.key?.attempts[0]).toMatchObject({
       kind: 'bridge',
-      evidence: { kind: 'response', proven: true },
+      evidence: { kind: 'bridge', proven: true },
     });
   });
 });

@@ -10,7 +10,7 @@ import { flagBits } from '../../../src/protocol/table.ts';
 import { entrySchema } from '../../../src/record/entries/entries.ts';
 import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
 import { rederiveBridge } from '../../../src/verify/evidence/rederive-bridge.ts';
-import { rederiveLevels, rederiveSteady } from '../../../src/verify/evidence/rederive-touches.ts';
+import { rederiveDryNormal, rederiveSteady } from '../../../src/verify/evidence/rederive-touches.ts';
 import { askOf } from '../../../src/view/job/ask.ts';
 import { contactOf } from '../../../src/view/job/contact.ts';
 import { connected, DryBench, lift, make, windowAt } from '../../support/dry-bench.ts';
@@ -83,7 +83,7 @@ function isBorneOut(bench: DryBench): void {
   for (const entry of bench.entries) {
     expect(entrySchema.safeParse(entry), entry.kind).toMatchObject({ success: true });
     if (entry.kind === 'bridge') expect(rederiveBridge(entry, nominalCalibration).discrepancies).toEqual([]);
-    if (entry.kind === 'levels') expect(rederiveLevels(entry, nominalCalibration).discrepancies).toEqual([]);
+    if (entry.kind === 'levels') expect(rederiveDryNormal(entry, nominalCalibration).discrepancies).toEqual([]);
     if (entry.kind === 'steady') expect(rederiveSteady(entry, nominalCalibration).discrepancies).toEqual([]);
   }
 }
@@ -101,7 +101,7 @@ describe('a bridge check', () => {
     bench.answer('yes');
     expect(last(bench)).toMatchObject({ kind: 'bridge', outcome: 'pass', proven: true, answer: 'yes', by: 'person' });
     expect(bench.state.job.checks.press?.attempts[0]?.evidence).toMatchObject({
-      kind: 'response',
+      kind: 'bridge',
       proven: true,
       answer: 'yes',
     });
@@ -270,7 +270,7 @@ describe('a film check', () => {
   test('fails on a film', () => {
     const bench = at(only('film')).happen(make, captured(dryWindow(30)), make, captured(windowAt(0.4)));
     expect(last(bench)).toMatchObject({ outcome: 'fail' });
-    expect(bench.state.job.checks.film?.attempts[0]?.evidence).toMatchObject({ kind: 'levels' });
+    expect(bench.state.job.checks.film?.attempts[0]?.evidence).toMatchObject({ kind: 'dry-normal' });
     isBorneOut(bench);
   });
 
@@ -369,7 +369,7 @@ describe('a hold', () => {
   test('fails on a drop-out', () => {
     const bench = begun().give(hold(2_150_000, [{ fromUs: 1_500_000, toUs: 1_503_000 }]));
     expect(last(bench)).toMatchObject({ outcome: 'fail' });
-    expect(bench.state.job.checks.hold?.attempts[0]?.evidence).toMatchObject({ kind: 'reading', unsteady: true });
+    expect(bench.state.job.checks.hold?.attempts[0]?.evidence).toMatchObject({ kind: 'steady', unsteady: true });
     isBorneOut(bench);
   });
 

@@ -1,26 +1,27 @@
-import { manyDof, studentCdf } from '../../statistics/distribution.ts';
-import { formatReading } from '../reading/format.ts';
-import { effectiveDof } from '../reading/read-window.ts';
-import type { Limits, Outcome, Reading, Rule } from '../types.ts';
-import { decide } from './decide.ts';
+import { decide } from '../../measure/judge/decide.ts';
+import { formatReading } from '../../measure/reading/format.ts';
+import type { Calibration, Limits, Outcome, Reading, Rule } from '../../measure/types.ts';
+import { type ReadWindow, readingOf } from '../judge-reading.ts';
+import type { Judged } from '../kind.ts';
+import { probabilityFilm } from './film.ts';
 
-/**
- * Returns the probability that a reading at the dry level lies above `factor` times the one at the normal level.
- *
- * Errors of both are taken as independent, on the safe side. A dry reading beyond its range is above for certain when the range end is; a
- * normal reading beyond its range leaves nothing to compare (0.5).
- */
-export function probabilityFilm(dry: Reading, normal: Reading, factor: number): number {
-  if (normal.state !== 'in-range' || dry.state === 'unreadable' || dry.state === 'below-range') return 0.5;
-  const excess = dry.value - factor * normal.value;
-  const u = Math.hypot(dry.u, factor * normal.u);
-  if (dry.state === 'above-range') return excess > 3 * u ? 1 : 0.5;
-  if (u === 0) return excess > 0 ? 1 : 0;
-  const dof = effectiveDof(u, [
-    { u: dry.u, dof: dry.dof },
-    { u: factor * normal.u, dof: normal.dof },
-  ]);
-  return studentCdf(excess / u, Math.min(dof, manyDof));
+/** One touch at both levels. */
+export interface RawLevels {
+  dry: ReadWindow;
+  normal: ReadWindow;
+  calibration: Calibration;
+  /** Of the reading at the normal level. */
+  limits: Limits;
+  factor: number;
+  rule: Rule;
+}
+
+/** Returns what one touch at both levels comes to; its `reading` is the one at the normal level. */
+export function judgeDryNormal(raw: RawLevels): Judged & { reading: Reading; dry: Reading; pFilm: number } {
+  const { calibration, limits, factor, rule } = raw;
+  const dry = readingOf(raw.dry, calibration);
+  const reading = readingOf(raw.normal, calibration);
+  return { reading, dry, ...decideLevels(dry, reading, limits, factor, rule) };
 }
 
 /**
@@ -31,7 +32,7 @@ export function probabilityFilm(dry: Reading, normal: Reading, factor: number): 
  * - pass: the normal reading passes, and there is no film, or the dry reading passes the limits as well;
  * - borderline: all else.
  */
-export function judgeLevels(
+export function decideLevels(
   dry: Reading,
   normal: Reading,
   limits: Limits,

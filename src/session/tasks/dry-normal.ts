@@ -1,22 +1,23 @@
+import { judge } from '../../checks/registry.ts';
 import type { DryNormalCheck, Guide } from '../../guide/types.ts';
-import { judgeLevels } from '../../measure/judge/film.ts';
-import { readWindow } from '../../measure/reading/read-window.ts';
 import type { ContactHappening, Level, Outcome } from '../../measure/types.ts';
 import { feelsTips } from '../../protocol/flags.ts';
+import { entryKindOf } from '../../record/entries/stored-kinds.ts';
 import type { Settled } from '../job/attempt-progress.ts';
 import type { BenchEvent } from '../job/job-session-state.ts';
 import type { Turn } from '../job/transition.ts';
 import { type Arming, stepArming } from './arming.ts';
+import { captureOf, settledOf, storedReading, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { isOverdue, leaveWhenLifted } from './lifting.ts';
-import { captureOf, storedReading, touchText } from './measured.ts';
+import { touchText } from './reading.ts';
 import { isTouching, stepRecorded, stepTips } from './tips.ts';
 import { askForPower } from './touch.ts';
 
 /** Tips that are still on the pads show within this time after the level was changed. */
 const stillOnUs = 400_000;
 
-interface LevelsTask {
+interface DryNormalTask {
   guide: Guide;
   check: DryNormalCheck;
 }
@@ -24,7 +25,7 @@ interface LevelsTask {
 type Trouble = { outcome: Extract<Outcome, 'unsteady' | 'no-contact'>; why: string };
 
 /** Returns the handler of a film check: one touch, read at the dry level first, as the normal level may break a film, then at the normal one. */
-export function levelsTask(guide: Guide, check: DryNormalCheck): TaskHandler {
+export function dryNormalTask(guide: Guide, check: DryNormalCheck): TaskHandler {
   const { pads, pressed, id } = check;
   const arming: Arming = {
     arm: (turn) => arm(turn, turn.run.kindRun === null ? 'dry' : 'normal'),
@@ -36,7 +37,7 @@ export function levelsTask(guide: Guide, check: DryNormalCheck): TaskHandler {
       text: `${touchText(guide, check)}\nStay on until both levels are read.`,
     }),
   };
-  const task: LevelsTask = { guide, check };
+  const task: DryNormalTask = { guide, check };
   return {
     start(turn) {
       turn.restart();
@@ -56,13 +57,13 @@ function arm(turn: Turn, level: Level): void {
 }
 
 function onNormalSet({ run, state }: Turn): boolean {
-  if (run.kindRun?.kind !== 'levels' || run.refusedUs !== null) return false;
+  if (run.kindRun?.kind !== 'dry-normal' || run.refusedUs !== null) return false;
   run.kindRun = { ...run.kindRun, setUs: state.tUs };
   if (run.stage === 'arming') run.stage = 'touching';
   return true;
 }
 
-function step(task: LevelsTask, turn: Turn, event: BenchEvent): boolean {
+function step(task: DryNormalTask, turn: Turn, event: BenchEvent): boolean {
   switch (event.type) {
     case 'clock':
       return onClock(task, turn, event.tUs);
@@ -73,7 +74,7 @@ function step(task: LevelsTask, turn: Turn, event: BenchEvent): boolean {
     case 'happening':
       return onHappening(task, turn, event.happening);
     case 'appended':
-      return stepRecorded(turn, event.entry, 'levels');
+      return stepRecorded(turn, event.entry, 'dry-normal');
     default:
       return false;
   }
@@ -83,9 +84,9 @@ function isHeld({ run }: Turn): boolean {
   return run.stage === 'lifting' && !run.lifted && !run.abandoned && run.outcome !== null && run.kindRun !== null;
 }
 
-function onHappening(task: LevelsTask, turn: Turn, happening: ContactHappening): boolean {
+function onHappening(task: DryNormalTask, turn: Turn, happening: ContactHappening): boolean {
   const { run } = turn;
-  const between = run.kindRun?.kind === 'levels' ? run.kindRun : null;
+  const between = run.kindRun?.kind === 'dry-normal' ? run.kindRun : null;
   if (between !== null && happening.kind === 'make') run.kindRun = { ...between, made: true };
   const went = stepTips(
     turn,
@@ -106,10 +107,10 @@ function onHappening(task: LevelsTask, turn: Turn, happening: ContactHappening):
 
 const liftedBetween: Trouble = { outcome: 'unsteady', why: 'the tips lifted between the dry and the normal level' };
 
-function onClock(task: LevelsTask, turn: Turn, tUs: number): boolean {
+function onClock(task: DryNormalTask, turn: Turn, tUs: number): boolean {
   const { run } = turn;
   run.sinceUs ??= tUs;
-  const between = run.kindRun?.kind === 'levels' ? run.kindRun : null;
+  const between = run.kindRun?.kind === 'dry-normal' ? run.kindRun : null;
   if (run.stage === 'waiting' && isOverdue(turn, tUs)) {
     record(task, turn, null, { outcome: 'no-contact', why: 'no-contact' });
     return false;
@@ -125,12 +126,11 @@ function onClock(task: LevelsTask, turn: Turn, tUs: number): boolean {
 }
 
 /** Takes a settled window: of the dry level the first time, of the normal one the second. */
-function take(task: LevelsTask, turn: Turn, touch: Omit<Settled, 'reading'>, trouble: Trouble | null = null): void {
+function take(task: DryNormalTask, turn: Turn, taken: Taken, trouble: Trouble | null = null): void {
   const { run } = turn;
-  const { window, contact, by } = touch;
-  const settled: Settled = { window, contact, by, reading: readWindow(window, turn.state.probe!.calibration) };
+  const settled = settledOf(turn, taken);
   if (run.kindRun === null) {
-    run.kindRun = { kind: 'levels', dry: settled, setUs: null, made: false };
+    run.kindRun = { kind: 'dry-normal', dry: settled, setUs: null, made: false };
     if (trouble !== null) {
       record(task, turn, null, trouble);
       return;
@@ -142,16 +142,17 @@ function take(task: LevelsTask, turn: Turn, touch: Omit<Settled, 'reading'>, tro
   record(task, turn, settled, trouble);
 }
 
-function record(task: LevelsTask, turn: Turn, normal: Settled | null, trouble: Trouble | null): void {
+function record(task: DryNormalTask, turn: Turn, normal: Settled | null, trouble: Trouble | null): void {
   const { check, guide } = task;
   const { run } = turn;
-  const dry = run.kindRun?.kind === 'levels' ? run.kindRun.dry : null;
+  const dry = run.kindRun?.kind === 'dry-normal' ? run.kindRun.dry : null;
   const { limits, factor, power, id } = check;
-  const judged =
-    dry === null || normal === null ? null : judgeLevels(dry.reading, normal.reading, limits, factor, guide.rule);
+  const { calibration } = turn.state.probe!;
+  const against = { calibration, limits, factor, rule: guide.rule };
+  const judged = dry === null || normal === null ? null : judge('dry-normal', { dry, normal, ...against });
   run.stage = 'recording';
   turn.append({
-    kind: 'levels',
+    kind: entryKindOf['dry-normal'],
     check: id,
     attempt: turn.nextAttempt(id),
     phase: turn.phase,
@@ -169,5 +170,5 @@ function record(task: LevelsTask, turn: Turn, normal: Settled | null, trouble: T
 
 function stored(turn: Turn, settled: Settled | null) {
   if (settled === null) return null;
-  return { capture: captureOf(turn, settled)!, reading: storedReading(settled.reading)! };
+  return { capture: captureOf(turn, settled), reading: storedReading(settled.reading) };
 }

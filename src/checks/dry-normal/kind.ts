@@ -1,0 +1,16 @@
+import { resistanceProblems } from '../circuit-reading.ts';
+import type { WholeKind } from '../kind.ts';
+import { dryNormalEvidence } from './evidence.ts';
+import { judgeDryNormal } from './judge.ts';
+import { predictDryNormal } from './prediction.ts';
+import { dryNormalSchema } from './schema.ts';
+
+/** Ohms of one touch, first at the dry level and then at the normal one: a film that the normal level breaks shows in the first only. */
+export const dryNormalKind = {
+  name: 'dry-normal',
+  schema: dryNormalSchema,
+  predict: predictDryNormal,
+  judge: judgeDryNormal,
+  evidence: dryNormalEvidence,
+  problems: (_guide, check) => resistanceProblems(check),
+} satisfies WholeKind<'dry-normal'>;

@@ -1,0 +1,16 @@
+import type { WholeKind } from '../kind.ts';
+import { lookEvidence } from './evidence.ts';
+import { judgeLook } from './judge.ts';
+import { predictLook } from './prediction.ts';
+import { lookSchema } from './schema.ts';
+
+/** What only eyes can see: a question that a person answers. */
+export const lookKind = {
+  name: 'look',
+  schema: lookSchema,
+  predict: predictLook,
+  judge: judgeLook,
+  evidence: lookEvidence,
+  problems: (_guide, check) =>
+    check.sees.length > 0 ? [] : [{ severity: 'warning', code: 'look.sees-nothing', at: [], args: {} }],
+} satisfies WholeKind<'look'>;

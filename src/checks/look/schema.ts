@@ -1,0 +1,15 @@
+import { z } from 'zod';
+import { pads, seenFault, text } from '../../guide/file/fields.ts';
+import { commonFields, withDwellMs } from '../common-fields.ts';
+
+/** The fields of a look check in a guide file. */
+export const lookSchema = z
+  .strictObject({
+    kind: z.literal('look'),
+    ...commonFields,
+    pads: pads.optional(),
+    question: text,
+    passAnswer: z.enum(['yes', 'no'], { error: 'answer.form' }),
+    sees: z.array(seenFault).default([]),
+  })
+  .transform(withDwellMs);

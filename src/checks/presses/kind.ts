@@ -1,0 +1,23 @@
+import { resistanceProblems } from '../circuit-reading.ts';
+import type { WholeKind } from '../kind.ts';
+import { pressesEvidence } from './evidence.ts';
+import { judgePresses } from './judge.ts';
+import { predictPresses } from './prediction.ts';
+import { pressesSchema } from './schema.ts';
+
+/** A key pressed again and again while the tips stay on: each closure's ohms and bounce, and the presses that missed. */
+export const pressesKind = {
+  name: 'presses',
+  schema: pressesSchema,
+  predict: predictPresses,
+  judge: judgePresses,
+  evidence: pressesEvidence,
+  problems(_guide, check) {
+    const problems = resistanceProblems(check);
+    if (check.maxBad >= check.count) {
+      const args = { maxBad: String(check.maxBad), count: String(check.count) };
+      problems.push({ severity: 'error', code: 'presses.all-may-be-bad', at: ['maxBad'], args });
+    }
+    return problems;
+  },
+} satisfies WholeKind<'presses'>;

@@ -1,0 +1,16 @@
+import { resistanceProblems } from '../circuit-reading.ts';
+import { judgeReading } from '../judge-reading.ts';
+import type { WholeKind } from '../kind.ts';
+import { readingEvidence, type TouchAttempt } from '../reading-evidence.ts';
+import { predictResistance } from './prediction.ts';
+import { resistanceSchema } from './schema.ts';
+
+/** Ohms between two pads of the switched-off device. */
+export const resistanceKind = {
+  name: 'resistance',
+  schema: resistanceSchema,
+  predict: predictResistance,
+  judge: judgeReading,
+  evidence: (attempt: TouchAttempt) => readingEvidence('resistance', attempt),
+  problems: (_guide, check) => resistanceProblems(check),
+} satisfies WholeKind<'resistance'>;

@@ -1,0 +1,18 @@
+import type { CheckKind } from '../../guide/check-kind.ts';
+import type { ResistanceCheck } from '../../guide/types.ts';
+import { isInside, isUnsteadyOhm, relativeSpread } from '../circuit-reading.ts';
+
+/** What the circuit says that a resistance check will show. */
+export const predictResistance: CheckKind<ResistanceCheck>['predict'] = (guide, check, solve, faults) => {
+  const how = { power: 'off', pressed: check.pressed, level: check.level, access: check.access } as const;
+  const circuit = solve(how);
+  const ohm = circuit.resistanceOhm(...check.pads);
+  return {
+    check: check.id,
+    kind: check.kind,
+    predicted: { ohm },
+    insideLimits: isInside(ohm, check.limits),
+    unsteady: isUnsteadyOhm(solve, how, check.pads, faults),
+    spread: relativeSpread(guide, circuit, check.pads),
+  };
+};

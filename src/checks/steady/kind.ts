@@ -1,0 +1,16 @@
+import { resistanceProblems } from '../circuit-reading.ts';
+import type { WholeKind } from '../kind.ts';
+import { steadyEvidence } from './evidence.ts';
+import { judgeSteady } from './judge.ts';
+import { predictSteady } from './prediction.ts';
+import { steadySchema } from './schema.ts';
+
+/** Ohms that must stay while the technician flexes and taps: what comes and goes drops out or wanders. */
+export const steadyKind = {
+  name: 'steady',
+  schema: steadySchema,
+  predict: predictSteady,
+  judge: judgeSteady,
+  evidence: steadyEvidence,
+  problems: (_guide, check) => resistanceProblems(check),
+} satisfies WholeKind<'steady'>;

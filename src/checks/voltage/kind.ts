@@ -1,0 +1,16 @@
+import { voltageProblems } from '../circuit-reading.ts';
+import { judgeReading } from '../judge-reading.ts';
+import type { WholeKind } from '../kind.ts';
+import { readingEvidence, type TouchAttempt } from '../reading-evidence.ts';
+import { predictVoltage } from './prediction.ts';
+import { voltageSchema } from './schema.ts';
+
+/** Volts of tip A over tip B, with the probe's own resistance between them. */
+export const voltageKind = {
+  name: 'voltage',
+  schema: voltageSchema,
+  predict: predictVoltage,
+  judge: judgeReading,
+  evidence: (attempt: TouchAttempt) => readingEvidence('voltage', attempt),
+  problems: (_guide, check) => voltageProblems(check.limits),
+} satisfies WholeKind<'voltage'>;

@@ -1,0 +1,84 @@
+import { judge } from '../../checks/registry.ts';
+import type { Check, Guide } from '../../guide/types.ts';
+import { withRemark } from '../../measure/reading/calibration-remark.ts';
+import type { Calibration, Limits, Outcome, Quantity, Reading, Rule } from '../../measure/types.ts';
+import type { NewEntry } from '../../record/entries/entries.ts';
+import { entryKindOf } from '../../record/entries/stored-kinds.ts';
+import type { Turn } from '../job/transition.ts';
+import { captureOf, storedBudget } from './evidence-parts.ts';
+import { isWorthAnotherTry } from './handler.ts';
+import type { TouchPlan, TouchResult } from './touch.ts';
+
+type ReadingCheck = Extract<Check, { kind: 'resistance' | 'voltage' }>;
+
+/** What a touch came to, whatever it was a touch for. */
+export interface TouchJudged {
+  reading: Reading | null;
+  outcome: Outcome;
+  pInside: number | null;
+  why: string;
+}
+
+/** Returns the outcome of a touch: the trouble it met, or what its reading comes to as that of a check of this kind. */
+export function judgeTouch(
+  kind: Quantity,
+  { settled, trouble, why }: TouchResult,
+  against: { calibration: Calibration; limits: Limits; rule: Rule },
+): TouchJudged {
+  const { reading = null } = settled ?? {};
+  if (settled !== null && trouble === null) return judge(kind, { ...settled, ...against });
+  const outcome = trouble ?? 'unsteady';
+  return { reading, outcome, pInside: null, why: why ?? outcome };
+}
+
+/** Returns how a resistance or voltage check of the guide is measured and stored. */
+export function readingCheck(guide: Guide, check: ReadingCheck): TouchPlan {
+  const pads = check.pads;
+  const held = check.pressed;
+  return {
+    byHand: true,
+    power: () => check.power,
+    mode: () => ({
+      mode: check.kind,
+      level: check.kind === 'resistance' ? check.level : 'normal',
+      input: 'tips',
+    }),
+    prompt: () => ({ act: 'touch', pads, held, check: check.id, text: touchText(guide, check) }),
+    entry: (turn, result) => captureEntry(turn, check, guide.rule, result),
+    again: isWorthAnotherTry,
+  };
+}
+
+/** Returns what to do, in lines for a person: state of the device, what to touch, where each pad is. */
+export function touchText(guide: Guide, check: Check & { pads: [string, string] }): string {
+  const access = guide.access.find((a) => a.id === check.access);
+  const state = `device ${check.power}${access === undefined ? '' : `, ${access.name}`}`;
+  const place = (pad: string) => {
+    const where = guide.pads.find((p) => p.id === pad)?.where ?? '';
+    return where === '' ? pad : `${pad} (${where})`;
+  };
+  const [a, b] = check.pads;
+  return [check.title, state, check.prompt, `Tip A: ${place(a)}`, `Tip B: ${place(b)}`].join('\n');
+}
+
+function captureEntry(turn: Turn, check: ReadingCheck, rule: Rule, result: TouchResult): NewEntry {
+  const { calibration } = turn.state.probe!;
+  const judged = judgeTouch(check.kind, result, { calibration, limits: check.limits, rule });
+  return {
+    kind: entryKindOf[check.kind],
+    check: check.id,
+    attempt: turn.nextAttempt(check.id),
+    phase: turn.phase,
+    quantity: check.kind,
+    limits: check.limits,
+    rule,
+    level: check.kind === 'resistance' ? check.level : 'normal',
+    power: check.power,
+    by: result.settled?.by ?? 'settled',
+    capture: captureOf(turn, result.settled),
+    reading: storedBudget(judged.reading),
+    outcome: judged.outcome,
+    pInside: judged.pInside,
+    why: withRemark(judged.why, calibration, judged.reading),
+  };
+}
