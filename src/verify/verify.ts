@@ -10,6 +10,7 @@ import { checkKindOf, isAttempt } from '../record/entries/stored-kinds.ts';
 import { checkSignature, noSignature } from '../record/signing/signed-head.ts';
 import { sourceOf } from '../record/state/attempts.ts';
 import { foldJob } from '../record/state/fold.ts';
+import type { JobState } from '../record/state/job-state.ts';
 import { checkChain } from './chain-check.ts';
 import { verifyCalibration } from './determined/calibration.ts';
 import { verifyCodes } from './determined/codes.ts';
@@ -47,6 +48,7 @@ export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }
   const last = lines[lines.length - 1];
   const report: VerifyReport = {
     ok: false,
+    verdict: 'departs',
     job: state.job,
     entries: lines.length,
     rules: rulesIn(lines.map((line) => line.entry)),
@@ -77,7 +79,7 @@ export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }
   verifyFlow(lines, report.departures);
   // with lines missing or by rules unknown, the closing entry can't be held against them
   if (parsed.damage.length === 0 && report.verifiable) verifyClosing(lines, report);
-  verifySignature(lines, report, expectedKey);
+  verifySignature(lines, state, report, expectedKey);
   noteReliance(lines, state, report);
   return concluded(report);
 }
@@ -85,7 +87,8 @@ export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }
 /** Returns a report in its order, and whether the record holds. */
 export function concluded(report: VerifyReport): VerifyReport {
   report.departures.sort((a, b) => a.line - b.line);
-  report.ok = report.verifiable && report.departures.length === 0;
+  report.verdict = verdictOf(report);
+  report.ok = report.verdict === 'holds';
   return report;
 }
 
@@ -103,6 +106,12 @@ function ofNewerFormat(bytes: Uint8Array, { line, code, what }: RecordDamage, re
   return concluded({ ...report, verifiable: false, departures, notes, lastSha256: chain.head });
 }
 
+function verdictOf({ departures, verifiable }: VerifyReport): VerifyReport['verdict'] {
+  if (departures.some(({ code }) => code !== 'signature.none')) return 'departs';
+  if (!verifiable) return 'not-verifiable';
+  return departures.length > 0 ? 'not-signed' : 'holds';
+}
+
 /** A record of rules that this version does not know holds for nobody here, and is accused of nothing. */
 function noteRules(lines: RecordLine[], report: VerifyReport): void {
   for (const { line, entry } of lines) {
@@ -114,10 +123,16 @@ function noteRules(lines: RecordLine[], report: VerifyReport): void {
   }
 }
 
-function verifySignature(lines: RecordLine[], report: VerifyReport, expectedKey: string | undefined): void {
+function verifySignature(
+  lines: RecordLine[],
+  { opened, job }: JobState,
+  report: VerifyReport,
+  expectedKey: string | undefined,
+): void {
   const last = lines[lines.length - 1];
   const signed = lines.find(({ entry }) => entry.kind === 'signed');
-  if (signed?.entry.kind === 'signed') report.signature = checkSignature(signed.entry, report.job, expectedKey);
+  if (signed?.entry.kind === 'signed')
+    report.signature = checkSignature(signed.entry, { job: job ?? '', format: opened?.format ?? 1 }, expectedKey);
   const { state, fingerprint } = report.signature;
   const place = { n: (signed ?? last)?.entry.n ?? null, line: (signed ?? last)?.line ?? 1 };
   const say = (code: string, what: string) => report.departures.push({ ...place, code, what });

@@ -83,15 +83,29 @@ async function bytesOf(file: string, terminal: Terminal) {
 }
 
 /** The exit code for what a verifier says about one record. */
-export function verifyExit({ ok, departures }: VerifyReport): number {
-  if (ok) return exitCodes.passed;
-  return departures.length > 0 ? exitCodes.record : exitCodes.notVerifiable;
+export function verifyExit({ verdict }: VerifyReport): number {
+  return exitOf[verdict];
 }
 
-function verdictText({ ok, departures, rules }: VerifyReport): string {
+const exitOf: Record<VerifyReport['verdict'], number> = {
+  holds: exitCodes.passed,
+  departs: exitCodes.record,
+  'not-verifiable': exitCodes.notVerifiable,
+  'not-signed': exitCodes.unsigned,
+};
+
+function verdictText({ verdict, rules }: VerifyReport): string {
   const by = rules.length === 0 ? '' : ` by the rules ${rules.join(', then ')}`;
-  if (ok) return `verified${by}`;
-  return departures.length > 0 ? 'NOT verified' : 'NOT VERIFIABLE by this version';
+  switch (verdict) {
+    case 'holds':
+      return `verified${by}`;
+    case 'departs':
+      return 'NOT verified';
+    case 'not-verifiable':
+      return 'NOT VERIFIABLE by this version';
+    case 'not-signed':
+      return 'NOT SIGNED, where a signature is expected';
+  }
 }
 
 function signatureText({ ok, signature }: VerifyReport, keyGiven: boolean): string {

@@ -4,7 +4,7 @@ import type { Apart } from '../entries/apart.ts';
 import type { Entry, NewEntry } from '../entries/entries.ts';
 import type { DiskFile } from '../store/disk.ts';
 import { closedError, diskReason, recordError } from '../store/record-error.ts';
-import { firstPrev, sealEntry } from './chain.ts';
+import { firstPrev, type Place, sealEntry } from './chain.ts';
 
 /** Where a chain goes on: hash and number of its last entry, length of the file, whether its last newline is missing. */
 export interface ChainEnd {
@@ -36,23 +36,25 @@ export class ChainWriter {
   }
 
   /**
-   * Seals an entry, writes its line with one write, syncs the file's data, and returns it as it stands in the file.
+   * Seals an entry (a function makes it from its place in the chain), writes its line with one write, syncs the file's data, and returns it as it stands in the file.
    * `meanwhile` is called with it while the disk syncs: it is written then, but not yet safe. `apart`: as in `sealEntry`.
    *
    * @throws OhmwrightError `record.not-captured`, `record.broken`, `record.changed`, `record.entry`
    */
   async write(
-    entry: NewEntry,
+    made: NewEntry | ((place: Place) => NewEntry),
     meanwhile: (stored: Entry) => void = () => undefined,
     apart: Apart = {},
   ): Promise<Entry> {
+    const place = { prev: this.#end.prev, n: this.#end.n + 1, at: new Date(this.#clock()).toISOString() };
+    const entry = typeof made === 'function' ? made(place) : made;
     const name = entryName(entry);
     if (this.#broken !== null) {
       const help = 'Resume the job: that sets aside what is torn and goes on from the last whole entry.';
       throw recordError('record.broken', `${name} is NOT captured: ${this.#broken}`, help);
     }
-    const { prev, n, bytes, unended } = this.#end;
-    const sealed = sealEntry(entry, { prev, n: n + 1, at: new Date(this.#clock()).toISOString() }, apart);
+    const { n, bytes, unended } = this.#end;
+    const sealed = sealEntry(entry, place, apart);
     if (!sealed.ok) {
       const help = 'This is a fault in ohmwright; the record is as it was.';
       throw recordError('record.entry', `${name} is NOT captured: it is not a valid entry (${sealed.what})`, help);

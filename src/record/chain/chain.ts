@@ -16,6 +16,13 @@ const tail = Buffer.from('"}');
 const hashLength = 64;
 const frameLength = head.length + middle.length + hashLength + tail.length;
 
+/** Where an entry stands in its chain, and when the host says it was made. */
+export interface Place {
+  prev: string;
+  n: number;
+  at: string;
+}
+
 /** An entry as it stands in the file: `line` holds the newline; `sha256` is over the raw bytes of the body. */
 export interface SealedEntry {
   entry: Entry;
@@ -47,7 +54,7 @@ export interface LineFault {
  */
 export function sealEntry(
   entry: NewEntry,
-  place: { prev: string; n: number; at: string },
+  place: Place,
   apart: Apart = {},
 ): ({ ok: true } & SealedEntry) | { ok: false; what: string } {
   const checked = entrySchema.safeParse({ ...entry, ...place });
@@ -95,7 +102,9 @@ function splitApart(line: Buffer): { plain: Buffer; apart: Apart } | null {
   try {
     const value = JSON.parse(text) as { apart: unknown; body: unknown; sha256: unknown };
     const apart = apartSchema.safeParse(value.apart);
-    if (!apart.success || canonicalJson(value) !== text) return null;
+    // exactly these members: nothing may stand outside both the hash and the commitments
+    if (!apart.success || Object.keys(apart.data).length === 0) return null;
+    if (Object.keys(value).sort().join() !== 'apart,body,sha256' || canonicalJson(value) !== text) return null;
     return { plain: Buffer.from(canonicalJson({ body: value.body, sha256: value.sha256 })), apart: apart.data };
   } catch {
     return null;

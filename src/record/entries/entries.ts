@@ -21,8 +21,8 @@ import { capturedSchema, observationSchema, pressesSchema, proofSchema } from '.
 import { concludedSchema, repairSchema } from './flow-entries.ts';
 import { levelsSchema, steadySchema } from './touch-entries.ts';
 
-/** Version of the record's format, written into each `opened` entry. */
-export const recordFormat = 1;
+/** Version of the record's format, written into each `opened` entry; all before it are read. */
+export const recordFormat = 2;
 
 const finite = z.number();
 const count = z.int().min(0);
@@ -31,7 +31,7 @@ const rulesNumber = z.int().min(1);
 const openedSchema = z.strictObject({
   ...chained,
   kind: z.literal('opened'),
-  format: z.literal(recordFormat),
+  format: z.int().min(1).max(recordFormat),
   /** Also the name of the file, so no separators in it. */
   job: z.string().regex(/^[A-Za-z0-9][A-Za-z0-9._-]{0,99}$/, 'a job id has letters, digits, dots and dashes only'),
   tool: nonEmptyText,

@@ -1,20 +1,29 @@
+import type { Place } from '../chain/chain.ts';
 import type { EntryOf, NewEntry } from '../entries/entries.ts';
 import { type BenchKey, fingerprintOf, isSignedBy } from './bench-key.ts';
 
-/** Said before what is signed, so that a signature made here can be taken for nothing else. */
-const purpose = 'ohmwright record 1';
+/** What a signature stands for: the job, the record's format, and the place of the signing entry in the chain. */
+export interface Signed {
+  job: string;
+  format: number;
+  place: Place;
+}
 
 /**
- * Returns the bytes that a bench signs when it closes a job: the purpose, the job's id, and the hash of the closing entry, a line
- * each, as UTF-8. Through the chain the hash covers every entry before it.
+ * Returns the bytes that a bench signs when it closes a job, a line each, as UTF-8: a purpose, said so that a signature made here
+ * can be taken for nothing else, the job's id, and the hash of the closing entry. Through the chain that covers every entry
+ * before it. Since format 2 the number and the time of the signing entry and the key follow, so that all of it is signed.
  */
-export function signedMessage(job: string, headSha256: string): Buffer {
-  return Buffer.from(`${purpose}\n${job}\n${headSha256}\n`);
+export function signedMessage({ job, format, place }: Signed, publicKey: string): Buffer {
+  const { prev, n, at } = place;
+  const parts = format === 1 ? [job, prev] : [job, prev, String(n), at, publicKey];
+  return Buffer.from([`ohmwright record ${format}`, ...parts, ''].join('\n'));
 }
 
 /** Returns the entry that signs a chain whose last entry closed the job. */
-export function signedEntry(job: string, headSha256: string, key: BenchKey): Extract<NewEntry, { kind: 'signed' }> {
-  return { kind: 'signed', publicKey: key.publicKey, signature: key.sign(signedMessage(job, headSha256)) };
+export function signedEntry(signed: Signed, key: BenchKey): Extract<NewEntry, { kind: 'signed' }> {
+  const { publicKey } = key;
+  return { kind: 'signed', publicKey, signature: key.sign(signedMessage(signed, publicKey)) };
 }
 
 /** What a record's signature comes to. `none`: it has none; `other-key`: it holds, but another key was expected. */
@@ -26,10 +35,16 @@ export interface SignatureReport {
 
 export const noSignature: SignatureReport = { state: 'none', publicKey: null, fingerprint: null };
 
-/** Returns whether a signed entry signs the entry before it; `expectedKey`: the public key in base64 that it has to be made with. */
-export function checkSignature(entry: EntryOf<'signed'>, job: string | null, expectedKey?: string): SignatureReport {
-  const { publicKey, signature, prev } = entry;
-  const holds = isSignedBy(publicKey, signedMessage(job ?? '', prev), signature);
+/**
+ * Returns whether a signed entry signs what is before it; `expectedKey`: the public key in base64 that it has to be made with.
+ */
+export function checkSignature(
+  entry: EntryOf<'signed'>,
+  { job, format }: Omit<Signed, 'place'>,
+  expectedKey?: string,
+): SignatureReport {
+  const { publicKey, signature } = entry;
+  const holds = isSignedBy(publicKey, signedMessage({ job, format, place: entry }, publicKey), signature);
   const isOther = expectedKey !== undefined && expectedKey !== publicKey;
   return {
     state: holds ? (isOther ? 'other-key' : 'holds') : 'broken',

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { dirname, join } from 'node:path';
 import { errnoOf } from '../../errors/errno.ts';
+import type { Place } from '../chain/chain.ts';
 import { type ChainEnd, ChainWriter, chainStart } from '../chain/chain-writer.ts';
 import { type ParsedRecord, parseRecord } from '../chain/parse-record.ts';
 import { type Apart, type Customer, commitTo } from '../entries/apart.ts';
@@ -151,7 +152,8 @@ export class JobRecord {
   closeJob(why: string, how: { abandoned?: boolean; key?: BenchKey } = {}): Promise<Entry> {
     return this.#inTurn(async () => {
       const closed = await this.#appendNow(closingEntry(this.#state, why, how));
-      if (how.key !== undefined) await this.#write(signedEntry(this.#state.job ?? '', this.#writer.head, how.key));
+      const { key } = how;
+      if (key !== undefined) await this.#write((place) => signedEntry({ ...this.#signs(), place }, key));
       return closed;
     });
   }
@@ -185,7 +187,11 @@ export class JobRecord {
     if (Object.keys(commitments).length > 0) await this.#write({ kind: 'customer', commitments }, apart);
   }
 
-  async #write(entry: NewEntry, apart: Apart = {}): Promise<Entry> {
+  #signs(): { job: string; format: number } {
+    return { job: this.#state.job ?? '', format: this.#state.opened?.format ?? recordFormat };
+  }
+
+  async #write(entry: NewEntry | ((place: Place) => NewEntry), apart: Apart = {}): Promise<Entry> {
     let next = this.#state;
     const fold = (written: Entry): void => {
       next = foldEntry(this.#state, written);

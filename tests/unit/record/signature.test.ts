@@ -31,6 +31,12 @@ async function signedRecord(): Promise<Buffer> {
   return readFile(record.path);
 }
 
+const signsAt = (prev: string) => ({
+  job: '2031-05-17-abcdef',
+  format: 1,
+  place: { prev, n: 4, at: '2031-05-17T08:00:03.000Z' },
+});
+
 const codesOf = (bytes: Uint8Array, expectedKey?: string) =>
   verifyRecord(bytes, expectedKey === undefined ? {} : { expectedKey }).departures.map(({ code }) => code);
 
@@ -62,7 +68,7 @@ describe('a signed record', () => {
       { ...opening, kind: 'opened', format: 1, job: '2031-05-17-abcdef' },
       { kind: 'note', text: 'all is well' },
       { kind: 'closed', result: 'inconclusive', proofs: 'missing', counts: forgedCounts, why: 'done' },
-      { ...signedEntry('2031-05-17-abcdef', 'f'.repeat(64), key) },
+      signedEntry(signsAt('f'.repeat(64)), key),
     ]);
     expect(codesOf(forged.bytes)).toEqual(['signature.broken']);
     expect(verifyRecord(forged.bytes).ok).toBe(false);
@@ -70,16 +76,29 @@ describe('a signed record', () => {
 
   it('refuses a signature anywhere else than behind the closing', () => {
     const opened = { ...opening, kind: 'opened' as const, format: 1 as const, job: '2031-05-17-abcdef' };
-    const early = chainOf([opened, signedEntry('2031-05-17-abcdef', '0'.repeat(64), key)]);
+    const early = chainOf([opened, signedEntry(signsAt('0'.repeat(64)), key)]);
     expect(codesOf(early.bytes)).toContain('order.signed');
   });
 
   it('is signed for its own job: the signature is none for another one with the same head', () => {
-    const head = '0'.repeat(64);
-    const entry = { ...signedEntry('a-job', head, key), n: 2, at: '2031-05-17T08:00:00.000Z', prev: head };
-    expect(checkSignature(entry, 'a-job').state).toBe('holds');
-    expect(checkSignature(entry, 'b-job').state).toBe('broken');
-    expect(checkSignature({ ...entry, prev: '1'.repeat(64) }, 'a-job').state).toBe('broken');
+    const place = { n: 2, at: '2031-05-17T08:00:00.000Z', prev: '0'.repeat(64) };
+    for (const format of [1, 2]) {
+      const entry = { ...signedEntry({ job: 'a-job', format, place }, key), ...place };
+      expect(checkSignature(entry, { job: 'a-job', format }).state).toBe('holds');
+      expect(checkSignature(entry, { job: 'b-job', format }).state).toBe('broken');
+      expect(checkSignature({ ...entry, prev: '1'.repeat(64) }, { job: 'a-job', format }).state).toBe('broken');
+      expect(checkSignature(entry, { job: 'a-job', format: 3 - format }).state).toBe('broken');
+    }
+  });
+
+  it('has its own time under the signature, which format 1 had not', () => {
+    const place = { n: 2, at: '2031-05-17T08:00:00.000Z', prev: '0'.repeat(64) };
+    const stateOf = (format: number) => {
+      const entry = { ...signedEntry({ job: 'a-job', format, place }, key), ...place, at: '2041-05-17T08:00:00.000Z' };
+      return checkSignature(entry, { job: 'a-job', format }).state;
+    };
+    expect(stateOf(1)).toBe('holds');
+    expect(stateOf(2)).toBe('broken');
   });
 
   it('blames a changed line alone, not the signature behind the closing', async () => {

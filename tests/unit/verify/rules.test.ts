@@ -106,3 +106,17 @@ describe('the program', () => {
     expect(terminal.json).toMatchObject([verifyWhole(bytes)]);
   });
 });
+
+describe('a signature that is expected and not there', () => {
+  const unsigned = forgery(repaired, () => undefined);
+
+  it.each([
+    ['a signed record with its key', repaired, 'MN2KrZavt40r1LA6jDbvmAcPogiG8kK8y1aYhJrXF0c=', 0],
+    ['an unsigned record with a key', unsigned, 'MN2KrZavt40r1LA6jDbvmAcPogiG8kK8y1aYhJrXF0c=', 8],
+    ['a signed record with another key', repaired, `${'A'.repeat(43)}=`, 6],
+  ])('%s: its exit code', async (_name, bytes, key, exitCode) => {
+    const path = join(await scratch(), 'a.owjob');
+    await writeFile(path, bytes);
+    expect((await cli(dirname(path), ['verify', '--key', key, path])).code).toBe(exitCode);
+  });
+});
