@@ -3,8 +3,16 @@ export interface Prompt {
   /** Unique within a session; answers name it. */
   id: string;
   act: 'touch' | 'lift' | 'short-tips' | 'press' | 'flex' | 'power' | 'answer' | 'wait' | 'choose' | 'repair';
-  /** What to do, for a person; the first line says what it is about. */
-  text: string;
+  /**
+   * What the act alone does not tell. `live`: there is a voltage on the tips. `standing`: the tips stand on something already.
+   * `light`: the probe's light sensor watches. `check-resistor`: the probe measures its own. `open`: the open tips are the
+   * standard. `next-standard`: a person names the next standard.
+   */
+  why?: 'live' | 'standing' | 'light' | 'check-resistor' | 'open' | 'next-standard';
+  /** The caution that is to be acknowledged, by id. */
+  caution?: string;
+  /** What the probe has found just before, as a clause. */
+  told?: string;
   /** Pads to touch: [tip A, tip B]. */
   pads?: [string, string];
   /** Keys of the device to hold down, or to press `count` times. */

@@ -3,6 +3,7 @@ import { typedStandard } from '../../calibrate/standards/typed-standard.ts';
 import type { CalibrationEvent, CalibrationState } from '../../session/calibration/calibration-state.ts';
 import type { SessionFace } from '../../session/engine/session-face.ts';
 import { calibrationLines } from '../../view/calibration/calibration-lines.ts';
+import { standardOrder } from '../../view/words/prompt.ts';
 import type { Context } from '../program/context.ts';
 import { simulatedPort } from '../program/open-probe.ts';
 
@@ -19,7 +20,10 @@ export function plainCalibration(options: { port?: string }, { terminal }: Conte
       session.states$.subscribe(({ before, event, state }) => {
         for (const line of calibrationLines(before, event, state)) terminal.say(line);
       });
-      session.prompts$.subscribe((prompt) => terminal.say(`> ${prompt.text}`));
+      session.prompts$.subscribe((prompt) => {
+        const label = session.state.standards.find(({ id }) => id === prompt.standard)?.label ?? '';
+        terminal.say(`> ${standardOrder(prompt, label)}`);
+      });
       if (options.port === simulatedPort) return;
       lines = createInterface({ input: terminal.stdin, terminal: false });
       lines.on('line', (line) => {

@@ -83,13 +83,13 @@ export async function runJob(
 
 /** Returns the face of plain lines: for any terminal, for a pipe, for a screen reader. */
 async function plainFace(options: SessionOptions, context: Context): Promise<JobFace> {
-  const reporter = new PlainReporter((line) => context.terminal.say(line));
   const { terminal, signal } = context;
   const leaving = () => terminal.say('Leaving; the job stays open. A second Ctrl-C ends the program at once.');
   signal.addEventListener('abort', leaving, { once: true });
   let endTyping = (): void => undefined;
   return {
     join(session) {
+      const reporter = new PlainReporter(session.state.guide, (line) => context.terminal.say(line));
       session.states$.subscribe(({ state, event }) => reporter.state(state, event));
       session.prompts$.subscribe((prompt) => reporter.prompt(prompt));
       if (options.port !== simulatedPort || options.repair === 'ask') endTyping = takeTypedLines(session, context);

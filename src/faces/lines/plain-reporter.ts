@@ -1,3 +1,4 @@
+import type { Guide } from '../../guide/types.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import type { Entry } from '../../record/entries/entries.ts';
 import { type BenchEvent, type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
@@ -5,9 +6,11 @@ import { percent } from '../../statistics/percent.ts';
 import { becauseOf, beforeRepairOf, suspectRows } from '../../view/job/suspects.ts';
 import { conclusionLines } from '../../view/words/conclusion.ts';
 import { entryLine } from '../../view/words/entry.ts';
+import { promptLines } from '../../view/words/prompt.ts';
 
 /** Tells a session as plain lines, for any terminal and for a pipe: what is asked, what was stored, how the link is. */
 export class PlainReporter {
+  readonly #guide: Guide;
   #say: (line: string) => void;
   #linkText = '';
   #wasConnected = false;
@@ -15,7 +18,8 @@ export class PlainReporter {
   /** Prompts told so far: one that comes again needs no second telling. */
   readonly #asked = new Set<string>();
 
-  constructor(say: (line: string) => void) {
+  constructor(guide: Guide, say: (line: string) => void) {
+    this.#guide = guide;
     this.#say = say;
   }
 
@@ -26,7 +30,7 @@ export class PlainReporter {
     }
     this.#asked.add(prompt.id);
     const mark = prompt.act === 'lift' ? ' ' : '>';
-    this.#say(`${mark} ${prompt.text.replaceAll('\n', '\n    ')}`);
+    this.#say(`${mark} ${promptLines(prompt, this.#guide).join('\n    ')}`);
   }
 
   state(state: BenchState, event: BenchEvent): void {

@@ -4,6 +4,7 @@ import type { PresentedStandard } from '../../calibrate/standards/presented-stan
 import { codeStatistics } from '../../measure/reading/code-statistics.ts';
 import { readWindow } from '../../measure/reading/read-window.ts';
 import type { CaptureWindow, Reading } from '../../measure/types.ts';
+import type { Prompt } from '../../ports/prompt.ts';
 import {
   type CalibrationEffect,
   type CalibrationEvent,
@@ -134,7 +135,7 @@ class Transition {
 
   private askForMore(): void {
     this.state.stage = 'asking';
-    this.prompt('wait', 'Type the next resistor, with its tolerance; or finish.');
+    this.prompt('wait', 'next-standard');
   }
 
   private ask(): void {
@@ -143,9 +144,9 @@ class Transition {
     if (hand === null) return;
     state.stage = 'asking';
     const { kind } = hand.standard;
-    if (kind === 'short') this.prompt('short-tips', 'Hold the two tips together, and keep them so until the tone.');
-    else if (kind === 'open') this.prompt('wait', 'Keep the tips off everything until the tone.');
-    else this.prompt('touch', `Touch ${hand.label}, and hold still until the tone.`);
+    if (kind === 'short') this.prompt('short-tips');
+    else if (kind === 'open') this.prompt('wait', 'open');
+    else this.prompt('touch');
   }
 
   private captured(window: CaptureWindow, reading: Reading): void {
@@ -190,7 +191,7 @@ class Transition {
     const { state } = this;
     state.stage = 'lifting';
     if (text !== null) state.message = { text, isTrouble: true };
-    this.prompt('lift', 'Lift the tips.');
+    this.prompt('lift');
   }
 
   private lifted(): void {
@@ -244,7 +245,7 @@ class Transition {
       this.endWithoutCheck();
       return;
     }
-    this.prompt('wait', 'The probe reads its built-in check resistor: keep the tips off everything.');
+    this.prompt('wait', 'check-resistor');
     this.effects.push({ do: 'mode', mode: { combination: { range: 2, level: 'normal' }, watch: 'check' } });
   }
 
@@ -288,9 +289,9 @@ class Transition {
     this.effects.push({ do: 'sound', sound });
   }
 
-  private prompt(act: 'short-tips' | 'wait' | 'touch' | 'lift', text: string): void {
+  private prompt(act: 'short-tips' | 'wait' | 'touch' | 'lift', why?: Prompt['why']): void {
     const { state } = this;
     state.prompts += 1;
-    this.effects.push({ do: 'prompt', prompt: { id: `c${state.prompts}`, act, text, standard: state.at ?? '' } });
+    this.effects.push({ do: 'prompt', prompt: { id: `c${state.prompts}`, act, why, standard: state.at ?? '' } });
   }
 }

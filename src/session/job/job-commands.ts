@@ -108,6 +108,6 @@ export function giveUp(turn: Turn): boolean {
 
 function liftFirst(turn: Turn): boolean {
   turn.run.stage = 'lifting';
-  turn.prompt({ act: 'lift', text: 'Lift the tips.' });
+  turn.prompt({ act: 'lift' });
   return false;
 }

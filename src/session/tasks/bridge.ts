@@ -10,7 +10,6 @@ import { type BridgeTask, type BridgeTrouble, lightAfter, recordBridge, seesLigh
 import { settledOf, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { isOverdue } from './lifting.ts';
-import { touchText } from './reading.ts';
 import { isTouching, type SettledHappening, stepRecorded, stepTips } from './tips.ts';
 import { askForPower } from './touch.ts';
 
@@ -33,7 +32,6 @@ export function bridgeTask(guide: Guide, check: BridgeCheck): TaskHandler {
       pads: check.pads,
       held: check.pressed,
       check: check.id,
-      text: `${touchText(guide, check)}\nStay on: the probe itself joins the pads for ${check.durationMs} ms. Watch the device.`,
     }),
   };
   const task: BridgeTask = { guide, check };
@@ -161,13 +159,12 @@ function takeClosure(task: BridgeTask, turn: Turn, begun: BridgeRun, closure: No
 
 function questionPrompt(check: BridgeCheck, told: string, byLight: boolean): Omit<Prompt, 'id'> {
   const { id, question } = check;
-  const seen = `${told.charAt(0).toUpperCase()}${told.slice(1)}.`;
-  if (byLight) return { act: 'wait', check: id, text: `${seen}\nKeep the light sensor on the display.` };
+  if (byLight) return { act: 'wait', why: 'light', check: id, told };
   return {
     act: 'answer',
     check: id,
     question,
-    text: `${seen}\nIf it did so before, say unsure.\n${question} (yes, no or unsure)`,
+    told,
   };
 }
 

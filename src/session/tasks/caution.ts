@@ -17,8 +17,8 @@ export function cautionTask(guide: Guide, id: string): TaskHandler {
       turn.run.stage = 'asking';
       turn.prompt({
         act: 'answer',
+        caution: id,
         question: `understood: ${id}?`,
-        text: `Caution ${id}: ${caution.title}\n${caution.text}\nUnderstood (yes or no)?`,
       });
     },
     on(turn, event) {

@@ -73,22 +73,18 @@ function offer(turn: Turn): boolean {
     askToRepair(turn, first.repair);
     return false;
   }
-  const lines = concluded.plan.steps.map(({ name }, i) => `repair ${i + 1}: ${name}`);
   turn.prompt({
     act: 'choose',
     options: concluded.plan.steps.map(({ repair }) => repair),
-    text: ['What is to be done about it?', ...lines, 'none: close the job without a repair'].join('\n'),
   });
   return false;
 }
 
 function askToRepair(turn: Turn, repair: string): void {
-  const name = turn.state.guide.repairs.find(({ id }) => id === repair)?.name ?? repair;
   turn.run.repair = repair;
   turn.prompt({
     act: 'repair',
     repair,
-    text: `Repair: ${name}\nFirst switch the device off and disconnect its battery.\nIs it done (yes or no)?`,
   });
 }
 

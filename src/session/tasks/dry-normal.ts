@@ -10,7 +10,6 @@ import { type Arming, stepArming } from './arming.ts';
 import { captureOf, settledOf, storedReading, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { isOverdue, leaveWhenLifted } from './lifting.ts';
-import { touchText } from './reading.ts';
 import { isTouching, stepRecorded, stepTips } from './tips.ts';
 import { askForPower } from './touch.ts';
 
@@ -34,7 +33,6 @@ export function dryNormalTask(guide: Guide, check: DryNormalCheck): TaskHandler 
       pads,
       held: pressed,
       check: id,
-      text: `${touchText(guide, check)}\nStay on until both levels are read.`,
     }),
   };
   const task: DryNormalTask = { guide, check };

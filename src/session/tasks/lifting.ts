@@ -8,7 +8,7 @@ export function holdOutcome(turn: Turn, outcome: Outcome, again: boolean): boole
   run.again = again;
   turn.sound(outcome);
   run.stage = 'lifting';
-  if (!run.lifted) turn.prompt({ act: 'lift', text: 'Lift the tips.' });
+  if (!run.lifted) turn.prompt({ act: 'lift' });
   return leaveWhenLifted(turn);
 }
 

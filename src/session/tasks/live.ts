@@ -18,10 +18,7 @@ export function meetLive(turn: Turn, where: 'before' | 'during'): void {
   const task = turn.task;
   turn.append({ kind: 'live', tUs: turn.state.tUs, volt: null, check: task?.kind === 'check' ? task.id : null, where });
   turn.sound('live');
-  turn.prompt({
-    act: 'lift',
-    text: 'There is a voltage on the tips. Lift them, switch the device off, disconnect its battery, and wait for it to discharge.',
-  });
+  turn.prompt({ act: 'lift', why: 'live' });
 }
 
 /** Returns true when it is time to ask a probe again that has refused the mode of the task in hand. */

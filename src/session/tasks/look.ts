@@ -16,7 +16,6 @@ export function lookTask(check: LookCheck): TaskHandler {
         act: 'answer',
         check: check.id,
         question: check.question,
-        text: `${check.title}\n${check.prompt}\n${check.question} (yes, no or unsure)`,
       });
     },
     on(turn, event) {

@@ -12,14 +12,13 @@ import { storedReading } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { isOverdue, leaveWhenLifted } from './lifting.ts';
 import { meetLive } from './live.ts';
-import { touchText } from './reading.ts';
 import { askAfterStanding } from './standing.ts';
 import { stepRecorded } from './tips.ts';
 import { askForPower } from './touch.ts';
 
 /** Returns the handler of a press check: tips stay on the pads, the key is pressed to a beat, each closure is judged. */
 export function pressesTask(guide: Guide, check: PressesCheck): TaskHandler {
-  const arming: Arming = { arm: (turn) => arm(turn, check), prompt: () => pressPrompt(guide, check) };
+  const arming: Arming = { arm: (turn) => arm(turn, check), prompt: () => pressPrompt(check) };
   return {
     start(turn) {
       turn.restart();
@@ -49,9 +48,9 @@ export function pressesTask(guide: Guide, check: PressesCheck): TaskHandler {
   };
 }
 
-function pressPrompt(guide: Guide, check: PressesCheck): Omit<Prompt, 'id'> {
+function pressPrompt(check: PressesCheck): Omit<Prompt, 'id'> {
   const { pads, key, count, id } = check;
-  return { act: 'press', pads, key, count, check: id, text: touchText(guide, check) };
+  return { act: 'press', pads, key, count, check: id };
 }
 
 function arm(turn: Turn, check: PressesCheck): void {

@@ -12,13 +12,7 @@ export function proofPlan(when: ProofWhen, what: ProofKind): TouchPlan {
     byHand,
     power: () => null,
     mode: () => ({ mode: 'resistance', level: 'normal', input: byHand ? 'tips' : 'check' }),
-    prompt: () =>
-      byHand
-        ? { act: 'short-tips', text: 'Prove the probe: hold the two tips together.' }
-        : {
-            act: 'wait',
-            text: 'Prove the probe: it measures its built-in check resistor; keep the tips off everything.',
-          },
+    prompt: () => (byHand ? { act: 'short-tips' } : { act: 'wait', why: 'check-resistor' }),
     entry: (turn, result) => {
       const { calibration } = turn.state.probe!;
       const expected = proofBounds(what, calibration);

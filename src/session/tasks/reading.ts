@@ -43,22 +43,10 @@ export function readingCheck(guide: Guide, check: ReadingCheck): TouchPlan {
       level: check.kind === 'resistance' ? check.level : 'normal',
       input: 'tips',
     }),
-    prompt: () => ({ act: 'touch', pads, held, check: check.id, text: touchText(guide, check) }),
+    prompt: () => ({ act: 'touch', pads, held, check: check.id }),
     entry: (turn, result) => captureEntry(turn, check, guide.rule, result),
     again: isWorthAnotherTry,
   };
-}
-
-/** Returns what to do, in lines for a person: state of the device, what to touch, where each pad is. */
-export function touchText(guide: Guide, check: Check & { pads: [string, string] }): string {
-  const access = guide.access.find((a) => a.id === check.access);
-  const state = `device ${check.power}${access === undefined ? '' : `, ${access.name}`}`;
-  const place = (pad: string) => {
-    const where = guide.pads.find((p) => p.id === pad)?.where ?? '';
-    return where === '' ? pad : `${pad} (${where})`;
-  };
-  const [a, b] = check.pads;
-  return [check.title, state, check.prompt, `Tip A: ${place(a)}`, `Tip B: ${place(b)}`].join('\n');
 }
 
 function captureEntry(turn: Turn, check: ReadingCheck, rule: Rule, result: TouchResult): NewEntry {

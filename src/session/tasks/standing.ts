@@ -10,7 +10,7 @@ export function askToLiftFirst(turn: Turn): void {
   if (run.stage !== 'waiting' || run.prompt === null) return;
   run.asked = run.prompt;
   run.lifted = false;
-  turn.prompt({ act: 'wait', text: 'The tips stand on something already: take them off it first.' });
+  turn.prompt({ act: 'wait', why: 'standing' });
 }
 
 /** Asks again for what the task wants, once tips that stood on something have been lifted; it is the same prompt, by its id. */

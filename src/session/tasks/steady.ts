@@ -12,7 +12,6 @@ import { type Arming, stepArming } from './arming.ts';
 import { captureOf, settledOf, storedReading, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { isOverdue } from './lifting.ts';
-import { touchText } from './reading.ts';
 import { isTouching, type SettledHappening, stepRecorded, stepTips } from './tips.ts';
 import { askForPower } from './touch.ts';
 
@@ -41,7 +40,6 @@ export function steadyTask(guide: Guide, check: SteadyCheck): TaskHandler {
       pads,
       held: pressed,
       check: id,
-      text: `${touchText(guide, check)}\nStay on: once it has settled, the device is flexed for ${check.holdMs / 1000} s.`,
     }),
   };
   const task: SteadyTask = { guide, check };
@@ -118,9 +116,7 @@ function beginHold({ check }: SteadyTask, turn: Turn): void {
   turn.run.stage = 'holding';
   turn.run.progress = 0;
   turn.sound('beat');
-  const seconds = check.holdMs / 1000;
-  const text = `Keep the tips on, and flex and tap the device for ${seconds} s.`;
-  turn.prompt({ act: 'flex', check: check.id, pads: check.pads, text });
+  turn.prompt({ act: 'flex', check: check.id, pads: check.pads });
 }
 
 function takeHold(task: SteadyTask, turn: Turn, hold: Hold): void {

@@ -48,11 +48,7 @@ export function askForPower(turn: Turn, wanted: 'on' | 'off' | null): void {
   if (wanted === null || turn.state.power === wanted) return;
   turn.state.power = wanted;
   turn.append({ kind: 'power', to: wanted });
-  turn.prompt({
-    act: 'power',
-    power: wanted,
-    text: wanted === 'on' ? 'Switch the device on.' : 'Switch the device off and disconnect its battery.',
-  });
+  turn.prompt({ act: 'power', power: wanted });
 }
 
 function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {

@@ -15,6 +15,7 @@ import type { Headline } from '../job/headline.ts';
 import type { Mark } from '../words/mark.ts';
 import type { Tone } from '../words/outcome.ts';
 import { plainLine } from '../words/plain-line.ts';
+import { orders, standardOrder } from '../words/prompt.ts';
 import type { CalibrationUi } from './calibration-keys.ts';
 
 /** One range and level in the table. */
@@ -133,14 +134,14 @@ function actionOf(state: CalibrationState): string {
   const hand = standardInHand(state);
   if (!state.connected) return plainLine(state.linkText);
   if (state.live) return 'Voltage on the tips: take them off it. Nothing live is ever a standard.';
-  if (state.stage === 'lifting') return 'Lift the tips.';
-  if (state.stage === 'check') return 'The probe reads its built-in check resistor: keep the tips off everything.';
+  if (state.stage === 'lifting') return orders.lift;
+  if (state.stage === 'check') return standardOrder({ act: 'wait', why: 'check-resistor' }, '');
   if (hand === null)
     return state.stage === 'asking' ? 'a: type the next resistor.  f: finish with what was taken.' : '';
-  const verb = state.stage === 'reading' ? 'Hold still until the tone:' : 'Touch, and hold still until the tone:';
-  if (hand.standard.kind === 'short') return 'Hold the two tips together until the tone.';
-  if (hand.standard.kind === 'open') return 'Keep the tips off everything until the tone.';
-  return `${verb} ${plainLine(hand.label)}`;
+  if (hand.standard.kind === 'short') return standardOrder({ act: 'short-tips' }, '');
+  if (hand.standard.kind === 'open') return standardOrder({ act: 'wait', why: 'open' }, '');
+  const label = plainLine(hand.label);
+  return state.stage === 'reading' ? `Hold still until the tone: ${label}` : standardOrder({ act: 'touch' }, label);
 }
 
 function messageOf({ message }: CalibrationState, ui: CalibrationUi): CalibrationView['message'] {

@@ -2,6 +2,7 @@ import type { Check } from '../../guide/types.ts';
 import { dropOutsOf } from '../../measure/contact/steady-hold.ts';
 import { type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../words/plain-line.ts';
+import { orders } from '../words/prompt.ts';
 
 /** What is to be done now, in parts that can be seen from a metre. */
 export interface Ask {
@@ -10,6 +11,8 @@ export interface Ask {
   /** What to do, in one short sentence. */
   action: string;
   pads: AskedPad[];
+  /** What the tips do where no pad is touched; null elsewhere. */
+  tips: 'together' | 'off' | null;
   /** State that the device has to be in; `change`: it was in another one, or nobody knows. Null where it does not matter. */
   power: { to: 'on' | 'off'; change: boolean } | null;
   /** State of disassembly, as the guide names it; `change`: the check before had another one. */
@@ -38,7 +41,13 @@ export function askOf(state: BenchState): Ask | null {
       return { ...nothing, title: `Caution: ${plainLine(caution?.title ?? task.id)}`, action: 'Read it.' };
     }
     case 'proof':
-      return { ...nothing, ...proofAsk(task), retry: retryOf(state), action: actionOf(state, null) };
+      return {
+        ...nothing,
+        ...proofAsk(task),
+        tips: tipsOf(state),
+        retry: retryOf(state),
+        action: actionOf(state, null),
+      };
     case 'conclusion':
       return { ...nothing, title: 'What the checks come to', action: actionOf(state, null) };
     case 'check': {
@@ -52,6 +61,7 @@ const nothing: Ask = {
   title: '',
   action: '',
   pads: [],
+  tips: null,
   power: null,
   access: null,
   how: '',
@@ -79,6 +89,7 @@ function checkAsk(state: BenchState, check: Check): Ask {
     title: plainLine(check.title),
     action: actionOf(state, check),
     pads,
+    tips: null,
     power: { to: check.power, change: isChange(state, check) },
     access: access === undefined ? null : { name: plainLine(access.name), change: isOtherAccess(state, check) },
     how: plainLine(check.prompt),
@@ -108,6 +119,12 @@ function checkBefore(state: BenchState): Check | undefined {
   return before?.kind === 'check' ? state.guide.checks.find((c) => c.id === before.id) : undefined;
 }
 
+/** What a proof asks of the tips while it waits for them. */
+function tipsOf({ run, connected, paused }: BenchState): Ask['tips'] {
+  if (!connected || paused || run?.stage !== 'waiting') return null;
+  return run.prompt?.act === 'wait' ? 'off' : 'together';
+}
+
 /** The sentence follows the stage: nothing is asked while the probe is being set or the evidence stored. */
 function actionOf(state: BenchState, check: Check | null): string {
   const run = state.run;
@@ -122,9 +139,9 @@ function actionOf(state: BenchState, check: Check | null): string {
     case 'recording':
       return 'Hold still: it is being stored.';
     case 'lifting':
-      return run.lifted ? '' : 'Lift the tips.';
+      return run.lifted ? '' : orders.lift;
     case 'live':
-      return 'Lift the tips.';
+      return orders.lift;
     case 'asking':
       return askingAction(state);
     case 'closing':
@@ -162,7 +179,7 @@ function askingAction({ run }: BenchState): string {
     case 'repair':
       return 'Do the repair, then say so.';
     case 'wait':
-      return 'Keep the light sensor on the display.';
+      return orders.lightSensor;
     default:
       return run?.kindRun?.kind === 'bridge' ? 'Closed: proven. Answer (button: long is no).' : 'Look, and answer.';
   }
@@ -170,7 +187,7 @@ function askingAction({ run }: BenchState): string {
 
 function waitingAction(state: BenchState, check: Check | null): string {
   if (check === null) {
-    return state.run?.prompt?.act === 'wait' ? 'Keep the tips off everything.' : 'Hold the two tips together.';
+    return tipsOf(state) === 'off' ? orders.tipsOff : orders.tipsTogether;
   }
   if (check.kind === 'presses') return pressAction(state, check);
   const held = check.kind === 'look' ? [] : check.pressed;

@@ -2,6 +2,7 @@ import type { BenchState } from '../../session/job/job-session-state.ts';
 import type { Mark } from '../words/mark.ts';
 import { outcomeWords, type Tone, whyText } from '../words/outcome.ts';
 import { plainLine } from '../words/plain-line.ts';
+import { orders } from '../words/prompt.ts';
 import { resultWords } from '../words/result.ts';
 import type { LastResult } from './check-rows.ts';
 
@@ -30,8 +31,7 @@ export function headlineOf(state: BenchState, result: LastResult | null): Headli
     return { word: 'NO PROBE', mark: 'no-contact', tone: 'danger', text };
   }
   if (state.live || run?.stage === 'live') {
-    const text = 'Voltage on the tips. Lift them, switch the device off, disconnect its battery, let it discharge.';
-    return { word: 'LIVE', mark: 'live', tone: 'danger', text };
+    return { word: 'LIVE', mark: 'live', tone: 'danger', text: orders.live };
   }
   if (state.paused) return { word: 'PAUSED', mark: null, tone: 'strong', text: 'Nothing is taken. p goes on.' };
   if (result === null || run?.outcome == null) return null;

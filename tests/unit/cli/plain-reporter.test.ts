@@ -4,8 +4,8 @@ import { connected, DryBench } from '../../support/dry-bench.ts';
 
 test('a link is said to be looked for again only after it was lost', () => {
   const lines: string[] = [];
-  const reporter = new PlainReporter((line) => lines.push(line));
   const bench = new DryBench();
+  const reporter = new PlainReporter(bench.state.guide, (line) => lines.push(line));
   const clock = { type: 'clock', tUs: 1 } as const;
   reporter.state(bench.give(clock).state, clock);
   expect(lines).toEqual([]);

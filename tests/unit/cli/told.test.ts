@@ -8,7 +8,7 @@ import { madeIsolator } from '../session/made-isolator.ts';
 /** A session told in plain lines. */
 function told(order: string[]) {
   const lines: string[] = [];
-  const reporter = new PlainReporter((line) => lines.push(line));
+  const reporter = new PlainReporter(testGuide(), (line) => lines.push(line));
   const { isolator } = madeIsolator(order);
   const { bench } = new DrySession(testGuide(), {
     isolator,

@@ -21,8 +21,8 @@ export function BigArea({ ask, headline, ...area }: AreaProps & { ask: Ask | nul
 }
 
 function padlessWord(ask: Ask | null): string {
-  if (ask === null) return '';
-  return ask.action.startsWith('Hold the two tips') ? 'A + B' : ask.action.startsWith('Keep the tips off') ? 'OFF' : '';
+  if (ask === null || ask.tips === null) return '';
+  return ask.tips === 'together' ? 'A + B' : 'OFF';
 }
 
 function BigHeadline({ headline, cols, rows, theme }: AreaProps & { headline: Headline }) {
