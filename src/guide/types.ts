@@ -242,12 +242,12 @@ export interface Repair {
   success: number;
 }
 
-export type FaultMode = 'open' | 'high' | 'short' | 'film' | 'weak' | 'intermittent' | 'stuck';
+export type FaultMode = 'open' | 'high' | 'short' | 'film' | 'weak' | 'intermittent' | 'stuck' | 'leaky' | 'welded';
 
 export interface Fault {
   link: string;
   mode: FaultMode;
-  /** Added ohms (high, film when dry, weak), or the ohms of the short; absent: the mode's default. */
+  /** Added ohms (high, film when dry, weak), or those of the short or of what leaks across; absent: the mode's default. */
   ohm?: number;
   /** Where a short goes to. */
   node?: string;

@@ -1,5 +1,6 @@
 import type { Guide } from '../guide/types.ts';
 import { type Model, openModel } from '../isolate/predict/model.ts';
+import { isolationRules } from '../isolate/rules.ts';
 import { proofBounds, proofRule } from '../measure/judge/proof-bounds.ts';
 import { nominalCalibration } from '../measure/reading/nominal.ts';
 import type { Calibration } from '../measure/types.ts';
@@ -28,7 +29,7 @@ const ruleSets: ReadonlyMap<number, RuleSet> = new Map<number, RuleSet>([
       nominal: nominalCalibration,
       proofs: { bounds: proofBounds, rule: proofRule },
       plansWhereNoneIsDue: true,
-      openModel: (guide) => openModel(guide),
+      openModel: (guide) => openModel(guide, isolationRules[1]),
     },
   ],
 ]);

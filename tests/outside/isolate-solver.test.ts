@@ -7,6 +7,7 @@ import { cellFields, channelTable } from '../../src/isolate/predict/channel-tabl
 import type { Channel } from '../../src/isolate/predict/channels.ts';
 import { openCircuits } from '../../src/isolate/predict/model-circuits.ts';
 import { predictChannel } from '../../src/isolate/predict/predict-fast.ts';
+import { isolationRules } from '../../src/isolate/rules.ts';
 import { scaleOf } from '../../src/isolate/suspects/scale.ts';
 import { listSuspects } from '../../src/isolate/suspects/suspects.ts';
 import { randomFrom, randomGuide } from './isolate-random-guide.ts';
@@ -52,7 +53,7 @@ function casesOf(seed: number, perNetwork: number): Case[] {
 
 function updated({ guide, channel, faults }: Case): number {
   const withLinks = faults.map((fault) => ({ fault, link: guide.links.findIndex(({ id }) => id === fault.link) }));
-  return predictChannel(openCircuits(guide), channel, withLinks);
+  return predictChannel(openCircuits(guide, isolationRules[2]!), channel, withLinks);
 }
 
 function solvedAnew({ guide, channel, faults }: Case): number {
@@ -97,9 +98,9 @@ describe('tables of what a check sees against the circuit factored anew', () => 
     for (let seed = 1; seed <= networks; seed++) {
       const guide = randomGuide(seed);
       const suspects = listSuspects(guide);
-      const circuits = openCircuits(guide);
+      const circuits = openCircuits(guide, isolationRules[2]!);
       for (const { channel } of casesOf(seed, 3)) {
-        const { healthy, rowOf, cells } = channelTable(circuits, suspects, channel, null);
+        const { healthy, rowOf, cells } = channelTable(circuits, suspects, channel, null, isolationRules[2]!);
         suspects.forEach(({ faults, cells: own, link }, s) => {
           if (link === -1) return;
           own.forEach(({ ohm }, c) => {
@@ -112,7 +113,7 @@ describe('tables of what a check sees against the circuit factored anew', () => 
             const where = `seed ${seed} ${suspects[s]!.id} cell ${c} ${JSON.stringify(channel)}`;
             // on the scale: what moves a channel by less than 3e-4 is taken as none; the table keeps single precision
             // the solver's leaks lie across its large resistances; a table knows those by connectivity
-            const leaks = 1e-9 * guide.nodes.length * (ohm?.[channel.level].highOhm ?? 0);
+            const leaks = 5e-10 * (ohm?.[channel.level].highOhm ?? 0);
             for (const end of [0, 1]) expect(Math.abs(seen[end]! - solved[end]!), where).toBeLessThan(4e-4 + leaks);
             compared++;
           });
@@ -170,7 +171,8 @@ function net(guide: Guide, node: string): string {
 /** The network as a netlist, faults and all: what each fault means, said a second time. */
 function netOf({ guide, channel, faults }: Case): string[] {
   const { power, pressed, closure } = channel.finding;
-  const lines = guide.nodes.filter((node) => node !== guide.ground).map((node) => `rleak${node} ${node} 0 1e9`);
+  const inner = guide.nodes.filter((node) => node !== guide.ground);
+  const lines = inner.map((node) => `rleak${node} ${node} 0 ${2e9 * inner.length}`);
   const down = new Set(pressed.map((id) => guide.keys.find((key) => key.id === id)!.link));
   for (const link of guide.links) {
     const own = faults.filter((fault) => fault.link === link.id).map(({ mode }) => mode);

@@ -160,7 +160,8 @@ function randomCase(): fc.Arbitrary<Case> {
 /** The network as a netlist: what each fault means, said a second time. */
 function netOf(guide: Guide, state: CircuitState): string[] {
   const net = (node: string): string => (node === guide.ground ? '0' : node);
-  const lines = guide.nodes.filter((node) => node !== guide.ground).map((node) => `rleak${node} ${node} 0 1e9`);
+  const inner = guide.nodes.filter((node) => node !== guide.ground);
+  const lines = inner.map((node) => `rleak${node} ${node} 0 ${2e9 * inner.length}`);
   const down = new Set(state.pressed);
   for (let grew = true; grew; ) {
     grew = false;

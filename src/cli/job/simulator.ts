@@ -16,7 +16,7 @@ export function faultsOf(texts: readonly string[], guide: Guide): Fault[] {
     const parsed = parseFault(text, guide);
     if (parsed.ok) return parsed.fault;
     throw new OhmwrightError('usage.fault', `--fault ${text}: ${parsed.what}.`, {
-      help: 'Write LINK=open, LINK=high:47ohm, LINK=short:NODE, LINK=film, LINK=weak, LINK=intermittent or LINK=stuck.',
+      help: 'Write LINK=open, LINK=high:47ohm, LINK=short:NODE, LINK=film, LINK=weak, LINK=intermittent, LINK=stuck, LINK=leaky or LINK=welded.',
     });
   });
 }

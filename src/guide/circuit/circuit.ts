@@ -1,29 +1,13 @@
-import type { Fault, Guide, Level, Link, Power } from '../types.ts';
-import { faultLinkOhm, openOhm, shortOhm } from './faults.ts';
+import type { Guide } from '../types.ts';
+import { assembleCircuit, leastOhm } from './assembly.ts';
+import { type CircuitState, nodeOf } from './circuit-state.ts';
+import { openOhm } from './faults.ts';
 import { type Conductance, FactoredNetwork } from './laplacian.ts';
 
-/** From every node to ground, so that no node floats: 1 nS. */
-export const leakSiemens = 1e-9;
-/** The least resistance that an element has in the solver: 1 uohm. */
-export const leastOhm = 1e-6;
+export { type CircuitState, keysDown, nodeOf, restingState } from './circuit-state.ts';
 
-/** What a device is like at a moment. */
-export interface CircuitState {
-  power: Power;
-  /** Keys held down; keys that go down with them are added. */
-  pressed: string[];
-  faults: Fault[];
-  level: Level;
-  /** State of disassembly: the links that it takes apart are open. Absent: the closed device. */
-  access?: string | undefined;
-  /** Replaces the nominal resistance of links (drawn values, bounce, a fault that varies); `faults` still come on top. */
-  linkOhm?: Readonly<Record<string, number>>;
-  /** The probe's closure between two pads. */
-  bridge?: { padA: string; padB: string; ohm: number };
-}
-
-/** A device with nothing pressed, off, and healthy. */
-export const restingState: CircuitState = { power: 'off', pressed: [], faults: [], level: 'normal' };
+/** From all nodes together to ground, so that no node floats: 0.5 nS, far below the 100 nS of the end of the probe's range. */
+const leakSiemens = 5e-10;
 
 /**
  * A solved circuit. Pads may be named by pad id or by node.
@@ -46,53 +30,6 @@ export interface Circuit {
   shares(padA: string, padB: string): { link: string; share: number }[];
 }
 
-/** Returns the node that a pad id or a node name stands for, or null. */
-export function nodeOf(guide: Guide, padOrNode: string): string | null {
-  const pad = guide.pads.find((one) => one.id === padOrNode);
-  if (pad !== undefined) return pad.node;
-  return guide.nodes.includes(padOrNode) ? padOrNode : null;
-}
-
-/** Returns the keys that are down when these are pressed: with them go the keys they include. */
-export function keysDown(guide: Guide, pressed: readonly string[]): Set<string> {
-  const down = new Set<string>();
-  const visit = (id: string): void => {
-    if (down.has(id)) return;
-    down.add(id);
-    for (const other of guide.keys.find((key) => key.id === id)?.with ?? []) visit(other);
-  };
-  for (const id of pressed) visit(id);
-  return down;
-}
-
-/** Returns the resistance of each link in a state, in ohm, in the guide's order; `openOhm` for what does not conduct. */
-export function linkResistances(guide: Guide, state: CircuitState): number[] {
-  const down = keysDown(guide, state.pressed);
-  const worked = new Set(guide.keys.filter((key) => down.has(key.id)).map((key) => key.link));
-  const apart = guide.access.find((one) => one.id === state.access)?.parts ?? [];
-  return guide.links.map((link) => (apart.includes(link.id) ? openOhm : linkOhmNow(link, state, worked.has(link.id))));
-}
-
-/**
- * Returns the resistance of one link in a state, in ohm; `openOhm` when it does not conduct.
- *
- * @param worked a key that is down works this link
- */
-export function linkOhmNow(
-  link: Link,
-  state: Pick<CircuitState, 'faults' | 'level' | 'linkOhm'>,
-  worked: boolean,
-): number {
-  const faults = state.faults.filter((fault) => fault.link === link.id);
-  if (link.kind === 'switch') {
-    const stuck = faults.some((fault) => fault.mode === 'stuck');
-    const closed = (worked || stuck) !== (link.normally === 'closed');
-    if (!closed) return openOhm;
-  }
-  const base = Math.min(openOhm, state.linkOhm?.[link.id] ?? link.ohm);
-  return faults.reduce((ohm, fault) => faultLinkOhm(link, fault, state.level, ohm), base);
-}
-
 /**
  * Returns the circuit of a guide in a state, factored once; each question after that is one substitution.
  *
@@ -100,46 +37,17 @@ export function linkOhmNow(
  * read `openOhm`, decided by connectivity and not by the leaks.
  */
 export function solveCircuit(guide: Guide, state: CircuitState): Circuit {
-  const inner = guide.nodes.filter((node) => node !== guide.ground);
-  const count = inner.length;
-  const index = new Map(inner.map((node, at) => [node, at]));
-  if (guide.ground !== null) index.set(guide.ground, count);
+  const { reference: count, node, linkFrom, linkTo, linkOhms, elements, injected } = assembleCircuit(guide, state);
   const at = (name: string): number => {
-    const node = nodeOf(guide, name);
-    if (node === null) throw new RangeError(`guide '${guide.id}' has no pad or node '${name}'`);
-    return index.get(node)!;
+    if (nodeOf(guide, name) === null) throw new RangeError(`guide '${guide.id}' has no pad or node '${name}'`);
+    return node(name);
   };
-
-  const elements: Conductance[] = [];
-  const join = (from: number, to: number, ohm: number): void => {
-    if (ohm < openOhm) elements.push({ from, to, siemens: 1 / Math.max(leastOhm, ohm) });
-  };
-  const ohms = linkResistances(guide, state);
-  guide.links.forEach((link, k) => {
-    join(at(link.from), at(link.to), ohms[k]!);
-  });
-  for (const fault of state.faults) {
-    if (fault.mode !== 'short' || fault.node === undefined) continue;
-    const link = guide.links.find((one) => one.id === fault.link);
-    if (link !== undefined) join(at(link.from), at(fault.node), fault.ohm ?? shortOhm);
-  }
-  if (state.bridge !== undefined) join(at(state.bridge.padA), at(state.bridge.padB), state.bridge.ohm);
-  const injected = new Float64Array(count);
-  if (state.power === 'on') {
-    for (const rail of guide.rails) {
-      const node = at(rail.node);
-      const ohm = Math.max(leastOhm, rail.ohm);
-      join(node, count, ohm);
-      if (node < count) injected[node]! += rail.volt / ohm;
-    }
-  }
-
-  const network = new FactoredNetwork(count, elements, leakSiemens);
+  const network = new FactoredNetwork(count, elements, leakSiemens / Math.max(1, count));
   const island = islands(count + 1, elements);
   let standing: Float64Array | null = null;
-  const voltOf = (node: number): number => {
+  const voltOf = (number: number): number => {
     standing ??= network.voltages(injected);
-    return node < count ? standing[node]! : 0;
+    return number < count ? standing[number]! : 0;
   };
   const drop = (a: number, b: number): { voltages: Float64Array; ohm: number } => {
     const current = new Float64Array(count);
@@ -171,11 +79,11 @@ export function solveCircuit(guide: Guide, state: CircuitState): Circuit {
       const b = at(padB);
       if (a === b || island[a] !== island[b]) return guide.links.map((link) => ({ link: link.id, share: 0 }));
       const { voltages, ohm } = drop(a, b);
-      const volt = (node: number): number => (node < count ? voltages[node]! : 0);
+      const volt = (at: number): number => (at < count ? voltages[at]! : 0);
       return guide.links.map((link, k) => {
-        if (ohms[k]! >= openOhm) return { link: link.id, share: 0 };
-        const across = volt(at(link.from)) - volt(at(link.to));
-        return { link: link.id, share: (across * across) / Math.max(leastOhm, ohms[k]!) / ohm };
+        if (linkOhms[k]! >= openOhm) return { link: link.id, share: 0 };
+        const across = volt(linkFrom[k]!) - volt(linkTo[k]!);
+        return { link: link.id, share: (across * across) / Math.max(leastOhm, linkOhms[k]!) / ohm };
       });
     },
   };

@@ -22,13 +22,16 @@ export const filmBreakdownVolt = 0.03;
 /** Added on average by a `weak` spring, when it gives no ohms; the reading wanders about it. */
 export const weakOhm = 3;
 
-const takesOhm: readonly FaultMode[] = ['high', 'film', 'weak'];
+/** Across a switch that leaks, when it gives no ohms; another link leaks by half of its own. */
+export const leakyOhm = 10_000;
+
+const takesOhm: readonly FaultMode[] = ['high', 'film', 'weak', 'leaky'];
 
 /**
  * Returns the resistance of a link with a fault, in ohm.
  *
  * A `short` leaves the link itself as it was (it adds an element), `intermittent` is the link in its good moments, and `stuck` is the
- * closed switch; whether that one is closed at all is the circuit's affair.
+ * closed switch; whether that one is closed at all is the circuit's affair. `leaky` has its ohms across the link, which may be open.
  *
  * @param baseOhm the link's own resistance in this device; default: the nominal one
  */
@@ -44,17 +47,24 @@ export function faultLinkOhm(link: Link, fault: Fault, level: Level, baseOhm: nu
     }
     case 'weak':
       return Math.min(openOhm, baseOhm + (fault.ohm ?? weakOhm));
+    case 'leaky':
+      return across(baseOhm, fault.ohm ?? (link.kind === 'switch' ? leakyOhm : link.ohm / 2));
     case 'short':
     case 'intermittent':
+    case 'welded':
     case 'stuck':
       return baseOhm;
   }
 }
 
+function across(baseOhm: number, otherOhm: number): number {
+  return baseOhm >= openOhm ? Math.min(openOhm, otherOhm) : (baseOhm * otherOhm) / (baseOhm + otherOhm);
+}
+
 /**
  * Returns the fault that a text like `spring-a=high:47ohm` names, or a sentence on why it names none.
  *
- * Forms: LINK=open, LINK=high[:OHM], LINK=short:NODE, LINK=film[:OHM], LINK=weak[:OHM], LINK=intermittent, LINK=stuck.
+ * Forms: LINK=open, LINK=high[:OHM], LINK=short:NODE, LINK=film[:OHM], LINK=weak[:OHM], LINK=intermittent, LINK=stuck, LINK=leaky[:OHM], LINK=welded.
  */
 export function parseFault(text: string, guide: Guide): { ok: true; fault: Fault } | { ok: false; what: string } {
   const refuse = (what: string) => ({ ok: false as const, what });
@@ -77,6 +87,9 @@ export function parseFault(text: string, guide: Guide): { ok: true; fault: Fault
   if (!canFail(link.kind, mode)) {
     const { text: kindText, modes } = linkKinds[link.kind];
     return refuse(`link '${link.id}' is a ${kindText}, which can be ${modes.join(', ')}, but not ${mode}`);
+  }
+  if (mode === 'welded' && link.normally !== 'closed') {
+    return refuse(`link '${link.id}' is open while nobody presses: write ${link.id}=stuck`);
   }
   if (mode === 'short') {
     if (rest === undefined || rest === '') return refuse(`a short needs its other end: write ${link.id}=short:NODE`);

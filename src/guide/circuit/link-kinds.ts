@@ -4,7 +4,8 @@ import type { FaultMode, Link } from '../types.ts';
  * The kinds of link, each with the ways in which it can fail and their weights: how probable each is against every other way of every other
  * link (common practice, no source).
  *
- * Films and weak springs are faults of separable contacts only; being stuck is a fault of a switch only.
+ * Films and weak springs are faults of separable contacts only; being stuck is a fault of a switch only, and
+ * being welded of one that is closed while nobody presses. What leaks across a link lowers it.
  */
 export const linkKinds = {
   spring: {
@@ -39,11 +40,19 @@ export const linkKinds = {
   },
   switch: {
     text: 'switch',
-    modes: ['open', 'high', 'short', 'film', 'weak', 'intermittent', 'stuck'],
-    weights: { open: 4, high: 3, short: 0.5, film: 5, weak: 2, intermittent: 4, stuck: 3 },
+    modes: ['open', 'high', 'short', 'film', 'weak', 'intermittent', 'stuck', 'leaky', 'welded'],
+    weights: { open: 4, high: 3, short: 0.5, film: 5, weak: 2, intermittent: 4, stuck: 3, leaky: 0.5, welded: 1 },
   },
-  resistor: { text: 'resistor', modes: ['open', 'high', 'short'], weights: { open: 1, high: 0.5, short: 0.2 } },
-  'chip-pin': { text: 'chip pin', modes: ['open', 'high', 'short'], weights: { open: 1, high: 0.5, short: 0.5 } },
+  resistor: {
+    text: 'resistor',
+    modes: ['open', 'high', 'short', 'leaky'],
+    weights: { open: 1, high: 0.5, short: 0.2, leaky: 0.2 },
+  },
+  'chip-pin': {
+    text: 'chip pin',
+    modes: ['open', 'high', 'short'],
+    weights: { open: 1, high: 0.5, short: 0.5 },
+  },
 } as const satisfies Record<
   string,
   { text: string; modes: readonly FaultMode[]; weights: Partial<Record<FaultMode, number>> }
@@ -51,7 +60,17 @@ export const linkKinds = {
 
 export type LinkKind = keyof typeof linkKinds;
 export const linkKindNames = Object.keys(linkKinds) as [LinkKind, ...LinkKind[]];
-export const faultModes = ['open', 'high', 'short', 'film', 'weak', 'intermittent', 'stuck'] as const;
+export const faultModes = [
+  'open',
+  'high',
+  'short',
+  'film',
+  'weak',
+  'intermittent',
+  'stuck',
+  'leaky',
+  'welded',
+] as const;
 
 /** Returns whether a link of this kind can fail in this way. */
 export function canFail(kind: LinkKind, mode: FaultMode): boolean {
@@ -60,6 +79,7 @@ export function canFail(kind: LinkKind, mode: FaultMode): boolean {
 
 /** Returns how probable a way to fail is against those of other links: the link's own weight, else its kind's; 0 for a short to nowhere. */
 export function faultWeight(link: Link, mode: FaultMode): number {
+  if (mode === 'welded' && link.normally !== 'closed') return 0;
   if (!canFail(link.kind, mode) || (mode === 'short' && link.near.length === 0)) return 0;
   const weights: Partial<Record<FaultMode, number>> = linkKinds[link.kind].weights;
   return link.weights[mode] ?? weights[mode] ?? 0;

@@ -59,7 +59,7 @@ const words = {
   'answer.form': () => ['the passing answer is yes or no', 'write passAnswer: yes'],
   'fault.form': (a) => [
     `'${a.written}' does not name a fault`,
-    'write LINK=open, LINK=high, LINK=short, LINK=film, LINK=weak, LINK=intermittent or LINK=stuck',
+    'write LINK=open, LINK=high, LINK=short, LINK=film, LINK=weak, LINK=intermittent, LINK=stuck, LINK=leaky or LINK=welded',
   ],
   'revisions.none': () => ['the guide holds for no revision', 'name at least one under revisions: holds'],
   'units.missing': (a) => [`'${a.name}' is ${a.written} with no unit`, `say what it is of, as in ${example(a)}`],

@@ -3,6 +3,7 @@ import type { Fault, Repair } from '../../guide/types.ts';
 import type { Model } from '../predict/model.ts';
 import { mends } from '../repair/repair-plan.ts';
 import { chanceAfter } from '../repair/repair-tries.ts';
+import type { IsolationRules } from '../rules.ts';
 import { evidenceEffect } from './evidence-effect.ts';
 
 /** Two single-fault suspects at once: natural logarithms of the mass of each pair of their cells, row by row. */
@@ -48,8 +49,8 @@ export type Mending = (fault: Fault) => number;
  *
  * @param tries how often it was done before; what it left is less likely to be mended by it now
  */
-export function mendingOf(repair: Repair, tries: number): Mending {
-  return (fault) => (mends(repair, fault) ? chanceAfter(repair, tries) : 0);
+export function mendingOf(repair: Repair, tries: number, rules: IsolationRules): Mending {
+  return (fault) => (mends(repair, fault) ? chanceAfter(repair, tries, rules) : 0);
 }
 
 /**

@@ -18,10 +18,6 @@ import { type BeliefProblem, evidenceProblem } from './evidence-problem.ts';
 
 export type { Repaired };
 
-/** A new unit is good so often; its contacts to others are better for it half the time (common practice, no source). */
-const goodUnit = 0.98;
-const goodContact = 0.5;
-
 const states = new WeakMap<Belief, BeliefState>();
 
 /**
@@ -77,11 +73,8 @@ interface Span {
   mending: Mending | null;
 }
 
-function spansOf(
-  { guide }: Model,
-  evidence: readonly Evidence[],
-  repaired: readonly Repaired[],
-): Span[] | BeliefProblem {
+function spansOf(model: Model, evidence: readonly Evidence[], repaired: readonly Repaired[]): Span[] | BeliefProblem {
+  const { guide } = model;
   const spans: Span[] = [];
   let first = 0;
   for (const [at, one] of repaired.entries()) {
@@ -90,7 +83,7 @@ function spansOf(
       const what = `repair ${at + 1} is said to come after ${after} of ${evidence.length} pieces of evidence`;
       return { code: 'repair.place', at, what, help: 'Give whole numbers that do not fall.' };
     }
-    const mending = mendingBy(guide, one, repaired.slice(0, at));
+    const mending = mendingBy(model, one, repaired.slice(0, at));
     if (mending === null) {
       const what =
         'repair' in one
@@ -105,17 +98,17 @@ function spansOf(
   return [...spans, { first, pieces: evidence.slice(first), mending: null }];
 }
 
-function mendingBy(guide: Model['guide'], one: Repaired, before: readonly Repaired[]): Mending | null {
+function mendingBy({ guide, rules }: Model, one: Repaired, before: readonly Repaired[]): Mending | null {
   if ('repair' in one) {
     const repair = guide.repairs.find(({ id }) => id === one.repair);
-    return repair === undefined ? null : mendingOf(repair, triesOf(repair.id, before));
+    return repair === undefined ? null : mendingOf(repair, triesOf(repair.id, before), rules);
   }
   if (!guide.units.some(({ id }) => id === one.unit)) return null;
   const links = new Map(guide.links.map((link) => [link.id, link]));
   return (fault) => {
     const link = links.get(fault.link);
-    if (link?.unit === one.unit) return goodUnit;
-    return link?.between?.includes(one.unit) === true ? goodContact : 0;
+    if (link?.unit === one.unit) return rules.repairs.goodUnit;
+    return link?.between?.includes(one.unit) === true ? rules.repairs.goodContact : 0;
   };
 }
 

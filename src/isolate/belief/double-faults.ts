@@ -5,19 +5,6 @@ import type { BeliefState, PairMass } from './belief-state.ts';
 import { type EvidenceEffect, evidenceEffect } from './evidence-effect.ts';
 import { likelihood } from './likelihood.ts';
 
-/** Chance that a device with a fault has a second, independent one (common practice, no source). */
-const secondFaultShare = 0.05;
-/** Suspects that pairs are made of, at most: of those that explain what the leader doesn't, and of the others. */
-const mostPartners = 80;
-/** Pairs that are looked at in one cell each, and those of them that are looked at in all. */
-const mostPairs = 60;
-const mostKept = 12;
-/** Natural logarithm: a pair so much worse than the best one, by a reckoning that is never too low, is not looked at. */
-const worstGap = 12;
-/** Cells of a suspect that a pair is made of, and those of them that it is rated by. */
-const mostCells = 5;
-const ratedCells = 2;
-
 /**
  * Returns the pieces of evidence, by number, that the leading suspect explains worse than chance would: the tips on any pads, a person
  * who guesses.
@@ -50,8 +37,8 @@ export function likelyPairs(
     puzzles.some(
       (at) => best[at]!.has(s) && best[at]!.get(s)! > Math.max(effects[at]!.chanceLog, effects[at]!.healthyLog),
     );
-  const solvers = suspects.filter(solves).sort(byMass).slice(0, mostPartners);
-  const others = [...new Set([...suspects.slice().sort(byMass).slice(0, mostPartners), ...solvers])];
+  const solvers = suspects.filter(solves).sort(byMass).slice(0, model.rules.pairs.mostPartners);
+  const others = [...new Set([...suspects.slice().sort(byMass).slice(0, model.rules.pairs.mostPartners), ...solvers])];
 
   const scored = new Map<number, { one: number; other: number; score: number }>();
   const consider = (a: number, b: number): void => {
@@ -70,9 +57,9 @@ export function likelyPairs(
   };
   for (const a of solvers) for (const b of others) if (a !== b) consider(a, b);
   const side = sideBySide(model, best, puzzles);
-  const chosen = [...scored.values()].sort((a, b) => b.score - a.score).slice(0, mostPairs);
+  const chosen = [...scored.values()].sort((a, b) => b.score - a.score).slice(0, model.rules.pairs.mostPairs);
   const top = chosen[0]?.score ?? Number.NEGATIVE_INFINITY;
-  return rated(model, evidence, [...chosen.filter(({ score }) => score > top - worstGap), ...side]);
+  return rated(model, evidence, [...chosen.filter(({ score }) => score > top - model.rules.pairs.worstGap), ...side]);
 }
 
 /** Pairs looked at in the two likeliest cells of each; the best get a mass for all cells that may matter. */
@@ -90,10 +77,10 @@ function rated(
   };
   const rate = ({ one, other }: { one: number; other: number }): number => {
     const tries = cellsOf(one)
-      .slice(0, ratedCells)
+      .slice(0, model.rules.pairs.ratedCells)
       .flatMap((a) =>
         cellsOf(other)
-          .slice(0, ratedCells)
+          .slice(0, model.rules.pairs.ratedCells)
           .map((b) => [a, b] as const),
       );
     const logs = tries.map(([a, b]) =>
@@ -107,7 +94,7 @@ function rated(
   return pairs
     .map((pair) => ({ pair, log: rate(pair) }))
     .sort((a, b) => b.log - a.log)
-    .slice(0, mostKept)
+    .slice(0, model.rules.pairs.mostKept)
     .map(({ pair: { one, other } }) => {
       const [first, second] = [model.suspects[one]!.cells, model.suspects[other]!.cells];
       const prior = pairPriorLog(model, one, other);
@@ -122,14 +109,18 @@ function rated(
 }
 
 /** A suspect's cells that explain most of what beats chance, best first; what they don't explain may be the other fault's. */
-function likeliestCells({ suspects, cellStart }: Model, suspect: number, effects: readonly EvidenceEffect[]): number[] {
+function likeliestCells(
+  { suspects, cellStart, rules }: Model,
+  suspect: number,
+  effects: readonly EvidenceEffect[],
+): number[] {
   const gain = suspects[suspect]!.cells.map((_, c) =>
     effects.reduce((sum, effect) => sum + Math.max(0, logAt(effect, cellStart[suspect]! + c) - effect.chanceLog), 0),
   );
   return gain
     .map((_, c) => c)
     .sort((a, b) => gain[b]! - gain[a]!)
-    .slice(0, mostCells);
+    .slice(0, rules.pairs.mostCells);
 }
 
 /** Takes a piece of evidence into a pair's masses, in place. */
@@ -159,14 +150,14 @@ function pairLog(
     return logAt(effect, model.cellStart[suspect]! + cell);
   }
   const seen = pairSeen(model, table, one, other);
-  return Math.log(Math.max(Number.MIN_VALUE, likelihood(model.guide, table.check, evidence, seen)));
+  return Math.log(Math.max(Number.MIN_VALUE, likelihood(model, table.check, evidence, seen)));
 }
 
 /** Prior of two faults at once: independent ones, all pairs together a fixed share of devices with a fault. */
-export function pairPriorLog({ suspects }: Model, one: number, other: number): number {
+export function pairPriorLog({ suspects, rules }: Model, one: number, other: number): number {
   const faulty = 1 - suspects[0]!.prior;
   const [a, b] = [suspects[one]!.prior / faulty, suspects[other]!.prior / faulty];
-  return Math.log(2 * secondFaultShare * a * b * faulty);
+  return Math.log(2 * rules.pairs.secondFaultShare * a * b * faulty);
 }
 
 /** Returns an effect's logarithm at a cell of the model. */

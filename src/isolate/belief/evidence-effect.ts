@@ -30,11 +30,11 @@ export function evidenceEffect(model: Model, evidence: Evidence): EvidenceEffect
 }
 
 function workOut(model: Model, table: CheckTable, evidence: Evidence): EvidenceEffect {
-  const { guide, suspects, cellStart } = model;
+  const { suspects, cellStart } = model;
   const { check, channels } = table;
   const healthy = channels.map((channel) => channel.healthy);
   const logOf = (cells: readonly ChannelCell[], isSeen: boolean): number =>
-    Math.log(Math.max(Number.MIN_VALUE, likelihood(guide, check, evidence, { cells, isSeen })));
+    Math.log(Math.max(Number.MIN_VALUE, likelihood(model, check, evidence, { cells, isSeen })));
   const healthyLog = logOf(healthy, false);
   const cells: number[] = [];
   const logs: number[] = [];
@@ -55,7 +55,7 @@ function workOut(model: Model, table: CheckTable, evidence: Evidence): EvidenceE
     healthyLog,
     cells: Int32Array.from(cells),
     logs: Float64Array.from(logs),
-    chanceLog: Math.log(chance(guide, evidence)),
+    chanceLog: Math.log(chance(model, evidence)),
   };
 }
 

@@ -1,18 +1,16 @@
 import type { Evidence, EvidenceOf, Measured, ReadingEvidence } from '../../checks/evidence.ts';
 import type { Check, Guide } from '../../guide/types.ts';
 import { bell, quickCdf } from '../../statistics/normal-table.ts';
+import type { IsolationRules } from '../rules.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
 import { chanceDensity, densityOf, measuredSigma, spreadCdf } from './outcome-density.ts';
 import { betaBinomial, isClosure, outsideChance } from './presses-outcome.ts';
 
-/** Touches of a healthy device that wander or drop out, as hands are (common practice, no source). */
-const usualUnsteady = 0.03;
-/** Touches with an intermittent contact that meet only its bad moments (common practice, no source). */
-export const badMoments = 0.15;
-/** On the scale of ohms: what an unsteady reading may be off by. */
-const unsteadySigma = 0.7;
-/** Of two readings of one touch, on the scale: what their difference may be beside their own uncertainties. */
-const touchSigma = 0.03;
+/** What a likelihood is worked out under. */
+export interface Frame {
+  guide: Guide;
+  rules: IsolationRules;
+}
 
 /** What a check sees under one hypothesis: a cell for each of its channels, and whether eyes see the fault. */
 export interface Seen {
@@ -26,27 +24,28 @@ export interface Seen {
  *
  * Each touch is, with the guide's `wrongPad` chance, taken as one of other pads. The evidence must be of the check's kind.
  */
-export function likelihood(guide: Guide, check: Check, evidence: Evidence, seen: Seen): number {
+export function likelihood(frame: Frame, check: Check, evidence: Evidence, seen: Seen): number {
+  const { guide, rules } = frame;
   const { wrongPad } = guide;
-  const mixed = (right: number): number => (1 - wrongPad) * right + wrongPad * chance(guide, evidence);
+  const mixed = (right: number): number => (1 - wrongPad) * right + wrongPad * chance(frame, evidence);
   switch (evidence.kind) {
     case 'resistance':
     case 'voltage':
     case 'steady':
-      return mixed(readingLikelihood(check, evidence, seen.cells[0]!));
+      return mixed(readingLikelihood(rules, check, evidence, seen.cells[0]!));
     case 'dry-normal':
-      return mixed(levelsLikelihood(evidence, seen.cells));
+      return mixed(levelsLikelihood(rules, evidence, seen.cells));
     case 'presses':
-      return mixed(pressesLikelihood(check, evidence, seen.cells));
+      return mixed(pressesLikelihood(rules, check, evidence, seen.cells));
     case 'look':
       return answerLikelihood(guide, check, evidence.answer, seen.isSeen);
     case 'bridge':
-      return saysNothing(check, evidence) ? 1 : mixed(responseLikelihood(guide, check, evidence, seen.cells));
+      return saysNothing(check, evidence) ? 1 : mixed(responseLikelihood(frame, check, evidence, seen.cells));
   }
 }
 
 /** Returns how probable a piece of evidence is by chance: the tips on any pads, a person who guesses. What a hypothesis should beat. */
-export function chance(guide: Guide, evidence: Evidence): number {
+export function chance({ guide, rules: { touch } }: Frame, evidence: Evidence): number {
   switch (evidence.kind) {
     case 'resistance':
     case 'voltage':
@@ -54,30 +53,37 @@ export function chance(guide: Guide, evidence: Evidence): number {
       const quantity = evidence.quantity === 'voltage' ? 'volt' : 'ohm';
       const isRead = evidence.reading !== null && isValue(evidence.reading);
       if (!isRead) return evidence.unsteady ? 0.1 : 1;
-      return (evidence.unsteady ? 0.1 : 0.9) * chanceDensity(quantity, evidence.reading!);
+      return (evidence.unsteady ? 0.1 : 0.9) * chanceDensity(touch, quantity, evidence.reading!);
     }
     case 'dry-normal':
-      return chanceDensity('ohm', evidence.normal) * (evidence.dry.state === 'in-range' ? 0.5 : 0.3);
+      return chanceDensity(touch, 'ohm', evidence.normal) * (evidence.dry.state === 'in-range' ? 0.5 : 0.3);
     case 'presses':
-      return (1 / (evidence.count + 1)) * (evidence.closed === null ? 0.3 : chanceDensity('ohm', evidence.closed));
+      return (
+        (1 / (evidence.count + 1)) * (evidence.closed === null ? 0.3 : chanceDensity(touch, 'ohm', evidence.closed))
+      );
     case 'look':
       return evidence.answer === 'unsure' ? 1 : 0.5;
     case 'bridge': {
-      const idle = evidence.idle === null ? 1 : chanceDensity('volt', evidence.idle);
+      const idle = evidence.idle === null ? 1 : chanceDensity(touch, 'volt', evidence.idle);
       return evidence.answer === 'unsure' || !evidence.proven ? idle : 0.5 * idle * (1 - guide.wrongPad);
     }
   }
 }
 
-function readingLikelihood(check: Check, evidence: ReadingEvidence, cell: ChannelCell): number {
+function readingLikelihood(
+  { touch }: IsolationRules,
+  check: Check,
+  evidence: ReadingEvidence,
+  cell: ChannelCell,
+): number {
   const { unsteady } = evidence;
   // what can't be read, or lies below what a resistance can be, tells no value and no steadiness
   const reading = evidence.reading !== null && isValue(evidence.reading) ? evidence.reading : null;
   const quantity = evidence.quantity === 'voltage' ? 'volt' : 'ohm';
-  const p = unsteadyChance(check, cell);
+  const p = unsteadyChance(touch, check, cell);
   if (reading === null) return unsteady ? p : 1;
-  if (!unsteady) return (1 - p) * altered(quantity, cell, reading, badMoments, 0);
-  return p * altered(quantity, cell, reading, 0.5, quantity === 'ohm' ? unsteadySigma : 0.1);
+  if (!unsteady) return (1 - p) * altered(quantity, cell, reading, touch.badMoments, 0);
+  return p * altered(quantity, cell, reading, 0.5, quantity === 'ohm' ? touch.unsteadyOhmSigma : touch.unsteadyVolt);
 }
 
 function isValue({ state }: Measured): boolean {
@@ -85,8 +91,12 @@ function isValue({ state }: Measured): boolean {
 }
 
 /** Returns the chance that a touch is unsteady; one that is held and flexed shows it more surely. */
-export function unsteadyChance(check: Check, { unsteady }: Pick<ChannelCell, 'unsteady'>): number {
-  const shown = check.kind === 'steady' ? 1 - (1 - unsteady) ** 2.5 : unsteady;
+export function unsteadyChance(
+  { usualUnsteady, flexedTouches }: IsolationRules['touch'],
+  check: Check,
+  { unsteady }: Pick<ChannelCell, 'unsteady'>,
+): number {
+  const shown = check.kind === 'steady' ? 1 - (1 - unsteady) ** flexedTouches : unsteady;
   return Math.min(0.99, usualUnsteady + (1 - usualUnsteady) * shown);
 }
 
@@ -105,14 +115,18 @@ function altered(
   );
 }
 
-function levelsLikelihood({ dry, normal }: EvidenceOf<'dry-normal'>, cells: readonly ChannelCell[]): number {
+function levelsLikelihood(
+  { touch }: IsolationRules,
+  { dry, normal }: EvidenceOf<'dry-normal'>,
+  cells: readonly ChannelCell[],
+): number {
   const [atNormal, atDry] = cells as [ChannelCell, ChannelCell];
   const isSame = Math.abs(atNormal.low - atDry.low) < 1e-6 && Math.abs(atNormal.high - atDry.high) < 1e-6;
-  const first = altered('ohm', atNormal, normal, badMoments, 0);
+  const first = altered('ohm', atNormal, normal, touch.badMoments, 0);
   if (!isSame) return first * densityOf('ohm', atDry, dry);
   // one touch, one contact: the device's own deviation is in both readings
   const sigma = (one: Measured): number => measuredSigma('ohm', one.value, one.u);
-  const width = Math.hypot(touchSigma, sigma(dry), sigma(normal));
+  const width = Math.hypot(touch.touchSigma, sigma(dry), sigma(normal));
   const between = (scaleOf('ohm', dry.value) - scaleOf('ohm', normal.value)) / width;
   const isAbove = (one: Measured): boolean => one.state === 'above-range';
   if (dry.state !== 'above-range' && dry.state !== 'in-range') return first;
@@ -121,7 +135,12 @@ function levelsLikelihood({ dry, normal }: EvidenceOf<'dry-normal'>, cells: read
   return first * (isAbove(dry) ? quickCdf(-between) : bell(between) / width);
 }
 
-function pressesLikelihood(check: Check, evidence: EvidenceOf<'presses'>, cells: readonly ChannelCell[]): number {
+function pressesLikelihood(
+  { touch }: IsolationRules,
+  check: Check,
+  evidence: EvidenceOf<'presses'>,
+  cells: readonly ChannelCell[],
+): number {
   if (check.kind !== 'presses') return 1;
   const [closed, released] = cells as [ChannelCell, ChannelCell];
   const { bad, count } = evidence;
@@ -129,8 +148,9 @@ function pressesLikelihood(check: Check, evidence: EvidenceOf<'presses'>, cells:
   const never = 1 - lettingGo;
   const outside = Math.max(outsideChance(closed, check.limits), never);
   const counted =
-    (1 - outside) * betaBinomial(bad, count, 0.005 + 0.5 * closed.unsteady, 4) +
-    outside * betaBinomial(bad, count, 0.97, 20);
+    (1 - outside) *
+      betaBinomial(bad, count, touch.badPress + touch.badPressUnsteady * closed.unsteady, touch.badPressWeight) +
+    outside * betaBinomial(bad, count, touch.outsideBadPress, touch.outsideBadPressWeight);
   if (evidence.closed === null)
     return Math.max(never, 1 - spreadCdf(closed, scaleOf('ohm', 1e6), closed.sigma)) * counted;
   return lettingGo * densityOf('ohm', closed, evidence.closed) * counted;
@@ -155,14 +175,14 @@ function saysNothing(check: Check, evidence: EvidenceOf<'bridge'>): boolean {
 }
 
 function responseLikelihood(
-  guide: Guide,
+  frame: Frame,
   check: Check,
   { proven, idle, answer }: EvidenceOf<'bridge'>,
   cells: readonly ChannelCell[],
 ): number {
-  const atRest = idle === null ? 1 : altered('volt', cells[0]!, idle, badMoments, 0);
+  const atRest = idle === null ? 1 : altered('volt', cells[0]!, idle, frame.rules.touch.badMoments, 0);
   if (!proven || answer === 'unsure' || check.kind !== 'bridge') return atRest;
-  const yes = answerYes(guide, responds(guide, check.input, cells));
+  const yes = answerYes(frame.guide, responds(frame, check.input, cells));
   return atRest * (answer === 'yes' ? yes : 1 - yes);
 }
 
@@ -172,7 +192,8 @@ export function answerYes({ eyes }: Guide, respondsChance: number): number {
 }
 
 /** Returns the chance that a closure makes the input respond, which it did not before. */
-export function responds(guide: Guide, inputId: string, [, before, during]: readonly ChannelCell[]): number {
+export function responds({ guide, rules }: Frame, inputId: string, [, before, during]: readonly ChannelCell[]): number {
+  const { badMoments } = rules.touch;
   const input = guide.inputs.find((one) => one.id === inputId);
   if (input === undefined || before === undefined || during === undefined) return 0;
   const below = (cell: ChannelCell): number => {

@@ -1,7 +1,8 @@
 import { probeEndOhm } from '../../checks/circuit-reading.ts';
-import type { Check, Guide, Limits } from '../../guide/types.ts';
+import type { Check, Limits } from '../../guide/types.ts';
+import type { IsolationRules } from '../rules.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
-import { answerYes, badMoments, responds, type Seen, unsteadyChance } from './likelihood.ts';
+import { answerYes, type Frame, responds, type Seen, unsteadyChance } from './likelihood.ts';
 import { spreadCdf } from './outcome-density.ts';
 import { betaBinomial, isClosure, outsideChance } from './presses-outcome.ts';
 
@@ -25,16 +26,17 @@ const expectedSigma = { ohm: 0.02, volt: 0.015 } as const;
 const mostPresses = 40;
 
 /** Returns the classes of outcome of a check. Unsure answers, closures that are not proven and touches not taken are none: they say nothing. */
-export function outcomeSplit(guide: Guide, check: Check): OutcomeSplit {
+export function outcomeSplit(frame: Frame, check: Check): OutcomeSplit {
+  const { guide } = frame;
   switch (check.kind) {
     case 'resistance':
     case 'voltage':
     case 'steady':
-      return readingSplit(guide, check);
+      return readingSplit(frame, check);
     case 'dry-normal':
-      return levelsSplit(guide, check);
+      return levelsSplit(frame, check);
     case 'presses':
-      return pressesSplit(guide, check);
+      return pressesSplit(frame, check);
     case 'look':
       return {
         classes: [passClass, { id: 'fail', isPass: false }],
@@ -44,7 +46,7 @@ export function outcomeSplit(guide: Guide, check: Check): OutcomeSplit {
         },
       };
     case 'bridge':
-      return bridgeSplit(guide, check);
+      return bridgeSplit(frame, check);
   }
 }
 
@@ -86,6 +88,7 @@ function pieces(quantity: 'ohm' | 'volt', { min, max }: Limits): Pieces {
 
 /** Writes the chance of each piece, alternating moments included, from `at` on, times `share`. */
 function addPieces(
+  touch: IsolationRules['touch'],
   quantity: 'ohm' | 'volt',
   edges: readonly number[],
   cell: ChannelCell,
@@ -96,13 +99,13 @@ function addPieces(
   const sigma = Math.hypot(cell.sigma, expectedSigma[quantity]);
   let before = 0;
   for (let k = 0; k <= edges.length; k++) {
-    const until = k === edges.length ? 1 : below(cell, edges[k]!, sigma);
+    const until = k === edges.length ? 1 : below(touch, cell, edges[k]!, sigma);
     into[at + k]! += share * Math.max(0, until - before);
     before = until;
   }
 }
 
-function below(cell: ChannelCell, edge: number, sigma: number): number {
+function below({ badMoments }: IsolationRules['touch'], cell: ChannelCell, edge: number, sigma: number): number {
   const usual = spreadCdf(cell, edge, sigma);
   if (Number.isNaN(cell.alt)) return usual;
   return (1 - badMoments) * usual + badMoments * spreadCdf({ low: cell.alt, high: cell.alt }, edge, sigma);
@@ -113,22 +116,22 @@ function blur(wrongPad: number, into: Float64Array): void {
   for (let k = 0; k < into.length; k++) into[k] = (1 - wrongPad) * into[k]! + wrongPad / into.length;
 }
 
-function readingSplit(guide: Guide, check: Check & { limits: Limits }): OutcomeSplit {
+function readingSplit({ guide, rules: { touch } }: Frame, check: Check & { limits: Limits }): OutcomeSplit {
   const quantity = check.kind === 'voltage' ? 'volt' : 'ohm';
   const { classes, edges } = pieces(quantity, check.limits);
   return {
     classes: [{ id: 'unsteady', isPass: false }, ...classes],
     probabilities({ cells }, into) {
-      const p = unsteadyChance(check, cells[0]!);
+      const p = unsteadyChance(touch, check, cells[0]!);
       into.fill(0);
       into[0] = p;
-      addPieces(quantity, edges, cells[0]!, 1 - p, into, 1);
+      addPieces(touch, quantity, edges, cells[0]!, 1 - p, into, 1);
       blur(guide.wrongPad, into);
     },
   };
 }
 
-function levelsSplit(guide: Guide, check: Check & { kind: 'dry-normal' }): OutcomeSplit {
+function levelsSplit({ guide, rules: { touch } }: Frame, check: Check & { kind: 'dry-normal' }): OutcomeSplit {
   const { classes, edges } = pieces('ohm', check.limits);
   const count = classes.length;
   const film = classes.map(({ id }): OutcomeClass => ({ id: `film-${id}`, isPass: false }));
@@ -140,14 +143,14 @@ function levelsSplit(guide: Guide, check: Check & { kind: 'dry-normal' }): Outco
       const middle = (normal.low + normal.high) / 2 + Math.log(check.factor);
       const isSame = Math.abs(normal.low - dry.low) < 1e-6 && Math.abs(normal.high - dry.high) < 1e-6;
       const pFilm = isSame ? 0.001 : 1 - spreadCdf(dry, middle, Math.hypot(dry.sigma, normal.sigma));
-      addPieces('ohm', edges, normal, 1 - pFilm, into, 0);
-      addPieces('ohm', edges, normal, pFilm, into, count);
+      addPieces(touch, 'ohm', edges, normal, 1 - pFilm, into, 0);
+      addPieces(touch, 'ohm', edges, normal, pFilm, into, count);
       blur(guide.wrongPad, into);
     },
   };
 }
 
-function pressesSplit(guide: Guide, check: Check & { kind: 'presses' }): OutcomeSplit {
+function pressesSplit({ guide, rules: { touch } }: Frame, check: Check & { kind: 'presses' }): OutcomeSplit {
   const count = Math.min(mostPresses, check.count);
   const maxBad = Math.floor((check.maxBad * count) / check.count);
   const most = Math.max(maxBad + 1, Math.ceil(0.9 * count));
@@ -172,8 +175,11 @@ function pressesSplit(guide: Guide, check: Check & { kind: 'presses' }): Outcome
     probabilities({ cells }, into) {
       const [closed, released] = cells as [ChannelCell, ChannelCell];
       const outside = Math.max(outsideChance(closed, check.limits), 1 - isClosure(closed, released));
-      const inside = ends(Math.max(0.5, Math.round(50 * closed.unsteady)), 4);
-      const beyond = ends(97, 20);
+      const inside = ends(
+        Math.max(100 * touch.badPress, Math.round(100 * touch.badPressUnsteady * closed.unsteady)),
+        touch.badPressWeight,
+      );
+      const beyond = ends(100 * touch.outsideBadPress, touch.outsideBadPressWeight);
       into[0] = (1 - outside) * inside[0] + outside * beyond[0];
       into[2] = (1 - outside) * inside[1] + outside * beyond[1];
       into[1] = Math.max(0, 1 - into[0]! - into[2]!);
@@ -182,7 +188,9 @@ function pressesSplit(guide: Guide, check: Check & { kind: 'presses' }): Outcome
   };
 }
 
-function bridgeSplit(guide: Guide, check: Check & { kind: 'bridge' }): OutcomeSplit {
+function bridgeSplit(frame: Frame, check: Check & { kind: 'bridge' }): OutcomeSplit {
+  const { guide, rules } = frame;
+  const { touch } = rules;
   const { classes, edges } = pieces('volt', check.idle);
   const outside = classes
     .filter(({ isPass }) => !isPass)
@@ -192,8 +200,8 @@ function bridgeSplit(guide: Guide, check: Check & { kind: 'bridge' }): OutcomeSp
     classes: [passClass, { id: 'no-response', isPass: false }, ...outside],
     probabilities({ cells }, into) {
       scratch.fill(0);
-      addPieces('volt', edges, cells[0]!, 1, scratch, 0);
-      const yes = answerYes(guide, responds(guide, check.input, cells));
+      addPieces(touch, 'volt', edges, cells[0]!, 1, scratch, 0);
+      const yes = answerYes(guide, responds(frame, check.input, cells));
       into.fill(0);
       let at = 2;
       classes.forEach(({ isPass }, k) => {

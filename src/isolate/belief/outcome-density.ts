@@ -1,13 +1,7 @@
-import { probeEndOhm } from '../../checks/circuit-reading.ts';
 import type { Measured } from '../../checks/evidence.ts';
 import { bell, quickCdf, quickRamp } from '../../statistics/normal-table.ts';
+import type { IsolationRules } from '../rules.ts';
 import { type ChannelCell, scaleOf, scaleOhm } from '../suspects/scale.ts';
-
-/** Readings with the tips on other pads than asked for: so many are opens, the others evenly spread in ln R from 1 mohm to 10 Mohm. */
-const wrongPadOpen = 0.3;
-const wrongPadOhmDensity = (1 - wrongPadOpen) / Math.log(probeEndOhm / 1e-3);
-/** Evenly spread from -1 V to 6 V. */
-const wrongPadVoltDensity = 1 / 7;
 
 /** Returns the density (above range: the mass) of a measured value under a cell, on the scale; 1 for what says nothing. */
 export function densityOf(quantity: 'ohm' | 'volt', cell: ChannelCell, measured: Measured, extraSigma = 0): number {
@@ -22,10 +16,12 @@ export function densityOf(quantity: 'ohm' | 'volt', cell: ChannelCell, measured:
 }
 
 /** Returns the density (or mass) of a measured value with the tips on any other pads; 1 for what says nothing. */
-export function chanceDensity(quantity: 'ohm' | 'volt', { state }: Measured): number {
-  if (state === 'above-range') return quantity === 'ohm' ? wrongPadOpen : 0.01;
+export function chanceDensity(touch: IsolationRules['touch'], quantity: 'ohm' | 'volt', { state }: Measured): number {
+  if (state === 'above-range') return quantity === 'ohm' ? touch.wrongPadOpen : 0.01;
   if (state !== 'in-range') return 1;
-  return quantity === 'ohm' ? wrongPadOhmDensity : wrongPadVoltDensity;
+  return quantity === 'ohm'
+    ? (1 - touch.wrongPadOpen) / Math.log(touch.wrongPadHighOhm / touch.wrongPadLowOhm)
+    : 1 / (touch.wrongPadHighVolt - touch.wrongPadLowVolt);
 }
 
 /** Returns a reading's own standard uncertainty on the scale. */

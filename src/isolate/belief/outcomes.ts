@@ -153,7 +153,7 @@ function pairOutcome(
     { suspect: one, cell: Math.floor(best / width) },
     { suspect: other, cell: best % width },
   );
-  outcomeSplit(model.guide, table.check).probabilities(seen, into);
+  outcomeSplit(model, table.check).probabilities(seen, into);
 }
 
 function cellOutcomes(model: Model, check: string): CellOutcomes | null {
@@ -172,8 +172,9 @@ function cellOutcomes(model: Model, check: string): CellOutcomes | null {
   return outcomes;
 }
 
-function workOut({ guide, suspects }: Model, table: CheckTable): CellOutcomes {
-  const split = outcomeSplit(guide, table.check);
+function workOut(model: Model, table: CheckTable): CellOutcomes {
+  const { suspects } = model;
+  const split = outcomeSplit(model, table.check);
   const width = split.classes.length;
   const healthy = new Float64Array(width);
   split.probabilities({ cells: table.channels.map((channel) => channel.healthy), isSeen: false }, healthy);

@@ -1,6 +1,7 @@
-import { leastOhm } from '../../guide/circuit/circuit.ts';
+import { leastOhm } from '../../guide/circuit/assembly.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { FaultMode, Limits } from '../../guide/types.ts';
+import type { IsolationRules } from '../rules.ts';
 import type { OhmSpan } from '../suspects/fault-cells.ts';
 import { acrossLinks, spreadFrom, spreadOf, spreadTerms, spreadWeights } from '../suspects/link-spread.ts';
 import { type ChannelCell, scaleOf, sigmaOhm, sigmaVolt, voltTolerance } from '../suspects/scale.ts';
@@ -10,12 +11,6 @@ import type { Change, CircuitVariant, Port } from './circuit-variant.ts';
 import type { Circuits } from './model-circuits.ts';
 import { channelNodes, metered, predictChannel } from './predict-fast.ts';
 
-/** Chance that a touch through a fault that is noticed wanders or drops out (common practice, no source). */
-const unsteadyChance: Partial<Record<FaultMode, number>> = { intermittent: 0.8, weak: 0.5, film: 0.1 };
-/** A fault wanders by this factor. */
-const wanderFactor = 1.3;
-/** On the scale: what changes by less is not seen to change. */
-const noticedOhmScale = 0.05;
 /** On the scale: a fault that moves a channel by less than this is none to it. */
 const leastMove = 3e-4;
 /** Above this move, the spread is worked out for the changed circuit. */
@@ -33,6 +28,7 @@ interface Moved {
 /** What one channel sees, suspect by suspect, in a few multiplications each: scalar forms of the rank-one update for single faults. */
 export class ChannelLooker {
   readonly healthy: ChannelCell;
+  readonly #rules: IsolationRules['prediction'];
   readonly #channel: Channel;
   readonly #variant: CircuitVariant;
   readonly #port: Port;
@@ -47,7 +43,8 @@ export class ChannelLooker {
   readonly #terms = new Map<number, Float64Array>();
   readonly #tolerance: number;
 
-  constructor(circuits: Circuits, channel: Channel, limits: Limits | null) {
+  constructor(circuits: Circuits, channel: Channel, limits: Limits | null, rules: IsolationRules) {
+    this.#rules = rules.prediction;
     this.#channel = channel;
     this.#variant = circuits(channel.finding);
     this.#nodes = channelNodes(this.#variant, channel);
@@ -61,7 +58,7 @@ export class ChannelLooker {
     this.#acrossLinks = acrossLinks(this.#variant, this.#port);
     const standing = this.#isOhm ? this.#acrossLinks : standingDrops(this.#variant);
     this.#sd = this.#isOhm && this.#value >= openOhm ? 0 : spreadOf(this.#weights, this.#acrossLinks, standing);
-    this.#tolerance = this.#isOhm ? 0 : voltTolerance(this.#value, limits);
+    this.#tolerance = this.#isOhm ? 0 : voltTolerance(this.#rules, this.#value, limits);
     const y = scaleOf(channel.quantity, this.#value);
     this.healthy = { low: y, high: y, sigma: this.#sigma(this.#value, this.#sd), unsteady: 0, alt: Number.NaN };
   }
@@ -84,19 +81,17 @@ export class ChannelLooker {
         case 'open':
           return this.#cell(link, opened!, opened!, 0);
         case 'intermittent': {
-          const unsteady = unsteadyChance.intermittent! * this.#notice(opened!.value, this.#value);
+          const unsteady = this.#rules.unsteadyIntermittent * this.#notice(opened!.value, this.#value);
           return { ...this.healthy, unsteady, alt: scaleOf(this.#channel.quantity, opened!.value) };
         }
         default: {
           const [low, high] = [this.#raised(link, span!.lowOhm), this.#raised(link, span!.highOhm)];
           const middleOhm = Math.sqrt(span!.lowOhm * span!.highOhm);
-          const [middle, wandered] = [this.#raised(link, middleOhm), this.#raised(link, middleOhm * wanderFactor)];
-          return this.#cell(
-            link,
-            low,
-            high,
-            (unsteadyChance[fault.mode] ?? 0) * this.#notice(wandered.value, middle.value),
-          );
+          const [middle, wandered] = [
+            this.#raised(link, middleOhm),
+            this.#raised(link, middleOhm * this.#rules.wanderFactor),
+          ];
+          return this.#cell(link, low, high, this.#unsteadyOf(fault.mode) * this.#notice(wandered.value, middle.value));
         }
       }
     });
@@ -122,7 +117,7 @@ export class ChannelLooker {
     const sd = this.#spreadAfter(link, low, node);
     const ends = [low, high].map(({ value }) => scaleOf(this.#channel.quantity, value)).sort((a, b) => a - b);
     const sigma = Math.max(this.#sigma(low.value, sd), this.#sigma(high.value, sd));
-    const wander = this.#isOhm ? 0.3 : 0.02;
+    const wander = this.#isOhm ? this.#rules.wanderOhmScale : this.#rules.wanderVolt;
     return { low: ends[0]!, high: ends[1]!, sigma: Math.hypot(sigma, wander * unsteady), unsteady, alt: Number.NaN };
   }
 
@@ -186,11 +181,23 @@ export class ChannelLooker {
   #notice(one: number, other: number): number {
     const { quantity } = this.#channel;
     const move = Math.abs(scaleOf(quantity, one) - scaleOf(quantity, other));
-    return Math.min(1, move / (this.#isOhm ? noticedOhmScale : 0.02 * Math.max(0.2, Math.abs(this.#value))));
+    return Math.min(
+      1,
+      move /
+        (this.#isOhm
+          ? this.#rules.noticedOhmScale
+          : this.#rules.noticedVoltShare * Math.max(0.2, Math.abs(this.#value))),
+    );
+  }
+
+  #unsteadyOf(mode: FaultMode): number {
+    return mode === 'weak' ? this.#rules.unsteadyWeak : mode === 'film' ? this.#rules.unsteadyFilm : 0;
   }
 
   #sigma(value: number, sd: number): number {
-    return this.#isOhm ? sigmaOhm(value, sd) : sigmaVolt(value, this.#value, sd, this.#tolerance);
+    return this.#isOhm
+      ? sigmaOhm(this.#rules, value, sd)
+      : sigmaVolt(this.#rules, value, this.#value, sd, this.#tolerance);
   }
 
   #spreadAfter(link: number, { value, factor }: Moved, node: string | undefined): number {

@@ -1,4 +1,5 @@
 import type { Limits } from '../../guide/types.ts';
+import type { IsolationRules } from '../rules.ts';
 import type { ChannelCell } from '../suspects/scale.ts';
 import type { CellSuspect } from '../suspects/suspects.ts';
 import { ChannelLooker } from './channel-looker.ts';
@@ -24,8 +25,9 @@ export function channelTable(
   suspects: readonly CellSuspect[],
   channel: Channel,
   limits: Limits | null,
+  rules: IsolationRules,
 ): ChannelTable {
-  const looker = new ChannelLooker(circuits, channel, limits);
+  const looker = new ChannelLooker(circuits, channel, limits, rules);
   const rowOf = new Int32Array(suspects.length).fill(-1);
   const numbers: number[] = [];
   suspects.forEach((suspect, s) => {

@@ -1,6 +1,6 @@
-import { closureOhm } from '../../checks/bridge/prediction.ts';
 import { meterOhm } from '../../checks/circuit-reading.ts';
 import type { Check, Guide, Level } from '../../guide/types.ts';
+import type { IsolationRules } from '../rules.ts';
 import type { Finding } from './circuit-variant.ts';
 
 /** One number that a check sees: ohms or volts between two points, as the check finds the device. */
@@ -16,7 +16,7 @@ export interface Channel {
 }
 
 /** Returns the numbers that a check sees; none for what only eyes see. */
-export function channelsOf(guide: Guide, check: Check): Channel[] {
+export function channelsOf(guide: Guide, check: Check, { circuit }: IsolationRules): Channel[] {
   const { access } = check;
   switch (check.kind) {
     case 'resistance':
@@ -47,7 +47,7 @@ export function channelsOf(guide: Guide, check: Check): Channel[] {
       const finding: Finding = { power: 'on', pressed: check.pressed, access };
       const node = guide.inputs.find((input) => input.id === check.input)!.node;
       const at = { quantity: 'volt', level: 'normal' } as const;
-      const closed: Finding = { ...finding, closure: { pads: check.pads, ohm: closureOhm } };
+      const closed: Finding = { ...finding, closure: { pads: check.pads, ohm: circuit.closureOhm } };
       return [
         { ...at, name: 'idle', finding, between: check.pads, meterOhm },
         { ...at, name: 'before', finding, between: [node, null] },

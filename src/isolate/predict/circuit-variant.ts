@@ -1,7 +1,9 @@
-import { keysDown, leakSiemens, leastOhm, linkOhmNow } from '../../guide/circuit/circuit.ts';
+import { type Assembly, assembleCircuit, siemensOf } from '../../guide/circuit/assembly.ts';
+import { type LinkOhmNow, linkOhmIn } from '../../guide/circuit/circuit-state.ts';
 import { openOhm, shortOhm } from '../../guide/circuit/faults.ts';
-import { type Conductance, FactoredNetwork } from '../../guide/circuit/laplacian.ts';
+import { FactoredNetwork } from '../../guide/circuit/laplacian.ts';
 import type { Fault, Guide, Level, Power } from '../../guide/types.ts';
+import type { IsolationRules } from '../rules.ts';
 import { type CutEdges, cutEdges } from './cut-edges.ts';
 
 /** How a check finds the device, but for its faults. */
@@ -11,6 +13,8 @@ export interface Finding {
   access: string | undefined;
   /** The probe's closure between two pads. */
   closure?: { pads: [string, string]; ohm: number };
+  /** What the device has in place of the guide's values. */
+  other?: { linkOhm?: Readonly<Record<string, number>>; railVolt?: Readonly<Record<string, number>> };
 }
 
 /** One element whose conductance a fault changes, between two nodes by number. */
@@ -47,57 +51,34 @@ export class CircuitVariant {
   readonly linkFrom: Int32Array;
   readonly linkTo: Int32Array;
   readonly cuts: CutEdges;
-  readonly #edgeOfLink: Int32Array;
-  readonly #edges: Conductance[];
-  readonly #worked: Set<string>;
-  readonly #parts: Set<string>;
-  readonly #index: Map<string, number>;
-  readonly #nodeOfPad: Map<string, string>;
+  readonly leakSiemens: number;
+  readonly #assembly: Assembly;
+  readonly #ohmNow: LinkOhmNow;
   readonly #network: FactoredNetwork;
   readonly #ports = new Map<number, Port>();
   readonly #across = new Map<number, number>();
   readonly #standing: Float64Array;
 
-  constructor(guide: Guide, { power, pressed, access, closure }: Finding) {
+  constructor(guide: Guide, { power, pressed, access, closure, other = {} }: Finding, { circuit }: IsolationRules) {
     this.guide = guide;
-    const inner = guide.nodes.filter((node) => node !== guide.ground);
-    const count = inner.length;
-    this.ground = count;
-    this.#nodeOfPad = new Map(guide.pads.map((pad) => [pad.id, pad.node]));
-    this.#index = new Map(inner.map((node, k) => [node, k]));
-    if (guide.ground !== null) this.#index.set(guide.ground, count);
-    const down = keysDown(guide, pressed);
-    this.#worked = new Set(guide.keys.filter((key) => down.has(key.id)).map((key) => key.link));
-    this.#parts = new Set(guide.access.find((one) => one.id === access)?.parts ?? []);
-    this.linkOhms = Float64Array.from(guide.links, (_, k) => this.#ohmOf(k, [], 'normal'));
-    this.linkFrom = Int32Array.from(guide.links, (link) => this.node(link.from));
-    this.linkTo = Int32Array.from(guide.links, (link) => this.node(link.to));
-    this.#edges = [];
-    this.#edgeOfLink = new Int32Array(guide.links.length).fill(-1);
-    for (let k = 0; k < guide.links.length; k++) {
-      if (this.linkOhms[k]! >= openOhm) continue;
-      this.#edgeOfLink[k] = this.#edges.length;
-      this.#edges.push({ from: this.linkFrom[k]!, to: this.linkTo[k]!, siemens: siemensOf(this.linkOhms[k]!) });
-    }
-    const injected = new Float64Array(count);
-    for (const rail of power === 'on' ? guide.rails : []) {
-      const node = this.node(rail.node);
-      const siemens = siemensOf(rail.ohm);
-      this.#edges.push({ from: node, to: count, siemens });
-      if (node < count) injected[node]! += rail.volt * siemens;
-    }
-    if (closure !== undefined) {
-      const [from, to] = [this.node(closure.pads[0]), this.node(closure.pads[1])];
-      if (from !== to) this.#edges.push({ from, to, siemens: siemensOf(closure.ohm) });
-    }
-    this.#network = new FactoredNetwork(count, this.#edges, leakSiemens);
-    this.cuts = cutEdges(count + 1, this.#edges);
+    const bridge = closure && { padA: closure.pads[0], padB: closure.pads[1], ohm: closure.ohm };
+    const state = { power, pressed, access, ...other, faults: [], level: 'normal' as const };
+    this.#assembly = assembleCircuit(guide, bridge === undefined ? state : { ...state, bridge });
+    const { reference, linkOhms, linkFrom, linkTo, elements, injected } = this.#assembly;
+    this.ground = reference;
+    this.linkOhms = linkOhms;
+    this.linkFrom = linkFrom;
+    this.linkTo = linkTo;
+    this.#ohmNow = linkOhmIn(guide, state);
+    this.leakSiemens = circuit.leakSiemens / (circuit.isLeakShared ? Math.max(1, reference) : 1);
+    this.#network = new FactoredNetwork(reference, elements, this.leakSiemens);
+    this.cuts = cutEdges(reference + 1, elements);
     this.#standing = this.#network.voltages(injected);
   }
 
   /** Returns the number of a node or pad of the guide; -1 for a name that it doesn't have. */
   node(padOrNode: string): number {
-    return this.#index.get(this.#nodeOfPad.get(padOrNode) ?? padOrNode) ?? -1;
+    return this.#assembly.node(padOrNode);
   }
 
   /** Returns the standing voltage at a node; 0 at the reference. */
@@ -136,7 +117,7 @@ export class CircuitVariant {
 
   /** Returns what the opening of a link parts; null when current finds another way, or the link does not conduct anyway. */
   farSide(link: number): Side | null {
-    const edge = this.#edgeOfLink[link]!;
+    const edge = this.#assembly.elementOfLink[link]!;
     return edge === -1 ? null : this.cuts.far(edge);
   }
 
@@ -147,7 +128,7 @@ export class CircuitVariant {
       const node = fault.node === undefined ? -1 : this.node(fault.node);
       return node === -1 || node === a ? null : { a, b: node, siemens: siemensOf(fault.ohm ?? shortOhm), opens: -1 };
     }
-    const [healthy, faulty] = [this.linkOhms[link]!, this.#ohmOf(link, [fault], level)];
+    const [healthy, faulty] = [this.linkOhms[link]!, this.#ohmNow(this.guide.links[link]!, [fault], level)];
     if (healthy === faulty || a === b) return null;
     const siemens = (faulty < openOhm ? siemensOf(faulty) : 0) - (healthy < openOhm ? siemensOf(healthy) : 0);
     return { a, b, siemens, opens: faulty >= openOhm ? link : -1 };
@@ -183,23 +164,13 @@ export class CircuitVariant {
   }
 
   #cutsAfter(changes: readonly Change[]): CutEdges {
-    const dead = new Set(changes.flatMap(({ opens }) => (opens === -1 ? [] : [this.#edgeOfLink[opens]!])));
+    const dead = new Set(changes.flatMap(({ opens }) => (opens === -1 ? [] : [this.#assembly.elementOfLink[opens]!])));
     const added = changes.filter(({ siemens }) => siemens > 0).map(({ a: from, b: to }) => ({ from, to }));
-    return cutEdges(this.ground + 1, [...this.#edges.filter((_, k) => !dead.has(k)), ...added]);
-  }
-
-  #ohmOf(link: number, faults: Fault[], level: Level): number {
-    const one = this.guide.links[link]!;
-    if (this.#parts.has(one.id)) return openOhm;
-    return linkOhmNow(one, { faults, level }, this.#worked.has(one.id));
+    return cutEdges(this.ground + 1, [...this.#assembly.elements.filter((_, k) => !dead.has(k)), ...added]);
   }
 }
 
 /** Returns the voltage between two nodes that a port's ampere makes: a transfer resistance, in ohm. */
 export function transferOhm({ volts }: Port, a: number, b: number, ground: number): number {
   return (a < ground ? volts[a]! : 0) - (b < ground ? volts[b]! : 0);
-}
-
-function siemensOf(ohm: number): number {
-  return 1 / Math.max(leastOhm, ohm);
 }

@@ -1,4 +1,3 @@
-import { leakSiemens } from '../../guide/circuit/circuit.ts';
 import { type Change, type CircuitVariant, type Side, transferOhm } from './circuit-variant.ts';
 
 /** A change with the link that it belongs to. */
@@ -103,7 +102,7 @@ function partedBy(
 
 /** Puts what connectivity knows of an opening into the view; returns what the leaks leave of 1 + d G_kk. */
 function putParted(
-  { ground }: CircuitVariant,
+  { ground, leakSiemens }: CircuitVariant,
   { ports, nodes, ohm, transfer, volt }: View,
   k: number,
   change: Change,

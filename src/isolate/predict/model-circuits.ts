@@ -1,11 +1,12 @@
 import type { Guide } from '../../guide/types.ts';
+import type { IsolationRules } from '../rules.ts';
 import { CircuitVariant, type Finding } from './circuit-variant.ts';
 
 /** Returns the circuit variant of a way of measuring; checks that find the device alike share one. */
 export type Circuits = (finding: Finding) => CircuitVariant;
 
 /** Returns the circuit variants of a guide, each factored when it is first asked for. */
-export function openCircuits(guide: Guide): Circuits {
+export function openCircuits(guide: Guide, rules: IsolationRules): Circuits {
   const variants = new Map<string, CircuitVariant>();
   const seen = new WeakMap<Finding, CircuitVariant>();
   return (finding) => {
@@ -15,7 +16,7 @@ export function openCircuits(guide: Guide): Circuits {
     const key = JSON.stringify([power, [...pressed].sort(), access ?? null, closure ?? null]);
     let variant = variants.get(key);
     if (variant === undefined) {
-      variant = new CircuitVariant(guide, finding);
+      variant = new CircuitVariant(guide, finding, rules);
       variants.set(key, variant);
     }
     seen.set(finding, variant);

@@ -1,5 +1,6 @@
 import type { Check, Guide, Limits } from '../../guide/types.ts';
 import type { EvidenceEffect } from '../belief/evidence-effect.ts';
+import { currentIsolationRules, type IsolationRules } from '../rules.ts';
 import { type CellSuspect, decisionOption, listSuspects } from '../suspects/suspects.ts';
 import type { DecisionOption } from '../types.ts';
 import { type ChannelTable, channelTable } from './channel-table.ts';
@@ -21,6 +22,7 @@ export interface CheckTable {
  */
 export interface Model {
   guide: Guide;
+  rules: IsolationRules;
   /** Single-fault suspects, `none` first. */
   suspects: CellSuspect[];
   /** What single faults can ask for, `none` first. */
@@ -34,10 +36,12 @@ export interface Model {
   effects: Map<string, EvidenceEffect>;
 }
 
-/** Returns the model of a guide. Circuits are factored once for each way in which checks find the device, never for a suspect. */
-export function openModel(guide: Guide): Model {
-  const suspects = listSuspects(guide);
-  const circuits = openCircuits(guide);
+/**
+ * Returns the model of a guide under a set of rules. Circuits are factored once for each way in which checks find the device, never for a suspect.
+ */
+export function openModel(guide: Guide, rules: IsolationRules = currentIsolationRules): Model {
+  const suspects = listSuspects(guide, rules);
+  const circuits = openCircuits(guide, rules);
   const cellStart = new Int32Array(suspects.length + 1);
   suspects.forEach(({ cells }, s) => {
     cellStart[s + 1] = cellStart[s]! + cells.length;
@@ -47,6 +51,7 @@ export function openModel(guide: Guide): Model {
   const tables = new Map<string, CheckTable>();
   return {
     guide,
+    rules,
     suspects,
     decisions,
     circuits,
@@ -57,7 +62,7 @@ export function openModel(guide: Guide): Model {
       if (check === undefined) return null;
       let table = tables.get(id);
       if (table === undefined) {
-        table = checkTable(guide, circuits, suspects, check);
+        table = checkTable(guide, rules, circuits, suspects, check);
         tables.set(id, table);
       }
       return table;
@@ -65,9 +70,17 @@ export function openModel(guide: Guide): Model {
   };
 }
 
-function checkTable(guide: Guide, circuits: Circuits, suspects: readonly CellSuspect[], check: Check): CheckTable {
+function checkTable(
+  guide: Guide,
+  rules: IsolationRules,
+  circuits: Circuits,
+  suspects: readonly CellSuspect[],
+  check: Check,
+): CheckTable {
   const limits = limitsOf(check);
-  const channels = channelsOf(guide, check).map((channel) => channelTable(circuits, suspects, channel, limits));
+  const channels = channelsOf(guide, check, rules).map((channel) =>
+    channelTable(circuits, suspects, channel, limits, rules),
+  );
   const seen = new Set<number>();
   if (check.kind === 'look') {
     suspects.forEach(({ faults }, s) => {

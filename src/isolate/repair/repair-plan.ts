@@ -1,12 +1,8 @@
 import type { Fault, Guide, Repair } from '../../guide/types.ts';
+import { currentIsolationRules, type IsolationRules } from '../rules.ts';
 import type { Belief, Repaired, RepairPlan } from '../types.ts';
 import { type Ailment, leftAfter, repairOrder, stepsOf } from './repair-order.ts';
 import { chanceAfter, triesOf } from './repair-tries.ts';
-
-/** What a minute at the bench costs beside prices, in the guide's currency: a workshop's hour at 60 (common practice, no source). */
-export const minutePrice = 1;
-/** A repair that would mend the device less often than this has no place in a plan. */
-const leastShare = 0.01;
 
 /** The plan of a device that needs no repair. */
 export const noRepairs: RepairPlan = { steps: [], expectedPrice: 0, expectedMinutes: 0, left: 0, usual: null };
@@ -19,10 +15,11 @@ export const noRepairs: RepairPlan = { steps: [], expectedPrice: 0, expectedMinu
  * of each other; of two faults at once the device is mended when both are.
  */
 export function planRepairs(
-  { guide: asWritten }: { guide: Guide },
+  { guide: asWritten, rules = currentIsolationRules }: { guide: Guide; rules?: IsolationRules },
   belief: Pick<Belief, 'suspects' | 'repaired'>,
 ): RepairPlan {
-  const guide = { ...asWritten, repairs: asWritten.repairs.map((one) => asTried(one, belief.repaired ?? [])) };
+  const { minutePrice, leastShare } = rules.repairs;
+  const guide = { ...asWritten, repairs: asWritten.repairs.map((one) => asTried(one, belief.repaired ?? [], rules)) };
   const faulty = belief.suspects.filter(({ faults }) => faults.length > 0);
   const total = faulty.reduce((sum, { p }) => sum + p, 0);
   const usual = guide.repairs.find(({ id }) => id === guide.usual) ?? null;
@@ -67,8 +64,8 @@ export function planRepairs(
   }
 }
 
-function asTried(repair: Repair, repaired: readonly Repaired[]): Repair {
-  return { ...repair, success: chanceAfter(repair, triesOf(repair.id, repaired)) };
+function asTried(repair: Repair, repaired: readonly Repaired[], rules: IsolationRules): Repair {
+  return { ...repair, success: chanceAfter(repair, triesOf(repair.id, repaired), rules) };
 }
 
 /** Returns whether a repair is one for this fault: it names the link, and its way of failing or all of them. */

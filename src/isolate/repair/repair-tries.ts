@@ -1,11 +1,6 @@
 import type { Repair } from '../../guide/types.ts';
+import type { IsolationRules } from '../rules.ts';
 import type { Repaired } from '../types.ts';
-
-/**
- * How much a guide's chance of success is worth beside what happened on the device at hand, in tries (common practice, no source): as much as
- * one, for what a repair could not do once is mostly of a kind that it can not do.
- */
-const worthTries = 1;
 
 /**
  * Returns the chance, 0..1, that a repair mends a fault that it has left after so many tries: success * w / (w + tries).
@@ -13,8 +8,8 @@ const worthTries = 1;
  * That is the predictive mean of a beta distribution with the guide's chance as its mean and the weight of `w` tries, after tries that all
  * failed (the beta-binomial model: Gelman et al., Bayesian Data Analysis, section 2.4). A fault that is still there has seen them all fail.
  */
-export function chanceAfter({ success }: Pick<Repair, 'success'>, tries: number): number {
-  return (success * worthTries) / (worthTries + tries);
+export function chanceAfter({ success }: Pick<Repair, 'success'>, tries: number, { repairs }: IsolationRules): number {
+  return (success * repairs.worthTries) / (repairs.worthTries + tries);
 }
 
 /** Returns how often a repair stands among those that were done. */

@@ -1,5 +1,6 @@
-import { filmBrokenOhm, filmDryOhm, highOhm, shortOhm, weakOhm } from '../../guide/circuit/faults.ts';
+import { filmBrokenOhm, openOhm } from '../../guide/circuit/faults.ts';
 import type { FaultMode, Level, Link } from '../../guide/types.ts';
+import type { IsolationRules } from '../rules.ts';
 
 /** Ohms that a fault may have, log-uniform between the two ends. */
 export interface OhmSpan {
@@ -13,54 +14,65 @@ export interface FaultCell {
   weight: number;
 }
 
-/** A film that the normal level does not break down (common practice, no source). */
-const unbrokenShare = 0.1;
-/** A broken film's ohms lie within this factor of `filmBrokenOhm`, either way (common practice, no source). */
-const brokenFactor = 4;
+type Rules = IsolationRules['suspects'];
 
 /**
- * Returns the span of ohms that a way to fail may have: added ohms of `high`, `film` (at the dry level) and `weak`, the short's own of
- * `short`; null where ohms mean nothing. Common practice, no source; each holds the default of `guide/faults.ts`.
+ * Returns the cells that the ohms of a fault are cut into, evenly in the logarithm; one cell where ohms mean nothing. Ohms are those added of `high`, `film`
+ * (at the dry level) and `weak`, and the element's own of `short` and `leaky` (common practice, no source).
  *
- * A `high` begins where it is noticed: half an ohm, or half of what the link has anyway.
+ * A `high` begins where it is noticed: half an ohm, or half of what the link has anyway. Beyond its usual end it may be a leaky open.
  */
-function faultSpan(link: Pick<Link, 'ohm'>, mode: FaultMode): OhmSpan | null {
+export function faultCells(link: Pick<Link, 'ohm' | 'kind'>, mode: FaultMode, rules: Rules): FaultCell[] {
   switch (mode) {
-    case 'high': {
-      const lowOhm = Math.max(0.5, link.ohm / 2);
-      return { lowOhm, highOhm: Math.max(highOhm * 1e3, lowOhm * 20) };
+    case 'high':
+      return highCells(link, rules);
+    case 'weak':
+      return evenly({ lowOhm: rules.weakLowOhm, highOhm: rules.weakHighOhm }, rules.weakCells);
+    case 'short':
+      return evenly({ lowOhm: rules.shortLowOhm, highOhm: rules.shortHighOhm }, rules.shortCells);
+    case 'leaky': {
+      const { leakyLowOhm, leakyHighOhm, leakyLowShare, leakyHighShare } = rules;
+      const span =
+        link.kind === 'switch'
+          ? { lowOhm: leakyLowOhm, highOhm: leakyHighOhm }
+          : { lowOhm: link.ohm * leakyLowShare, highOhm: link.ohm * leakyHighShare };
+      return evenly(span, rules.leakySpanCells);
     }
     case 'film':
-      return { lowOhm: filmDryOhm / 200, highOhm: filmDryOhm * 50 };
-    case 'weak':
-      return { lowOhm: weakOhm / 6, highOhm: weakOhm * 10 };
-    case 'short':
-      return { lowOhm: shortOhm / 5, highOhm: shortOhm * 20 };
+      return filmCells(rules);
     default:
-      return null;
+      return [{ ohm: null, weight: 1 }];
   }
 }
 
-/** Returns the cells that the ohms of a fault are cut into, evenly in the logarithm; one cell where ohms mean nothing. */
-export function faultCells(link: Link, mode: FaultMode): FaultCell[] {
-  const span = faultSpan(link, mode);
-  if (span === null) return [{ ohm: null, weight: 1 }];
-  if (mode !== 'film') {
-    return pieces(span, mode === 'high' ? 7 : mode === 'weak' ? 4 : 1).map((ohm, _, all) => ({
-      ohm: { normal: ohm, dry: ohm },
-      weight: 1 / all.length,
-    }));
-  }
-  return pieces(span, 5).flatMap((dry, _, all) => {
+function highCells(link: Pick<Link, 'ohm'>, rules: Rules): FaultCell[] {
+  const lowOhm = Math.max(rules.highLeastOhm, link.ohm * rules.highLeastShare);
+  const highOhm = Math.max(rules.highMostOhm, lowOhm * rules.highMostFactor);
+  const usual = evenly({ lowOhm, highOhm }, rules.highCells);
+  if (rules.leakyCells === 0 || highOhm >= openOhm) return usual;
+  const leaky = evenly({ lowOhm: highOhm, highOhm: openOhm }, rules.leakyCells);
+  return [
+    ...usual.map((cell) => ({ ...cell, weight: cell.weight * (1 - rules.leakyShare) })),
+    ...leaky.map((cell) => ({ ...cell, weight: cell.weight * rules.leakyShare })),
+  ];
+}
+
+function filmCells(rules: Rules): FaultCell[] {
+  const { filmUnbrokenShare, filmBrokenFactor } = rules;
+  return pieces({ lowOhm: rules.filmLowOhm, highOhm: rules.filmHighOhm }, rules.filmCells).flatMap((dry, _, all) => {
     const broken = {
-      lowOhm: filmBrokenOhm / brokenFactor,
-      highOhm: Math.min(dry.highOhm, filmBrokenOhm * brokenFactor),
+      lowOhm: filmBrokenOhm / filmBrokenFactor,
+      highOhm: Math.min(dry.highOhm, filmBrokenOhm * filmBrokenFactor),
     };
     return [
-      { ohm: { normal: broken, dry }, weight: (1 - unbrokenShare) / all.length },
-      { ohm: { normal: dry, dry }, weight: unbrokenShare / all.length },
+      { ohm: { normal: broken, dry }, weight: (1 - filmUnbrokenShare) / all.length },
+      { ohm: { normal: dry, dry }, weight: filmUnbrokenShare / all.length },
     ];
   });
+}
+
+function evenly(span: OhmSpan, count: number): FaultCell[] {
+  return pieces(span, count).map((ohm, _, all) => ({ ohm: { normal: ohm, dry: ohm }, weight: 1 / all.length }));
 }
 
 function pieces({ lowOhm, highOhm }: OhmSpan, count: number): OhmSpan[] {

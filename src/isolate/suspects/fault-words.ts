@@ -9,6 +9,8 @@ const modeWords: Record<FaultMode, string> = {
   weak: 'with too little force',
   intermittent: 'that comes and goes',
   stuck: 'stuck closed',
+  leaky: 'that leaks across',
+  welded: 'that does not open any more',
 };
 
 /** Returns a fault in words: `spring contact 'contact-a' with a film on it`. */

@@ -1,4 +1,4 @@
-import { leastOhm } from '../../guide/circuit/circuit.ts';
+import { leastOhm } from '../../guide/circuit/assembly.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { CircuitVariant, Port } from '../predict/circuit-variant.ts';
 

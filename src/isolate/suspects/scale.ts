@@ -1,5 +1,8 @@
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { Limits } from '../../guide/types.ts';
+import type { IsolationRules } from '../rules.ts';
+
+type Prediction = IsolationRules['prediction'];
 
 /**
  * What a channel sees under one cell of a suspect, on its scale: a normal distribution of width `sigma` about a value that is evenly
@@ -17,12 +20,6 @@ export interface ChannelCell {
 
 /** Keeps the logarithm of ohms near 0 finite: what tips and their seats make uncertain anyway. */
 export const scaleOhm = 0.005;
-/** Relative standard deviation that no prediction is better than: guides round, contacts differ from touch to touch (common practice, no source). */
-const leastOhmSigma = 0.03;
-/** The same of volts, in volt. */
-const leastVoltSigma = 0.01;
-const leastVoltTolerance = 0.005;
-const mostVoltTolerance = 0.06;
 
 /** Returns a value on its scale: ohms as ln(R + 5 mohm), volts as they are. */
 export function scaleOf(quantity: 'ohm' | 'volt', value: number): number {
@@ -30,24 +27,30 @@ export function scaleOf(quantity: 'ohm' | 'volt', value: number): number {
 }
 
 /** Returns the width of a predicted resistance on its scale, for a standard deviation `sdOhm` that the links' spreads make. */
-export function sigmaOhm(ohm: number, sdOhm: number): number {
+export function sigmaOhm({ leastOhmSigma }: Prediction, ohm: number, sdOhm: number): number {
   if (ohm >= openOhm) return leastOhmSigma;
   return Math.hypot(leastOhmSigma, Math.min(1, sdOhm / (ohm + scaleOhm)));
 }
 
 /** Returns the width of a predicted voltage, in volt; a fault's own effect is known to some per cent. */
-export function sigmaVolt(volt: number, healthyVolt: number, sdVolt: number, tolerance: number): number {
-  return Math.hypot(leastVoltSigma, tolerance * volt, sdVolt, 0.03 * (volt - healthyVolt));
+export function sigmaVolt(
+  { leastVoltSigma, faultVoltShare }: Prediction,
+  volt: number,
+  healthyVolt: number,
+  sdVolt: number,
+  tolerance: number,
+): number {
+  return Math.hypot(leastVoltSigma, tolerance * volt, sdVolt, faultVoltShare * (volt - healthyVolt));
 }
 
 /**
  * Returns the relative tolerance of the rails behind a voltage: a guide gives none, but its limits say what a healthy device may read, and
  * the nearer one is taken as two and a half standard deviations; 0.5 % to 6 %.
  */
-export function voltTolerance(healthyVolt: number, limits: Limits | null): number {
+export function voltTolerance(rules: Prediction, healthyVolt: number, limits: Limits | null): number {
   const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = limits ?? {};
   const room = Math.min(healthyVolt - min, max - healthyVolt);
-  const relative = room / 2.5 / Math.max(1e-6, Math.abs(healthyVolt));
-  if (!Number.isFinite(relative)) return 0.02;
-  return Math.min(mostVoltTolerance, Math.max(leastVoltTolerance, relative));
+  const relative = room / rules.voltLimitSigmas / Math.max(1e-6, Math.abs(healthyVolt));
+  if (!Number.isFinite(relative)) return rules.usualVoltTolerance;
+  return Math.min(rules.mostVoltTolerance, Math.max(rules.leastVoltTolerance, relative));
 }

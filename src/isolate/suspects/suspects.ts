@@ -1,6 +1,7 @@
 import { faultText } from '../../guide/circuit/faults.ts';
-import { faultModes, faultWeight } from '../../guide/circuit/link-kinds.ts';
+import { faultWeight } from '../../guide/circuit/link-kinds.ts';
 import type { Fault, Guide, Link } from '../../guide/types.ts';
+import { currentIsolationRules, type IsolationRules } from '../rules.ts';
 import type { DecisionOption, Suspect } from '../types.ts';
 import { type FaultCell, faultCells } from './fault-cells.ts';
 
@@ -15,12 +16,12 @@ export interface CellSuspect extends Suspect {
 }
 
 /** Returns the suspects of a guide, `none` first, then link by link in the guide's order; priors sum to 1. */
-export function listSuspects(guide: Guide): CellSuspect[] {
+export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolationRules): CellSuspect[] {
   const found: CellSuspect[] = guide.links.flatMap((link, at) =>
-    faultModes.flatMap((mode) => {
+    rules.suspects.modes.flatMap((mode) => {
       const weight = faultWeight(link, mode);
       if (!(weight > 0)) return [];
-      const cells = faultCells(link, mode);
+      const cells = faultCells(link, mode, rules.suspects);
       const faults: Fault[] =
         mode === 'short' ? shortsOf(link).map((node) => ({ link: link.id, mode, node })) : [{ link: link.id, mode }];
       return faults.map((fault) => ({

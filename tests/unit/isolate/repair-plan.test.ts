@@ -2,11 +2,13 @@ import { describe, expect, it } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
 import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
 import type { FaultMode, Guide } from '../../../src/guide/types.ts';
-import { minutePrice, planRepairs } from '../../../src/isolate/repair/repair-plan.ts';
+import { planRepairs } from '../../../src/isolate/repair/repair-plan.ts';
+import { currentIsolationRules } from '../../../src/isolate/rules.ts';
 
 const parsed = parseGuide(starterGuide, 'starter');
 if (!parsed.ok) throw new Error('the starter guide is not good');
 const { guide } = parsed;
+const { minutePrice } = currentIsolationRules.repairs;
 
 const suspect = (p: number, ...faults: [link: string, mode: FaultMode][]) => ({
   id: faults.map(([link, mode]) => `${link}=${mode}`).join(' + ') || 'none',

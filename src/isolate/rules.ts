@@ -1,0 +1,219 @@
+import type { FaultMode } from '../guide/types.ts';
+
+/**
+ * Everything that changes a belief, a conclusion or a plan. A job keeps the number of the rules that it was opened under, so what its record
+ * concludes can be worked out again for ever. MODEL.md beside this file states the current ones in full.
+ */
+export interface IsolationRules {
+  /** The number that a record keeps. */
+  readonly number: number;
+  readonly circuit: {
+    /** From every node to the reference, so that no node floats, in siemens; shared out among the nodes where `isLeakShared`. */
+    readonly leakSiemens: number;
+    readonly isLeakShared: boolean;
+    /** The probe's closure between two pads, in ohm. */
+    readonly closureOhm: number;
+    /** Points that nothing joins read evenly in the logarithm from here to 1 Gohm. */
+    readonly openFromOhm: number;
+  };
+  readonly suspects: {
+    /** Ways of failing that suspects are made of. */
+    readonly modes: readonly FaultMode[];
+    /** `high`: from this, or this share of the link's own ohms. */
+    readonly highLeastOhm: number;
+    readonly highLeastShare: number;
+    /** To this, or this many times where it begins. */
+    readonly highMostOhm: number;
+    readonly highMostFactor: number;
+    readonly highCells: number;
+    /** Share of `high` that lies beyond, up to 1 Gohm: a leaky open. */
+    readonly leakyShare: number;
+    readonly leakyCells: number;
+    readonly filmLowOhm: number;
+    readonly filmHighOhm: number;
+    readonly filmCells: number;
+    /** Films that the normal level does not break down. */
+    readonly filmUnbrokenShare: number;
+    /** A broken film's ohms lie within this factor of 20 ohm, either way. */
+    readonly filmBrokenFactor: number;
+    readonly weakLowOhm: number;
+    readonly weakHighOhm: number;
+    readonly weakCells: number;
+    readonly shortLowOhm: number;
+    readonly shortHighOhm: number;
+    readonly shortCells: number;
+    /** `leaky`: what lies across the link, as shares of its own ohms; of a gap in ohm. */
+    readonly leakyLowShare: number;
+    readonly leakyHighShare: number;
+    readonly leakyLowOhm: number;
+    readonly leakyHighOhm: number;
+    readonly leakySpanCells: number;
+  };
+  readonly prediction: {
+    /** Relative standard deviation that no predicted resistance is better than. */
+    readonly leastOhmSigma: number;
+    /** The same of volts, in volt. */
+    readonly leastVoltSigma: number;
+    /** Rails: the nearer limit is so many standard deviations away, within these relative ends; without limits the last. */
+    readonly voltLimitSigmas: number;
+    readonly leastVoltTolerance: number;
+    readonly mostVoltTolerance: number;
+    readonly usualVoltTolerance: number;
+    /** A fault's own effect on a voltage is known to this share. */
+    readonly faultVoltShare: number;
+    /** Chance that a touch through a fault that is noticed wanders or drops out. */
+    readonly unsteadyIntermittent: number;
+    readonly unsteadyWeak: number;
+    readonly unsteadyFilm: number;
+    /** A fault's ohms wander by this factor. */
+    readonly wanderFactor: number;
+    /** What moves less is noticed in part: on the scale of ohms; relative to a voltage. */
+    readonly noticedOhmScale: number;
+    readonly noticedVoltShare: number;
+    /** Unsteadiness adds this to the width: on the scale of ohms; in volt. */
+    readonly wanderOhmScale: number;
+    readonly wanderVolt: number;
+    /** Standard deviation of a contact's own ohms in a device whose contacts are worn, on the scale, for all of a kind together; 0: none. */
+    readonly commonContactSigma: number;
+  };
+  readonly touch: {
+    /** Touches of a healthy device that wander or drop out. */
+    readonly usualUnsteady: number;
+    /** Touches with an intermittent contact that meet only its bad moments. */
+    readonly badMoments: number;
+    /** A touch that is held and flexed shows unsteadiness as so many touches. */
+    readonly flexedTouches: number;
+    /** What an unsteady reading may be off by: on the scale of ohms; in volt. */
+    readonly unsteadyOhmSigma: number;
+    readonly unsteadyVolt: number;
+    /** Of two readings of one touch, on the scale of ohms. */
+    readonly touchSigma: number;
+    /** On other pads than asked for: so many readings are opens, the others even in the logarithm between these. */
+    readonly wrongPadOpen: number;
+    readonly wrongPadLowOhm: number;
+    readonly wrongPadHighOhm: number;
+    /** Volts: evenly between these. */
+    readonly wrongPadLowVolt: number;
+    readonly wrongPadHighVolt: number;
+    /** Bad presses of a steady key, what its unsteadiness adds, and how alike the presses of one key are. */
+    readonly badPress: number;
+    readonly badPressUnsteady: number;
+    readonly badPressWeight: number;
+    /** The same of a key that is out of its limits. */
+    readonly outsideBadPress: number;
+    readonly outsideBadPressWeight: number;
+    /** A reading inside its limits says that it is inside them, and no more. */
+    readonly limitsSpeak: boolean;
+  };
+  readonly pairs: {
+    /** Chance that a device with a fault has a second, independent one. */
+    readonly secondFaultShare: number;
+    readonly mostPartners: number;
+    readonly mostPairs: number;
+    readonly mostKept: number;
+    readonly worstGap: number;
+    readonly mostCells: number;
+    readonly ratedCells: number;
+  };
+  readonly repairs: {
+    /** A new unit is good so often; its contacts to others are better for it so often. */
+    readonly goodUnit: number;
+    readonly goodContact: number;
+    /** What a minute at the bench costs beside prices, in the guide's currency. */
+    readonly minutePrice: number;
+    /** A repair that would mend the device less often than this has no place in a plan. */
+    readonly leastShare: number;
+    /** The guide's chance of success is worth so many tries on the device at hand. */
+    readonly worthTries: number;
+  };
+}
+
+const firstRules: IsolationRules = {
+  number: 1,
+  circuit: { leakSiemens: 1e-9, isLeakShared: false, closureOhm: 1, openFromOhm: 1e9 },
+  suspects: {
+    modes: ['open', 'high', 'short', 'film', 'weak', 'intermittent', 'stuck'],
+    highLeastOhm: 0.5,
+    highLeastShare: 0.5,
+    highMostOhm: 1e5,
+    highMostFactor: 20,
+    highCells: 7,
+    leakyShare: 0,
+    leakyCells: 0,
+    filmLowOhm: 100,
+    filmHighOhm: 1e6,
+    filmCells: 5,
+    filmUnbrokenShare: 0.1,
+    filmBrokenFactor: 4,
+    weakLowOhm: 0.5,
+    weakHighOhm: 30,
+    weakCells: 4,
+    shortLowOhm: 0.02,
+    shortHighOhm: 2,
+    shortCells: 1,
+    leakyLowShare: 0,
+    leakyHighShare: 0,
+    leakyLowOhm: 0,
+    leakyHighOhm: 0,
+    leakySpanCells: 0,
+  },
+  prediction: {
+    leastOhmSigma: 0.03,
+    leastVoltSigma: 0.01,
+    voltLimitSigmas: 2.5,
+    leastVoltTolerance: 0.005,
+    mostVoltTolerance: 0.06,
+    usualVoltTolerance: 0.02,
+    faultVoltShare: 0.03,
+    unsteadyIntermittent: 0.8,
+    unsteadyWeak: 0.5,
+    unsteadyFilm: 0.1,
+    wanderFactor: 1.3,
+    noticedOhmScale: 0.05,
+    noticedVoltShare: 0.02,
+    wanderOhmScale: 0.3,
+    wanderVolt: 0.02,
+    commonContactSigma: 0,
+  },
+  touch: {
+    usualUnsteady: 0.03,
+    badMoments: 0.15,
+    flexedTouches: 2.5,
+    unsteadyOhmSigma: 0.7,
+    unsteadyVolt: 0.1,
+    touchSigma: 0.03,
+    wrongPadOpen: 0.3,
+    wrongPadLowOhm: 1e-3,
+    wrongPadHighOhm: 10e6,
+    wrongPadLowVolt: -1,
+    wrongPadHighVolt: 6,
+    badPress: 0.005,
+    badPressUnsteady: 0.5,
+    badPressWeight: 4,
+    outsideBadPress: 0.97,
+    outsideBadPressWeight: 20,
+    limitsSpeak: false,
+  },
+  pairs: {
+    secondFaultShare: 0.05,
+    mostPartners: 80,
+    mostPairs: 60,
+    mostKept: 12,
+    worstGap: 12,
+    mostCells: 5,
+    ratedCells: 2,
+  },
+  repairs: { goodUnit: 0.98, goodContact: 0.5, minutePrice: 1, leastShare: 0.01, worthTries: 1 },
+};
+
+const secondRules: IsolationRules = {
+  ...firstRules,
+  number: 2,
+  circuit: { ...firstRules.circuit, leakSiemens: 5e-10, isLeakShared: true },
+};
+
+/** The rules by their numbers. A set that a record may name never changes: what changes gets the next number. */
+export const isolationRules: Readonly<Record<number, IsolationRules>> = { 1: firstRules, 2: secondRules };
+
+/** The rules of new jobs. */
+export const currentIsolationRules = firstRules;
