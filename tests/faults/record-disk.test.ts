@@ -32,7 +32,7 @@ describe('creating a record', () => {
     expect(own).toEqual([
       'makeDir jobs',
       'open a.owjob',
-      'size a.owjob',
+      'look a.owjob',
       'write a.owjob',
       'datasync a.owjob',
       'open jobs',
@@ -69,7 +69,7 @@ describe('an append', () => {
     const record = await create();
     disk.log.length = 0;
     await record.append(captured('spring', 0.4));
-    expect(disk.log).toEqual(['size a.owjob', 'write a.owjob', 'datasync a.owjob']);
+    expect(disk.log).toEqual(['look a.owjob', 'write a.owjob', 'datasync a.owjob']);
   });
 
   it.each<[string, DiskOperation['name'], DiskFault, RegExp]>([
@@ -80,7 +80,7 @@ describe('an append', () => {
     ['the quota is used up', 'write', { errno: 'EDQUOT' }, /quota/],
     ['the disk fails', 'write', { errno: 'EIO' }, /the disk reports an error/],
     ['the sync fails', 'datasync', { errno: 'EIO' }, /cannot sync .*the disk reports an error/],
-    ['the file can no longer be looked at', 'size', { errno: 'EIO' }, /cannot look at/],
+    ['the file can no longer be looked at', 'look', { errno: 'EIO' }, /cannot look at/],
   ])('that fails because %s is not captured, and ends the record for this writer', async (_, name, fault, message) => {
     const record = await create();
     for (const entry of [probe(), ...proofs('opening')]) await record.append(entry);

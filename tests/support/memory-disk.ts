@@ -1,5 +1,5 @@
 import { basename, dirname } from 'node:path';
-import type { Disk, DiskFile } from '../../src/record/store/disk.ts';
+import type { Disk, DiskFile, FileLook } from '../../src/record/store/disk.ts';
 
 /** One operation on the disk, before it is done. */
 export interface DiskOperation {
@@ -9,7 +9,7 @@ export interface DiskOperation {
     | 'datasync'
     | 'sync'
     | 'truncate'
-    | 'size'
+    | 'look'
     | 'read'
     | 'list'
     | 'makeDir'
@@ -26,6 +26,8 @@ export type DiskFault = { errno: string } | { takes: number; errno?: string } | 
 export class MemoryDisk implements Disk {
   readonly files = new Map<string, Buffer>();
   readonly log: string[] = [];
+  readonly #inodes = new Map<string, number>();
+  #lastInode = 0;
   fault: (operation: DiskOperation) => DiskFault = () => null;
 
   async open(path: string, flags: 'wx' | 'ax' | 'a' | 'r'): Promise<DiskFile> {
@@ -33,6 +35,7 @@ export class MemoryDisk implements Disk {
     const exists = this.files.has(path);
     if (flags.endsWith('x') && exists) throw errno('EEXIST');
     if (flags !== 'r' && !exists) this.files.set(path, Buffer.alloc(0));
+    const inode = this.#inodeOf(path);
     const content = () => this.files.get(path) ?? Buffer.alloc(0);
     return {
       write: async (bytes) => {
@@ -52,14 +55,37 @@ export class MemoryDisk implements Disk {
         this.#meet('truncate', path);
         this.files.set(path, content().subarray(0, length));
       },
-      size: async () => {
-        this.#meet('size', path);
-        return content().length;
+      look: async () => {
+        this.#meet('look', path);
+        return { device: 0, inode, links: this.#inodes.get(path) === inode ? 1 : 0, bytes: content().length };
       },
       close: async () => {
         this.log.push(`close ${basename(path)}`);
       },
     };
+  }
+
+  async look(path: string): Promise<FileLook | null> {
+    const content = this.files.get(path);
+    return content === undefined ? null : { device: 0, inode: this.#inodeOf(path), links: 1, bytes: content.length };
+  }
+
+  async realPath(path: string): Promise<string> {
+    this.#existing(path);
+    return path;
+  }
+
+  /** A file of this content in the place of what was there: another file. */
+  replace(path: string, content: Buffer): void {
+    this.files.set(path, content);
+    this.#inodes.delete(path);
+  }
+
+  #inodeOf(path: string): number {
+    const known = this.#inodes.get(path);
+    if (known !== undefined) return known;
+    this.#inodes.set(path, ++this.#lastInode);
+    return this.#lastInode;
   }
 
   async read(path: string): Promise<Buffer> {
@@ -85,13 +111,19 @@ export class MemoryDisk implements Disk {
   async rename(from: string, to: string): Promise<void> {
     this.#meet('rename', from);
     this.files.set(to, this.#existing(from));
-    this.files.delete(from);
+    this.#inodes.set(to, this.#inodeOf(from));
+    this.#forget(from);
   }
 
   async remove(path: string): Promise<void> {
     this.#meet('remove', path);
     this.#existing(path);
+    this.#forget(path);
+  }
+
+  #forget(path: string): void {
     this.files.delete(path);
+    this.#inodes.delete(path);
   }
 
   #existing(path: string): Buffer {

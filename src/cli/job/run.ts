@@ -7,7 +7,9 @@ import { didYouMean } from '../../guide/file/near.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { Customer } from '../../record/entries/apart.ts';
 import type { Opening } from '../../record/entries/entries.ts';
+import { readRecord } from '../../record/store/read-record.ts';
 import { JobRecord } from '../../record/store/record.ts';
+import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
 import { toolName } from '../program/tool-name.ts';
@@ -43,6 +45,7 @@ export async function run(
       throw error;
     })
     .finally(() => record.close());
+  if (state.job.closed !== null) await refuseUnlessVerified(record.path);
   const exitCode = conclude(state, record.path, context);
   if (options.json === true) {
     const { job, result, counts, proofs, doubtful, checks } = state.job;
@@ -61,6 +64,19 @@ export async function run(
     });
   }
   return exitCode;
+}
+
+/**
+ * Reads the record of a job that was closed once more, as anybody else would, before its result is told.
+ *
+ * @throws OhmwrightError `record.not-verified`, or why it can't be read
+ */
+async function refuseUnlessVerified(path: string): Promise<void> {
+  const { departures } = verifyWhole((await readRecord(path)).bytes);
+  const [first] = departures;
+  if (first === undefined) return;
+  const message = `the record ${path} does not verify, so nothing is said of the job: line ${first.line}: ${first.what}`;
+  throw new OhmwrightError('record.not-verified', message, { help: 'Keep the file as it is, and do the job anew.' });
 }
 
 async function openOrResume(guideFile: string | undefined, options: RunOptions, { terminal }: Context) {

@@ -2,9 +2,10 @@ import { errnoOf } from '../../errors/errno.ts';
 import type { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import type { Apart } from '../entries/apart.ts';
 import type { Entry, NewEntry } from '../entries/entries.ts';
-import type { DiskFile } from '../store/disk.ts';
+import type { Disk, DiskFile } from '../store/disk.ts';
 import { closedError, diskReason, recordError } from '../store/record-error.ts';
 import { firstPrev, type Place, sealEntry } from './chain.ts';
+import { parseRecord } from './parse-record.ts';
 
 /** Where a chain goes on: hash and number of its last entry, length of the file, whether its last newline is missing. */
 export interface ChainEnd {
@@ -23,13 +24,15 @@ export const chainStart: ChainEnd = { prev: firstPrev, n: 0, bytes: 0, unended: 
  */
 export class ChainWriter {
   readonly #path: string;
+  readonly #disk: Disk;
   readonly #file: DiskFile;
   readonly #clock: () => number;
   #end: ChainEnd;
   #broken: string | null = null;
 
-  constructor(path: string, file: DiskFile, clock: () => number, end: ChainEnd) {
+  constructor(path: string, disk: Disk, file: DiskFile, clock: () => number, end: ChainEnd) {
     this.#path = path;
+    this.#disk = disk;
     this.#file = file;
     this.#clock = clock;
     this.#end = end;
@@ -82,7 +85,8 @@ export class ChainWriter {
   async #put(data: Buffer, name: string, meanwhile: () => void): Promise<void> {
     let doing = 'look at';
     try {
-      if ((await this.#file.size()) !== this.#end.bytes) throw this.#changed(name);
+      const why = await this.#whyNotOurs();
+      if (why !== null) throw this.#changed(name, why);
       doing = 'write to';
       const { bytesWritten } = await this.#file.write(data);
       // a disk that fills up takes a part and only then says so
@@ -100,9 +104,34 @@ export class ChainWriter {
     }
   }
 
-  #changed(name: string): OhmwrightError {
-    this.#broken = `another program has changed ${this.#path}`;
-    const help = 'Run `ohmwright verify` on it, and see that nothing else writes to it.';
+  /**
+   * Reads the file again and throws unless it is the one that was written, byte for byte as far as length and chain tell.
+   *
+   * @throws OhmwrightError `record.changed`, `record.not-captured`
+   */
+  async check(): Promise<void> {
+    const name = 'the end of the job';
+    const why = await this.#whyNotOurs();
+    if (why !== null) throw this.#changed(name, why);
+    const { lines, damage, torn } = parseRecord(await this.#disk.read(this.#path));
+    const isWhole = damage.length === 0 && torn === null && lines.length === this.#end.n;
+    if (!isWhole || lines.at(-1)?.sha256 !== this.#end.prev)
+      throw this.#changed(name, 'its entries are not those that were written');
+  }
+
+  /** Why the file under the path is not the one that is being written, or not as it was left; null when all is well. */
+  async #whyNotOurs(): Promise<string | null> {
+    const ours = await this.#file.look();
+    const there = await this.#disk.look(this.#path);
+    if (there === null || ours.links === 0) return 'it was deleted or moved away';
+    if (there.device !== ours.device || there.inode !== ours.inode) return 'another file was put in its place';
+    if (ours.links > 1) return 'it has a second name (a hard link)';
+    return ours.bytes === this.#end.bytes ? null : 'another program has written to it';
+  }
+
+  #changed(name: string, why: string): OhmwrightError {
+    this.#broken = `${this.#path} was changed: ${why}`;
+    const help = 'Run `ohmwright verify` on it, and see that nothing else touches it.';
     return recordError('record.changed', `${name} is NOT captured: ${this.#broken}`, help);
   }
 }

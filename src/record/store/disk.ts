@@ -1,6 +1,16 @@
-import { fstatSync, writeSync } from 'node:fs';
+import { fstatSync, type Stats, statSync, writeSync } from 'node:fs';
 import * as fs from 'node:fs/promises';
 import { errnoOf } from '../../errors/errno.ts';
+
+/** Which file it is, and what it looks like. */
+export interface FileLook {
+  device: number;
+  inode: number;
+  /** Names that it has; 0: none any more. */
+  links: number;
+  /** Length in bytes. */
+  bytes: number;
+}
 
 /** An open file, as far as a record needs one. */
 export interface DiskFile {
@@ -8,7 +18,7 @@ export interface DiskFile {
   datasync(): Promise<void>;
   sync(): Promise<void>;
   truncate(length: number): Promise<void>;
-  size(): Promise<number>;
+  look(): Promise<FileLook>;
   close(): Promise<void>;
 }
 
@@ -16,6 +26,10 @@ export interface DiskFile {
 export interface Disk {
   /** `wx`, `ax`: create, fail if it exists; `a`: append; `r`: read (of a directory too, to sync it). */
   open(path: string, flags: 'wx' | 'ax' | 'a' | 'r'): Promise<DiskFile>;
+  /** Null: there is no such file. */
+  look(path: string): Promise<FileLook | null>;
+  /** Returns the path of what a path names in the end, symbolic links followed. */
+  realPath(path: string): Promise<string>;
   read(path: string): Promise<Buffer>;
   list(dir: string): Promise<string[]>;
   makeDir(dir: string): Promise<void>;
@@ -35,10 +49,15 @@ export const realDisk: Disk = {
       datasync: () => handle.datasync(),
       sync: () => handle.sync(),
       truncate: (length) => handle.truncate(length),
-      size: async () => fstatSync(handle.fd).size,
+      look: async () => lookOf(fstatSync(handle.fd)),
       close: () => handle.close(),
     };
   },
+  async look(path) {
+    const stats = statSync(path, { throwIfNoEntry: false });
+    return stats === undefined ? null : lookOf(stats);
+  },
+  realPath: (path) => fs.realpath(path),
   read: (path) => fs.readFile(path),
   list: (dir) => fs.readdir(dir),
   async makeDir(dir) {
@@ -48,6 +67,10 @@ export const realDisk: Disk = {
   rename: (from, to) => fs.rename(from, to),
   remove: (path) => fs.unlink(path),
 };
+
+function lookOf({ dev, ino, nlink, size }: Stats): FileLook {
+  return { device: dev, inode: ino, links: nlink, bytes: size };
+}
 
 /** Syncs a directory, so that a file created in it survives a power cut. Where directories can't be opened or synced (Windows), it does nothing. */
 export async function syncDir(disk: Disk, dir: string): Promise<void> {

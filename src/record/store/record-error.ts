@@ -15,6 +15,7 @@ export type RecordErrorCode =
   | 'record.damaged'
   | 'record.newer'
   | 'record.locked'
+  | 'record.linked'
   | 'key.open-to-others'
   | 'key.form';
 

@@ -11,7 +11,7 @@ import type { BenchKey } from '../signing/bench-key.ts';
 import { signedEntry } from '../signing/signed-head.ts';
 import { closingEntry, emptyJob, foldEntry, foldJob } from '../state/fold.ts';
 import type { JobState } from '../state/job-state.ts';
-import { type Disk, type DiskFile, realDisk, syncDir } from './disk.ts';
+import { type Disk, type DiskFile, type FileLook, realDisk, syncDir } from './disk.ts';
 import { jobName, recordEnding } from './job-name.ts';
 import { type RecordLock, takeLock } from './lock.ts';
 import { type LockHolder, type LockSelf, lockSelf } from './lock-holder.ts';
@@ -82,7 +82,7 @@ export class JobRecord {
       const lock = await takeLock(disk, path, clock(), self);
       let writer: ChainWriter | null = null;
       try {
-        writer = new ChainWriter(path, await openNew(disk, path), clock, chainStart);
+        writer = new ChainWriter(path, disk, await openNew(disk, path), clock, chainStart);
         const record = new JobRecord(path, writer, lock, emptyJob());
         await record.append({ ...opening, job, kind: 'opened', format: recordFormat, rules: currentRules });
         await record.#appendCustomer(options.customer ?? {}, random);
@@ -104,13 +104,14 @@ export class JobRecord {
    * Opens a record to go on with its job and returns it, after a `resumed` entry. A torn end is set aside to a file and told
    * of in a `recovered` entry; a stale lock that was taken over is told of in a note.
    *
-   * @throws OhmwrightError `record.missing`, `record.locked`, `record.empty`, `record.damaged` (with the line), `record.newer`, `record.closed`,
+   * @throws OhmwrightError `record.missing`, `record.linked`, `record.locked`, `record.empty`, `record.damaged` (with the line), `record.newer`, `record.closed`,
    *   `record.not-captured`, `record.disk`
    */
-  static async resume(path: string, options: ResumeOptions = {}): Promise<JobRecord> {
+  static async resume(named: string, options: ResumeOptions = {}): Promise<JobRecord> {
     const { disk, clock, self } = withDefaults(options);
-    // a lock beside a record that does not exist would be litter
-    await orDiskError('read', path, disk.read(path));
+    // the lock is of the file, not of a name of it; and beside a record that does not exist it would be litter
+    const path = await orDiskError('read', named, disk.realPath(named));
+    refuseSecondName(path, await orDiskError('read', path, disk.look(path)));
     const lock = await takeLock(disk, path, clock(), self);
     let writer: ChainWriter | null = null;
     try {
@@ -118,7 +119,7 @@ export class JobRecord {
       const { state, end } = resumable(path, parsed);
       const { entries, cutAt } = await recover(disk, path, parsed, state);
       const file = await orDiskError('write to', path, openToAppend(disk, path, cutAt));
-      writer = new ChainWriter(path, file, clock, end);
+      writer = new ChainWriter(path, disk, file, clock, end);
       const record = new JobRecord(path, writer, lock, state);
       for (const entry of entries) await record.append(entry);
       if (lock.tookOver !== null) await record.append(takeOverNote(lock.tookOver));
@@ -136,7 +137,7 @@ export class JobRecord {
    * file. Entries are added in the order of the calls.
    *
    * @throws OhmwrightError `record.not-captured` when write or sync failed (the record takes no more), `record.broken` on each
-   *   call after that, `record.changed` when someone else wrote to the file, `record.entry` when the entry is not valid,
+   *   call after that, `record.changed` when someone else wrote to the file, or deleted, replaced or linked it, `record.entry` when the entry is not valid,
    *   `record.closed` when the job or this record is closed
    */
   append(entry: NewEntry): Promise<Entry> {
@@ -145,7 +146,8 @@ export class JobRecord {
 
   /**
    * Adds the closing entry, made of what the entries before it bear out at the moment of writing (entries still on their way
-   * count), and returns it. `why`: in words. With a key, the bench's signature over the chain's head follows it.
+   * count), and returns it. `why`: in words. With a key, the bench's signature over the chain's head follows it. Resolves only when
+   * the file has been read again and holds exactly what was written.
    *
    * @throws OhmwrightError as `append`
    */
@@ -154,6 +156,8 @@ export class JobRecord {
       const closed = await this.#appendNow(closingEntry(this.#state, why, how));
       const { key } = how;
       if (key !== undefined) await this.#write((place) => signedEntry({ ...this.#signs(), place }, key));
+      // nothing is called done before the file itself says so
+      await this.#writer.check();
       return closed;
     });
   }
@@ -200,6 +204,13 @@ export class JobRecord {
     this.#state = next;
     return stored;
   }
+}
+
+/** Two names have two locks, so a file with two of them could be written by two benches at once. */
+function refuseSecondName(path: string, look: FileLook | null): void {
+  if (look === null || look.links <= 1) return;
+  const message = `the record ${path} has ${look.links} names (hard links), and could be written under each of them at once`;
+  throw recordError('record.linked', message, 'Copy it to a file of its own, remove the other name, and resume that.');
 }
 
 async function openNew(disk: Disk, path: string): Promise<DiskFile> {
