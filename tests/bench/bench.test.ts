@@ -3,7 +3,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { expect, test } from 'vitest';
 import { benchmarks } from './all.ts';
-import { isMet, median, quantile } from './benchmark.ts';
+import { isMet, median, quantile, workMissing } from './benchmark.ts';
 import { linkOf, padOf, resistorBoard } from './resistor-board.ts';
 
 test.each(benchmarks)('$name says what it measures', ({ name, claim, measure }) => {
@@ -30,6 +30,14 @@ test('a target is met at the target itself, and never by what is no number', () 
   expect(isMet({ ...figure, sense: 'at least', value: 1.99 })).toBe(false);
   expect(isMet({ ...figure, sense: 'at most', value: Number.NaN })).toBe(false);
   expect(isMet({ ...figure, sense: 'at least', value: Number.NaN })).toBe(false);
+});
+
+test('a benchmark whose work did not happen is told, each count of it', () => {
+  const measured = { figures: [], numbers: {} };
+  expect(workMissing({ ...measured, work: { touches: 3, captures: 1 } })).toEqual([]);
+  expect(workMissing({ ...measured, work: { touches: 3, captures: 0 } })).toEqual(['captures']);
+  expect(workMissing({ ...measured, work: { touches: Number.NaN, captures: -1 } })).toEqual(['touches', 'captures']);
+  expect(workMissing({ ...measured, work: {} })).toEqual(['work']);
 });
 
 test('medians and quantiles lie between neighbours, whatever the order', () => {

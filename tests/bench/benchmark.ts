@@ -9,6 +9,8 @@ export interface Figure {
 /** What a benchmark measured in one run. */
 export interface Measured {
   readonly figures: readonly Figure[];
+  /** What was done while it measured, as counts: one that is not above zero makes the benchmark fail. */
+  readonly work: Readonly<Record<string, number>>;
   /** What the figures were made of, with the unit in the name: for reading, never compared. */
   readonly numbers: Readonly<Record<string, number>>;
   /** Further lines to print, as a table of counts. */
@@ -27,6 +29,13 @@ export interface Benchmark {
 /** Returns whether a figure reaches its target; one that is no number does not. */
 export function isMet({ value, sense, target }: Figure): boolean {
   return sense === 'at least' ? value >= target : value <= target;
+}
+
+/** Returns which of the work did not happen; all of it is missing where nothing is counted. */
+export function workMissing({ work }: Measured): string[] {
+  const counts = Object.entries(work);
+  if (counts.length === 0) return ['work'];
+  return counts.filter(([, count]) => !(count > 0)).map(([what]) => what);
 }
 
 /** Returns the median of numbers; NaN of none. */

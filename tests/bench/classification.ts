@@ -142,7 +142,8 @@ export async function measure(): Promise<Measured> {
       { what: 'false fails', value: count({ truth: 'inside', outcome: 'fail' }), sense: 'at most', target: 1 },
       { what: 'clear touches that were decided', value: decided / clear, sense: 'at least', target: 0.99 },
     ],
-    numbers: { touches: judged.length, clear, decided },
+    work: { touches: judged.length, clear, decided },
+    numbers: {},
     lines,
   };
 }

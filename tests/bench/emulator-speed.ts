@@ -21,9 +21,12 @@ export async function measure(): Promise<Measured> {
     return (performance.now() - startMs) * 1000;
   };
   run(warmUpUs);
+  const before = rig.readings;
   const wallUs = run(measuredUs);
+  const readings = rig.readings - before;
   return {
     figures: [{ what: 'probe time / wall time', value: measuredUs / wallUs, sense: 'at least', target: 3 }],
+    work: { readings },
     numbers: { probeSeconds: measuredUs / 1e6, wallSeconds: wallUs / 1e6 },
   };
 }

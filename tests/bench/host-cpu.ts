@@ -73,12 +73,11 @@ export async function measure(): Promise<Measured> {
           target,
         },
       ],
+      work: { readings: cost.readings, captures: cost.captures },
       numbers: {
         streamingCpuMs: cost.cpuUs / 1000,
         idleCpuMs: Number(waited.stdout) / 1000,
         wallMs: cost.wallUs / 1000,
-        readings: cost.readings,
-        captures: cost.captures,
         gaps: cost.gaps,
         droppedBytes,
         timeSlips,

@@ -43,6 +43,7 @@ export async function measure(): Promise<Measured> {
     figures: [
       { what: 'heap growth in an hour / heap', value: bytesPerHour / heapBytes, sense: 'at most', target: 0.01 },
     ],
+    work: { readings, happenings, samples: samples.length },
     numbers: {
       bytesPerHour,
       heapBytes,

@@ -20,7 +20,11 @@ const passesARound = 30;
 const target = 200;
 
 /** Feeds passes of a stream through a link and a tracker, and returns readings a second in each round. */
-async function ratesOf(stream: RecordedStream, rate: 'standard' | 'fast', batch: number): Promise<number[]> {
+async function ratesOf(
+  stream: RecordedStream,
+  rate: 'standard' | 'fast',
+  batch: number,
+): Promise<{ rates: number[]; readings: number }> {
   const transport = new FedTransport(stream.firstUs);
   const tracker = new ContactTracker(startContact(defaultContactSettings, nominalCalibration));
   let readings = 0;
@@ -51,7 +55,7 @@ async function ratesOf(stream: RecordedStream, rate: 'standard' | 'fast', batch:
   }
   await link.close();
   if (gaps > 0 || captures === 0) throw new Error(`the stream was not understood: ${gaps} gaps, ${captures} captures`);
-  return rates;
+  return { rates, readings };
 }
 
 /** Returns the bytes of some passes, whole frames in each block. */
@@ -68,14 +72,17 @@ function blocksOf(stream: RecordedStream, from: number, passes: number): Uint8Ar
 export async function measure(): Promise<Measured> {
   const figures: Figure[] = [];
   const numbers: Record<string, number> = {};
+  const work: Record<string, number> = {};
   for (const [rate, batch] of [
     ['standard', 8],
     ['fast', 16],
   ] as const) {
     const fullRate = 1e6 / rateTable[rate].periodUs;
-    const perSecond = median(await ratesOf(recordStream(rate, batch), rate, batch));
+    const { rates, readings } = await ratesOf(recordStream(rate, batch), rate, batch);
+    const perSecond = median(rates);
+    work[`${rate}Readings`] = readings;
     figures.push({ what: `readings a second / ${rate} rate`, value: perSecond / fullRate, sense: 'at least', target });
     numbers[`${rate}ReadingsPerSecond`] = perSecond;
   }
-  return { figures, numbers };
+  return { figures, work, numbers };
 }

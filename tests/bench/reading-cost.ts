@@ -71,6 +71,7 @@ export async function measure(): Promise<Measured> {
     figures: [
       { what: 'whole budget / bare conversion', value: median(fullUs) / median(bareUs), sense: 'at most', target: 3 },
     ],
+    work: { rounds: fullUs.length, windows: all.length },
     numbers: { bareUs: median(bareUs), fullUs: median(fullUs) },
   };
 }

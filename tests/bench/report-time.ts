@@ -68,11 +68,10 @@ export async function measure(): Promise<Measured> {
     }
     return {
       figures: [{ what: 'page of 200 checks in seconds', value: median(pageMs) / 1e3, sense: 'at most', target: 1 }],
+      work: { htmlBytes: length, recordBytes: read.bytes.length },
       numbers: {
         pageMs: median(pageMs),
         verifyMs: median(verifyMs),
-        htmlBytes: length,
-        recordBytes: read.bytes.length,
       },
     };
   } finally {

@@ -1,7 +1,7 @@
 // npm run bench [-- NAME...] [-- --json]: runs the benchmarks and says which targets are met. Exit code: 0 all met, 1 one is not met, 2 usage.
 import { parseArgs } from 'node:util';
 import { benchmarks } from './all.ts';
-import { type Benchmark, type Figure, isMet, type Measured } from './benchmark.ts';
+import { type Benchmark, type Figure, isMet, type Measured, workMissing } from './benchmark.ts';
 
 interface Result {
   readonly benchmark: Benchmark;
@@ -16,6 +16,8 @@ async function runOne(benchmark: Benchmark): Promise<Result> {
   const seconds = (): number => (performance.now() - startMs) / 1000;
   try {
     const measured = await benchmark.measure();
+    const missing = workMissing(measured);
+    if (missing.length > 0) throw new Error(`it did not do its work: no ${missing.join(', no ')}`);
     return { benchmark, seconds: seconds(), measured, error: null };
   } catch (error) {
     const text = error instanceof Error ? error.message : String(error);
@@ -39,7 +41,9 @@ function figureLine(figure: Figure): string {
 function linesOf({ benchmark, seconds, measured, error }: Result): string[] {
   const head = `${benchmark.name} (${seconds.toFixed(0)} s): ${benchmark.claim}`;
   if (measured === null) return [head, `  could not be measured: ${error}   NOT met`];
-  const numbers = Object.entries(measured.numbers).map(([name, value]) => `${name} ${shown(value)}`);
+  const numbers = Object.entries({ ...measured.work, ...measured.numbers }).map(
+    ([name, value]) => `${name} ${shown(value)}`,
+  );
   return [head, ...measured.figures.map(figureLine), ...(measured.lines ?? []), `  [${numbers.join(', ')}]`];
 }
 
@@ -49,7 +53,15 @@ function allMet({ measured }: Result): boolean {
 
 function asData({ benchmark, seconds, measured, error }: Result) {
   const figures = measured?.figures.map((figure) => ({ ...figure, met: isMet(figure) })) ?? [];
-  return { name: benchmark.name, claim: benchmark.claim, seconds, figures, numbers: measured?.numbers ?? {}, error };
+  return {
+    name: benchmark.name,
+    claim: benchmark.claim,
+    seconds,
+    figures,
+    work: measured?.work ?? {},
+    numbers: measured?.numbers ?? {},
+    error,
+  };
 }
 
 async function main(argv: string[]): Promise<number> {

@@ -32,6 +32,7 @@ export async function measure(): Promise<Measured> {
         target: targets.captured,
       },
     ],
+    work: { frames: frames.length, keys: keys.length, captures: captured.length },
     numbers: {
       frameMsMedian: median(frames),
       frameMsNearWorst: quantile(frames, 0.95),
@@ -39,9 +40,6 @@ export async function measure(): Promise<Measured> {
       keyMsNearWorst: quantile(keys, 0.95),
       capturedMsMedian: median(captured),
       capturedMsNearWorst: quantile(captured, 0.95),
-      frames: frames.length,
-      keys: keys.length,
-      captures: captured.length,
     },
   };
 }

@@ -85,13 +85,11 @@ export async function measure(): Promise<Measured> {
         { what: 'screen / plain lines', value: share(screen) / share(plain), sense: 'at most', target: ratioTarget },
         { what: 'screen / one core', value: share(screen), sense: 'at most', target: coreTarget },
       ],
+      work: { screenCaptures: screen.captures, plainCaptures: plain.captures, screenBytes: screen.bytes },
       numbers: {
         screenCpuMs: screen.cpuUs / 1000,
         plainCpuMs: plain.cpuUs / 1000,
         wallMs: screen.wallUs / 1000,
-        screenCaptures: screen.captures,
-        plainCaptures: plain.captures,
-        screenBytes: screen.bytes,
         plainBytes: plain.bytes,
       },
     };

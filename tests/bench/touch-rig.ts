@@ -66,6 +66,8 @@ export class TouchRig {
   readonly probe: EmulatedProbe;
   /** Called for each notice as it stands on the wire. */
   onNotice: (notice: Notice) => void = () => undefined;
+  /** Readings that came in so far. */
+  readings = 0;
   private readonly bench: WatchedBench;
   private readonly hands: Hands;
   private readonly decoder = new FrameDecoder();
@@ -87,6 +89,7 @@ export class TouchRig {
     this.notices = new NoticeTracker((item) => {
       if (item.kind === 'gap') throw new Error(`a gap on a line without faults: ${item.text}`);
       if (item.kind !== 'readings') return;
+      this.readings += item.batch.codes.length;
       for (const happening of this.tracker.push(item.batch)) this.note(happening);
     });
     this.probe.onByte = (byte, tUs) => {

@@ -59,8 +59,8 @@ export async function measure(): Promise<Measured> {
       { what: 'first make to captured / least possible, median', value: median(known), sense: 'at most', target: 1.3 },
       { what: 'touches not captured', value: missed, sense: 'at most', target: 0 },
     ],
+    work: { touches: known.length + missed, captured: known.length },
     numbers: {
-      touches: known.length + missed,
       medianByTimesOfReadings: median(byOwnClock),
       p90: quantile(known, 0.9),
       worst: Math.max(...known),

@@ -132,14 +132,3 @@ describe('a job over a pseudo-terminal', { timeout: 90_000 }, () => {
     expect(kinds.indexOf('gap')).toBeLessThan(kinds.lastIndexOf('probe'));
   });
 });
-
-describe('demo', { timeout: 60_000 }, () => {
-  it('finds its fault, repairs it and ends with 0; the record it names verifies', async () => {
-    const demo = await ran(['demo', '--json', '--jobs', await scratch()]);
-    expect(demo.ending).toEqual({ code: 0, signal: null });
-    const { record, result } = demo.json as JobData;
-    expect(result).toBe('repaired');
-    expect(demo.said.text).toContain(record);
-    expect((await ran(['verify', record])).ending.code).toBe(0);
-  });
-});

@@ -78,6 +78,7 @@ describe('the built program', { timeout: 60_000 }, () => {
     expect(demo.ending).toEqual({ code: 0, signal: null });
     const { record, result } = demo.json as { record: string; result: string };
     expect(result).toBe('repaired');
+    expect(demo.said.text).toContain(record);
     expect(demo.said.text).toMatch(/next: .+, because /);
     expect(demo.said.text).toMatch(/Conclusion: a fault was found/);
     expect(demo.said.text).toMatch(/before fail, after pass/);

@@ -72,6 +72,7 @@ export async function measure(): Promise<Measured> {
         target: sizes.length,
       },
     ],
+    work: { sizes: rows.length, checks: rows.reduce((sum, { checks }) => sum + checks, 0) },
     numbers: { 'open ms at 1,000 links': of(1000).openMs },
     lines: [line(heads), ...rows.map((row) => line(cells(row)))],
   };

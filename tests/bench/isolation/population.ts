@@ -82,9 +82,8 @@ function figuresOf(guides: readonly Guide[], judged: readonly Judged[]): Measure
         target: 1,
       },
     ],
+    work: { faulty: faulty.length, healthy: healthy.length },
     numbers: {
-      faulty: faulty.length,
-      healthy: healthy.length,
       'checks a faulty device': mean(faulty.map((one) => one.checks)),
       'checks a healthy device': mean(healthy.map((one) => one.checks)),
       'probe seconds a device': mean(judged.map((one) => one.probeSeconds)),
