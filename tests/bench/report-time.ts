@@ -52,7 +52,7 @@ export async function measure(): Promise<Measured> {
   try {
     const path = join(dir, 'long.owjob');
     writeFileSync(path, longRecord());
-    const { reportHtml } = await built<{ reportHtml(data: ReportData): string }>('report/html/render.js');
+    const { reportHtml } = await built<{ reportHtml(data: ReportData): string }>('report/paper/render.js');
     const read = await readRecord(path);
     const pageMs: number[] = [];
     const verifyMs: number[] = [];

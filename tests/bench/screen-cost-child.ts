@@ -101,7 +101,7 @@ process.stdout.write(JSON.stringify(times));
 /** Returns what single frames cost while readings stream: one after another, each let through by Ink's own limit. */
 async function drawFrames(state: BenchState): Promise<number[]> {
   const { openTerminalScreen } = await built<typeof import('../../src/faces/screen/terminal/terminal-screen.tsx')>(
-    'faces/screen/terminal/stage.js',
+    'faces/screen/terminal/terminal-screen.js',
   );
   const { BenchScreen } = await built<typeof import('../../src/faces/screen/job/bench-screen.tsx')>(
     'faces/screen/job/bench-screen.js',

@@ -36,5 +36,6 @@ setTimeout(() => {
 }, Number(warmUpMs));
 
 const intake = ['--revision', 'A', '--ticket', 'T', '--symptom', 'none', '--serial', '1', '--accept-cautions', 'all'];
-const args = ['start', guide, '--port', port, '--jobs', jobs, ...intake];
+// in the guide's order: by information, one good reading would end the job
+const args = ['start', guide, '--order', 'guide', '--port', port, '--jobs', jobs, ...intake];
 process.exitCode = await program.runCli(mode === 'plain' ? [...args, '--plain'] : args);

@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -16,12 +16,18 @@ export const claim =
 /** Fifteen frames a second may cost more than the lines do, yet must leave most of an old bench machine's core. The figures are our choice. */
 const ratioTarget = 6;
 const coreTarget = 0.3;
-const warmUpMs = 4_000;
+const warmUpMs = 8_000;
 const measuredMs = 8_000;
 const child = fileURLToPath(new URL('screen-cpu-child.ts', import.meta.url));
 /** More checks than there are touches in the time. */
 const checks = 60;
 const ohms = [47];
+
+/** Returns what the record of a job in a folder holds so far. */
+function recordText(jobs: string): string {
+  const [file] = existsSync(jobs) ? readdirSync(jobs).filter((one) => one.endsWith('.owjob')) : [];
+  return file === undefined ? '' : readFileSync(join(jobs, file), 'utf8');
+}
 
 /** Returns what one way of telling the job cost; the emulator runs in this process, the host in its own. */
 async function costOf(mode: 'screen' | 'plain', folder: string): Promise<ScreenCpu> {
@@ -43,17 +49,13 @@ async function costOf(mode: 'screen' | 'plain', folder: string): Promise<ScreenC
       ],
       () => queueMicrotask(again),
     );
-  // the opening proof first, as a person would
-  hands.perform(
-    [
-      { do: 'wait', us: 1_500_000 },
-      { do: 'short' },
-      { do: 'wait', us: 700_000 },
-      { do: 'lift' },
-      { do: 'wait', us: 700_000 },
-    ],
-    again,
-  );
+  // the opening proof first, as a person would: each half of it until the record holds it
+  const prove = (): void => {
+    const held = recordText(join(folder, mode)).split('"kind":"proof"').length - 1;
+    if (held >= 2) again();
+    else hands.perform([{ do: held === 0 ? 'short' : 'lift' }, { do: 'wait', us: 300_000 }], () => queueMicrotask(prove));
+  };
+  prove();
   const { CI: _ci, NO_COLOR: _colour, ...env } = process.env;
   const args = [child, mode, guideFile, served.path, folder, report, String(warmUpMs), String(measuredMs)];
   const host = spawn(process.execPath, args, {

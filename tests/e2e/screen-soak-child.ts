@@ -23,7 +23,7 @@ export interface SoakReport {
 process.env.NODE_ENV = 'production';
 const { createElement } = await import('react');
 const { openTerminalScreen } = await built<typeof import('../../src/faces/screen/terminal/terminal-screen.tsx')>(
-  'faces/screen/terminal/stage.js',
+  'faces/screen/terminal/terminal-screen.js',
 );
 const { BenchScreen } = await built<typeof import('../../src/faces/screen/job/bench-screen.tsx')>(
   'faces/screen/job/bench-screen.js',
