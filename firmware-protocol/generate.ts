@@ -19,6 +19,7 @@ export interface MessageTable {
   frontEnd: Record<string, number>;
   rates: Record<string, { adcPrescaler: number; periodUs: number }>;
   limits: Record<string, number>;
+  counts: Record<string, { count: number; who: string; help: string }>;
   timeoutsMs: Record<string, { ms: number; who: string; help: string }>;
 }
 
@@ -66,7 +67,11 @@ export function cHeader(t: MessageTable): string {
   );
   codes(
     'OW_TIMEOUT_MS',
-    Object.entries(t.timeoutsMs).map(([n, v]) => [n, v.ms]),
+    // in C the counts keep the prefix that they were published with
+    [
+      ...Object.entries(t.timeoutsMs).map(([n, v]): [string, number] => [n, v.ms]),
+      ...Object.entries(t.counts).map(([n, v]): [string, number] => [n, v.count]),
+    ],
   );
   rows.push(['OW_RANGE_COUNT', `${t.ranges.length}u`]);
   for (const [name, value] of [...Object.entries(t.frontEnd), ...Object.entries(t.limits)]) {
@@ -109,6 +114,7 @@ export function tsConstants(t: MessageTable): string {
     block('frontEndTable', 'Nominal front end: volts, ohms, converter codes.', t.frontEnd),
     block('rateTable', 'Reading rates: converter clock divider and reading period in microseconds.', t.rates),
     block('limitTable', 'Limits of field values, in the unit of the name.', t.limits),
+    block('countTable', 'How often something is done, and by whom.', t.counts),
     block('timeoutTable', 'Time-outs in milliseconds, and whose they are.', t.timeoutsMs),
   ].join('\n');
 }

@@ -580,17 +580,21 @@ export const limitTable = {
   dataMaxBytes: 32
 } as const;
 
+/** How often something is done, and by whom. */
+export const countTable = {
+  answerTries: {
+    count: 4,
+    who: "host",
+    help: "sends of one request before the link counts as broken"
+  }
+} as const;
+
 /** Time-outs in milliseconds, and whose they are. */
 export const timeoutTable = {
   answer: {
     ms: 300,
     who: "host",
     help: "no answer to a request: send the same frame again"
-  },
-  answerTries: {
-    ms: 4,
-    who: "host",
-    help: "sends of one request before the link counts as broken (a count, not a time)"
   },
   helloAfterOpen: {
     ms: 2500,

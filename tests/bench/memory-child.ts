@@ -3,7 +3,7 @@ import { setImmediate as turn } from 'node:timers/promises';
 import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { JobReadingEvents } from '../../src/session/job/reading-events.ts';
-import { MeterState } from '../../src/session/meter/meter.ts';
+import { freshMeter, stepMeter } from '../../src/session/meter/meter-reducer.ts';
 import { FedTransport } from './fed-transport.ts';
 import { recordStream } from './recorded-stream.ts';
 
@@ -34,8 +34,7 @@ const watches = (['touch', 'presses'] as const).map((tracking) => {
   watch.start({ mode: 'resistance', level: 'normal', input: 'tips' }, tracking, nominalCalibration);
   return watch;
 });
-const meter = new MeterState();
-meter.calibration = nominalCalibration;
+let meter = freshMeter('resistance');
 let readings = 0;
 let happenings = 0;
 let lines = 0;
@@ -46,7 +45,9 @@ const onItem = (item: LinkItem): void => {
   readings += item.batch.codes.length;
   for (const watch of watches)
     for (const event of watch.readings(item.batch)) if (event.type === 'happening') happenings++;
-  if (meter.take(item.batch) !== null) lines++;
+  const { line } = meter;
+  meter = stepMeter(meter, item.batch, nominalCalibration);
+  if (meter.line !== line) lines++;
 };
 const link = await ProbeLink.connect(() => transport, { onItem });
 await link.request({ type: 'start', rate: 'standard', batch: 8 });

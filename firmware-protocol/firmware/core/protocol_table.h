@@ -94,7 +94,6 @@
 #define OW_RATE_PERIOD_US_STANDARD         884u
 #define OW_RATE_PERIOD_US_FAST             442u
 #define OW_TIMEOUT_MS_ANSWER               300u
-#define OW_TIMEOUT_MS_ANSWER_TRIES         4u
 #define OW_TIMEOUT_MS_HELLO_AFTER_OPEN     2500u
 #define OW_TIMEOUT_MS_SILENCE              1500u
 #define OW_TIMEOUT_MS_KEEP_ALIVE           100u
@@ -106,6 +105,7 @@
 #define OW_TIMEOUT_MS_BUTTON_LONG          700u
 #define OW_TIMEOUT_MS_LIGHT_PAUSE          8u
 #define OW_TIMEOUT_MS_RANGE_BLANK          2u
+#define OW_TIMEOUT_MS_ANSWER_TRIES         4u
 #define OW_RANGE_COUNT                     5u
 #define OW_REFERENCE_MV                    5000
 #define OW_OPEN_NORMAL_MV                  200

@@ -19,7 +19,7 @@ const endings = {
   inconclusive: {
     code: 3,
     meaning:
-      'inconclusive: something stayed unknown; no fault found, with checks left undone; a calibration or limits in doubt; too few proofs',
+      'inconclusive: something stayed unknown; no fault found, with checks left undone; a job abandoned; a calibration or limits in doubt; too few proofs',
     errors: [],
   },
   failed: {

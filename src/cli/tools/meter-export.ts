@@ -1,6 +1,6 @@
 import { once } from 'node:events';
 import { createWriteStream, type WriteStream } from 'node:fs';
-import type { MeterLine } from '../../session/meter/meter.ts';
+import type { MeterLine } from '../../session/meter/meter-line.ts';
 
 const heading = 't_s,quantity,value,u,unit,state,seat_a,seat_b,voltage_on_tips\n';
 

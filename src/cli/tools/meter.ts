@@ -1,12 +1,12 @@
 import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/surroundings.ts';
 import { readingBudget } from '../../measure/reading/budget-lines.ts';
 import { formatReading } from '../../measure/reading/format.ts';
-import { contactText, type MeterLine, MeterState } from '../../session/meter/meter.ts';
+import { contactText } from '../../session/meter/meter-line.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { loadScreen } from '../program/load-screen.ts';
 import { MeterExport } from './meter-export.ts';
-import { readTips, type SourceOptions } from './meter-source.ts';
+import { type MeterFace, onLine, readTips, type SourceOptions } from './meter-source.ts';
 
 export interface MeterOptions extends SourceOptions, ScreenOptions {
   count?: number;
@@ -34,38 +34,28 @@ export async function meter(options: MeterOptions, context: Context): Promise<nu
 }
 
 async function printMeter(options: MeterOptions, file: MeterExport | null, context: Context): Promise<void> {
-  const { terminal, signal } = context;
-  const state = new MeterState();
+  await readTips({ ...options, reconnect: false }, () => plainMeter(options, file, context), context);
+}
+
+/** Returns plain lines as the face of a meter. */
+function plainMeter(options: MeterOptions, file: MeterExport | null, { terminal }: Context): MeterFace {
   let shown = 0;
-  let end = (): void => undefined;
-  const ended = new Promise<void>((resolve) => {
-    end = resolve;
-  });
-  signal.addEventListener('abort', end, { once: true });
-  const show = (line: MeterLine): void => {
-    shown += 1;
-    file?.add(line);
-    if (options.json === true) printJson(terminal, line);
-    else {
-      terminal.out(`${(line.tUs / 1e6).toFixed(2)} s  ${formatReading(line.reading)}  ${contactText(line)}`);
-      if (options.budget === true) for (const part of readingBudget(line.reading)) terminal.out(part);
-    }
-    if (shown === options.count) end();
-  };
-  await readTips(
-    { ...options, reconnect: false },
-    {
-      probe(text, calibration) {
-        terminal.say(text);
-        state.calibration = calibration;
-      },
-      batch(batch) {
-        const line = state.take(batch);
-        if (line !== null && shown !== options.count) show(line);
-      },
-      lost: () => undefined, // without reconnecting it ends the reading, and is told then
+  return {
+    join(session) {
+      session.states$.subscribe(({ event, state }) => {
+        if (event.type === 'connected') terminal.say(state.link.text);
+      });
+      onLine(session, (line) => {
+        if (shown === options.count) return;
+        shown += 1;
+        file?.add(line);
+        if (options.json === true) printJson(terminal, line);
+        else {
+          terminal.out(`${(line.tUs / 1e6).toFixed(2)} s  ${formatReading(line.reading)}  ${contactText(line)}`);
+          if (options.budget === true) for (const part of readingBudget(line.reading)) terminal.out(part);
+        }
+        if (shown === options.count) session.command({ type: 'quit' });
+      });
     },
-    ended,
-    context,
-  );
+  };
 }

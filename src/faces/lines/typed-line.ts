@@ -1,7 +1,7 @@
 import type { BenchEvent, BenchState } from '../../session/job/job-session-state.ts';
 
 export const typedHelp =
-  'Type one of: yes, no, unsure (to answer), repeat, skip REASON, note TEXT, check ID, conclude, repair NUMBER or none, swapped UNIT, quit - and Enter. Everything else the tips do.';
+  'Type one of: yes, no, unsure (to answer), repeat, skip REASON, note TEXT, check ID, conclude, repair NUMBER or none, swapped UNIT, quit (the job stays open), abandon REASON (it is closed) - and Enter. Everything else the tips do.';
 
 /** Returns what a typed line means to the session, or null when it means nothing. First letters are enough for answers. */
 export function parseTyped(line: string, state: BenchState): BenchEvent | null {
@@ -33,6 +33,8 @@ export function parseTyped(line: string, state: BenchState): BenchEvent | null {
       return state.run?.prompt?.act === 'choose' ? { type: 'choose', repair: null, by: 'person' } : null;
     case 'swapped':
       return hasId(state.guide.units, text) ? { type: 'swapped', unit: text, by: 'person' } : null;
+    case 'abandon':
+      return text === '' ? null : { type: 'abandon', reason: text };
     case 'quit':
       return { type: 'quit' };
     default:

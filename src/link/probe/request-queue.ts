@@ -1,6 +1,6 @@
 import type { Timers } from '../../ports/timers.ts';
 import { type Answer, type AnswerOf, encodeRequest, type OkAnswer, type Request } from '../../protocol/messages.ts';
-import { statusTable, timeoutTable } from '../../protocol/table.ts';
+import { countTable, statusTable, timeoutTable } from '../../protocol/table.ts';
 import { LinkError } from '../link-error.ts';
 
 interface Job {
@@ -84,7 +84,7 @@ export class RequestQueue {
       };
       const job: Job = {
         request,
-        tries: options.tries ?? timeoutTable.answerTries.ms,
+        tries: options.tries ?? countTable.answerTries.count,
         breaksLink: options.breaksLink ?? true,
         frame: new Uint8Array(),
         seq: 0,

@@ -5,7 +5,7 @@ export interface SessionFace<State, Event> {
   /** Subscribes to what it shows, and gives commands from now on. */
   join(session: ShownSession<State, Event>): void;
   /** Rejects when the face itself breaks. The session is then left. */
-  readonly broken?: Promise<never>;
+  readonly broken?: Promise<never> | undefined;
   close?(): Promise<void>;
 }
 
@@ -30,18 +30,14 @@ export async function runShown<State, Event>(
     for (const face of faces) face.join(session);
     const running = session.run(AbortSignal.any([signal, stop.signal]));
     const broken = faces.flatMap((face) => face.broken ?? []);
-    return await Promise.race([running, ...broken.map((each) => leaveWhenBroken(each, running, stop))]);
+    try {
+      return await Promise.race([running, ...broken]);
+    } catch (error) {
+      stop.abort();
+      await running.catch(() => undefined);
+      throw error;
+    }
   } finally {
     for (const face of faces.toReversed()) await face.close?.();
-  }
-}
-
-async function leaveWhenBroken(broken: Promise<never>, running: Promise<unknown>, stop: AbortController) {
-  try {
-    return await broken;
-  } catch (error) {
-    stop.abort();
-    await running.catch(() => undefined);
-    throw error;
   }
 }

@@ -51,6 +51,8 @@ export interface JobView {
   check: string | null;
   /** Checks may be chosen from the list: cautions and opening proofs are done. */
   canChoose: boolean;
+  /** The job can be given up: it has had a probe. */
+  canAbandon: boolean;
   last: LastResult | null;
   cautions: { id: string; title: string; text: string }[];
   question: Question | null;
@@ -129,6 +131,7 @@ export function jobView(state: BenchState, live: LiveState, ui: UiState): JobVie
     trace: state.connected ? tracePoints(live, scale ?? openScale('resistance'), feels) : [],
     checks: checkRows(state),
     check: checkInHand(state)?.id ?? null,
+    canAbandon: state.phase === 'running',
     canChoose: state.phase === 'running' && mayChoose(state.tasks[state.at]),
     last: latestResult(state),
     cautions: cautionsNow(state),
@@ -239,6 +242,7 @@ function repairName({ guide }: BenchState, repair: string | undefined): string {
 }
 
 function lineLabel(state: BenchState, { line }: UiState): string {
+  if (line?.what === 'abandon') return 'abandon the job, because';
   if (line?.what !== 'skip') return 'note';
   const check = state.guide.checks.find((c) => c.id === line.check);
   return `skip ${plainLine(check?.title ?? '')}, because`;

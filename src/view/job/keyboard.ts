@@ -26,9 +26,9 @@ export interface UiState {
   message: string | null;
 }
 
-/** A line that is being typed: why a check is skipped, or a note. */
+/** A line that is being typed: why a check is skipped, a note, or why the job is abandoned. */
 export interface TypedLine {
-  what: 'skip' | 'note';
+  what: 'skip' | 'note' | 'abandon';
   text: string;
   /** The check that is skipped: the bench may go on while the reason is typed. */
   check: string | null;

@@ -55,6 +55,9 @@ function plainStep(ui: UiState, key: KeyPress, view: JobView): UiStep {
       return onCheck(ui, view, () => ({ ui, events: [{ type: 'conclude' }] }));
     case 'x':
       return openUnits(ui, view);
+    case 'a':
+      if (!view.canAbandon) return told(ui, 'there was no probe yet; q leaves the job open');
+      return typing(ui, { what: 'abandon', text: '', check: null });
     case 'p':
       return { ui, events: [{ type: 'pause', on: !view.paused }] };
     case '?':
@@ -100,7 +103,8 @@ function lineStep(ui: UiState, key: KeyPress, view: JobView): UiStep {
   const text = plainLine(line.text);
   if (line.what === 'note')
     return text === '' ? { ui: closed, events: [] } : told(closed, 'noted', { type: 'note', text });
-  if (text === '') return told(ui, 'a skip needs a reason; Esc goes back');
+  if (text === '') return told(ui, 'that needs a reason; Esc goes back');
+  if (line.what === 'abandon') return { ui: closed, events: [{ type: 'abandon', reason: text }], leave: true };
   // while the reason was typed, the tips may have gone on
   if (line.check !== view.check) return told(closed, 'the bench went on meanwhile; nothing was skipped');
   return { ui: closed, events: [{ type: 'skip', reason: text, by: 'person' }] };

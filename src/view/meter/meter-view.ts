@@ -1,17 +1,9 @@
 import { readingBudget } from '../../measure/reading/budget-lines.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
-import type { Calibration, Limits, Quantity, Reading } from '../../measure/types.ts';
-import type { ReadingBatch } from '../../protocol/reading-batch.ts';
-import {
-  freshLive,
-  type LiveState,
-  liveReading,
-  stepLive,
-  stillLive,
-  type TipContact,
-  tipContact,
-} from '../../session/engine/recent-readings.ts';
-import { freshCount, type MeterCount, statisticsOf, stepCount } from '../../session/meter/meter-statistics.ts';
+import type { Limits, Quantity, Reading } from '../../measure/types.ts';
+import { liveReading, type TipContact, tipContact } from '../../session/engine/recent-readings.ts';
+import type { MeterState } from '../../session/meter/meter-reducer.ts';
+import { type MeterCount, statisticsOf } from '../../session/meter/meter-statistics.ts';
 import type { KeyPress } from '../job/keyboard.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
@@ -19,16 +11,6 @@ import { contactTexts } from '../words/contact.ts';
 import { meterKeys } from '../words/key-help.ts';
 import { plainLine } from '../words/plain-line.ts';
 import { type ReadingParts, readingParts } from '../words/reading.ts';
-
-/** What a meter knows of its tips. */
-export interface MeterLive {
-  quantity: Quantity;
-  feelsTips: boolean;
-  live: LiveState;
-  count: MeterCount;
-  /** In words: which probe, which calibration; or what is wrong with the link. */
-  link: { ok: boolean; text: string };
-}
 
 /** The keyboard of the meter screen. `held`: the reading that is kept in sight, with what the tips were on then. */
 export interface MeterUi {
@@ -63,38 +45,13 @@ export interface MeterView {
 /** What a key asks of the program. */
 export type MeterAction = 'zero' | 'export';
 
-/** Returns a meter before its first reading. */
-export function freshMeter(quantity: Quantity): MeterLive {
-  const link = { ok: false, text: 'looking for the probe' };
-  return { quantity, feelsTips: true, live: freshLive(), count: freshCount(), link };
-}
-
 /** Returns the keyboard of a meter at rest. */
 export function freshMeterUi(): MeterUi {
   return { held: null, budget: false, help: false, message: null };
 }
 
-/** Returns the meter after one more batch. */
-export function stepMeter(meter: MeterLive, batch: ReadingBatch, calibration: Calibration): MeterLive {
-  return {
-    ...meter,
-    live: stepLive(meter.live, batch, calibration),
-    count: stepCount(meter.count, batch, calibration, meter.quantity, meter.feelsTips),
-  };
-}
-
-/** Returns the meter after the link came or went; without a link the trace is empty, statistics stay. */
-export function linkMeter(meter: MeterLive, ok: boolean, text: string): MeterLive {
-  return { ...meter, link: { ok, text: plainLine(text) }, live: ok ? meter.live : stillLive(meter.live) };
-}
-
-/** Returns the meter with its statistics begun anew. */
-export function zeroMeter(meter: MeterLive): MeterLive {
-  return { ...meter, count: freshCount() };
-}
-
 /** Returns what the meter screen shows. `limits` (default none) draws a band. Pure. */
-export function meterView(meter: MeterLive, ui: MeterUi, limits?: Limits): MeterView {
+export function meterView(meter: MeterState, ui: MeterUi, limits?: Limits): MeterView {
   const { live, quantity, link } = meter;
   const scale = limits === undefined ? openScale(quantity) : scaleFor(limits);
   const state = link.ok ? tipContact(live, meter.feelsTips, quantity) : 'none';
@@ -111,7 +68,7 @@ export function meterView(meter: MeterLive, ui: MeterUi, limits?: Limits): Meter
   return {
     ...shown,
     title: quantity === 'resistance' ? 'Meter: ohms between the tips' : 'Meter: volts from tip B to tip A',
-    link,
+    link: { ok: link.ok, text: plainLine(link.text) },
     live: state === 'live',
     scale,
     trace: tracePoints(live, scale, meter.feelsTips),

@@ -9,6 +9,7 @@ export const benchKeys: readonly [key: string, what: string][] = [
   ['x', 'a unit was swapped: choose which (up, down, Enter)'],
   ['1 .. 9  0', 'a repair of the conclusion; no repair'],
   ['p', 'pause; again: go on'],
+  ['a', 'abandon the job for good, with a reason that you type'],
   ['?', 'these keys'],
   ['q', 'leave; the job stays open and can be resumed'],
   ['Ctrl-C', 'leave at once'],

@@ -3,18 +3,12 @@ import { describe, expect, test } from 'vitest';
 import { MeterScreen } from '../../../src/faces/screen/meter/meter-screen.tsx';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
-import {
-  freshMeter,
-  freshMeterUi,
-  linkMeter,
-  type MeterLive,
-  meterView,
-  stepMeter,
-} from '../../../src/view/meter/meter-view.ts';
+import { freshMeter, linkMeter, type MeterState, stepMeter } from '../../../src/session/meter/meter-reducer.ts';
+import { freshMeterUi, meterView } from '../../../src/view/meter/meter-view.ts';
 import { batchAt, seated } from '../../support/batches.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from '../../support/frames.ts';
 
-function metered(ohm: number, bits = seated): MeterLive {
+function metered(ohm: number, bits = seated): MeterState {
   let meter = linkMeter(freshMeter('resistance'), true, 'probe 7 on a port; nominal part values');
   for (let i = 0; i < 300; i++) {
     meter = stepMeter(meter, batchAt(i < 150 ? ohm * 10 : ohm, i * 8 * 884, bits), nominalCalibration);
@@ -22,7 +16,7 @@ function metered(ohm: number, bits = seated): MeterLive {
   return meter;
 }
 
-const scenes: Record<string, MeterLive> = {
+const scenes: Record<string, MeterState> = {
   'a reading': metered(4.7),
   'an open': metered(2e7),
   'a voltage on the tips': metered(4.7, seated | flagBits.live),

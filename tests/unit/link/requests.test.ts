@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import { statusTable, timeoutTable } from '../../../src/protocol/table.ts';
+import { countTable, statusTable, timeoutTable } from '../../../src/protocol/table.ts';
 import { settle } from './manual-timers.ts';
 import { openLink } from './open-link.ts';
 
 const answerMs = timeoutTable.answer.ms;
-const tries = timeoutTable.answerTries.ms;
+const tries = countTable.answerTries.count;
 const tone = { type: 'tone', frequencyHz: 880, durationMs: 50 } as const;
 
 describe('requests', () => {

@@ -119,6 +119,24 @@ describe('the list', () => {
   });
 });
 
+describe('abandoning a job', () => {
+  test('takes a typed reason, closes the record with it, and leaves', () => {
+    const at = drySession().opened().keys('aboard is cracked', enter);
+    expect(at.left).toBe(true);
+    expect(at.bench.state).toMatchObject({ phase: 'closed', ending: { kind: 'abandoned', why: 'board is cracked' } });
+    expect(at.bench.entries.at(-1)).toMatchObject({ kind: 'closed', result: 'abandoned', why: 'board is cracked' });
+    expect(at.bench.state.job.result).toBe('abandoned');
+  });
+
+  test('without a reason, by Esc, or before a probe was found, abandons nothing', () => {
+    const at = drySession().opened().keys('a  ', enter, escapeKey);
+    expect(at.bench.state.phase).toBe('running');
+    const early = drySession().keys('a');
+    expect(early.ui.mode).toBe('plain');
+    expect(early.give({ type: 'abandon', reason: 'no probe' }).bench.state.phase).toBe('opening');
+  });
+});
+
 test('p pauses and goes on', () => {
   const at = drySession().opened().keys('p');
   expect(at.view).toMatchObject({ paused: true, headline: { word: 'PAUSED' } });

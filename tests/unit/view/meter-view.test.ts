@@ -2,23 +2,21 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
-import { statisticsOf } from '../../../src/session/meter/meter-statistics.ts';
 import {
   freshMeter,
-  freshMeterUi,
   linkMeter,
-  type MeterLive,
-  meterStep,
-  meterView,
+  type MeterState,
   stepMeter,
   zeroMeter,
-} from '../../../src/view/meter/meter-view.ts';
+} from '../../../src/session/meter/meter-reducer.ts';
+import { statisticsOf } from '../../../src/session/meter/meter-statistics.ts';
+import { freshMeterUi, meterStep, meterView } from '../../../src/view/meter/meter-view.ts';
 import { batchAt, seated, volts } from '../../support/batches.ts';
 
 const inAir = flagBits.excitation | flagBits.auto;
 
-function fed(meter: MeterLive, ohms: readonly (number | null)[]): MeterLive {
-  return ohms.reduce<MeterLive>((state, ohm) => {
+function fed(meter: MeterState, ohms: readonly (number | null)[]): MeterState {
+  return ohms.reduce<MeterState>((state, ohm) => {
     const batch = batchAt(ohm ?? 2e7, state.live.tUs, ohm === null ? inAir : seated);
     return stepMeter(state, batch, nominalCalibration);
   }, meter);
