@@ -31,7 +31,7 @@ const transport = new FedTransport(stream.firstUs);
 const watches = (['touch', 'presses'] as const).map((tracking) => {
   const watch = new JobReadingEvents();
   watch.forget(true);
-  watch.start({ mode: 'resistance', level: 'normal', input: 'tips' }, tracking, nominalCalibration);
+  watch.start({ mode: 'resistance', level: 'normal', input: 'tips' }, { tracking }, nominalCalibration);
   return watch;
 });
 let meter = freshMeter('resistance');

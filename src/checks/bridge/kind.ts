@@ -1,6 +1,7 @@
 import type { CheckProblem } from '../../guide/check-kind.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { isInside, voltageProblems } from '../circuit-reading.ts';
+import { dwellProblems } from '../common-fields.ts';
 import type { WholeKind } from '../kind.ts';
 import { bridgeEvidence } from './evidence.ts';
 import { judgeBridge } from './judge.ts';
@@ -20,7 +21,7 @@ export const bridgeKind = {
       at: ['idle', ...one.at.slice(1)],
     }));
     if (isInside(0, check.idle)) problems.push({ severity: 'error', code: 'bridge.idle-zero', at: ['idle'], args: {} });
-    return problems;
+    return [...problems, ...dwellProblems(check)];
   },
   /** What a closure would do on a healthy device: prove itself, carry what a key carries, and be answered. */
   healthyProblems(check, healthy, solve) {

@@ -1,4 +1,5 @@
 import { resistanceProblems } from '../circuit-reading.ts';
+import { dwellProblems } from '../common-fields.ts';
 import type { WholeKind } from '../kind.ts';
 import { dryNormalEvidence } from './evidence.ts';
 import { judgeDryNormal } from './judge.ts';
@@ -12,5 +13,5 @@ export const dryNormalKind = {
   predict: predictDryNormal,
   judge: judgeDryNormal,
   evidence: dryNormalEvidence,
-  problems: (_guide, check) => resistanceProblems(check),
+  problems: (_guide, check) => [...resistanceProblems(check), ...dwellProblems(check)],
 } satisfies WholeKind<'dry-normal'>;

@@ -1,3 +1,4 @@
+import { idleDwellProblems } from '../common-fields.ts';
 import type { WholeKind } from '../kind.ts';
 import { lookEvidence } from './evidence.ts';
 import { judgeLook } from './judge.ts';
@@ -11,6 +12,9 @@ export const lookKind = {
   predict: predictLook,
   judge: judgeLook,
   evidence: lookEvidence,
-  problems: (_guide, check) =>
-    check.sees.length > 0 ? [] : [{ severity: 'warning', code: 'look.sees-nothing', at: [], args: {} }],
+  problems(_guide, check) {
+    const problems = idleDwellProblems(check);
+    if (check.sees.length === 0) problems.push({ severity: 'warning', code: 'look.sees-nothing', at: [], args: {} });
+    return problems;
+  },
 } satisfies WholeKind<'look'>;

@@ -1,4 +1,5 @@
 import { resistanceProblems } from '../circuit-reading.ts';
+import { idleDwellProblems } from '../common-fields.ts';
 import type { WholeKind } from '../kind.ts';
 import { pressesEvidence } from './evidence.ts';
 import { judgePresses } from './judge.ts';
@@ -13,7 +14,7 @@ export const pressesKind = {
   judge: judgePresses,
   evidence: pressesEvidence,
   problems(_guide, check) {
-    const problems = resistanceProblems(check);
+    const problems = [...resistanceProblems(check), ...idleDwellProblems(check)];
     if (check.maxBad >= check.count) {
       const args = { maxBad: String(check.maxBad), count: String(check.count) };
       problems.push({ severity: 'error', code: 'presses.all-may-be-bad', at: ['maxBad'], args });

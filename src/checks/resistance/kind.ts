@@ -1,4 +1,5 @@
 import { resistanceProblems } from '../circuit-reading.ts';
+import { dwellProblems } from '../common-fields.ts';
 import { judgeReading } from '../judge-reading.ts';
 import type { WholeKind } from '../kind.ts';
 import { readingEvidence, type TouchAttempt } from '../reading-evidence.ts';
@@ -12,5 +13,5 @@ export const resistanceKind = {
   predict: predictResistance,
   judge: judgeReading,
   evidence: (attempt: TouchAttempt) => readingEvidence('resistance', attempt),
-  problems: (_guide, check) => resistanceProblems(check),
+  problems: (_guide, check) => [...resistanceProblems(check), ...dwellProblems(check)],
 } satisfies WholeKind<'resistance'>;

@@ -1,4 +1,5 @@
 import { resistanceProblems } from '../circuit-reading.ts';
+import { dwellProblems } from '../common-fields.ts';
 import type { WholeKind } from '../kind.ts';
 import { steadyEvidence } from './evidence.ts';
 import { judgeSteady } from './judge.ts';
@@ -12,5 +13,5 @@ export const steadyKind = {
   predict: predictSteady,
   judge: judgeSteady,
   evidence: steadyEvidence,
-  problems: (_guide, check) => resistanceProblems(check),
+  problems: (_guide, check) => [...resistanceProblems(check), ...dwellProblems(check)],
 } satisfies WholeKind<'steady'>;

@@ -1,4 +1,5 @@
 import { voltageProblems } from '../circuit-reading.ts';
+import { dwellProblems } from '../common-fields.ts';
 import { judgeReading } from '../judge-reading.ts';
 import type { WholeKind } from '../kind.ts';
 import { readingEvidence, type TouchAttempt } from '../reading-evidence.ts';
@@ -12,5 +13,5 @@ export const voltageKind = {
   predict: predictVoltage,
   judge: judgeReading,
   evidence: (attempt: TouchAttempt) => readingEvidence('voltage', attempt),
-  problems: (_guide, check) => voltageProblems(check.limits),
+  problems: (_guide, check) => [...voltageProblems(check.limits), ...dwellProblems(check)],
 } satisfies WholeKind<'voltage'>;

@@ -85,6 +85,14 @@ const words = {
     `the ${a.side} of ${a.limit} is above what the probe can measure (${a.end})`,
     `set it to ${a.end} or less: a check that can't be measured can't pass`,
   ],
+  'dwell.range': (a) => [
+    `no touch can be watched with this dwell: ${a.reason}`,
+    'give it from 1 ms to 10 s; for a touch that is held for longer, write a steady check',
+  ],
+  'dwell.idle': (a) => [
+    `a check of kind ${a.kind} waits for no touch to settle, so its dwell does nothing`,
+    'take the dwell out',
+  ],
   'limits.milli': (a) => [
     `'${a.written}' is thousandths of an ohm`,
     "if you mean megohm, write it with a capital M, as in '1 Mohm'",

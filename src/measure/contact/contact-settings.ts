@@ -18,6 +18,26 @@ export const defaultContactSettings: ContactSettings = {
   noise: { converterLsb: 0.6, humAmpere: 0.5e-9 },
 };
 
+/** A touch that is to be steady for longer than this is one to be held by a steady check. */
+const longestDwellUs = 10_000_000;
+
+/**
+ * Returns the settings of a touch that must be steady for `dwellUs` before it is captured (absent: the usual time). What it asks for beyond
+ * the usual is added to the time in which a touch has to settle.
+ */
+export function touchSettings({
+  dwellUs,
+  seatSense,
+}: {
+  dwellUs: number | undefined;
+  seatSense: boolean;
+}): ContactSettings {
+  const usual = defaultContactSettings;
+  if (dwellUs === undefined) return { ...usual, seatSense };
+  const unsteadyAfterUs = usual.unsteadyAfterUs + Math.max(0, dwellUs - usual.dwellUs);
+  return { ...usual, seatSense, dwellUs, unsteadyAfterUs };
+}
+
 /** Least number of readings in a window: fewer give no spread to speak of. */
 const leastReadings = 8;
 
@@ -32,6 +52,9 @@ export function contactSettingsProblem(settings: ContactSettings): string | null
   const times = { windowUs, dwellUs, unsteadyAfterUs, liftUs, confirmUs };
   for (const [name, us] of Object.entries(times)) {
     if (!Number.isFinite(us) || us < 0) return `${name} must be a time in microseconds, 0 or more; it is ${us}`;
+  }
+  if (dwellUs > longestDwellUs) {
+    return `dwellUs (${dwellUs}) must be at most ${longestDwellUs}`;
   }
   if (windowUs === 0) return 'windowUs must be above 0';
   if (unsteadyAfterUs <= windowUs + dwellUs) {

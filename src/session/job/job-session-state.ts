@@ -76,12 +76,18 @@ export type Ending =
   /** The job stays open, and can be resumed. */
   { kind: 'left' } | ClosingEnding;
 
+/** How the readings of a mode are watched. `dwellMs`: how long a touch must be steady before it is captured; absent: the usual time. */
+export interface Watching {
+  tracking: Tracking;
+  dwellMs?: number;
+}
+
 /** `closed`: the result is what the entries bear out. `abandoned`: the result is `abandoned`. `why`: in words. */
 export type ClosingEnding = { kind: 'closed' | 'abandoned'; why: string };
 
 export type Effect =
   | CommonEffect
-  | { do: 'mode'; set: ProbeMode; tracking: Tracking }
+  | ({ do: 'mode'; set: ProbeMode } & Watching)
   /** Closes the bridge between the tips. */
   | { do: 'bridge'; durationMs: number }
   | { do: 'append'; entry: NewEntry }

@@ -14,7 +14,7 @@ import type {
   ClosingEnding,
   Effect,
   ProbeMode,
-  Tracking,
+  Watching,
 } from './job-session-state.ts';
 import { JobReadingEvents } from './reading-events.ts';
 
@@ -56,7 +56,7 @@ export function openJobSession(deps: JobSessionDeps): JobSession {
         case 'close':
           return await closeJob(deps, engine, effect.ending);
         case 'mode':
-          return await setMode(engine, watcher, effect.set, effect.tracking);
+          return await setMode(engine, watcher, effect.set, effect);
         case 'bridge':
           return await closeBridge(engine, effect.durationMs);
       }
@@ -88,10 +88,10 @@ async function closeJob(deps: JobSessionDeps, engine: JobSession, { kind, why }:
   await store(deps, engine, (record) => record.closeJob(why, { abandoned: kind === 'abandoned', key }));
 }
 
-async function setMode(engine: JobSession, watcher: JobReadingEvents, set: ProbeMode, tracking: Tracking) {
+async function setMode(engine: JobSession, watcher: JobReadingEvents, set: ProbeMode, watching: Watching) {
   const { mode, level, input } = set;
   const refusal = await engine.setMode({ type: 'mode', mode, level, range: 'auto', input }, () => {
-    watcher.start(set, tracking, engine.state.probe!.calibration);
+    watcher.start(set, watching, engine.state.probe!.calibration);
     engine.dispatch({ type: 'mode-set' });
   });
   if (refusal !== null) engine.dispatch({ type: 'mode-refused' });

@@ -1,6 +1,7 @@
 import type { GapItem, LinkItem } from '../../link/probe/link-item.ts';
 import { ClosureWatch } from '../../measure/contact/closure-watch.ts';
-import { defaultContactSettings, startContact } from '../../measure/contact/contact.ts';
+import { startContact } from '../../measure/contact/contact.ts';
+import { touchSettings } from '../../measure/contact/contact-settings.ts';
 import { ContactTracker } from '../../measure/contact/contact-tracker.ts';
 import { defaultPressSettings, type PressState, startPresses, stepPresses } from '../../measure/contact/presses.ts';
 import { HoldRecorder } from '../../measure/contact/steady-hold.ts';
@@ -9,7 +10,7 @@ import type { Calibration, ContactHappening, ContactSettings } from '../../measu
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 import { enumTable, timeoutTable } from '../../protocol/table.ts';
 import type { ReadingWatcher } from '../engine/session-parts.ts';
-import type { BenchEvent, ProbeMode, Tracking } from './job-session-state.ts';
+import type { BenchEvent, ProbeMode, Watching } from './job-session-state.ts';
 
 /** What the probe gives as the reason for opening its bridge, by its code. */
 const openedBy = new Map<number, OpenedBy>(
@@ -36,8 +37,9 @@ export class JobReadingEvents implements ReadingWatcher<BenchEvent> {
   }
 
   /** Watches for a new task: the probe is set to `mode` now. */
-  start(mode: ProbeMode, tracking: Tracking, calibration: Calibration): void {
-    const contact = { ...defaultContactSettings, seatSense: this.#feelsTips };
+  start(mode: ProbeMode, { tracking, dwellMs }: Watching, calibration: Calibration): void {
+    const dwellUs = dwellMs === undefined ? undefined : dwellMs * 1000;
+    const contact = touchSettings({ dwellUs, seatSense: this.#feelsTips });
     this.#mode = mode;
     this.#tracker = new ContactTracker(startContact(contact, calibration, this.#standing && mode.input === 'tips'));
     this.#mustTell = this.#standing && mode.input === 'tips';

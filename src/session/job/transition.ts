@@ -2,6 +2,7 @@ import type { Prompt } from '../../ports/prompt.ts';
 import type { NewEntry, Phase } from '../../record/entries/entries.ts';
 import type { Sound } from '../engine/sounds.ts';
 import type { BenchState, Effect, ProbeMode, TaskRun, Tracking } from './job-session-state.ts';
+import { checkInHand } from './job-session-state.ts';
 import type { Task } from './task-list.ts';
 
 /** One step of the reducer while it is being made: a private copy of the state, and the effects it asks for. */
@@ -40,8 +41,10 @@ export class Turn {
     this.effects.push({ do: 'sound', sound });
   }
 
+  /** Sets the probe, and watches its readings as the check in hand asks for. */
   setMode(set: ProbeMode, tracking: Tracking = 'touch'): void {
-    this.effects.push({ do: 'mode', set, tracking });
+    const dwellMs = checkInHand(this.state)?.dwellMs;
+    this.effects.push({ do: 'mode', set, tracking, dwellMs });
   }
 
   prompt(prompt: Omit<Prompt, 'id'>): void {

@@ -157,7 +157,8 @@ function actionOf(state: BenchState, check: Check | null): string {
 
 function touchingAction(state: BenchState, check: Check | null): string {
   if (check?.kind === 'presses') return pressAction(state, check);
-  if (check?.kind !== 'dry-normal') return 'Hold still.';
+  if (check?.kind !== 'dry-normal')
+    return check?.dwellMs === undefined ? 'Hold still.' : `Hold still for ${check.dwellMs / 1000} s.`;
   return `Hold still: ${state.run?.kindRun === null ? 'dry' : 'normal'} level.`;
 }
 

@@ -89,7 +89,11 @@ function touchLines(guide: Guide, check: Check): string[] {
   };
   const pads = (check.pads ?? []).map((pad, i) => `Tip ${i === 0 ? 'A' : 'B'}: ${place(pad)}`);
   const state = `device ${check.power}${access === undefined ? '' : `, ${access.name}`}`;
-  return [check.title, state, check.prompt, ...pads, ...stayLines(check)];
+  return [check.title, state, check.prompt, ...pads, ...dwellLines(check), ...stayLines(check)];
+}
+
+function dwellLines({ dwellMs }: Check): string[] {
+  return dwellMs === undefined ? [] : [`Hold still for ${dwellMs / 1000} s.`];
 }
 
 function stayLines(check: Check): string[] {

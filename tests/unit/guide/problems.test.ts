@@ -16,6 +16,7 @@ const cases: [
   at: string,
   after?: string,
 ][] = [
+  ['a dwell that no touch is watched for', 'dwell: 20 ms', 'dwell: 11 s', 'error', 'dwell.range', '11 s'],
   [
     'a maximum that the probe cannot measure',
     'limits: { min: 1 Mohm }',

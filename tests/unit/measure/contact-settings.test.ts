@@ -3,6 +3,7 @@ import {
   contactSettingsProblem,
   defaultContactSettings,
   readingsInWindow,
+  touchSettings,
 } from '../../../src/measure/contact/contact-settings.ts';
 
 it('the defaults are sound', () => {
@@ -11,6 +12,7 @@ it('the defaults are sound', () => {
 
 it.each([
   [{ dwellUs: -1 }, 'dwellUs'],
+  [{ dwellUs: 10_000_001, unsteadyAfterUs: 20_000_000 }, 'dwellUs'],
   [{ liftUs: Number.NaN }, 'liftUs'],
   [{ windowUs: 0 }, 'windowUs'],
   [{ unsteadyAfterUs: 30_000 }, 'unsteadyAfterUs'],
@@ -18,6 +20,15 @@ it.each([
   [{ breakAbove: 1 }, 'breakAbove'],
 ])('%o is refused by name', (wrong, name) => {
   expect(contactSettingsProblem({ ...defaultContactSettings, ...wrong })).toContain(name);
+});
+
+it('a longer dwell is added to the time that a touch has to settle', () => {
+  const usual = touchSettings({ dwellUs: undefined, seatSense: true });
+  expect(usual).toEqual(defaultContactSettings);
+  const long = touchSettings({ dwellUs: 1_500_000, seatSense: false });
+  expect(long).toMatchObject({ dwellUs: 1_500_000, seatSense: false });
+  expect(long.unsteadyAfterUs - long.dwellUs).toBe(usual.unsteadyAfterUs - usual.dwellUs);
+  expect(contactSettingsProblem(long)).toBeNull();
 });
 
 it('a window has at least eight readings, and as many as its time holds', () => {

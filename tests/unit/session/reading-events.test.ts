@@ -33,7 +33,7 @@ describe('tips when a probe is found', () => {
     const watch = new JobReadingEvents();
     watch.forget(true);
     watch.readings(batch(flagBits.voltage | seated, 0));
-    watch.start(ohms, 'touch', nominalCalibration);
+    watch.start(ohms, { tracking: 'touch' }, nominalCalibration);
     const kinds = told(watch, measuring | seated);
     expect(kinds[0]).toBe('standing');
     expect(kinds).not.toContain('captured');
@@ -43,7 +43,7 @@ describe('tips when a probe is found', () => {
     const watch = new JobReadingEvents();
     watch.forget(true);
     watch.readings(batch(flagBits.voltage, 0));
-    watch.start(ohms, 'touch', nominalCalibration);
+    watch.start(ohms, { tracking: 'touch' }, nominalCalibration);
     const kinds = told(watch, measuring | seated);
     expect(kinds).toContain('captured');
     expect(kinds).not.toContain('standing');
@@ -53,7 +53,7 @@ describe('tips when a probe is found', () => {
     const watch = new JobReadingEvents();
     watch.forget(false);
     watch.readings(batch(flagBits.voltage, 0));
-    watch.start(ohms, 'touch', nominalCalibration);
+    watch.start(ohms, { tracking: 'touch' }, nominalCalibration);
     expect(told(watch, measuring)).not.toContain('captured');
   });
 });

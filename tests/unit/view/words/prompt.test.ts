@@ -33,6 +33,12 @@ describe.each(Object.entries(prompts) as [Prompt['act'], Omit<Prompt, 'id' | 'ac
   });
 });
 
+test('a touch that has to stay steady for longer says for how long', () => {
+  const checks = guide.checks.map((check) => (check.id === 'spring-a' ? { ...check, dwellMs: 1500 } : check));
+  const lines = promptLines({ id: 'p1', act: 'touch', check: 'spring-a' }, { ...guide, checks });
+  expect(lines).toContain('Hold still for 1.5 s.');
+});
+
 test('a touch names both pads with their places', () => {
   const lines = promptLines({ id: 'p1', act: 'touch', check: 'spring-a' }, guide);
   expect(lines).toContain('Tip A: S1 (jack board: crown of the left spring, cable to you)');
