@@ -3,7 +3,7 @@ import type { Prompt } from '../../ports/prompt.ts';
 import type { Entry } from '../../record/entries/entries.ts';
 import { type BenchEvent, type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';
-import { becauseOf, beforeRepairOf, suspectRows } from '../../view/job/suspects.ts';
+import { becauseOf, beforeRepairOf, suspectRows } from '../../view/job/isolation.ts';
 import { conclusionLines } from '../../view/words/conclusion.ts';
 import { entryLine } from '../../view/words/entry.ts';
 import { promptLines } from '../../view/words/prompt.ts';

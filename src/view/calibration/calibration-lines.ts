@@ -51,6 +51,6 @@ export function fitSummaryLines({ fit }: Pick<CalibrationState, 'fit'>): string[
 }
 
 /** Returns a verdict as a word with its mark. */
-export function verdictText(verdict: Verdict): string {
+function verdictText(verdict: Verdict): string {
   return verdict === 'good' ? '[+] good' : verdict === 'doubtful' ? '[~] doubtful' : '[x] refused';
 }

@@ -100,7 +100,7 @@ export function calibrationView(state: CalibrationState, ui: CalibrationUi): Cal
 }
 
 /** Keys of a calibration session. */
-export const calibrationKeys: readonly [string, string][] = [
+const calibrationKeys: readonly [string, string][] = [
   ['a', 'add a resistor: 470 ohm 0.1 %, 4K7B, or colours'],
   ['r', "read once more: also the probe's button, short"],
   ['s', "skip this standard: also the probe's button, long"],

@@ -25,7 +25,7 @@ export interface Ask {
   presses: { done: number; of: number } | null;
 }
 
-export interface AskedPad {
+interface AskedPad {
   tip: 'A' | 'B';
   pad: string;
   where: string;

@@ -43,7 +43,7 @@ export function checkRows(state: BenchState): CheckRow[] {
 }
 
 /** Returns a stored reading as a whole one; out of range, its value is the end of the range. */
-export function asReading(stored: Stored, quantity: Reading['quantity']): Reading {
+function asReading(stored: Stored, quantity: Reading['quantity']): Reading {
   return { ...stored, quantity, rangeEnd: Math.abs(stored.value), parts: [] };
 }
 

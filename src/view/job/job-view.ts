@@ -17,7 +17,6 @@ import { type Ask, askOf } from './ask.ts';
 import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './check-rows.ts';
 import { type ContactView, contactOf } from './contact.ts';
 import { type Headline, headlineOf } from './headline.ts';
-import type { UiState } from './keyboard.ts';
 import {
   type BeforeRepair,
   becauseOf,
@@ -29,7 +28,8 @@ import {
   nextCheckOf,
   type SuspectRow,
   suspectRows,
-} from './suspects.ts';
+} from './isolation.ts';
+import type { UiState } from './keyboard.ts';
 
 /** Everything that the live screen shows, as plain data. Texts are single lines without control characters. */
 export interface JobView {
@@ -82,7 +82,7 @@ export interface JobView {
   help: { keys: typeof benchKeys; hands: typeof handsHelp } | null;
 }
 
-export interface LinkHealth {
+interface LinkHealth {
   ok: boolean;
   text: string;
   probe: string;

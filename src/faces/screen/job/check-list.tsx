@@ -66,7 +66,7 @@ function CheckLine({ row, hasBefore, isCursor, cols, theme }: LineProps) {
 }
 
 /** Returns the part of a list that fits, with `centre` in its middle where there is enough on both sides. */
-export function windowAround<T>(rows: readonly T[], centre: number, height: number): readonly T[] {
+function windowAround<T>(rows: readonly T[], centre: number, height: number): readonly T[] {
   const most = Math.max(0, rows.length - height);
   const from = Math.min(most, Math.max(0, centre - Math.floor(height / 2)));
   return rows.slice(from, from + Math.max(0, height));

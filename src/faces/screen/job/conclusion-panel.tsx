@@ -1,6 +1,6 @@
 import { Box } from 'ink';
+import type { ConclusionView, RepairRow } from '../../../view/job/isolation.ts';
 import type { JobView } from '../../../view/job/job-view.ts';
-import type { ConclusionView, RepairRow } from '../../../view/job/suspects.ts';
 import { outcomeWords, type Tone } from '../../../view/words/outcome.ts';
 import { bigText } from '../parts/big-text.ts';
 import { fitText, wrapLines } from '../parts/fit-text.ts';

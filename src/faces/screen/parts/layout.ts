@@ -3,7 +3,7 @@ export const leastCols = 60;
 export const leastRows = 16;
 
 /** Heights, in rows, of what stands left; 0 leaves a part out. A height of 1 is plain text, 5 and 10 are large. */
-export interface LeftHeights {
+interface LeftHeights {
   /** Pads, or the headline. */
   big: number;
   /** The reading; with 1, the contact has a row of its own below. */

@@ -8,7 +8,7 @@ import { Line, Row, Said } from './row.tsx';
 import { strokesOf, type Theme } from './theme.ts';
 
 /** The contact as the reading panel tells it. */
-export type ContactView = Pick<JobView['contact'], 'text' | 'settling' | 'progress'>;
+type ContactView = Pick<JobView['contact'], 'text' | 'settling' | 'progress'>;
 
 interface ReadingProps {
   reading: ReadingParts & { held: boolean };

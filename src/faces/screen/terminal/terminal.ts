@@ -2,7 +2,7 @@ import { writeSync } from 'node:fs';
 import type { ReadStream, WriteStream } from 'node:tty';
 
 /** The two ends of a terminal that a person sits at. */
-export interface ScreenStreams {
+interface ScreenStreams {
   stdin: ReadStream;
   stdout: WriteStream;
   /** Writes at once, for a program that is being ended; a terminal that is gone is passed over. */

@@ -137,7 +137,7 @@ export function concludedLine({ tasks, at, job }: BenchState): string | null {
 }
 
 /** Returns every check that was done before a repair, with what it came to then and since. */
-export function changesOf({ guide, job }: BenchState): ConclusionView['changes'] {
+function changesOf({ guide, job }: BenchState): ConclusionView['changes'] {
   if (job.repairs.length === 0) return [];
   return guide.checks.flatMap(({ id, title }) => {
     const seen = job.checks[id];
