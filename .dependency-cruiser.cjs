@@ -6,13 +6,14 @@ const rooms = {
   ports: [],
   statistics: [],
   protocol: ['errors'],
-  link: ['errors', 'ports', 'protocol'],
+  files: ['errors'],
+  link: ['errors', 'ports', 'protocol', 'files'],
   measure: ground,
-  guide: measuring,
+  guide: [...measuring, 'files'],
   checks: [...measuring, 'guide'],
   isolate: [...measuring, 'guide', 'checks'],
   calibrate: measuring,
-  record: [...measuring, 'guide', 'checks'],
+  record: [...measuring, 'guide', 'checks', 'files'],
   verify: [...measuring, 'guide', 'checks', 'isolate', 'record'],
   session: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'link'],
   view: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'verify', 'session'],
@@ -29,6 +30,30 @@ const forbidden = Object.entries(rooms).map(([room, may]) => ({
   to: { path: '^src/', pathNot: `^src/(${[room, ...may].join('|')})/` },
 }));
 forbidden.push(
+  {
+    name: 'files-in-few-places',
+    severity: 'error',
+    comment: 'src/files reads what is foreign and writes what is asked for; beside it only these few may touch the disk',
+    from: {
+      path: '^src/',
+      pathNot: `^src/(${[
+        'files/',
+        // the record: one writer, its lock, its folder, its key
+        'record/store/(disk|lock-holder)\\.ts$',
+        'record/folder/(list-jobs|newest-records|jobs-index)\\.ts$',
+        'record/signing/bench-key\\.ts$',
+        // ports are looked for in the file system
+        'link/serial/',
+        // the last words of a program that is ended by force
+        'faces/screen/terminal/terminal\\.ts$',
+        // look only whether a name is there
+        'cli/program/(example-file|record-path)\\.ts$',
+        // not part of the program: writes the schema at build time
+        'cli/guides/write-schema\\.ts$',
+      ].join('|')})`,
+    },
+    to: { path: '^(node:)?fs(/promises)?$' },
+  },
   {
     name: 'pure-rooms',
     severity: 'error',

@@ -24,9 +24,11 @@ const words: Readonly<Record<string, string>> = {
   ETXTBSY: 'that program is running',
 };
 
-/** Returns the errno name of a file error, or '' when it has none. */
+/** Returns the errno name of a file error, or of the one that caused it; '' when there is none. */
 export function errnoOf(error: unknown): string {
-  return error instanceof Error && 'code' in error && typeof error.code === 'string' ? error.code : '';
+  if (!(error instanceof Error)) return '';
+  if ('code' in error && typeof error.code === 'string' && /^E[A-Z0-9]+$/.test(error.code)) return error.code;
+  return errnoOf(error.cause);
 }
 
 /** Returns why a file operation failed, in words; the error's own message for an errno that is not in the table. */

@@ -1,10 +1,12 @@
 // A job on the live screen in one process: emulated probe and hands in real time, a terminal that only takes frames. Prints what was timed, as JSON.
 // Started by screen-cost.ts: MEASURED-MS. The built program is looked at, since Node.js itself runs no .tsx.
+
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import type { JobFace } from '../../src/cli/job/job-session.ts';
+import { printerOn } from '../../src/cli/program/printer.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { freshLive, stepLive } from '../../src/session/engine/recent-readings.ts';
 import type { BenchState } from '../../src/session/job/job-session-state.ts';
@@ -62,7 +64,7 @@ const fake = fakeTerminal((written) => {
 });
 const startMs = performance.now();
 const stop = new AbortController();
-const context = { terminal: fake.terminal, signal: stop.signal };
+const context = { terminal: printerOn(fake.terminal), signal: stop.signal };
 const job = runJob(
   parsed.guide,
   record,

@@ -3,9 +3,9 @@ import type { CalibrationMeta, Verdict } from '../../calibrate/fit/fit-types.ts'
 import { nextStandard } from '../../calibrate/fit/next-standard.ts';
 import { parsePointsCsv } from '../../calibrate/points/points-csv.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { readForeignText } from '../../files/read-file.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { readTextFile } from '../program/read-text-file.ts';
 import { fitLines } from './calibrate-fit-lines.ts';
 import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
 
@@ -30,13 +30,13 @@ const exitOf: Readonly<Record<Verdict, number>> = {
 export async function calibrateFit(file: string, options: FitCommandOptions, { terminal }: Context): Promise<number> {
   const loaded = options.set === undefined ? null : await loadResistorSet(options.set, terminal.now());
   for (const question of loaded?.questions ?? []) terminal.say(setNoteText(options.set!, question));
-  const parsed = parsePointsCsv(await readTextFile(file), loaded?.set ?? null);
+  const parsed = parsePointsCsv(await readForeignText(file, 'table of values'), loaded?.set ?? null);
   if (!parsed.ok) {
     const lines = parsed.problems
       .slice(0, mostTold)
       .map(({ line, column, text }) => `${file}:${line}: ${text}${column === null ? '' : ` (${column})`}`);
     if (parsed.problems.length > mostTold) lines.push(`${file}: and more lines in want of mending`);
-    throw new OhmwrightError('points.invalid', lines.join('\n'), {
+    throw new OhmwrightError('points.invalid', lines, {
       help: 'mend the file; examples/bench-points.csv shows the form',
     });
   }

@@ -1,9 +1,10 @@
-import { access, constants, stat, writeFile } from 'node:fs/promises';
-import { dirname, join, resolve } from 'node:path';
+import { join } from 'node:path';
 import type { CalibrationFit } from '../../calibrate/fit/fit-types.ts';
 import { pointsText } from '../../calibrate/points/points-text.ts';
-import { errnoOf } from '../../errors/errno.ts';
+import { errnoWords } from '../../errors/errno.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { folderProblem } from '../../files/folder.ts';
+import { writeOutput } from '../../files/write-output.ts';
 import { LinkError } from '../../link/link-error.ts';
 import { writeCalibration } from '../../link/probe/calibration-area.ts';
 import type { ProbeLink } from '../../link/probe/probe-link.ts';
@@ -21,23 +22,12 @@ import { type CalibrationState, fittedPointsOf, pointsOf } from '../../session/c
  * @throws OhmwrightError `calibration.disk`
  */
 export async function checkFolder(folder: string): Promise<void> {
-  let at = resolve(folder);
-  for (;;) {
-    try {
-      const isFolder = (await stat(at)).isDirectory();
-      if (!isFolder) throw notStored(folder, `${at} is a file, not a folder`);
-      await access(at, constants.W_OK);
-      return;
-    } catch (error) {
-      if (errnoOf(error) !== 'ENOENT' || at === dirname(at)) throw notStored(folder, error);
-      at = dirname(at);
-    }
-  }
+  const problem = await folderProblem(folder);
+  if (problem !== null) throw notStored(folder, problem);
 }
 
 function notStored(folder: string, cause: unknown): OhmwrightError {
-  if (cause instanceof OhmwrightError) return cause;
-  const why = cause instanceof Error ? cause.message : String(cause);
+  const why = errnoWords(cause);
   return new OhmwrightError('calibration.disk', `The calibration can't be stored in ${folder}: ${why}.`, {
     help: 'What stands there is as it was. See to the folder, or name another with --calibrations.',
     cause,
@@ -51,16 +41,20 @@ export async function storePoints(folder: string, state: CalibrationState): Prom
     .toISOString()
     .slice(0, 19)
     .replaceAll(/[^0-9T]/g, '');
-  const path = join(folder, `${serialText(probeSerial)}-${stamp}.points.csv`);
+  const name = `${serialText(probeSerial)}-${stamp}`;
   const fitted = fittedPointsOf(state);
   const aside = pointsOf(state).filter((point) => !fitted.includes(point));
   try {
     await realDisk.makeDir(folder);
-    await writeFile(path, pointsText(fitted, aside));
+    const taken = new Set(await realDisk.list(folder));
+    let file = `${name}.points.csv`;
+    for (let n = 2; taken.has(file); n++) file = `${name}-${n}.points.csv`;
+    const path = join(folder, file);
+    writeOutput(path, pointsText(fitted, aside));
+    return path;
   } catch (error) {
     throw notStored(folder, error);
   }
-  return path;
 }
 
 /** Returns calibration and block with the check resistor as it was read. */

@@ -1,6 +1,6 @@
 import { Option } from 'commander';
 import type { CommandMaker } from '../program/command-maker.ts';
-import { collect, faults, jobsFolder, json } from '../program/program-options.ts';
+import { collect, faults, force, jobsFolder, json } from '../program/program-options.ts';
 
 /** Adds the commands about device guides and what follows from them without a probe. */
 export function addGuideCommands({ command, context, setExit }: CommandMaker): void {
@@ -26,6 +26,7 @@ export function addGuideCommands({ command, context, setExit }: CommandMaker): v
     .argument('<jobs...>', 'record files, or their names in the jobs folder')
     .requiredOption('--guide <file>', 'the guide whose weights are proposed')
     .option('--write <file>', 'after showing them, write the guide with these weights into this new file')
+    .addOption(force())
     .option('--emulated', 'count jobs on the emulated probe too')
     .addOption(json())
     .addOption(jobsFolder())
@@ -64,5 +65,6 @@ export function addGuideCommands({ command, context, setExit }: CommandMaker): v
     .description('write a commented guide to begin from, which passes guide check')
     .argument('[file]', 'new file; without one, the guide is printed')
     .addHelpText('after', '\nExample:\n  ohmwright guide new my-device.yaml\n')
-    .action(async (file) => setExit(await (await import('./guide-new.ts')).guideNew(file, context)));
+    .addOption(force())
+    .action(async (file, options) => setExit(await (await import('./guide-new.ts')).guideNew(file, options, context)));
 }

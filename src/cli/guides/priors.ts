@@ -1,6 +1,7 @@
 import { parseGuide } from '../../checks/guides.ts';
 import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { writeOutput } from '../../files/write-output.ts';
 import { type LoadedGuide, loadGuide } from '../../guide/file/load.ts';
 import type { Guide } from '../../guide/types.ts';
 import { believe } from '../../isolate/belief/belief.ts';
@@ -18,12 +19,12 @@ import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { simulatedPort } from '../program/open-probe.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
-import { writeNewFile } from './guide-new.ts';
 import { withWeights } from './weights-in-text.ts';
 
 interface PriorsOptions {
   guide: string;
   write?: string;
+  force?: boolean;
   /** Count jobs on the emulated probe too. */
   emulated?: boolean;
   jobs?: string;
@@ -64,7 +65,7 @@ export async function priors(jobs: string[], options: PriorsOptions, { terminal 
   else for (const line of linesOf(cases, changed)) terminal.out(line);
   if (options.write !== undefined) {
     const counted = cases.flatMap(({ job, faults }) => (job === null || faults.length === 0 ? [] : [job]));
-    await writeNewFile(options.write, newText(loaded, changed, counted));
+    writeOutput(options.write, newText(loaded, changed, counted), options);
     terminal.say(`${options.write}: the guide with these weights. ${options.guide} is as it was.`);
   }
   return exitCodes.passed;

@@ -28,6 +28,8 @@ import { type HandsOfSimulator, makeSimulator, type SimulatorOptions } from './s
 export interface SessionOptions extends SimulatorOptions {
   port?: string;
   bytes?: string;
+  /** The byte log may replace a file that is there. */
+  force?: boolean;
   /** Folder of the jobs from which the probe's history is taken; default: as `jobsFolderOf` says. */
   jobs?: string;
   acceptCautions?: string;

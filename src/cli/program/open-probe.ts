@@ -16,6 +16,8 @@ export interface ProbeOptions {
   port?: string;
   /** File that keeps the byte stream of the session. */
   bytes?: string;
+  /** That file may take the place of one that is there. */
+  force?: boolean;
   /** Folder of this host's calibrations. */
   calibrations?: string;
 }
@@ -43,13 +45,13 @@ export interface OpenedProbe extends SessionProbe {
  * @throws OhmwrightError `port.none` when no port is named and there is not exactly one probe
  */
 export async function openProbe(
-  { port, bytes, calibrations }: ProbeOptions,
+  { port, bytes, calibrations, force = false }: ProbeOptions,
   { signal, terminal }: Context,
   { transport, reconnect = true }: ProbeUse = {},
 ): Promise<OpenedProbe> {
   const path = transport?.path ?? port ?? (await onlyProbe({ signal }));
   const source = transport === undefined ? serialSource(path) : () => transport;
-  const byteLog = bytes === undefined ? undefined : new ByteLog(bytes);
+  const byteLog = bytes === undefined ? undefined : new ByteLog(bytes, undefined, { force });
   const folder = calibrationsFolderOf(calibrations, terminal);
   return {
     path,

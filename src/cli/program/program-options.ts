@@ -3,6 +3,7 @@ import { type Command, InvalidArgumentError, Option } from 'commander';
 // Options that several commands share, each in one place, so that it reads the same everywhere.
 
 export const json = () => new Option('--json', 'data as JSON on stdout');
+export const force = () => new Option('--force', 'replace a file that is there already (never a job record)');
 export const port = () =>
   new Option(
     '--port <path>',
@@ -29,6 +30,7 @@ export function session(command: Command): Command {
     .addOption(json())
     .addOption(jobsFolder())
     .option('--bytes <file>', 'also keep the byte stream of the session in this file')
+    .addOption(force())
     .option('--no-sign', "close the record without this bench's signature")
     .option('--accept-cautions <ids>', "cautions read and acknowledged beforehand: 'all', or ids with commas")
     .addOption(order())

@@ -1,13 +1,16 @@
 import { Command, CommanderError, Option } from 'commander';
+import { errnoWords } from '../../errors/errno.ts';
 import { processTerminal, type Terminal } from '../../faces/screen/terminal/terminal.ts';
 import { addCalibrateCommands } from '../calibration/calibrate-commands.ts';
 import { addGuideCommands } from '../guides/guide-commands.ts';
 import { addRecordCommands } from '../records/record-commands.ts';
 import { addStatisticsCommands } from '../statistics/statistics-commands.ts';
-import { isInterrupted, ReaderGone } from './context.ts';
+import { isInterrupted, OutputFailed, ReaderGone } from './context.ts';
 import { errorText } from './error-text.ts';
-import { exitCodes, exitCodesHelp } from './exit-codes.ts';
+import { exitCodes, exitCodesHelp, worstExit } from './exit-codes.ts';
+import { type Printer, printerOn, printLines } from './printer.ts';
 import {
+  force,
   jobsFolder,
   json,
   onScreen,
@@ -24,24 +27,42 @@ import { toolVersion } from './tool-name.ts';
 /** Runs one command line and returns its exit code; every error ends here as one sentence on stderr. */
 export async function runCli(argv: string[], terminal: Terminal = processTerminal()): Promise<number> {
   const stop = new AbortController();
+  const printer = printerOn(terminal);
   const quiet = terminal.onInterrupt(() => stop.abort());
   terminal.onReaderGone(() => stop.abort(new ReaderGone('nobody reads the output any more')));
-  let exitCode = 0;
-  const program = buildProgram(terminal, stop.signal, (code) => {
+  let unwritten: Error | null = null;
+  terminal.onOutputFailed?.((error) => {
+    unwritten ??= error;
+    stop.abort(new OutputFailed('the output can not be written'));
+  });
+  const exitCode = await endOf(argv, printer, stop.signal);
+  await terminal.flushed?.();
+  quiet();
+  if (unwritten === null) return exitCode;
+  printer.say(
+    `What was to be printed can't be written: ${errnoWords(unwritten)}. Make room, or print to another place.`,
+  );
+  return worstExit([exitCode, exitCodes.output]);
+}
+
+/** Runs one command line and returns how it ended, as far as the command itself knows. */
+async function endOf(argv: string[], printer: Printer, signal: AbortSignal): Promise<number> {
+  let exitCode: number = exitCodes.passed;
+  const program = buildProgram(printer, signal, (code) => {
     exitCode = code;
   });
   try {
     await program.parseAsync(argv, { from: 'user' });
-    return isInterrupted(stop.signal) && exitCode === 0 ? exitCodes.interrupted : exitCode;
+    return isInterrupted(signal) && exitCode === exitCodes.passed ? exitCodes.interrupted : exitCode;
   } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? 0 : exitCodes.usage;
-    if (stop.signal.aborted && isAbort(error))
-      return isInterrupted(stop.signal) ? exitCodes.interrupted : exitCodes.inconclusive;
+    if (error instanceof CommanderError) return error.exitCode === 0 ? exitCodes.passed : exitCodes.usage;
+    if (signal.aborted && isAbort(error)) {
+      if (isInterrupted(signal)) return exitCodes.interrupted;
+      return signal.reason instanceof OutputFailed ? exitCodes.output : exitCodes.inconclusive;
+    }
     const { text, exitCode: code } = errorText(error);
-    terminal.say(text);
+    printLines(printer.say, text);
     return code;
-  } finally {
-    quiet();
   }
 }
 
@@ -50,7 +71,7 @@ function isAbort(error: unknown): boolean {
 }
 
 /** Returns the whole command tree; actions load their code when they run, so that `--help` starts fast. */
-export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (code: number) => void): Command {
+export function buildProgram(terminal: Printer, signal: AbortSignal, setExit: (code: number) => void): Command {
   const program = new Command('ohmwright')
     .description(
       'Prove which replaceable unit of a battery-powered handheld device holds the fault, and keep the evidence.',
@@ -61,7 +82,10 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .exitOverride()
     // so that a command below another has its own --json: what follows its name is meant for it
     .enablePositionalOptions()
-    .configureOutput({ writeOut: (text) => terminal.out(text), writeErr: (text) => terminal.say(text) });
+    .configureOutput({
+      writeOut: (text) => printLines(terminal.out, text),
+      writeErr: (text) => printLines(terminal.say, text),
+    });
   const command = (name: string, about: string, example: string) =>
     program.command(name).description(about).addHelpText('after', `\nExample:\n  ohmwright ${example}\n`);
   const context = { terminal, signal };
@@ -91,6 +115,7 @@ export function buildProgram(terminal: Terminal, signal: AbortSignal, setExit: (
     .option('--count <n>', 'stop after this many lines (about ten a second)', wholeNumber)
     .option('--budget', 'what the uncertainty is made of: with each line; on the screen in place of the trace (key u)')
     .option('--export <file>', 'also write every line to this file as CSV')
+    .addOption(force())
     .action(async (options) => setExit(await (await import('../tools/meter.ts')).meter(options, context)));
 
   opening(

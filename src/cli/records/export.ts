@@ -1,7 +1,8 @@
-import { existsSync, writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { zipSync } from 'fflate';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { safeName } from '../../files/safe-name.ts';
+import { writeOutput } from '../../files/write-output.ts';
 import { withoutApart } from '../../record/chain/chain.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
@@ -20,6 +21,7 @@ export interface ExportOptions {
   jobs?: string;
   as: 'junit' | 'tap' | 'csv' | 'archive' | 'record';
   out?: string;
+  force?: boolean;
   /** Customer name and contact are left out. */
   withoutCustomer?: boolean;
 }
@@ -34,13 +36,10 @@ export async function exportJobs(named: string[], options: ExportOptions, { term
   const departures = departuresOf(reads, options);
   const made = await contentOf(reads, departures, options);
   if (options.out !== undefined) {
-    // a record is never written over
-    if (options.as === 'record' && existsSync(options.out))
-      throw usage(`${options.out} is there already, and a record is never written over.`, 'Give another name.');
-    writeFileSync(options.out, made, { flag: options.as === 'record' ? 'wx' : 'w' });
+    writeOutput(options.out, made, options);
     terminal.say(`written: ${options.out}`);
   } else if (typeof made === 'string') {
-    terminal.out(made);
+    terminal.document(made);
   } else {
     throw usage(`--as ${options.as} makes a file.`, 'Say where it goes with --out FILE.');
   }
@@ -96,7 +95,7 @@ function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uin
 /** One archive (ZIP) of record, guide, report, readings and label. Everything in it can be made again from the record. */
 async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint8Array> {
   const data = reportOf(read);
-  const name = basename(read.path, recordEnding);
+  const name = safeName(basename(read.path, recordEnding));
   const opened = data.state.opened!;
   const shown = options.withoutCustomer === true ? { ...data, customer: {} } : data;
   const source = labelSourceOf(data);
@@ -104,7 +103,7 @@ async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint
   return zipSync(
     {
       [`${name}${recordEnding}`]: bytesOf(read, options),
-      [`${opened.guide.id}.yaml`]: text(opened.guide.text),
+      [`${safeName(opened.guide.id)}.yaml`]: text(opened.guide.text),
       [`${name}.html`]: text(await pageOf(shown)),
       [`${name}.csv`]: text(readingsCsv([read])),
       [`${name}-label.txt`]: text(labelText(source, 48)),
@@ -118,17 +117,17 @@ async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint
 /** `label`: the short text for the bag, or its code as a picture. */
 export async function label(
   job: string,
-  options: { jobs?: string; width?: string; svg?: string },
+  options: { jobs?: string; width?: string; svg?: string; force?: boolean },
   { terminal }: Context,
 ) {
   const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
   const data = reportOf(read);
   const source = labelSourceOf(data);
   if (options.svg !== undefined) {
-    writeFileSync(options.svg, labelSvg(source));
+    writeOutput(options.svg, labelSvg(source), options);
     terminal.say(`label: ${options.svg}`);
   } else {
-    terminal.out(labelText(source, options.width === '32' ? 32 : 48));
+    terminal.document(labelText(source, options.width === '32' ? 32 : 48));
   }
   if (data.verified.ok) return exitCodes.passed;
   terminal.say(`${read.path}: the record does not verify, and the label says so; \`ohmwright verify\` shows where.`);

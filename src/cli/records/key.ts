@@ -8,7 +8,7 @@ export async function key(options: { json?: boolean; pem?: boolean }, { terminal
   const path = benchKeyPath(terminal);
   const { publicKey, fingerprint } = openBenchKey(path);
   if (options.json === true) printJson(terminal, { publicKey, fingerprint, pem: publicPem(publicKey), path });
-  else if (options.pem === true) terminal.out(publicPem(publicKey));
+  else if (options.pem === true) terminal.document(publicPem(publicKey));
   else {
     terminal.out(`fingerprint  ${fingerprint}`);
     terminal.out(`public key   ${publicKey}`);

@@ -1,6 +1,6 @@
 import { Option } from 'commander';
 import type { CommandMaker } from '../program/command-maker.ts';
-import { jobsFolder, json } from '../program/program-options.ts';
+import { force, jobsFolder, json } from '../program/program-options.ts';
 
 /** Adds the commands about records: list, show, verify, report, label, export, key. */
 export function addRecordCommands({ command, context, setExit }: CommandMaker): void {
@@ -48,6 +48,7 @@ export function addRecordCommands({ command, context, setExit }: CommandMaker): 
     .argument('<job>', 'record file, or its name in the jobs folder')
     .option('--out <file>', "where it goes (default: named after the job, here); '-' for stdout")
     .option('--csv', 'its readings as comma-separated values instead')
+    .addOption(force())
     .addOption(jobsFolder())
     .action(async (job, options) => setExit(await (await import('./report.ts')).report(job, options, context)));
 
@@ -55,6 +56,7 @@ export function addRecordCommands({ command, context, setExit }: CommandMaker): 
     .argument('<job>', 'record file, or its name in the jobs folder')
     .addOption(new Option('--width <columns>', "the printer's columns").choices(['32', '48']).default('48'))
     .option('--svg <file>', 'write the QR code of job, result and digest as an SVG picture')
+    .addOption(force())
     .addOption(jobsFolder())
     .action(async (job, options) => setExit(await (await import('./export.ts')).label(job, options, context)));
 
@@ -69,6 +71,7 @@ export function addRecordCommands({ command, context, setExit }: CommandMaker): 
         .makeOptionMandatory(),
     )
     .option('--out <file>', 'where it goes (default: stdout)')
+    .addOption(force())
     .option('--without-customer', "leave the customer's name and contact out; the record verifies as before")
     .addOption(jobsFolder())
     .action(async (jobs, options) => setExit(await (await import('./export.ts')).exportJobs(jobs, options, context)));

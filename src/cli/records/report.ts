@@ -1,6 +1,7 @@
-import { writeFileSync } from 'node:fs';
 import { basename } from 'node:path';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { safeName } from '../../files/safe-name.ts';
+import { writeOutput } from '../../files/write-output.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { readingsCsv } from '../../report/handover/readings-csv.ts';
@@ -12,6 +13,7 @@ import { jobsFolderOf, recordPath } from '../program/record-path.ts';
 export interface ReportOptions {
   jobs?: string;
   out?: string;
+  force?: boolean;
   csv?: boolean;
 }
 
@@ -22,10 +24,10 @@ export async function report(job: string, options: ReportOptions, { terminal }: 
   const data = reportOf(read);
   const text = options.csv === true ? readingsCsv([read]) : await pageOf(data);
   if (options.out === '-') {
-    terminal.out(text);
+    terminal.document(text);
   } else {
-    const out = options.out ?? `${basename(path, recordEnding)}.${options.csv === true ? 'csv' : 'html'}`;
-    writeFileSync(out, text);
+    const out = options.out ?? `${safeName(basename(path, recordEnding))}.${options.csv === true ? 'csv' : 'html'}`;
+    writeOutput(out, text, options);
     terminal.say(`report: ${out}`);
   }
   if (data.verified.ok) return exitCodes.passed;

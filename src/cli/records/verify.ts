@@ -1,6 +1,5 @@
-import { readFileSync } from 'node:fs';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import type { Terminal } from '../../faces/screen/terminal/terminal.ts';
+import { readForeignFileSync } from '../../files/read-file.ts';
 import { publicKeyOfPem } from '../../record/signing/bench-key.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { checkChain } from '../../verify/chain-check.ts';
@@ -9,6 +8,7 @@ import type { VerifyReport } from '../../verify/verify-report.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
 import { exitCodes, worstExit } from '../program/exit-codes.ts';
+import { type Printer, printLines } from '../program/printer.ts';
 
 export interface VerifyCommandOptions {
   json?: boolean;
@@ -51,7 +51,7 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   return exitCode;
 }
 
-async function verifyChains(files: string[], options: VerifyCommandOptions, terminal: Terminal): Promise<number> {
+async function verifyChains(files: string[], options: VerifyCommandOptions, terminal: Printer): Promise<number> {
   const reports = [];
   for (const file of files) {
     const bytes = await bytesOf(file, terminal);
@@ -72,12 +72,12 @@ async function verifyChains(files: string[], options: VerifyCommandOptions, term
 }
 
 /** The bytes of a record; null, and a sentence, for one that can't be read: the others are looked at all the same. */
-async function bytesOf(file: string, terminal: Terminal) {
+async function bytesOf(file: string, terminal: Printer) {
   try {
     return (await readRecord(file)).bytes;
   } catch (error) {
     if (!(error instanceof OhmwrightError)) throw error;
-    terminal.say(errorText(error).text);
+    printLines(terminal.say, errorText(error).text);
     return null;
   }
 }
@@ -129,7 +129,7 @@ function publicKeyFrom(given: string): string {
   let text = given;
   let what = 'there is no Ed25519 public key in it';
   try {
-    if (!isBase64Key(given)) text = readFileSync(given, 'utf8').trim();
+    if (!isBase64Key(given)) text = readForeignFileSync(given, 'key').bytes.toString('utf8').trim();
   } catch {
     what = 'that is neither a key nor a file that can be read';
   }

@@ -1,13 +1,13 @@
-import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { GoodValue } from '../../calibrate/limits/limits-proposal.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { isFolder } from '../../files/folder.ts';
+import { readForeignText } from '../../files/read-file.ts';
 import type { Check, Guide } from '../../guide/types.ts';
 import { listJobs } from '../../record/folder/list-jobs.ts';
 import { knownGoodOf, notDone, unitOf } from '../../record/state/known-good.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 import { readRecord } from '../../record/store/read-record.ts';
-import { readTextFile } from '../program/read-text-file.ts';
 import { recordPath } from '../program/record-path.ts';
 import { goodValuesFromCsv } from './known-good-csv.ts';
 
@@ -58,7 +58,7 @@ export async function readKnownGood(
   };
   for (const source of sources) {
     if (source.toLowerCase().endsWith('.csv')) {
-      const rows = goodValuesFromCsv(await readTextFile(source), source, guide);
+      const rows = goodValuesFromCsv(await readForeignText(source, 'table of values'), source, guide);
       for (const { check, good } of rows) add(check, good, source);
       continue;
     }
@@ -120,11 +120,7 @@ function otherGuide(guide: Guide, id: string | null): string | null {
 
 async function recordsAt(source: string, jobsFolder: string): Promise<string[]> {
   const path = recordPath(source, jobsFolder);
-  const isFolder = await stat(path).then(
-    (found) => found.isDirectory(),
-    () => false,
-  );
-  if (!isFolder) return [path];
+  if (!(await isFolder(path))) return [path];
   const jobs = await listJobs(path);
   // oldest first, so that the latest of a unit is the one that counts
   return jobs.reverse().map((job) => (job.path.endsWith(recordEnding) ? job.path : join(path, job.path)));

@@ -1,8 +1,8 @@
-import { realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import { type LimitsProposal, proposeLimits } from '../../calibrate/limits/limits-proposal.ts';
 import { guideProblems, parseGuide } from '../../checks/guides.ts';
 import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { writeOutput } from '../../files/write-output.ts';
 import { withLimits } from '../../guide/file/edit-limits.ts';
 import { type LoadedGuide, loadGuide } from '../../guide/file/load.ts';
 import { problemText } from '../../guide/problems/problem.ts';
@@ -51,7 +51,7 @@ export async function limits(
   const seen = checks.filter(({ id }) => (values.get(id)?.length ?? 0) > 0);
   const proposals = seen.map((check) => proposeLimits(check.id, check.limits, values.get(check.id)!, promise));
   const sure = proposals.filter(({ verdict }) => verdict === 'proposed');
-  const written = options.write === true && sure.length > 0 ? await write(file, loaded, sure) : null;
+  const written = options.write === true && sure.length > 0 ? write(file, loaded, sure) : null;
   if (options.json === true) {
     const data = proposals.map((proposal) => ({ ...proposal, values: values.get(proposal.check) }));
     printJson(terminal, { guide: guide.id, ...promise, proposals: data, notes, written });
@@ -77,8 +77,8 @@ function ending(all: LimitsProposal[], sure: LimitsProposal[], written: string |
   return sure.length === 0 ? `${count}.` : `${count}; --write puts them into the guide.`;
 }
 
-/** Writes a new file beside the guide and puts it in its place, so that a crash leaves the one or the other. */
-async function write(file: string, { guide, text }: LoadedGuide, sure: LimitsProposal[]): Promise<string> {
+/** Puts the limits into the guide, and leaves every other character of it. */
+function write(file: string, { guide, text }: LoadedGuide, sure: LimitsProposal[]): string {
   const changes = new Map<string, Limits>(sure.map(({ check, limits: found }) => [check, found!]));
   const edited = withLimits(text, guide, changes, checkKinds);
   if (!edited.ok) {
@@ -96,16 +96,8 @@ async function write(file: string, { guide, text }: LoadedGuide, sure: LimitsPro
       help: 'nothing was changed; leave that check out (--check names those to be done), or mend the guide first',
     });
   }
-  const path = await realpath(file);
-  const { mode } = await stat(path);
-  const beside = `${path}.new`;
-  try {
-    await writeFile(beside, edited.text, { mode, flush: true });
-    await rename(beside, path);
-  } catch (error) {
-    await rm(beside, { force: true });
-    throw error;
-  }
+  // to change this very file is what was asked for
+  writeOutput(file, edited.text, { force: true });
   return file;
 }
 

@@ -11,14 +11,14 @@ import { type MeterFace, onLine, readTips, type SourceOptions } from './meter-so
 export interface MeterOptions extends SourceOptions, ScreenOptions {
   count?: number;
   export?: string;
+  force?: boolean;
   fast?: boolean;
   budget?: boolean;
 }
 
 /** `meter`: shows what the tips read, on the live screen or as about ten lines a second, until it is left or `count` lines are out. */
 export async function meter(options: MeterOptions, context: Context): Promise<number> {
-  const file = options.export === undefined ? null : new MeterExport(options.export);
-  await file?.ready();
+  const file = options.export === undefined ? null : new MeterExport(options.export, options);
   try {
     if (wantsScreen(context.terminal, options) && options.count === undefined) {
       const { showMeter } = await loadScreen();
@@ -27,7 +27,7 @@ export async function meter(options: MeterOptions, context: Context): Promise<nu
       await printMeter(options, file, context);
     }
   } finally {
-    await file?.close();
+    file?.close();
   }
   if (file !== null) context.terminal.say(`${file.lines} lines are in ${file.path}`);
   return exitCodes.passed;

@@ -1,5 +1,5 @@
-import { readFile } from 'node:fs/promises';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { readForeignFile } from '../../files/read-file.ts';
 import { parseLimits } from '../../guide/file/limits.ts';
 import { formatLimits, formatReading } from '../../measure/reading/format.ts';
 import type { Limits } from '../../measure/types.ts';
@@ -15,7 +15,7 @@ export async function replay(
   { terminal }: Context,
 ): Promise<number> {
   const limits = options.limits === undefined ? null : limitsOf(options.limits);
-  const { captures, counters, readings, gaps } = replayBytes(await readFile(file), limits);
+  const { captures, counters, readings, gaps } = replayBytes(await readForeignFile(file, 'byte log'), limits);
   if (options.json === true) printJson(terminal, { file, captures, readings, gaps, counters });
   else {
     if (limits !== null) terminal.say(`limits: ${formatLimits(limits)}`);

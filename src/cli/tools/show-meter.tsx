@@ -60,8 +60,7 @@ async function exportKept(kept: readonly MeterLine[], now: Date, folder: string)
   if (kept.length === 0) return 'nothing has been seen yet';
   const stamp = now.toISOString().slice(0, 19).replace('T', '-').replaceAll(':', '');
   const file = new MeterExport(join(folder, `meter-${stamp}.csv`));
-  await file.ready();
   for (const line of kept) file.add(line);
-  await file.close();
+  file.close();
   return `${file.lines} lines are in ${file.path}`;
 }

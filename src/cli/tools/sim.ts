@@ -1,11 +1,11 @@
 import { createInterface } from 'node:readline';
 import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { readForeignText } from '../../files/read-file.ts';
 import { loadGuide } from '../../guide/file/load.ts';
 import { makeSimulator, type SimulatorOptions } from '../job/simulator.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { readTextFile } from '../program/read-text-file.ts';
 
 export interface SimOptions extends SimulatorOptions {
   guide: string;
@@ -18,11 +18,11 @@ export async function sim(options: SimOptions, { terminal, signal }: Context): P
   const { guide } = await loadGuide(options.guide, checkKinds);
   const { parseScript, parseScriptLine, scriptHelp, servePty } = await import('../../../sim/index.ts');
   const { probe, hands, names } = await makeSimulator(guide, options);
-  const script = options.hands === undefined ? null : await readTextFile(options.hands);
+  const script = options.hands === undefined ? null : await readForeignText(options.hands, 'script');
   const parsed = script === null ? null : parseScript(script, names);
   if (parsed?.ok === false) {
     const lines = parsed.problems.map((p) => `${options.hands}:${p.line}: ${p.what}. ${p.help}`);
-    throw new OhmwrightError('sim.script', lines.join('\n'));
+    throw new OhmwrightError('sim.script', lines);
   }
   const served = await servePty({ probe, ...(options.link === undefined ? {} : { stablePath: options.link }) });
   terminal.out(served.path);
@@ -38,7 +38,7 @@ export async function sim(options: SimOptions, { terminal, signal }: Context): P
       else if (word === 'plug') {
         served.plugIn();
         terminal.out(served.path);
-      } else if (word === 'help') terminal.say(scriptHelp.join('\n'));
+      } else if (word === 'help') for (const text of scriptHelp) terminal.say(text);
       else {
         const move = parseScriptLine(line, 1, names);
         if (!move.ok) terminal.say(`${move.problem.what}. ${move.problem.help}`);

@@ -30,7 +30,9 @@ export class PlainReporter {
     }
     this.#asked.add(prompt.id);
     const mark = prompt.act === 'lift' ? ' ' : '>';
-    this.#say(`${mark} ${promptLines(prompt, this.#guide).join('\n    ')}`);
+    const [first = '', ...more] = promptLines(prompt, this.#guide);
+    this.#say(`${mark} ${first}`);
+    for (const line of more) this.#say(`    ${line}`);
   }
 
   state(state: BenchState, event: BenchEvent): void {

@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
-import { readFile } from 'node:fs/promises';
-import { errnoWords } from '../../errors/errno.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { FileError } from '../../files/file-error.ts';
+import { readForeignFile } from '../../files/read-file.ts';
 import type { CheckKinds } from '../check-kind.ts';
 import { problemText } from '../problems/problem.ts';
 import { guideErrors } from '../problems/problems.ts';
@@ -44,19 +44,23 @@ export async function loadSoundGuide(path: string, kinds: CheckKinds, signal?: A
 }
 
 function invalid(path: string, problems: readonly GuideProblem[]): OhmwrightError {
-  return new OhmwrightError('guide.invalid', problems.map((problem) => problemText(path, problem)).join('\n'), {
-    help: `mend the file, then try: ohmwright guide check ${path}`,
-  });
+  return new OhmwrightError(
+    'guide.invalid',
+    problems.map((problem) => problemText(path, problem)),
+    {
+      help: `mend the file, then try: ohmwright guide check ${path}`,
+    },
+  );
 }
 
 /** Returns the text of a guide file and its bytes, which are UTF-8: so a digest of either is a digest of both. @throws guide.read, guide.encoding */
 export async function readGuideFile(path: string, signal?: AbortSignal): Promise<{ bytes: Buffer; text: string }> {
   let bytes: Buffer;
   try {
-    bytes = await readFile(path, { signal });
+    bytes = await readForeignFile(path, 'guide', signal);
   } catch (cause) {
-    signal?.throwIfAborted();
-    throw new OhmwrightError('guide.read', `the guide ${path} can't be read: ${errnoWords(cause)}`, {
+    if (!(cause instanceof FileError)) throw cause;
+    throw new OhmwrightError('guide.read', `the guide ${path} can't be read: ${cause.why}`, {
       help: 'name the YAML file of a device guide, as in examples/field-recorder.yaml',
       cause,
     });

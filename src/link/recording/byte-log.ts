@@ -1,4 +1,5 @@
-import { closeSync, openSync, writeSync } from 'node:fs';
+import { errnoWords } from '../../errors/errno.ts';
+import { type OpenOutput, type OutputOptions, openOutput } from '../../files/write-output.ts';
 
 /**
  * The byte log of a session: the line `ohmwright bytes 1\n`, then records of
@@ -35,25 +36,33 @@ export function encodeLogged({ kind, afterUs, bytes }: LoggedBytes): Uint8Array 
   return record;
 }
 
+/** Where a byte log goes; tests put a disk of their own in its place. */
+interface LogOutput extends OutputOptions {
+  open?: typeof openOutput;
+}
+
 /**
  * Writes a byte log. Diagnostics, not evidence: it is written, not synced, and a disk that fills up ends the log and not the
  * session; {@link problem} then says so.
  */
 export class ByteLog {
   readonly path: string;
-  /** Null once closed: the number may be another file's by then. */
-  #file: number | null;
+  readonly #file: OpenOutput;
   readonly #nowMs: () => number;
   #lastMs: number;
   #problem: string | null = null;
 
   /**
    * @param nowMs the host's clock; default the process's
-   * @throws the system's error when the file can't be made
+   * @throws FileError `output.exists` and others of its kind, when the file can't be made
    */
-  constructor(path: string, nowMs: () => number = () => performance.now()) {
+  constructor(
+    path: string,
+    nowMs: () => number = () => performance.now(),
+    { open = openOutput, ...output }: LogOutput = {},
+  ) {
     this.path = path;
-    this.#file = openSync(path, 'w');
+    this.#file = open(path, output);
     this.#nowMs = nowMs;
     this.#lastMs = nowMs();
     this.#put(new TextEncoder().encode(byteLogHeader));
@@ -82,8 +91,7 @@ export class ByteLog {
 
   /** Ends the log; what comes later is not kept. */
   close(): void {
-    if (this.#file !== null) closeSync(this.#file);
-    this.#file = null;
+    this.#orProblem(() => this.#file.close());
   }
 
   #write(kind: LoggedKind, bytes: Uint8Array): void {
@@ -97,12 +105,14 @@ export class ByteLog {
   }
 
   #put(bytes: Uint8Array): void {
-    const file = this.#file;
-    if (file === null || this.#problem !== null) return;
+    if (this.#problem === null) this.#orProblem(() => this.#file.write(bytes));
+  }
+
+  #orProblem(act: () => void): void {
     try {
-      for (let at = 0; at < bytes.length; ) at += writeSync(file, bytes, at);
+      act();
     } catch (error) {
-      this.#problem = `the byte log ${this.path} ends early: ${error instanceof Error ? error.message : String(error)}`;
+      this.#problem ??= `the byte log ${this.path} ends early: ${errnoWords(error instanceof Error ? (error.cause ?? error) : error)}`;
     }
   }
 }

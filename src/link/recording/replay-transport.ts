@@ -1,4 +1,4 @@
-import { readFile } from 'node:fs/promises';
+import { readForeignFile } from '../../files/read-file.ts';
 import type { Timers } from '../../ports/timers.ts';
 import type { Transport, TransportSource } from '../../ports/transport.ts';
 import { FrameDecoder } from '../../protocol/frame-decoder.ts';
@@ -184,5 +184,5 @@ export function replaySource(file: Uint8Array, path: string): TransportSource {
 
 /** Returns {@link replaySource} of a file. @throws the system's error when it can't be read */
 export async function replayFile(path: string): Promise<TransportSource> {
-  return replaySource(await readFile(path), path);
+  return replaySource(await readForeignFile(path, 'byte log'), path);
 }

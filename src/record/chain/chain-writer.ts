@@ -1,5 +1,4 @@
-import { errnoOf } from '../../errors/errno.ts';
-import type { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import type { Apart } from '../entries/apart.ts';
 import type { Entry, NewEntry } from '../entries/entries.ts';
 import type { Disk, DiskFile } from '../store/disk.ts';
@@ -96,7 +95,7 @@ export class ChainWriter {
       meanwhile();
       await syncing;
     } catch (error) {
-      if (errnoOf(error) === 'record.changed') throw error;
+      if (error instanceof OhmwrightError) throw error;
       const { what, help } = diskReason(error);
       this.#broken = `an earlier entry could not be stored in ${this.#path} (${what})`;
       const message = `${name} is NOT captured: cannot ${doing} ${this.#path}: ${what}`;

@@ -1,6 +1,7 @@
-import { readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
+import { readForeignText } from '../../files/read-file.ts';
 import type { JobSummary } from './job-summary.ts';
 
 /** Of what version a summary is: one more whenever its form or meaning changes, and every old index is made anew. */
@@ -45,7 +46,7 @@ export class JobsIndex {
   /** Returns the index of a folder, empty when there is none that can be relied on. */
   static async open(dir: string): Promise<JobsIndex> {
     try {
-      const parsed = indexSchema.parse(JSON.parse(await readFile(join(dir, indexName), 'utf8')));
+      const parsed = indexSchema.parse(JSON.parse(await readForeignText(join(dir, indexName), 'index of records')));
       const known = Object.entries(parsed.jobs) as unknown as [string, Known][];
       return new JobsIndex(new Map(known), parsed.writtenMs);
     } catch {

@@ -7,9 +7,10 @@ import {
   sign,
   verify,
 } from 'node:crypto';
-import { chmodSync, mkdirSync, readFileSync, statSync, unlinkSync, writeFileSync } from 'node:fs';
+import { chmodSync, mkdirSync, unlinkSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { errnoOf } from '../../errors/errno.ts';
+import { readForeignFileSync } from '../../files/read-file.ts';
 import { diskError, recordError } from '../store/record-error.ts';
 
 /** The Ed25519 key of a bench (RFC 8032): signs the ends of its records. The private half never leaves its file. */
@@ -33,15 +34,23 @@ const othersBits = 0o077;
  * @throws OhmwrightError `key.open-to-others`, `key.form`, `record.disk`
  */
 export function openBenchKey(path: string): BenchKey {
-  let pem: string;
+  const { bytes, mode } = readOrMake(path);
+  refuseIfOpen(path, mode);
+  return benchKeyOf(privateKeyOf(bytes.toString('utf8'), path));
+}
+
+function readOrMake(path: string): { bytes: Buffer; mode: number } {
   try {
-    pem = readFileSync(path, 'utf8');
+    return readForeignFileSync(path, 'key');
   } catch (error) {
     if (errnoOf(error) !== 'ENOENT') throw diskError('read', path, error);
-    pem = makeKeyFile(path);
   }
-  refuseIfOpen(path);
-  return benchKeyOf(privateKeyOf(pem, path));
+  makeKeyFile(path);
+  try {
+    return readForeignFileSync(path, 'key');
+  } catch (error) {
+    throw diskError('read', path, error);
+  }
 }
 
 /** Returns a private key ready to sign. */
@@ -89,26 +98,24 @@ export function publicKeyOfPem(pem: string): string | null {
   }
 }
 
-function makeKeyFile(path: string): string {
+function makeKeyFile(path: string): void {
   const pem = generateKeyPairSync('ed25519').privateKey.export({ type: 'pkcs8', format: 'pem' }).toString();
   try {
     mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
     // wx: of two benches that begin at once, one makes the key and the other reads it
     writeFileSync(path, pem, { mode: 0o600, flag: 'wx', flush: true });
     chmodSync(path, 0o600);
-    return pem;
   } catch (error) {
-    if (errnoOf(error) === 'EEXIST') return readFileSync(path, 'utf8');
+    if (errnoOf(error) === 'EEXIST') return;
     // half a key would be in the way of the next try
     if (errnoOf(error) === 'ENOSPC') unlinkSync(path);
     throw diskError('make the bench key', path, error);
   }
 }
 
-function refuseIfOpen(path: string): void {
+function refuseIfOpen(path: string, mode: number): void {
   // Windows has no such bits
   if (process.platform === 'win32') return;
-  const mode = statSync(path).mode;
   if ((mode & othersBits) === 0) return;
   const shown = (mode & 0o777).toString(8).padStart(3, '0');
   const message = `the bench key ${path} may be used by others than its owner (mode ${shown})`;

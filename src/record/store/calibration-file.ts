@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { errnoOf } from '../../errors/errno.ts';
+import { errnoOf, errnoWords } from '../../errors/errno.ts';
 import type { Calibration } from '../../measure/types.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import { canonicalJson } from '../chain/canonical.ts';
@@ -70,11 +70,11 @@ export async function readCalibrationFile(
   const path = calibrationPath(folder, probeSerial);
   let text: string;
   try {
-    text = (await disk.read(path)).toString('utf8');
+    text = (await disk.read(path, 'calibration')).toString('utf8');
   } catch (error) {
     const code = errnoOf(error);
     if (code === 'ENOENT' || code === 'ENOTDIR') return { state: 'none', path };
-    return { state: 'unusable', path, why: `it can't be read (${code || String(error)})` };
+    return { state: 'unusable', path, why: `it can't be read (${code || errnoWords(error)})` };
   }
   const parsed = parseCalibrationText(text);
   if (!parsed.ok) return { state: 'unusable', path, why: parsed.why };

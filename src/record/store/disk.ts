@@ -1,6 +1,8 @@
 import { fstatSync, type Stats, statSync, writeSync } from 'node:fs';
 import * as fs from 'node:fs/promises';
 import { errnoOf } from '../../errors/errno.ts';
+import type { FileKind } from '../../files/file-kinds.ts';
+import { readForeignFile } from '../../files/read-file.ts';
 
 /** Which file it is, and what it looks like. */
 export interface FileLook {
@@ -30,7 +32,8 @@ export interface Disk {
   look(path: string): Promise<FileLook | null>;
   /** Returns the path of what a path names in the end, symbolic links followed. */
   realPath(path: string): Promise<string>;
-  read(path: string): Promise<Buffer>;
+  /** Regular files only, no larger than their kind may be; 'record' if not said. */
+  read(path: string, kind?: FileKind): Promise<Buffer>;
   list(dir: string): Promise<string[]>;
   makeDir(dir: string): Promise<void>;
   link(existing: string, path: string): Promise<void>;
@@ -58,7 +61,7 @@ export const realDisk: Disk = {
     return stats === undefined ? null : lookOf(stats);
   },
   realPath: (path) => fs.realpath(path),
-  read: (path) => fs.readFile(path),
+  read: (path, kind = 'record') => readForeignFile(path, kind),
   list: (dir) => fs.readdir(dir),
   async makeDir(dir) {
     await fs.mkdir(dir, { recursive: true });

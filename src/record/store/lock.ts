@@ -127,7 +127,7 @@ function held(disk: Disk, path: string, text: string, tookOver: LockHolder | nul
 
 async function readOr<T>(disk: Disk, path: string, missing: T): Promise<string | T> {
   try {
-    return (await disk.read(path)).toString();
+    return (await disk.read(path, 'lock')).toString();
   } catch (error) {
     if (errnoOf(error) === 'ENOENT') return missing;
     throw diskError('read the lock', path, error);

@@ -1,5 +1,6 @@
 import { errnoOf, errnoWords } from '../../errors/errno.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { FileError } from '../../files/file-error.ts';
 
 /** Stable codes of errors about a record. */
 export type RecordErrorCode =
@@ -44,12 +45,14 @@ const helps: Readonly<Record<string, string>> = {
 
 /** Returns what a failed file operation means: a short reason and what to do next. */
 export function diskReason(error: unknown): { what: string; help: string } {
-  return { what: errnoWords(error), help: helps[errnoOf(error)] ?? 'Check the disk, then resume the job.' };
+  const help = helps[errnoOf(error)];
+  if (error instanceof FileError) return { what: error.why, help: help ?? error.help };
+  return { what: errnoWords(error), help: help ?? 'Check the disk, then resume the job.' };
 }
 
 /** Returns the error for a file operation that failed. `doing`: 'read', 'open', ... */
 export function diskError(doing: string, path: string, error: unknown): OhmwrightError {
-  if (error instanceof OhmwrightError) return error;
+  if (error instanceof OhmwrightError && !(error instanceof FileError)) return error;
   const { what, help } = diskReason(error);
   const code = errnoOf(error) === 'ENOENT' ? 'record.missing' : 'record.disk';
   return recordError(code, `cannot ${doing} ${path}: ${what}`, help, error);

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { dirname, join } from 'node:path';
 import { errnoOf } from '../../errors/errno.ts';
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import type { Place } from '../chain/chain.ts';
 import { type ChainEnd, ChainWriter, chainStart } from '../chain/chain-writer.ts';
 import { type ParsedRecord, parseRecord } from '../chain/parse-record.ts';
@@ -94,7 +95,8 @@ export class JobRecord {
         // what went wrong first is what the person has to know
         await Promise.allSettled([lock.release()]);
         const drawn = opening.job === undefined && options.file === undefined;
-        if (drawn && tried < namesTried && errnoOf(error) === 'record.exists') continue;
+        const isTaken = error instanceof OhmwrightError && error.code === 'record.exists';
+        if (drawn && tried < namesTried && isTaken) continue;
         throw error;
       }
     }

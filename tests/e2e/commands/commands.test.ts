@@ -4,6 +4,7 @@ import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { exitMeanings } from '../../../src/cli/program/exit-codes.ts';
+import { printerOn } from '../../../src/cli/program/printer.ts';
 import { buildProgram } from '../../../src/cli/program/program.ts';
 import { cli, FakeTerminal } from '../../support/command-line.ts';
 import { ranRecord } from '../../support/ran-record.ts';
@@ -175,7 +176,7 @@ describe('records: jobs, show, verify', () => {
     // three measured checks and two proofs at each end
     for (const { counters } of reports) expect(counters).toMatchObject({ captures: 3, proofs: 4 });
     const lines = (await cli(cwd, ['verify', one])).terminal.outLines;
-    expect(lines[0]).toContain(': verified; ');
+    expect(lines[0]).toContain(': verified by the rules ');
     expect(lines[1]).toContain('signed by ');
   });
 });
@@ -285,7 +286,7 @@ describe('probes', () => {
 });
 
 describe('help', () => {
-  const program = buildProgram(new FakeTerminal('/'), new AbortController().signal, () => undefined);
+  const program = buildProgram(printerOn(new FakeTerminal('/')), new AbortController().signal, () => undefined);
   const names = program.commands.flatMap((command) =>
     command.commands.length === 0
       ? [command.name()]

@@ -25,7 +25,7 @@ describe('guide new', () => {
     const file = join(await scratch(), 'mine.yaml');
     writeFileSync(file, 'kept');
     const { code, terminal } = await cli('/', ['guide', 'new', file]);
-    expect(code).toBe(2);
+    expect(code).toBe(9);
     expect(terminal.said).toContain(file);
     expect(readFileSync(file, 'utf8')).toBe('kept');
   });

@@ -1,4 +1,4 @@
-import { closeSync, mkdtempSync, openSync, readFileSync, rmSync } from 'node:fs';
+import { closeSync, mkdtempSync, openSync, readFileSync, rmSync, writeSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import * as fc from 'fast-check';
@@ -101,9 +101,16 @@ describe('the byte log', () => {
 
   // /dev/full is a file on a disk that is always full; only Linux has it
   test.skipIf(process.platform !== 'linux')('on a full disk it ends and says so, and nothing else ends', () => {
-    const log = new ByteLog('/dev/full');
+    const full = openSync('/dev/full', 'w');
+    const log = new ByteLog('full', undefined, {
+      open: (path) => ({
+        path,
+        write: (bytes) => void writeSync(full, Buffer.from(bytes)),
+        close: () => closeSync(full),
+      }),
+    });
     log.received(Uint8Array.of(1));
-    expect(log.problem).toContain('ENOSPC');
+    expect(log.problem).toContain('the disk is full');
     log.close();
   });
 });

@@ -15,6 +15,8 @@ export interface Terminal {
   out(text: string): void;
   /** Talk: prompts, progress, errors. */
   say(text: string): void;
+  /** Whether a person sees the data as it comes; not said: it goes into a pipe or a file. */
+  readonly showsData?: boolean;
   env: Record<string, string | undefined>;
   cwd: string;
   stdin: NodeJS.ReadableStream & { isTTY?: boolean };
@@ -26,6 +28,10 @@ export interface Terminal {
   onInterrupt(callback: () => void): () => void;
   /** Calls back when whoever read the data or the talk has gone away (a closed pipe). */
   onReaderGone(callback: () => void): void;
+  /** Calls back when data or talk could not be written, for another reason than that: a full disk. */
+  onOutputFailed?(callback: (error: Error) => void): void;
+  /** Resolves when all that was printed has been written, or has failed. */
+  flushed?(): Promise<void>;
   /** Interrupts as Ctrl-C does: in raw mode the terminal itself no longer does it. */
   interrupt(): void;
   /** Has `act` done, at once and without waiting, before the program is ended by force. Returns the way to forget it. */
@@ -35,17 +41,19 @@ export interface Terminal {
 /** Returns the terminal of this process. */
 export function processTerminal(): Terminal {
   let readerGone: () => void = () => undefined;
-  const onError = (error: NodeJS.ErrnoException) => {
-    // EPIPE: a pipe was closed; EIO: a terminal window was closed
-    if (error.code !== 'EPIPE' && error.code !== 'EIO') throw error;
-    readerGone();
-  };
-  process.stdout.on('error', onError);
-  process.stderr.on('error', onError);
+  let outputFailed: (error: Error) => void = () => undefined;
+  for (const stream of [process.stdout, process.stderr]) {
+    stream.on('error', (error: NodeJS.ErrnoException) => {
+      // a pipe was closed, or a terminal window
+      if (error.code === 'EPIPE' || (error.code === 'EIO' && stream.isTTY)) readerGone();
+      else outputFailed(error);
+    });
+  }
   const lastActs = new Set<() => void>();
   return {
     out: (text) => void process.stdout.write(text.endsWith('\n') ? text : `${text}\n`),
     say: (text) => void process.stderr.write(text.endsWith('\n') ? text : `${text}\n`),
+    showsData: process.stdout.isTTY,
     env: process.env,
     cwd: process.cwd(),
     // looked at only when wanted: to touch stdin costs every command some start-up
@@ -60,6 +68,15 @@ export function processTerminal(): Terminal {
     random: Math.random,
     onReaderGone(callback) {
       readerGone = callback;
+    },
+    onOutputFailed(callback) {
+      outputFailed = callback;
+    },
+    async flushed() {
+      // an error comes after the write that it is about
+      for (const stream of [process.stdout, process.stderr])
+        if (stream.writable) await new Promise<void>((resolve) => stream.write('', () => resolve()));
+      await new Promise((resolve) => setImmediate(resolve));
     },
     onInterrupt(callback) {
       let asked = 0;
