@@ -1,4 +1,4 @@
-import { normalCdf, normalQuantile } from './distribution.ts';
+import { normalCdf, normalQuantile } from './distributions/distribution.ts';
 import { meanOf } from './moments.ts';
 
 /** What the test of normality came to: W near 1 looks normal; `p` is the probability of a W as small or smaller from normal values. */

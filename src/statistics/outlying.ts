@@ -1,4 +1,4 @@
-import { studentQuantile } from './distribution.ts';
+import { studentQuantile } from './distributions/distribution.ts';
 import { meanOf, standardDeviation } from './moments.ts';
 
 /** One step of the test: the most extreme value left, its distance in standard deviations, and how far chance would take it. */

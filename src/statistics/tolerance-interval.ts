@@ -1,5 +1,5 @@
-import { chiSquareQuantile, normalQuantile } from './distribution.ts';
-import { noncentralTQuantile } from './noncentral-t.ts';
+import { chiSquareQuantile, normalQuantile } from './distributions/distribution.ts';
+import { noncentralTQuantile } from './distributions/noncentral-t.ts';
 
 /** What limits from a sample promise: at least the share `coverage` of all good units is inside, said with `confidence`. Both 0..1. */
 export interface Promised {

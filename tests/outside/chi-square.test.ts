@@ -7,8 +7,8 @@ import {
   normalCdf,
   normalQuantile,
   studentCdf,
-} from '../../src/statistics/distribution.ts';
-import { noncentralTCdf, noncentralTQuantile } from '../../src/statistics/noncentral-t.ts';
+} from '../../src/statistics/distributions/distribution.ts';
+import { noncentralTCdf, noncentralTQuantile } from '../../src/statistics/distributions/noncentral-t.ts';
 import tolerance from './data/tolerance-factors.json' with { type: 'json' };
 
 describe('chi-square', () => {

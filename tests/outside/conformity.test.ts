@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { decide, probabilityInside } from '../../src/measure/judge/decide.ts';
 import type { Limits, Reading } from '../../src/measure/types.ts';
-import { manyDof, normalCdf, studentQuantile } from '../../src/statistics/distribution.ts';
+import { manyDof, normalCdf, studentQuantile } from '../../src/statistics/distributions/distribution.ts';
 import data from './data/conformity.json' with { type: 'json' };
 
 function reading(value: number, u: number): Reading {

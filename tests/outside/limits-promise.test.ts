@@ -3,7 +3,7 @@
 import { describe, expect, it } from 'vitest';
 import { proposeLimits } from '../../src/calibrate/limits/limits-proposal.ts';
 import type { Limits } from '../../src/measure/types.ts';
-import { normalCdf } from '../../src/statistics/distribution.ts';
+import { normalCdf } from '../../src/statistics/distributions/distribution.ts';
 import { normals } from './seeded-normals.ts';
 
 const promise = { coverage: 0.95, confidence: 0.95 };

@@ -6,7 +6,7 @@ import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../src/measure/reading/read-window.ts';
 import type { RangeCalibration } from '../../src/measure/types.ts';
 import { flagBits } from '../../src/protocol/table.ts';
-import { coverageFactor } from '../../src/statistics/distribution.ts';
+import { coverageFactor } from '../../src/statistics/distributions/distribution.ts';
 import { convert, Dice } from '../support/probe-stream.ts';
 
 // What an expanded uncertainty promises (JCGM 100:2008, 6.2.1): the interval holds the true value in about 95 % of cases.

@@ -1,6 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { effectiveDof } from '../../src/measure/reading/read-window.ts';
-import { coverageFactor, manyDof, normalCdf, studentCdf, studentQuantile } from '../../src/statistics/distribution.ts';
+import {
+  coverageFactor,
+  manyDof,
+  normalCdf,
+  studentCdf,
+  studentQuantile,
+} from '../../src/statistics/distributions/distribution.ts';
 import data from './data/student-t.json' with { type: 'json' };
 
 describe('JCGM 100:2008, Table G.2', () => {

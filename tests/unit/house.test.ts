@@ -36,7 +36,18 @@ describe('the arrows between the rooms', () => {
 });
 
 /** Rooms that use no clock, no chance and no machine; the linter holds the globals of them. */
-const pure = ['errors', 'ports', 'statistics', 'protocol', 'measure', 'checks', 'isolate', 'calibrate', 'view', 'guide'];
+const pure = [
+  'errors',
+  'ports',
+  'statistics',
+  'protocol',
+  'measure',
+  'checks',
+  'isolate',
+  'calibrate',
+  'view',
+  'guide',
+];
 
 const filesOf = (folder: string): string[] =>
   readdirSync(folder, { recursive: true, withFileTypes: true })

@@ -1,5 +1,5 @@
 import { nominalCalibration } from '../../measure/reading/nominal.ts';
-import { chiSquareTail } from '../../statistics/distribution.ts';
+import { chiSquareTail } from '../../statistics/distributions/distribution.ts';
 import { fitLeastSquares } from '../../statistics/least-squares.ts';
 import type { CalPoint } from '../points/cal-point.ts';
 import { pointProblem } from '../points/point-problem.ts';

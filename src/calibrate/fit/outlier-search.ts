@@ -1,4 +1,4 @@
-import { chiSquareTail } from '../../statistics/distribution.ts';
+import { chiSquareTail } from '../../statistics/distributions/distribution.ts';
 import { byStandard, type IndexedPoint } from '../points/observations.ts';
 import { residualsOf } from './residuals.ts';
 import type { Solved } from './solve-range.ts';

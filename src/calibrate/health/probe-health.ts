@@ -1,4 +1,4 @@
-import { normalCdf, studentQuantile } from '../../statistics/distribution.ts';
+import { normalCdf, studentQuantile } from '../../statistics/distributions/distribution.ts';
 import { type EwmaChart, ewmaChart, movingRangeSd } from '../../statistics/ewma.ts';
 import { meanOf, standardDeviation } from '../../statistics/moments.ts';
 

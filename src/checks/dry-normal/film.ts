@@ -1,6 +1,6 @@
 import { effectiveDof } from '../../measure/reading/read-window.ts';
 import type { Reading } from '../../measure/types.ts';
-import { manyDof, studentCdf } from '../../statistics/distribution.ts';
+import { manyDof, studentCdf } from '../../statistics/distributions/distribution.ts';
 
 /**
  * Returns the probability that a reading at the dry level lies above `factor` times the one at the normal level.

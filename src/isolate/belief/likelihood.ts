@@ -1,6 +1,6 @@
 import type { Evidence, EvidenceOf, Measured, ReadingEvidence } from '../../checks/evidence.ts';
 import type { Check, Guide } from '../../guide/types.ts';
-import { bell, quickCdf } from '../../statistics/normal-table.ts';
+import { bell, quickCdf } from '../../statistics/distributions/normal-table.ts';
 import type { IsolationRules } from '../rules.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
 import { chanceDensity, densityOf, measuredSigma, spreadCdf } from './outcome-density.ts';

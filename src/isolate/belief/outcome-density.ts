@@ -1,5 +1,5 @@
 import type { Measured } from '../../checks/evidence.ts';
-import { bell, quickCdf, quickRamp } from '../../statistics/normal-table.ts';
+import { bell, quickCdf, quickRamp } from '../../statistics/distributions/normal-table.ts';
 import type { IsolationRules } from '../rules.ts';
 import { type ChannelCell, scaleOf, scaleOhm } from '../suspects/scale.ts';
 

@@ -1,4 +1,4 @@
-import { manyDof, studentCdf } from '../../statistics/distribution.ts';
+import { manyDof, studentCdf } from '../../statistics/distributions/distribution.ts';
 import { defaultContactSettings, readingsInWindow } from '../contact/contact-settings.ts';
 import { formatReading } from '../reading/format.ts';
 import { effectiveDof, readWindow } from '../reading/read-window.ts';

@@ -1,4 +1,4 @@
-import { studentCdf } from '../../statistics/distribution.ts';
+import { studentCdf } from '../../statistics/distributions/distribution.ts';
 import { formatLimits, formatReading } from '../reading/format.ts';
 import type { Decision, Limits, Reading, Rule } from '../types.ts';
 

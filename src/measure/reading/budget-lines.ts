@@ -1,4 +1,4 @@
-import { coverageFactor } from '../../statistics/distribution.ts';
+import { coverageFactor } from '../../statistics/distributions/distribution.ts';
 import type { Quantity, Reading, UncertaintyPart } from '../types.ts';
 import { formatQuantity } from './format.ts';
 

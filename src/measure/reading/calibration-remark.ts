@@ -1,4 +1,4 @@
-import { coverageFactor } from '../../statistics/distribution.ts';
+import { coverageFactor } from '../../statistics/distributions/distribution.ts';
 import type { Calibration, Reading } from '../types.ts';
 import { expandedUncertainty, formatQuantity } from './format.ts';
 

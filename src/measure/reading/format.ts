@@ -1,4 +1,4 @@
-import { coverageFactor } from '../../statistics/distribution.ts';
+import { coverageFactor } from '../../statistics/distributions/distribution.ts';
 import type { Limits, Quantity, Reading } from '../types.ts';
 
 /** Below one ohm the unit stays ohm: `mohm` and `Mohm` are one slip of a key apart. */

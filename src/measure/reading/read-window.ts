@@ -1,5 +1,5 @@
 import { flagBits } from '../../protocol/table.ts';
-import { manyDof } from '../../statistics/distribution.ts';
+import { manyDof } from '../../statistics/distributions/distribution.ts';
 import type { Calibration, CaptureWindow, Quantity, RangeCalibration, Reading, UncertaintyPart } from '../types.ts';
 import { endCode, ohmWithPartials, rangeCalibration, rangeEndOhm, rangeEndVolt } from './calibration.ts';
 import { type CodeStatistics, codeStatistics } from './code-statistics.ts';

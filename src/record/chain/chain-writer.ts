@@ -48,6 +48,7 @@ export class ChainWriter {
     meanwhile: (stored: Entry) => void = () => undefined,
     apart: Apart = {},
   ): Promise<Entry> {
+    // biome-ignore lint/style/noRestrictedGlobals: it only writes down the time that the clock it was given tells
     const place = { prev: this.#end.prev, n: this.#end.n + 1, at: new Date(this.#clock()).toISOString() };
     const entry = typeof made === 'function' ? made(place) : made;
     const name = entryName(entry);

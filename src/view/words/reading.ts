@@ -1,7 +1,7 @@
 import { formatReading } from '../../measure/reading/format.ts';
 import type { Quantity, Reading } from '../../measure/types.ts';
 import type { StoredReading } from '../../record/entries/entries.ts';
-import { coverageFactor } from '../../statistics/distribution.ts';
+import { coverageFactor } from '../../statistics/distributions/distribution.ts';
 
 /** A reading of a record, ready for a picture and for words. In ohm or volt. */
 export interface ShownValue {

@@ -6,8 +6,8 @@ import { evidenceEffect } from '../../../src/isolate/belief/evidence-effect.ts';
 import { outcomeProbabilities } from '../../../src/isolate/belief/outcomes.ts';
 import { betaBinomial } from '../../../src/isolate/belief/presses-outcome.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
-import { normalCdf } from '../../../src/statistics/distribution.ts';
-import { quickCdf, quickRamp } from '../../../src/statistics/normal-table.ts';
+import { normalCdf } from '../../../src/statistics/distributions/distribution.ts';
+import { quickCdf, quickRamp } from '../../../src/statistics/distributions/normal-table.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
 
 const touch = { title: 't', power: 'off', minutes: 1, prompt: 'p', pads: ['A', 'C'], level: 'normal' } as const;

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { decide, guardedRule } from '../../../src/measure/judge/decide.ts';
 import type { Limits, Reading } from '../../../src/measure/types.ts';
-import { manyDof } from '../../../src/statistics/distribution.ts';
+import { manyDof } from '../../../src/statistics/distributions/distribution.ts';
 
 function reading(part: Partial<Reading> = {}): Reading {
   return {

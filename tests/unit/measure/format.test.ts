@@ -1,7 +1,7 @@
 import { describe, expect, it, test } from 'vitest';
 import { formatLimits, formatQuantity, formatReading } from '../../../src/measure/reading/format.ts';
 import type { Reading } from '../../../src/measure/types.ts';
-import { manyDof } from '../../../src/statistics/distribution.ts';
+import { manyDof } from '../../../src/statistics/distributions/distribution.ts';
 
 function reading(value: number, u: number, part: Partial<Reading> = {}): Reading {
   return { quantity: 'resistance', value, u, dof: manyDof, state: 'in-range', rangeEnd: 10e6, parts: [], ...part };
