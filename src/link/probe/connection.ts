@@ -15,8 +15,8 @@ export const widestPayload = 255;
  */
 const looks = 5;
 
-/** What a connection is joined to. */
-export interface ConnectionJoints {
+/** What a connection works with. */
+export interface ConnectionDeps {
   timers: Timers;
   byteLog: ByteLog | undefined;
   /** Gets every message, in order, while the call that brought its bytes runs. */
@@ -32,15 +32,15 @@ export class Connection {
   readonly transport: Transport;
   readonly decoder = new FrameDecoder(widestPayload);
   readonly requests: RequestQueue;
-  readonly #joints: ConnectionJoints;
+  readonly #deps: ConnectionDeps;
   #ended = false;
   #silence: unknown = null;
 
-  constructor(transport: Transport, joints: ConnectionJoints) {
+  constructor(transport: Transport, deps: ConnectionDeps) {
     this.transport = transport;
-    this.#joints = joints;
+    this.#deps = deps;
     this.requests = new RequestQueue({
-      timers: joints.timers,
+      timers: deps.timers,
       write: (frame) => this.#write(frame),
       onDead: (why) => this.#broken('silence', why),
     });
@@ -54,7 +54,7 @@ export class Connection {
     });
     transport.onClose((why) => this.#broken('closed', why));
     await transport.open();
-    this.#joints.byteLog?.opened(transport.path);
+    this.#deps.byteLog?.opened(transport.path);
   }
 
   /** Readings are expected from now on, or no longer: without a frame for too long the connection counts as broken. */
@@ -67,12 +67,12 @@ export class Connection {
   async close(reason: Error): Promise<void> {
     const wasOpen = !this.#ended;
     this.#end(reason);
-    if (wasOpen) this.#joints.byteLog?.closed('closed by the host');
+    if (wasOpen) this.#deps.byteLog?.closed('closed by the host');
     await this.transport.close();
   }
 
   #look(frames: number, silentLooks: number): void {
-    this.#silence = this.#joints.timers.set(timeoutTable.silence.ms / looks, () => {
+    this.#silence = this.#deps.timers.set(timeoutTable.silence.ms / looks, () => {
       const now = this.decoder.counters.frames;
       const silent = now === frames ? silentLooks + 1 : 0;
       if (silent >= looks) this.#broken('silence', `nothing came from the probe for ${timeoutTable.silence.ms} ms`);
@@ -81,20 +81,20 @@ export class Connection {
   }
 
   #endSilence(): void {
-    if (this.#silence !== null) this.#joints.timers.clear(this.#silence);
+    if (this.#silence !== null) this.#deps.timers.clear(this.#silence);
     this.#silence = null;
   }
 
   #take(bytes: Uint8Array): void {
-    this.#joints.byteLog?.received(bytes);
+    this.#deps.byteLog?.received(bytes);
     this.decoder.push(bytes, (payload) => {
-      if (!this.#ended) this.#joints.onMessage(decodePayload(payload));
+      if (!this.#ended) this.#deps.onMessage(decodePayload(payload));
     });
   }
 
   #write(frame: Uint8Array): void {
-    this.#joints.onSend();
-    this.#joints.byteLog?.sent(frame);
+    this.#deps.onSend();
+    this.#deps.byteLog?.sent(frame);
     this.transport.write(frame).catch((error: unknown) => {
       this.#broken('closed', error instanceof Error ? error.message : String(error));
     });
@@ -102,9 +102,9 @@ export class Connection {
 
   #broken(cause: 'silence' | 'closed', why: string): void {
     if (this.#ended) return;
-    this.#joints.byteLog?.closed(why);
+    this.#deps.byteLog?.closed(why);
     this.#end(linkLost(this.transport.path, why));
-    this.#joints.onBroken(cause, why);
+    this.#deps.onBroken(cause, why);
   }
 
   #end(reason: Error): void {

@@ -3,7 +3,7 @@ import { type Answer, type AnswerOf, encodeRequest, type OkAnswer, type Request 
 import { countTable, statusTable, timeoutTable } from '../../protocol/table.ts';
 import { LinkError } from '../link-error.ts';
 
-interface Job {
+interface PendingRequest {
   request: Request;
   tries: number;
   breaksLink: boolean;
@@ -33,8 +33,8 @@ export interface SendOptions {
   signal?: AbortSignal;
 }
 
-/** What a queue is joined to. */
-export interface QueueJoints {
+/** What a queue works with. */
+export interface QueueDeps {
   timers: Timers;
   /** Puts a frame on the line. */
   write(frame: Uint8Array): void;
@@ -50,13 +50,13 @@ export interface QueueJoints {
  */
 export class RequestQueue {
   readonly counters: RequestCounters = { retries: 0, strayAnswers: 0, refusals: 0 };
-  readonly #joints: QueueJoints;
-  readonly #waiting: Job[] = [];
-  #current: Job | null = null;
+  readonly #deps: QueueDeps;
+  readonly #waiting: PendingRequest[] = [];
+  #current: PendingRequest | null = null;
   #nextSeq = 0;
 
-  constructor(joints: QueueJoints) {
-    this.#joints = joints;
+  constructor(deps: QueueDeps) {
+    this.#deps = deps;
   }
 
   /** No request is under way or waits. */
@@ -78,11 +78,11 @@ export class RequestQueue {
         return;
       }
       const abort = () => {
-        const at = this.#waiting.indexOf(job);
+        const at = this.#waiting.indexOf(pending);
         if (at >= 0) this.#waiting.splice(at, 1);
         reject(signal?.reason);
       };
-      const job: Job = {
+      const pending: PendingRequest = {
         request,
         tries: options.tries ?? countTable.answerTries.count,
         breaksLink: options.breaksLink ?? true,
@@ -100,24 +100,24 @@ export class RequestQueue {
         },
       };
       signal?.addEventListener('abort', abort, { once: true });
-      this.#waiting.push(job);
+      this.#waiting.push(pending);
       this.#next();
     }) as Promise<AnswerOf<R>>;
   }
 
   /** Takes an answer from the line; returns true when it is the one waited for. */
   take(answer: Answer): boolean {
-    const job = this.#current;
-    if (job === null || answer.seq !== job.seq || answer.request !== job.request.type) {
+    const pending = this.#current;
+    if (pending === null || answer.seq !== pending.seq || answer.request !== pending.request.type) {
       this.counters.strayAnswers++;
       return false;
     }
-    this.#joints.timers.clear(job.timer);
+    this.#deps.timers.clear(pending.timer);
     this.#current = null;
-    if (answer.status === 'ok') job.resolve(answer);
+    if (answer.status === 'ok') pending.resolve(answer);
     else {
       this.counters.refusals++;
-      job.reject(refused(job.request, answer.status, answer.status === 'unlisted' ? answer.statusCode : null));
+      pending.reject(refused(pending.request, answer.status, answer.status === 'unlisted' ? answer.statusCode : null));
     }
     this.#next();
     return true;
@@ -125,10 +125,10 @@ export class RequestQueue {
 
   /** Rejects every request, under way or waiting. */
   fail(error: Error): void {
-    const jobs = this.#current === null ? this.#waiting.splice(0) : [this.#current, ...this.#waiting.splice(0)];
-    if (this.#current !== null) this.#joints.timers.clear(this.#current.timer);
+    const all = this.#current === null ? this.#waiting.splice(0) : [this.#current, ...this.#waiting.splice(0)];
+    if (this.#current !== null) this.#deps.timers.clear(this.#current.timer);
     this.#current = null;
-    for (const job of jobs) job.reject(error);
+    for (const pending of all) pending.reject(error);
   }
 
   #takeSeq(): number {
@@ -139,37 +139,39 @@ export class RequestQueue {
 
   #next(): void {
     if (this.#current !== null) return;
-    const job = this.#waiting.shift();
-    if (job === undefined) return;
-    job.seq = this.#takeSeq();
+    const pending = this.#waiting.shift();
+    if (pending === undefined) return;
+    pending.seq = this.#takeSeq();
     try {
-      job.frame = encodeRequest(job.request, job.seq);
+      pending.frame = encodeRequest(pending.request, pending.seq);
     } catch (error) {
-      job.reject(error as Error);
+      pending.reject(error as Error);
       this.#next();
       return;
     }
-    this.#current = job;
-    this.#put(job);
+    this.#current = pending;
+    this.#put(pending);
   }
 
-  #put(job: Job): void {
-    job.sends++;
-    job.timer = this.#joints.timers.set(timeoutTable.answer.ms, () => this.#late(job));
-    this.#joints.write(job.frame);
+  #put(pending: PendingRequest): void {
+    pending.sends++;
+    pending.timer = this.#deps.timers.set(timeoutTable.answer.ms, () => this.#late(pending));
+    this.#deps.write(pending.frame);
   }
 
-  #late(job: Job): void {
-    if (this.#current !== job) return;
-    if (job.sends < job.tries) {
+  #late(pending: PendingRequest): void {
+    if (this.#current !== pending) return;
+    if (pending.sends < pending.tries) {
       this.counters.retries++;
-      this.#put(job);
+      this.#put(pending);
       return;
     }
     this.#current = null;
-    const why = `the probe gave no answer to "${job.request.type}", sent ${job.sends} times`;
-    job.reject(new LinkError('link.no-answer', `T${why.slice(1)}.`, { help: 'Check the cable, then connect again.' }));
-    if (job.breaksLink) this.#joints.onDead(why);
+    const why = `the probe gave no answer to "${pending.request.type}", sent ${pending.sends} times`;
+    pending.reject(
+      new LinkError('link.no-answer', `T${why.slice(1)}.`, { help: 'Check the cable, then connect again.' }),
+    );
+    if (pending.breaksLink) this.#deps.onDead(why);
     this.#next();
   }
 }

@@ -1,7 +1,7 @@
 import type { Check, Guide } from '../../guide/types.ts';
 
 /** How the device stands before the first of some checks. */
-export interface Standing {
+export interface DeviceSetup {
   power: 'on' | 'off' | null;
   /** A state of disassembly; null: closed, undefined: not known. */
   access: string | null | undefined;
@@ -11,10 +11,10 @@ export interface Standing {
  * Returns checks (by id) so that the device is opened, closed and switched as seldom as their order allows: what can be done as the
  * device stands comes first, then what only needs it switched, then the first of those that are left. Otherwise the order is kept.
  */
-export function orderForFewTurns(guide: Guide, ids: readonly string[], standing: Standing): string[] {
+export function orderForFewSetups(guide: Guide, ids: readonly string[], setup: DeviceSetup): string[] {
   const left = ids.map((id) => guide.checks.find((check) => check.id === id)).filter((check) => check !== undefined);
   const ordered: Check[] = [];
-  let { power, access } = standing;
+  let { power, access } = setup;
   while (left.length > 0) {
     const asItIs = left.findIndex((check) => check.power === power && accessOf(check) === access);
     const switched = left.findIndex((check) => accessOf(check) === access);
@@ -33,13 +33,13 @@ export function orderForFewTurns(guide: Guide, ids: readonly string[], standing:
 export function guideOrder(guide: Guide, ids: readonly string[]): string[] {
   const ordered: string[] = [];
   let run: string[] = [];
-  let standing: Standing = { power: null, access: undefined };
+  let setup: DeviceSetup = { power: null, access: undefined };
   const flush = (): void => {
     if (run.length === 0) return;
-    const sorted = orderForFewTurns(guide, run, standing);
+    const sorted = orderForFewSetups(guide, run, setup);
     ordered.push(...sorted);
     const last = guide.checks.find((check) => check.id === sorted.at(-1))!;
-    standing = { power: last.power, access: accessOf(last) };
+    setup = { power: last.power, access: accessOf(last) };
     run = [];
   };
   for (const check of guide.checks) {

@@ -1,7 +1,7 @@
 import type { Guide } from '../../guide/types.ts';
 import type { ProofKind } from '../../record/entries/entries.ts';
 import type { CheckState, JobState } from '../../record/state/job-state.ts';
-import { accessOf, guideOrder, orderForFewTurns } from './check-order.ts';
+import { accessOf, guideOrder, orderForFewSetups } from './check-order.ts';
 
 /** One step of a session, in the order in which it is done. `conclusion`: what the checks come to, and what is done about it. */
 export type Task =
@@ -86,7 +86,7 @@ export function checksToRedo(guide: Guide, job: JobState): string[] {
   const [first] = sorted;
   if (first === undefined) return [];
   const ids = sorted.map(({ id }) => id);
-  return orderForFewTurns(guide, ids, { power: first.power, access: accessOf(first) });
+  return orderForFewSetups(guide, ids, { power: first.power, access: accessOf(first) });
 }
 
 function checksLeft(guide: Guide, job: JobState, { order }: Course): Task[] {

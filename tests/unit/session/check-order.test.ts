@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Check, Guide } from '../../../src/guide/types.ts';
-import { guideOrder, orderForFewTurns } from '../../../src/session/job/check-order.ts';
+import { guideOrder, orderForFewSetups } from '../../../src/session/job/check-order.ts';
 import { testGuide } from '../../support/dry-bench.ts';
 
 const look = testGuide().checks.find(({ kind }) => kind === 'look')!;
@@ -54,7 +54,7 @@ test('whatever the checks, none is lost, and the device is switched and opened n
       const guide = guideOf(list);
       for (const ordered of [
         guideOrder(guide, all(guide)),
-        orderForFewTurns(guide, all(guide), { power: null, access: undefined }),
+        orderForFewSetups(guide, all(guide), { power: null, access: undefined }),
       ]) {
         expect([...ordered].sort()).toEqual(all(guide).sort());
         expect(changes(states(guide, ordered))).toBeLessThanOrEqual(changes(list));
@@ -65,7 +65,7 @@ test('whatever the checks, none is lost, and the device is switched and opened n
 
 test('what can be done as the device stands comes first', () => {
   const guide = guideOf(['off', 'on:open', 'on', 'off:open']);
-  const ordered = orderForFewTurns(guide, all(guide), { power: 'off', access: 'open' });
+  const ordered = orderForFewSetups(guide, all(guide), { power: 'off', access: 'open' });
   expect(states(guide, ordered).slice(0, 2)).toEqual(['off:open', 'on:open']);
   expect(changes(states(guide, ordered))).toBe(3);
 });
