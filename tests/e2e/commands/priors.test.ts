@@ -54,7 +54,7 @@ describe('priors', () => {
     const again = await cli(cwd, ['priors', repaired, '--guide', written, '--emulated', '--json']);
     expect((again.terminal.json as Told).cases).toMatchObject([{ faults: [], why: 'it is counted already' }]);
     const over = await cli(cwd, ['priors', repaired, '--guide', guide, '--emulated', '--write', written]);
-    expect(over.code).toBe(2);
+    expect(over.code).toBe(9);
     expect(readFileSync(written, 'utf8').split('\n')).toEqual(after);
   });
 
