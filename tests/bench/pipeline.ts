@@ -1,7 +1,7 @@
 import { setImmediate as turn } from 'node:timers/promises';
 import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
-import { defaultContactSettings, startContact } from '../../src/measure/contact/contact.ts';
-import { ContactTracker } from '../../src/measure/contact/contact-tracker.ts';
+import { defaultContactSettings } from '../../src/measure/contact/contact-settings.ts';
+import { ContactTracker, startContact } from '../../src/measure/contact/contact-tracker.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { rateTable } from '../../src/protocol/table.ts';
 import { type Figure, type Measured, median } from './benchmark.ts';

@@ -2,8 +2,8 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
 import { SerialTransport } from '../../src/link/serial/serial-port.ts';
-import { defaultContactSettings, startContact } from '../../src/measure/contact/contact.ts';
-import { ContactTracker } from '../../src/measure/contact/contact-tracker.ts';
+import { defaultContactSettings } from '../../src/measure/contact/contact-settings.ts';
+import { ContactTracker, startContact } from '../../src/measure/contact/contact-tracker.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 
 /** What streaming cost while it was measured. */

@@ -1,5 +1,5 @@
 import { randomOf } from '../../sim/random.ts';
-import { defaultContactSettings } from '../../src/measure/contact/contact.ts';
+import { defaultContactSettings } from '../../src/measure/contact/contact-settings.ts';
 import { type Measured, median, quantile } from './benchmark.ts';
 import { groundPad, padOf, resistorBoard } from './resistor-board.ts';
 import { type Closure, TouchRig } from './touch-rig.ts';

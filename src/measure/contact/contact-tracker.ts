@@ -25,6 +25,24 @@ export interface ContactState {
 }
 
 /**
+ * Returns the state before the first reading. `mustLift` (default false): tips that touch already must be lifted before
+ * they are captured, for starting a new check while they may still stand on the pads of the last.
+ * Settings and calibration are kept by reference and must not change.
+ */
+export function startContact(settings: ContactSettings, calibration: Calibration, mustLift = false): ContactState {
+  return {
+    settings,
+    calibration,
+    phase: 'air',
+    mustLift,
+    path: { ...pathOpen },
+    touch: null,
+    window: null,
+    stream: null,
+  };
+}
+
+/**
  * Follows the contact through batches of readings: mutable inside, so that a reading costs a fraction of a microsecond. What comes
  * out depends on the readings alone, not on how they are cut into batches (but for edge counts, which belong to a whole batch).
  */

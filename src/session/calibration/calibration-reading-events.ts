@@ -1,6 +1,6 @@
 import type { LinkItem } from '../../link/probe/link-item.ts';
-import { defaultContactSettings, startContact } from '../../measure/contact/contact.ts';
-import { ContactTracker } from '../../measure/contact/contact-tracker.ts';
+import { defaultContactSettings } from '../../measure/contact/contact-settings.ts';
+import { ContactTracker, startContact } from '../../measure/contact/contact-tracker.ts';
 import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import { readWindow } from '../../measure/reading/read-window.ts';
 import type { CaptureWindow, ContactHappening, ContactSettings } from '../../measure/types.ts';

@@ -1,8 +1,7 @@
 import type { GapItem, LinkItem } from '../../link/probe/link-item.ts';
 import { ClosureWatch } from '../../measure/contact/closure-watch.ts';
-import { startContact } from '../../measure/contact/contact.ts';
 import { touchSettings } from '../../measure/contact/contact-settings.ts';
-import { ContactTracker } from '../../measure/contact/contact-tracker.ts';
+import { ContactTracker, startContact } from '../../measure/contact/contact-tracker.ts';
 import { defaultPressSettings, type PressState, startPresses, stepPresses } from '../../measure/contact/presses.ts';
 import { HoldRecorder } from '../../measure/contact/steady-hold.ts';
 import type { OpenedBy } from '../../measure/judge/closure.ts';

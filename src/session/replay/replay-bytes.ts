@@ -1,7 +1,7 @@
 import type { LinkCounters, LinkItem } from '../../link/probe/link-item.ts';
 import { listenOnly } from '../../link/probe/listen-only.ts';
-import { defaultContactSettings, startContact } from '../../measure/contact/contact.ts';
-import { ContactTracker } from '../../measure/contact/contact-tracker.ts';
+import { defaultContactSettings } from '../../measure/contact/contact-settings.ts';
+import { ContactTracker, startContact } from '../../measure/contact/contact-tracker.ts';
 import { decide } from '../../measure/judge/decide.ts';
 import type { Calibration, CaptureWindow, Limits, Outcome, Reading } from '../../measure/types.ts';
 import { decodeCalibrationBlock } from '../../protocol/calibration-block.ts';

@@ -2,6 +2,7 @@ import { formatReading } from '../../measure/reading/format.ts';
 import type { Outcome, Reading } from '../../measure/types.ts';
 import type { BenchState } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../words/plain-line.ts';
+import { asReading } from '../words/reading.ts';
 
 /** One check in the list. */
 export interface CheckRow {
@@ -18,9 +19,6 @@ export interface CheckRow {
   /** The outcome rests on proofs that failed or are missing. */
   doubtful: boolean;
 }
-
-/** What the record holds of a reading. */
-type Stored = Pick<Reading, 'value' | 'u' | 'dof' | 'state'>;
 
 /** Returns the guide's checks in its order, with what the record holds of each. */
 export function checkRows(state: BenchState): CheckRow[] {
@@ -40,11 +38,6 @@ export function checkRows(state: BenchState): CheckRow[] {
       doubtful: seen?.doubtful ?? false,
     };
   });
-}
-
-/** Returns a stored reading as a whole one; out of range, its value is the end of the range. */
-function asReading(stored: Stored, quantity: Reading['quantity']): Reading {
-  return { ...stored, quantity, rangeEnd: Math.abs(stored.value), parts: [] };
 }
 
 /** What was recorded last, and why it came out so. */

@@ -3,6 +3,14 @@ import type { Quantity, Reading } from '../../measure/types.ts';
 import type { StoredReading } from '../../record/entries/entries.ts';
 import { coverageFactor } from '../../statistics/distributions/distribution.ts';
 
+/** What a record holds of a reading. */
+type Stored = Pick<Reading, 'value' | 'u' | 'dof' | 'state'>;
+
+/** Returns a stored reading as a whole one; out of range, its value is the end of the range. */
+export function asReading(stored: Stored, quantity: Reading['quantity']): Reading {
+  return { ...stored, quantity, rangeEnd: Math.abs(stored.value), parts: [] };
+}
+
 /** A reading of a record, ready for a picture and for words. In ohm or volt. */
 export interface ShownValue {
   quantity: Quantity;
@@ -16,8 +24,7 @@ export interface ShownValue {
 /** Returns a stored reading with its 95 % interval, and as people write it. */
 export function shownValue(reading: StoredReading, quantity: Quantity): ShownValue {
   const { value, u, dof, state } = reading;
-  // of an open the stored value is the end of the range
-  const text = formatReading({ quantity, value, u, dof, state, rangeEnd: Math.abs(value), parts: [] });
+  const text = formatReading(asReading(reading, quantity));
   return { quantity, value, expanded: coverageFactor(0.95, dof) * u, state, text };
 }
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { defaultContactSettings, startContact, stepContact } from '../../../src/measure/contact/contact.ts';
-import { ContactTracker } from '../../../src/measure/contact/contact-tracker.ts';
+import { defaultContactSettings } from '../../../src/measure/contact/contact-settings.ts';
+import { ContactTracker, startContact } from '../../../src/measure/contact/contact-tracker.ts';
 import { defaultPressSettings, startPresses, stepPresses } from '../../../src/measure/contact/presses.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { ContactHappening, PressHappening } from '../../../src/measure/types.ts';
@@ -75,10 +75,10 @@ describe('the same readings', () => {
         const happenings: ContactHappening[] = [];
         for (const batch of batches) {
           const before = JSON.stringify(state);
-          const stepped = stepContact(state, batch);
+          const tracker = new ContactTracker(state);
+          happenings.push(...tracker.push(batch));
           expect(JSON.stringify(state)).toBe(before);
-          happenings.push(...stepped.happenings);
-          state = JSON.parse(JSON.stringify(stepped.state));
+          state = JSON.parse(JSON.stringify(tracker.state()));
         }
         expect(happenings).toEqual(follow(batches, seatSense));
       }),

@@ -1,10 +1,6 @@
 import { expect } from 'vitest';
-import {
-  type ContactState,
-  defaultContactSettings,
-  startContact,
-  stepContact,
-} from '../../../src/measure/contact/contact.ts';
+import { defaultContactSettings } from '../../../src/measure/contact/contact-settings.ts';
+import { type ContactState, ContactTracker, startContact } from '../../../src/measure/contact/contact-tracker.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { ContactHappening, ContactSettings } from '../../../src/measure/types.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
@@ -21,18 +17,18 @@ export interface Run {
 }
 
 export function run(script: Script, settings: Partial<ContactSettings> = {}, mustLift = false): Run {
-  let state = startContact({ ...defaultContactSettings, ...settings }, nominalCalibration, mustLift);
+  const tracker = new ContactTracker(
+    startContact({ ...defaultContactSettings, ...settings }, nominalCalibration, mustLift),
+  );
   const happenings: Run['happenings'] = [];
   const progress: number[] = [];
   for (const batch of script.batches()) {
-    const stepped = stepContact(state, batch);
-    state = stepped.state;
-    for (const happening of stepped.happenings) {
+    for (const happening of tracker.push(batch)) {
       if (happening.kind === 'settling') progress.push(happening.progress);
       else happenings.push(happening);
     }
   }
-  return { state, happenings, progress };
+  return { state: tracker.state(), happenings, progress };
 }
 
 export function kinds({ happenings }: Run): string[] {

@@ -1,11 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import {
-  capturePressed,
-  contactStanding,
-  defaultContactSettings,
-  startContact,
-  stepContact,
-} from '../../../src/measure/contact/contact.ts';
+import { defaultContactSettings } from '../../../src/measure/contact/contact-settings.ts';
+import { ContactTracker, startContact } from '../../../src/measure/contact/contact-tracker.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import { airFlags, periodUs, Script, seatedFlags } from '../../support/probe-stream.ts';
@@ -115,8 +110,9 @@ describe('a path that is open', () => {
   it('without seat sense is no contact, but the button may take it', () => {
     const result = run(new Script().air(200_000), { seatSense: false });
     expect(kinds(result)).toEqual([]);
-    expect(capturePressed(result.state)!.codes).toHaveLength(27);
-    expect(contactStanding(result.state)!.contact).toMatchObject({ touchUs: 0, seated: false });
+    const standing = new ContactTracker(result.state).standing()!;
+    expect(standing.window.codes).toHaveLength(27);
+    expect(standing.contact).toMatchObject({ touchUs: 0, seated: false });
   });
 
   it('on a lower range is not settled: the probe is about to change range', () => {
@@ -190,16 +186,14 @@ it('tips that stand on the pads at the start must lift first, if so asked', () =
 
 it('a range that the calibration does not hold never settles, and says why', () => {
   const cut = { ...nominalCalibration, ranges: nominalCalibration.ranges.filter((entry) => entry.range !== 3) };
-  let state = startContact(defaultContactSettings, cut);
+  const tracker = new ContactTracker(startContact(defaultContactSettings, cut));
   const whys: string[] = [];
   for (const batch of new Script().air(50_000).ohm(2_100_000, 1e4, 3).batches()) {
-    const stepped = stepContact(state, batch);
-    state = stepped.state;
-    for (const happening of stepped.happenings) if (happening.kind === 'unsteady') whys.push(happening.why);
+    for (const happening of tracker.push(batch)) if (happening.kind === 'unsteady') whys.push(happening.why);
   }
   expect(whys).toEqual([expect.stringContaining('does not hold this range')]);
 });
 
 it('nothing to press for before the first reading', () => {
-  expect(capturePressed(startContact(defaultContactSettings, nominalCalibration))).toBeNull();
+  expect(new ContactTracker(startContact(defaultContactSettings, nominalCalibration)).standing()).toBeNull();
 });
