@@ -5,7 +5,12 @@ import * as classification from './classification.ts';
 import * as emulatorSpeed from './emulator-speed.ts';
 import * as hostCpu from './host-cpu.ts';
 import * as beliefScale from './isolation/belief-scale.ts';
+import * as faultAndWear from './isolation/fault-and-wear.ts';
+import * as inGuide from './isolation/in-guide.ts';
+import * as notInGuide from './isolation/not-in-guide.ts';
 import * as population from './isolation/population.ts';
+import * as twoFaults from './isolation/two-faults.ts';
+import * as wornContacts from './isolation/worn-contacts.ts';
 import * as jobsList from './jobs-list.ts';
 import * as memory from './memory.ts';
 import * as pipeline from './pipeline.ts';
@@ -37,5 +42,10 @@ export const benchmarks: readonly Benchmark[] = [
   jobsList,
   reportTime,
   beliefScale,
+  inGuide,
+  wornContacts,
+  faultAndWear,
+  twoFaults,
+  notInGuide,
   population,
 ];

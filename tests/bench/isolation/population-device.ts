@@ -1,9 +1,10 @@
 import { randomOf } from '../../../sim/random.ts';
 import { faultText } from '../../../src/guide/circuit/faults.ts';
-import type { Guide, Repair } from '../../../src/guide/types.ts';
+import type { Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
 import { courseOf } from '../../../src/record/state/course.ts';
+import { isPart } from './decisions.ts';
 import { drawFaulty, type Specimen, sit } from './population-rig.ts';
 
 /** What became of one device, as plain data. */
@@ -61,13 +62,6 @@ export async function judgeDevice(specimen: Specimen, inGuideOrder: boolean): Pr
     inGuideOrder: inGuideOrder ? await checksInGuideOrder(specimen) : null,
     probeSeconds,
   };
-}
-
-/** A repair that buys a part costs what one of the units that it touches costs; cleaning, bending and referring do not. */
-function isPart(guide: Guide, repair: Repair): boolean {
-  const touched = guide.links.filter((link) => repair.fixes.some((fix) => fix.link === link.id));
-  const units = new Set(touched.flatMap((link) => (link.unit === null ? (link.between ?? []) : [link.unit])));
-  return guide.units.some(({ id, price }) => units.has(id) && price !== undefined && repair.price >= price);
 }
 
 /** Returns how many checks it takes in the guide's order until one decision is probable enough; all of them when none ever is. */

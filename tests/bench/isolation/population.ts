@@ -1,13 +1,10 @@
-import { spawn } from 'node:child_process';
-import { availableParallelism } from 'node:os';
-import { createInterface } from 'node:readline';
-import { fileURLToPath } from 'node:url';
 import { checkKinds } from '../../../src/checks/registry.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
 import type { Measured } from '../benchmark.ts';
+import { inParts } from './in-parts.ts';
 import type { Judged } from './population-device.ts';
 import { guidePath, populationGuides } from './population-plan.ts';
 
@@ -24,24 +21,7 @@ export async function measure(): Promise<Measured> {
   const guides = await Promise.all(
     populationGuides.map(async (one) => (await loadGuide(guidePath(one), checkKinds)).guide),
   );
-  const parts = Math.min(size, availableParallelism());
-  const judged = await Promise.all(Array.from({ length: parts }, (_, part) => partOf(part, parts)));
-  return figuresOf(guides, judged.flat());
-}
-
-async function partOf(part: number, parts: number): Promise<Judged[]> {
-  const file = fileURLToPath(new URL('population-child.ts', import.meta.url));
-  const args = [file, String(size), String(part), String(parts)];
-  const child = spawn(process.execPath, args, { stdio: ['ignore', 'pipe', 'inherit'] });
-  const ended = new Promise<number | null>((resolve, reject) => {
-    child.once('error', reject);
-    child.once('close', resolve);
-  });
-  const judged: Judged[] = [];
-  for await (const line of createInterface({ input: child.stdout })) judged.push(JSON.parse(line) as Judged);
-  const code = await ended;
-  if (code !== 0) throw new Error(`part ${part} of the population ended with ${code}`);
-  return judged;
+  return figuresOf(guides, await inParts<Judged>('population-child.ts', [String(size)], size));
 }
 
 /** Returns the entropy of the decision before any check, in bits: so many yes-or-no checks at least, on average. */
