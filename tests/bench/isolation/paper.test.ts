@@ -66,7 +66,7 @@ describe('a device on paper', () => {
         const check = guide.checks.find((one) => one.id === id)!;
         if (check.kind === 'look' || check.kind === 'presses') continue;
         const found: Found = { power: check.power, pressed: check.pressed, access: check.access, level: 'normal' };
-        if (check.kind === 'voltage') expect(device.volt(found, check.pads)).toBeCloseTo(predicted.volt!, 4);
+        if (check.kind === 'voltage') expect(device.volt(found, check.pads)).toBeCloseTo(predicted.volt!, 2);
         else if (check.kind === 'bridge') expect(device.closed(check).responds).toBe(predicted.responds);
         // beyond the probe's range any open is one
         else if (predicted.ohm! < 10e6) expect(device.ohm(found, check.pads) / predicted.ohm!).toBeCloseTo(1, 2);
