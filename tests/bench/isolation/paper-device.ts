@@ -1,5 +1,5 @@
 import type { Random } from '../../../sim/random.ts';
-import { closureOhm } from '../../../src/checks/bridge.ts';
+import { closureOhm } from '../../../src/checks/bridge/prediction.ts';
 import { meterOhm, probeEndOhm } from '../../../src/checks/circuit-reading.ts';
 import type { Check, FaultMode, Guide, Level, Link, Power } from '../../../src/guide/types.ts';
 import { type Branch, type Port, portOf } from '../../outside/dense-network.ts';

@@ -2,7 +2,7 @@ import type { Random } from '../../../sim/random.ts';
 import type { Check, Guide } from '../../../src/guide/types.ts';
 import type { Conclusion } from '../../../src/isolate/types.ts';
 import type { CheckState, JobState } from '../../../src/record/state/job-state.ts';
-import { isolatorOf } from '../../../src/session/job/isolation.ts';
+import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';
 import type { Isolator } from '../../../src/session/job/isolator.ts';
 import { PaperDevice } from './paper-device.ts';
 import { type Hands, touch } from './paper-touch.ts';

@@ -1,4 +1,5 @@
 import { type Random, randomOf } from '../../../sim/random.ts';
+import { checkKinds } from '../../../src/checks/registry.ts';
 import { predictChecks } from '../../../src/guide/circuit/predict.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
 import type { Guide } from '../../../src/guide/types.ts';
@@ -44,7 +45,9 @@ const mostDraws = 200;
 
 /** Returns every guide that devices are made of: the examples, and made-up ones by the seed. */
 export async function paperGuides(seed: number): Promise<{ examples: Guide[]; made: Guide[] }> {
-  const examples = await Promise.all(populationGuides.map(async (name) => (await loadGuide(guidePath(name))).guide));
+  const examples = await Promise.all(
+    populationGuides.map(async (name) => (await loadGuide(guidePath(name), checkKinds)).guide),
+  );
   const made = Array.from({ length: madeGuides }, (_, k) => madeGuide(seed * 1000 + k));
   return { examples, made };
 }
@@ -107,5 +110,5 @@ function soundAndWorn(guide: Guide, times: number, random: Random): Specimen {
 }
 
 function isInside(device: Guide): boolean {
-  return predictChecks(device).every(({ insideLimits }) => insideLimits !== false);
+  return predictChecks(device, checkKinds).every(({ insideLimits }) => insideLimits !== false);
 }

@@ -1,8 +1,7 @@
 import type { Random } from '../../../sim/random.ts';
 import { probeEndOhm } from '../../../src/checks/circuit-reading.ts';
+import type { Evidence, Measured } from '../../../src/checks/evidence.ts';
 import type { Check, Guide, Limits } from '../../../src/guide/types.ts';
-import type { Evidence } from '../../../src/isolate/types.ts';
-import type { AttemptMeasured } from '../../../src/record/state/evidence.ts';
 import type { Found, PaperDevice } from './paper-device.ts';
 
 /** What one attempt at a check came to. */
@@ -51,7 +50,7 @@ export function touch(guide: Guide, device: PaperDevice, check: Check, hands: Ha
   }
 }
 
-function readOhm(ohm: number, random: Random): AttemptMeasured {
+function readOhm(ohm: number, random: Random): Measured {
   const touched = ohm * Math.exp(touchSpread * random.normal()) + 0.001 * random.normal();
   const u = Math.hypot(probeOhm.floor, probeOhm.relative * touched * (touched > 1e6 ? 2 : 1));
   const value = Math.max(0, touched + u * random.normal());
@@ -59,12 +58,12 @@ function readOhm(ohm: number, random: Random): AttemptMeasured {
   return { value, u, state: 'in-range' };
 }
 
-function readVolt(volt: number, random: Random): AttemptMeasured {
+function readVolt(volt: number, random: Random): Measured {
   const u = Math.hypot(probeVolt.floor, probeVolt.relative * volt);
   return { value: volt + u * random.normal(), u, state: 'in-range' };
 }
 
-function judge({ value, u, state }: AttemptMeasured, { min, max }: Limits): 'pass' | 'fail' | 'borderline' {
+function judge({ value, u, state }: Measured, { min, max }: Limits): 'pass' | 'fail' | 'borderline' {
   if (state === 'above-range') return max === undefined ? 'pass' : 'fail';
   const [low, high] = [value - guard * u, value + guard * u];
   if ((min !== undefined && high < min) || (max !== undefined && low > max)) return 'fail';
@@ -86,24 +85,24 @@ function readingTouch(device: PaperDevice, check: ReadingCheck, hands: Hands, ra
   const chance = check.kind === 'steady' ? 1 - (1 - fault) ** 2.5 : fault;
   const unsteady = random.uniform() < Math.max(hands.unsteady, chance);
   const how = { ...found, isLooseOpen: unsteady ? random.uniform() < 0.5 : isBad };
-  const read = (): AttemptMeasured => {
+  const read = (): Measured => {
     if (quantity === 'voltage') return readVolt(device.volt(how, check.pads), random);
     return readOhm(device.ohm(how, check.pads) * (unsteady ? Math.exp(restless * random.normal()) : 1), random);
   };
   const reading = read();
   return {
-    evidence: { check: check.id, kind: 'reading', quantity, reading, unsteady },
+    evidence: { check: check.id, kind: check.kind, quantity, reading, unsteady },
     outcome: unsteady ? (check.kind === 'steady' ? 'fail' : 'unsteady') : judge(reading, check.limits),
   };
 }
 
 function levelsTouch(device: PaperDevice, check: Check & { kind: 'dry-normal' }, random: Random): Touch {
   const found = { ...foundBy(check), isLooseOpen: random.uniform() < 0.15 };
-  const at = (level: 'dry' | 'normal'): AttemptMeasured => readOhm(device.ohm({ ...found, level }, check.pads), random);
+  const at = (level: 'dry' | 'normal'): Measured => readOhm(device.ohm({ ...found, level }, check.pads), random);
   const [dry, normal] = [at('dry'), at('normal')];
   const isFilm = dry.value - guard * dry.u > check.factor * (normal.value + guard * normal.u);
   const outcome = isFilm && normal.state === 'in-range' ? 'fail' : judge(normal, check.limits);
-  return { evidence: { check: check.id, kind: 'levels', dry, normal }, outcome };
+  return { evidence: { check: check.id, kind: 'dry-normal', dry, normal }, outcome };
 }
 
 function pressesTouch(device: PaperDevice, check: Check & { kind: 'presses' }, random: Random): Touch {
@@ -127,7 +126,7 @@ function lookTouch(device: PaperDevice, check: Check & { kind: 'look' }, hands: 
   const isFail = random.uniform() < (isThere ? 1 - hands.miss : hands.falseAlarm);
   const other = check.passAnswer === 'yes' ? 'no' : 'yes';
   return {
-    evidence: { check: check.id, kind: 'seen', answer: isFail ? other : check.passAnswer },
+    evidence: { check: check.id, kind: 'look', answer: isFail ? other : check.passAnswer },
     outcome: isFail ? 'fail' : 'pass',
   };
 }
@@ -142,7 +141,7 @@ function bridgeTouch(
   const idle = readVolt(device.volt(foundBy(check), check.pads), random);
   const before = judge(idle, check.idle);
   const say = (proven: boolean, answer: 'yes' | 'no' | 'unsure', outcome: Touch['outcome']): Touch => ({
-    evidence: { check: check.id, kind: 'response', proven, idle, answer },
+    evidence: { check: check.id, kind: 'bridge', proven, idle, answer },
     outcome,
   });
   if (before !== 'pass') return say(false, 'unsure', before);
