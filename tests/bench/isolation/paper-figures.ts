@@ -30,6 +30,7 @@ export function measuredOf(
 ): Measured {
   const figures: Figure[] = [];
   const lines: string[] = [];
+  const work: Record<string, number> = {};
   const numbers: Record<string, number> = {};
   for (const { row, results, counted } of all) {
     for (const { what, is, goal } of counted) {
@@ -56,12 +57,13 @@ export function measuredOf(
     );
     const mean = (of: (one: PaperResult) => number): number =>
       results.reduce((sum, one) => sum + of(one), 0) / results.length;
-    numbers[`${row} devices`] = results.length;
+    work[`${row} devices`] = results.length;
+    work[`${row} checks done`] = results.reduce((sum, { checks }) => sum + checks, 0);
     numbers[`${row} checks`] = mean(({ checks }) => checks);
     numbers[`${row} attempts`] = mean(({ attempts }) => attempts);
     numbers[`${row} minutes`] = mean(({ minutes }) => minutes);
   }
-  return { figures, numbers, lines };
+  return { figures, work, numbers, lines };
 }
 
 /** Returns cases that a reader may want to look at, a few of them. */
