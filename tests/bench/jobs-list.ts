@@ -2,8 +2,8 @@ import { mkdtempSync, readFileSync, rmSync, utimesSync, writeFileSync } from 'no
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { isWanted } from '../../src/record/folder/job-filter.ts';
-import { listJobs } from '../../src/record/folder/list-jobs.ts';
+import { isWanted } from '../../src/verify/folder/job-filter.ts';
+import { listJobs } from '../../src/verify/folder/list-jobs.ts';
 import type { Measured } from './benchmark.ts';
 
 export const name = 'jobs-list';

@@ -1,7 +1,7 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import { isWanted, type JobFilter } from '../../record/folder/job-filter.ts';
-import type { JobSummary } from '../../record/folder/job-summary.ts';
-import { listJobs } from '../../record/folder/list-jobs.ts';
+import { isWanted, type JobFilter } from '../../verify/folder/job-filter.ts';
+import type { JobSummary } from '../../verify/folder/job-summary.ts';
+import { listJobs } from '../../verify/folder/list-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { jobsFolderOf } from '../program/record-path.ts';

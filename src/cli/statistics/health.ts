@@ -3,7 +3,7 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { findProbes } from '../../link/probe/find-probes.ts';
 import { listPorts } from '../../link/serial/ports.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
-import { listJobs } from '../../record/folder/list-jobs.ts';
+import { listJobs } from '../../verify/folder/list-jobs.ts';
 import { type PastProof, proofsIn } from '../../record/state/proof-history.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { type Context, printJson } from '../program/context.ts';

@@ -4,7 +4,7 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { isFolder } from '../../files/folder.ts';
 import { readForeignText } from '../../files/read-file.ts';
 import type { Check, Guide } from '../../guide/types.ts';
-import { listJobs } from '../../record/folder/list-jobs.ts';
+import { listJobs } from '../../verify/folder/list-jobs.ts';
 import { knownGoodOf, notDone, unitOf } from '../../record/state/known-good.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 import { readRecord } from '../../record/store/read-record.ts';

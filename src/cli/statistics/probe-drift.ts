@@ -1,6 +1,6 @@
 import { usualHealth } from '../../calibrate/health/probe-health.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
-import { newestRecords } from '../../record/folder/newest-records.ts';
+import { newestRecords } from '../../verify/folder/newest-records.ts';
 import { type PastProof, proofsIn } from '../../record/state/proof-history.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { proofNames } from './health-lines.ts';

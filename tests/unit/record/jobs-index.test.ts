@@ -2,8 +2,8 @@ import { appendFile, mkdtemp, readdir, readFile, rm, utimes, writeFile } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { isWanted } from '../../../src/record/folder/job-filter.ts';
-import { listJobs } from '../../../src/record/folder/list-jobs.ts';
+import { isWanted } from '../../../src/verify/folder/job-filter.ts';
+import { listJobs } from '../../../src/verify/folder/list-jobs.ts';
 import { captured, chainOf, opened, probe, wholeJob } from '../../support/sample-job.ts';
 
 let dir: string;

@@ -1,10 +1,10 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
 import { errnoOf } from '../../errors/errno.ts';
-import { realDisk } from '../store/disk.ts';
-import { recordEnding } from '../store/job-name.ts';
-import { readRecord } from '../store/read-record.ts';
-import { diskError } from '../store/record-error.ts';
+import { realDisk } from '../../record/store/disk.ts';
+import { recordEnding } from '../../record/store/job-name.ts';
+import { readRecord } from '../../record/store/read-record.ts';
+import { diskError } from '../../record/store/record-error.ts';
 import { type JobSummary, summarize, unreadable } from './job-summary.ts';
 import { type FileMark, JobsIndex } from './jobs-index.ts';
 

@@ -1,7 +1,7 @@
 import { stat } from 'node:fs/promises';
 import { join } from 'node:path';
-import { realDisk } from '../store/disk.ts';
-import { recordEnding } from '../store/job-name.ts';
+import { realDisk } from '../../record/store/disk.ts';
+import { recordEnding } from '../../record/store/job-name.ts';
 
 /** Returns the paths of the records (`*.owjob`) in a folder that were written to last, at most `count`, newest first. @throws the system's error */
 export async function newestRecords(dir: string, count: number): Promise<string[]> {

@@ -1,7 +1,7 @@
-import { parseRecord } from '../chain/parse-record.ts';
-import type { Entry, EntryOf, JobCounts, JobResult, ProofStanding } from '../entries/entries.ts';
-import { emptyJob } from '../state/fold.ts';
-import type { ReadResult } from '../store/read-record.ts';
+import { parseRecord } from '../../record/chain/parse-record.ts';
+import type { Entry, EntryOf, JobCounts, JobResult, ProofStanding } from '../../record/entries/entries.ts';
+import { emptyJob } from '../../record/state/fold.ts';
+import type { ReadResult } from '../../record/store/read-record.ts';
 
 /** One line about one record. JSON-able. */
 export interface JobSummary {
