@@ -9,15 +9,17 @@ export interface Finding {
   what: string;
 }
 
+/**
+ * What a record comes to. `departs`: something does not hold. `not-verifiable`: its rules or its format are not known here.
+ * `not-signed`: all else holds, but a signature is expected and there is none.
+ */
+export type Verdict = 'holds' | 'departs' | 'not-verifiable' | 'not-signed';
+
 /** What a verifier says about a record. It repairs nothing. */
 export interface VerifyReport {
   /** Verifiable and no departures: every line whole and in its place, every outcome derived again. Notes do not count. */
   ok: boolean;
-  /**
-   * What it comes to. `departs`: something does not hold. `not-verifiable`: its rules or its format are not known here.
-   * `not-signed`: all else holds, but a signature is expected and there is none.
-   */
-  verdict: 'holds' | 'departs' | 'not-verifiable' | 'not-signed';
+  verdict: Verdict;
   job: string | null;
   entries: number;
   /** Numbers of the rules by which the record was made, in their order; see `src/record/entries/rules.ts`. */

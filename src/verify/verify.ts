@@ -21,7 +21,7 @@ import { noteReliance } from './reliance.ts';
 import { type RuleSet, ruleSetOf } from './rules.ts';
 import { verifyFlow } from './verify-flow.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
-import type { Finding, VerifyReport } from './verify-report.ts';
+import type { Finding, Verdict, VerifyReport } from './verify-report.ts';
 
 export type { Finding, VerifyReport } from './verify-report.ts';
 
@@ -106,7 +106,7 @@ function ofNewerFormat(bytes: Uint8Array, { line, code, what }: RecordDamage, re
   return concluded({ ...report, verifiable: false, departures, notes, lastSha256: chain.head });
 }
 
-function verdictOf({ departures, verifiable }: VerifyReport): VerifyReport['verdict'] {
+function verdictOf({ departures, verifiable }: VerifyReport): Verdict {
   if (departures.some(({ code }) => code !== 'signature.none')) return 'departs';
   if (!verifiable) return 'not-verifiable';
   return departures.length > 0 ? 'not-signed' : 'holds';

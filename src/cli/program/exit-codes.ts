@@ -1,3 +1,5 @@
+import type { Verdict } from '../../verify/verify-report.ts';
+
 /** One way in which the program can end. */
 interface Ending {
   code: number;
@@ -76,6 +78,14 @@ const inOrder: readonly Ending[] = Object.values(endings);
 export const exitCodes = Object.fromEntries(
   Object.entries(endings).map(([name, { code }]) => [name, code]),
 ) as unknown as { readonly [Name in EndingName]: (typeof endings)[Name]['code'] };
+
+/** The exit code for each thing that a verifier can say of a record, whatever command asked it. */
+export const verdictExits: Readonly<Record<Verdict, number>> = {
+  holds: exitCodes.passed,
+  departs: exitCodes.record,
+  'not-verifiable': exitCodes.notVerifiable,
+  'not-signed': exitCodes.unsigned,
+};
 
 /** Returns the exit code of an error by its dotted code; null for a code that is not in the table. */
 export function exitCodeOf(errorCode: string): number | null {

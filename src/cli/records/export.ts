@@ -13,7 +13,7 @@ import { tapText } from '../../report/handover/tap.ts';
 import type { ReportData } from '../../report/report-data.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import type { Context } from '../program/context.ts';
-import { exitCodes } from '../program/exit-codes.ts';
+import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
 import { pageOf, reportOf } from './report.ts';
 
@@ -33,7 +33,8 @@ export async function exportJobs(named: string[], options: ExportOptions, { term
   const folder = jobsFolderOf(options.jobs, terminal);
   const reads: ReadResult[] = [];
   for (const name of named) reads.push(await readRecord(recordPath(name, folder)));
-  const departures = departuresOf(reads, options);
+  const verified = reads.map((read) => verifyWhole(read.bytes));
+  const departures = verified.map(({ ok, departures: found }) => (ok ? 0 : Math.max(1, found.length)));
   const made = await contentOf(reads, departures, options);
   if (options.out !== undefined) {
     writeOutput(options.out, made, options);
@@ -46,12 +47,7 @@ export async function exportJobs(named: string[], options: ExportOptions, { term
   const bad = reads.filter((_read, i) => departures[i]! > 0).map(({ path }) => path);
   if (bad.length === 0) return exitCodes.passed;
   terminal.say(`Not to be relied on: ${bad.join(', ')}; \`ohmwright verify\` says why.`);
-  return exitCodes.record;
-}
-
-/** How many departures each record has. A table of readings over many jobs looks at their chains only. */
-function departuresOf(reads: readonly ReadResult[], { as }: ExportOptions): number[] {
-  return reads.map((read) => (as === 'csv' ? (read.whole ? 0 : 1) : verifyWhole(read.bytes).departures.length));
+  return worstExit(verified.map(({ verdict }) => verdictExits[verdict]));
 }
 
 async function contentOf(
@@ -131,7 +127,7 @@ export async function label(
   }
   if (data.verified.ok) return exitCodes.passed;
   terminal.say(`${read.path}: the record does not verify, and the label says so; \`ohmwright verify\` shows where.`);
-  return exitCodes.record;
+  return verdictExits[data.verified.verdict];
 }
 
 function labelSourceOf({ state, verified }: ReportData): LabelSource {

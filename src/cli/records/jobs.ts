@@ -1,9 +1,11 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { benchSecret } from '../../record/signing/bench-key.ts';
 import { isWanted, type JobFilter } from '../../verify/folder/job-filter.ts';
 import type { JobSummary } from '../../verify/folder/job-summary.ts';
 import { listJobs } from '../../verify/folder/list-jobs.ts';
+import { benchKeyPath } from '../program/bench-key-path.ts';
 import { type Context, printJson } from '../program/context.ts';
-import { exitCodes } from '../program/exit-codes.ts';
+import { verdictExits, worstExit } from '../program/exit-codes.ts';
 import { jobsFolderOf } from '../program/record-path.ts';
 
 export interface JobsOptions extends JobFilter {
@@ -15,11 +17,12 @@ export interface JobsOptions extends JobFilter {
 export async function jobs(options: JobsOptions, { terminal }: Context): Promise<number> {
   for (const name of ['since', 'until'] as const) refuseUnlessDay(name, options[name]);
   const folder = jobsFolderOf(options.jobs, terminal);
-  const all = await listJobs(folder, terminal.now().getTime());
+  const all = await listJobs(folder, terminal.now().getTime(), benchSecret(benchKeyPath(terminal)));
   const list = all.filter((job) => isWanted(job, options));
+  const exitCode = worstExit(list.map(({ verdict }) => verdictExits[verdict]));
   if (options.json === true) {
     printJson(terminal, list);
-    return exitCodes.passed;
+    return exitCode;
   }
   if (list.length === 0) {
     terminal.say(
@@ -27,11 +30,11 @@ export async function jobs(options: JobsOptions, { terminal }: Context): Promise
     );
   }
   for (const job of list) terminal.out(jobLine(job));
-  return exitCodes.passed;
+  return exitCode;
 }
 
 function jobLine(job: JobSummary): string {
-  const state = job.open ? 'open' : job.result;
+  const state = job.verdict === 'departs' ? 'NOT verified' : job.open ? 'open' : job.result;
   const device = job.device === null ? '' : `${job.device.maker} ${job.device.name} ${job.device.revision}`;
   const { passed, failed, checks } = job.counts;
   const ticket = job.ticket === null ? '' : `, ticket ${job.ticket}`;

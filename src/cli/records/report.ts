@@ -7,7 +7,7 @@ import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { readingsCsv } from '../../report/handover/readings-csv.ts';
 import { type ReportData, reportData } from '../../report/report-data.ts';
 import type { Context } from '../program/context.ts';
-import { exitCodes } from '../program/exit-codes.ts';
+import { exitCodes, verdictExits } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
 
 export interface ReportOptions {
@@ -32,7 +32,7 @@ export async function report(job: string, options: ReportOptions, { terminal }: 
   }
   if (data.verified.ok) return exitCodes.passed;
   terminal.say(`${path}: the record does not verify, and the report says so; \`ohmwright verify\` shows where.`);
-  return exitCodes.record;
+  return verdictExits[data.verified.verdict];
 }
 
 /** Returns what a report shows. @throws OhmwrightError record.empty when the record opens no job */

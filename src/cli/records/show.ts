@@ -1,12 +1,13 @@
 import { readRecord } from '../../record/store/read-record.ts';
 import { entryBudget } from '../../report/entry-budget.ts';
 import { pictureLines } from '../../report/pictures/picture-lines.ts';
+import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { unreliableEntries } from '../../verify/reliance.ts';
 import { conclusionLines } from '../../view/words/conclusion.ts';
 import { entryLine } from '../../view/words/entry.ts';
 import { summaryLines } from '../../view/words/summary.ts';
 import { type Context, printJson } from '../program/context.ts';
-import { exitCodes } from '../program/exit-codes.ts';
+import { verdictExits } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
 
 /** Stands behind a capture that is on record and worth nothing. */
@@ -19,9 +20,19 @@ export async function show(
   { terminal }: Context,
 ): Promise<number> {
   const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
+  const { verdict } = verifyWhole(read.bytes);
+  const verified = verdict === 'holds';
   if (options.json === true)
-    printJson(terminal, { path: read.path, whole: read.whole, state: read.state, entries: read.entries });
+    printJson(terminal, {
+      path: read.path,
+      whole: read.whole,
+      verified,
+      verdict,
+      state: read.state,
+      entries: read.entries,
+    });
   else {
+    if (!verified) terminal.out(`NOT VERIFIED (${verdict}): what follows is what stands in the file, and no more.`);
     let repairs = 0;
     const unreliable = unreliableEntries(read.state);
     for (const entry of read.entries) {
@@ -40,7 +51,6 @@ export async function show(
     for (const line of summaryLines(read.state)) terminal.out(line);
     for (const line of pictureLines(read)) terminal.out(line);
   }
-  if (read.whole && read.entries.length > 0) return exitCodes.passed;
-  terminal.say(`${read.path}: the record is not whole; \`ohmwright verify\` says where.`);
-  return exitCodes.record;
+  if (!verified) terminal.say(`${read.path}: the record does not verify; \`ohmwright verify\` says where.`);
+  return verdictExits[verdict];
 }

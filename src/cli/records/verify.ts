@@ -7,7 +7,7 @@ import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import type { VerifyReport } from '../../verify/verify-report.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
-import { exitCodes, worstExit } from '../program/exit-codes.ts';
+import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
 import { type Printer, printLines } from '../program/printer.ts';
 
 export interface VerifyCommandOptions {
@@ -31,7 +31,7 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
       continue;
     }
     const report = verifyWhole(bytes, expectedKey === undefined ? {} : { expectedKey });
-    exitCode = worstExit([exitCode, verifyExit(report)]);
+    exitCode = worstExit([exitCode, verdictExits[report.verdict]]);
     reports.push({ file, ...report });
     if (options.json === true) continue;
     const { captures, bridges, levels, holds, derived } = report.counters;
@@ -81,18 +81,6 @@ async function bytesOf(file: string, terminal: Printer) {
     return null;
   }
 }
-
-/** The exit code for what a verifier says about one record. */
-export function verifyExit({ verdict }: VerifyReport): number {
-  return exitOf[verdict];
-}
-
-const exitOf: Record<VerifyReport['verdict'], number> = {
-  holds: exitCodes.passed,
-  departs: exitCodes.record,
-  'not-verifiable': exitCodes.notVerifiable,
-  'not-signed': exitCodes.unsigned,
-};
 
 function verdictText({ verdict, rules }: VerifyReport): string {
   const by = rules.length === 0 ? '' : ` by the rules ${rules.join(', then ')}`;

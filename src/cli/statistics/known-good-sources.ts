@@ -4,10 +4,10 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { isFolder } from '../../files/folder.ts';
 import { readForeignText } from '../../files/read-file.ts';
 import type { Check, Guide } from '../../guide/types.ts';
-import { listJobs } from '../../verify/folder/list-jobs.ts';
 import { knownGoodOf, notDone, unitOf } from '../../record/state/known-good.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 import { readRecord } from '../../record/store/read-record.ts';
+import { listJobs } from '../../verify/folder/list-jobs.ts';
 import { recordPath } from '../program/record-path.ts';
 import { goodValuesFromCsv } from './known-good-csv.ts';
 

@@ -1,8 +1,8 @@
 import { usualHealth } from '../../calibrate/health/probe-health.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
-import { newestRecords } from '../../verify/folder/newest-records.ts';
 import { type PastProof, proofsIn } from '../../record/state/proof-history.ts';
 import { readRecord } from '../../record/store/read-record.ts';
+import { newestRecords } from '../../verify/folder/newest-records.ts';
 import { proofNames } from './health-lines.ts';
 import { healthSeries, latestOfEach } from './health-series.ts';
 

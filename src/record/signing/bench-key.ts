@@ -1,4 +1,5 @@
 import {
+  createHmac,
   createPrivateKey,
   createPublicKey,
   generateKeyPairSync,
@@ -50,6 +51,15 @@ function readOrMake(path: string): { bytes: Buffer; mode: number } {
     return readForeignFileSync(path, 'key');
   } catch (error) {
     throw diskError('read', path, error);
+  }
+}
+
+/** Returns a secret for what only this user may have made, drawn from the key in a file; null when there is no such file. */
+export function benchSecret(path: string): Uint8Array | null {
+  try {
+    return createHmac('sha256', readFileSync(path)).update('ohmwright jobs index').digest();
+  } catch {
+    return null;
   }
 }
 

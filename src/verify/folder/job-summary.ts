@@ -2,6 +2,7 @@ import { parseRecord } from '../../record/chain/parse-record.ts';
 import type { Entry, EntryOf, JobCounts, JobResult, ProofStanding } from '../../record/entries/entries.ts';
 import { emptyJob } from '../../record/state/fold.ts';
 import type { ReadResult } from '../../record/store/read-record.ts';
+import type { Verdict } from '../verify-report.ts';
 
 /** One line about one record. JSON-able. */
 export interface JobSummary {
@@ -21,12 +22,15 @@ export interface JobSummary {
   /** Units that isolation came to or that were changed, by id, in the order in which they came up. */
   units: string[];
   signed: boolean;
+  /** What a verifier says of it; `verified`: it holds. */
+  verdict: Verdict;
+  verified: boolean;
   /** What is wrong with the file, in words; null when it is whole. */
   trouble: string | null;
 }
 
-/** Returns the summary of a record that was read. */
-export function summarize(read: ReadResult): JobSummary {
+/** Returns the summary of a record that was read and verified. */
+export function summarize(read: ReadResult, verdict: Verdict): JobSummary {
   const { state, path } = read;
   const opened = state.opened;
   return {
@@ -45,7 +49,9 @@ export function summarize(read: ReadResult): JobSummary {
     counts: state.counts,
     units: unitsIn(read.entries),
     signed: state.signed !== null,
-    trouble: troubleOf(read),
+    verdict,
+    verified: verdict === 'holds',
+    trouble: troubleOf(read) ?? (verdict === 'holds' ? null : verdictWords[verdict]),
   };
 }
 
@@ -59,8 +65,15 @@ export function unreadable(path: string, trouble: string): JobSummary {
     parsed: parseRecord(Buffer.alloc(0)),
     whole: false,
   };
-  return { ...summarize(read), trouble };
+  return { ...summarize(read, 'departs'), trouble };
 }
+
+/** What is wrong with a whole file that does not hold. */
+const verdictWords: Record<Exclude<Verdict, 'holds'>, string> = {
+  departs: 'does not verify: its result is not to be relied on',
+  'not-verifiable': 'not verifiable by this version',
+  'not-signed': 'not signed, where a signature is expected',
+};
 
 /** A decision is `none`, a unit, `UNIT|UNIT` for what joins two, or several of these joined by ` + `. */
 function unitsIn(entries: readonly Entry[]): string[] {

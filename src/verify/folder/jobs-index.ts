@@ -1,3 +1,4 @@
+import { createHmac } from 'node:crypto';
 import { rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
@@ -5,7 +6,7 @@ import { readForeignText } from '../../files/read-file.ts';
 import type { JobSummary } from './job-summary.ts';
 
 /** Of what version a summary is: one more whenever its form or meaning changes, and every old index is made anew. */
-const summaryVersion = 1;
+const summaryVersion = 2;
 const indexName = '.ohmwright-jobs.json';
 /** A record touched so shortly before the index was written may have been written to again within the same tick of the file system's clock. */
 const doubtMs = 2_000;
@@ -15,6 +16,9 @@ export interface FileMark {
   bytes: number;
   /** Time of its last change in milliseconds since 1970, with the fractions that the file system has. */
   changedMs: number;
+  /** The same of its entry in the file system: this one nobody sets back. */
+  enteredMs: number;
+  inode: number;
 }
 
 type Known = { mark: FileMark; summary: JobSummary };
@@ -25,39 +29,58 @@ const indexSchema = z.object({
   // the summaries were checked when they were made; the version says that they have the form of today
   jobs: z.record(
     z.string(),
-    z.object({ mark: z.object({ bytes: z.number(), changedMs: z.number() }), summary: z.looseObject({}) }),
+    z.object({
+      mark: z.object({ bytes: z.number(), changedMs: z.number(), enteredMs: z.number(), inode: z.number() }),
+      summary: z.looseObject({}),
+    }),
   ),
 });
 
+/** Returns an index as it stands in its file: an authentication code (HMAC, RFC 2104, with SHA-256) in a line before it. */
+export function sealedIndex(text: string, secret: Uint8Array): string {
+  return `${createHmac('sha256', secret).update(text).digest('hex')}\n${text}`;
+}
+
+/** Returns the text of a sealed index; null when it was not sealed with this secret. */
+export function openedIndex(sealed: string, secret: Uint8Array): string | null {
+  const text = sealed.slice(sealed.indexOf('\n') + 1);
+  return sealed === sealedIndex(text, secret) ? text : null;
+}
+
 /**
- * Summaries of records that were read before, by file name. Only a shortcut: whatever is in doubt about it (another version, not
- * readable, a file that looks different or was changed just before it was written) is read from the records again.
+ * Summaries of records that were read and verified before, by file name. Only a shortcut: whatever is in doubt about it (not
+ * sealed with this user's secret, another version, not readable, a file that looks different or was changed just before it was
+ * written) is read from the records again. Without a secret there is no index.
  */
 export class JobsIndex {
   readonly #known: Map<string, Known>;
   readonly #writtenMs: number;
+  readonly #secret: Uint8Array | null;
   #fresh = false;
 
-  private constructor(known: Map<string, Known>, writtenMs: number) {
+  private constructor(known: Map<string, Known>, writtenMs: number, secret: Uint8Array | null) {
+    this.#secret = secret;
     this.#known = known;
     this.#writtenMs = writtenMs;
   }
 
   /** Returns the index of a folder, empty when there is none that can be relied on. */
-  static async open(dir: string): Promise<JobsIndex> {
+  static async open(dir: string, secret: Uint8Array | null): Promise<JobsIndex> {
     try {
-      const parsed = indexSchema.parse(JSON.parse(await readForeignText(join(dir, indexName), 'index of records')));
+      const path = join(dir, indexName);
+      const text = secret === null ? null : openedIndex(await readForeignText(path, 'index of records'), secret);
+      const parsed = indexSchema.parse(JSON.parse(text ?? ''));
       const known = Object.entries(parsed.jobs) as unknown as [string, Known][];
-      return new JobsIndex(new Map(known), parsed.writtenMs);
+      return new JobsIndex(new Map(known), parsed.writtenMs, secret);
     } catch {
-      return new JobsIndex(new Map(), 0);
+      return new JobsIndex(new Map(), 0, secret);
     }
   }
 
   /** Returns the summary of a file that looks as it did; null when it has to be read. */
   summaryOf(name: string, mark: FileMark): JobSummary | null {
     const known = this.#known.get(name);
-    if (known === undefined || known.mark.bytes !== mark.bytes || known.mark.changedMs !== mark.changedMs) return null;
+    if (known === undefined || !isSame(known.mark, mark)) return null;
     return mark.changedMs > this.#writtenMs - doubtMs ? null : known.summary;
   }
 
@@ -70,15 +93,20 @@ export class JobsIndex {
   async save(dir: string, names: readonly string[], nowMs: number): Promise<void> {
     const there = new Set(names);
     for (const name of this.#known.keys()) if (!there.has(name)) this.#fresh = this.#known.delete(name) || this.#fresh;
-    if (!this.#fresh) return;
+    if (!this.#fresh || this.#secret === null) return;
     const path = join(dir, indexName);
     const beside = `${path}.${process.pid}`;
     try {
       const jobs = Object.fromEntries(this.#known);
-      await writeFile(beside, JSON.stringify({ version: summaryVersion, writtenMs: nowMs, jobs }));
+      const text = JSON.stringify({ version: summaryVersion, writtenMs: nowMs, jobs });
+      await writeFile(beside, sealedIndex(text, this.#secret));
       await rename(beside, path);
     } catch {
       await rm(beside, { force: true }).catch(() => undefined);
     }
   }
+}
+
+function isSame(a: FileMark, b: FileMark): boolean {
+  return a.bytes === b.bytes && a.changedMs === b.changedMs && a.enteredMs === b.enteredMs && a.inode === b.inode;
 }

@@ -2,9 +2,9 @@ import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { listJobs } from '../../../src/verify/folder/list-jobs.ts';
 import { readRecord } from '../../../src/record/store/read-record.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
+import { listJobs } from '../../../src/verify/folder/list-jobs.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import { captured, chainOf, opened, opening, probe, proofs, refusal, wholeJob } from '../../support/sample-job.ts';
 

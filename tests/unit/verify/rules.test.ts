@@ -2,6 +2,7 @@ import { readdirSync } from 'node:fs';
 import { readFile, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { describe, expect, it } from 'vitest';
+import { currentIsolationRules } from '../../../src/isolate/rules.ts';
 import { currentRules } from '../../../src/record/entries/rules.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';
@@ -24,6 +25,10 @@ describe('the rules that a record was made by', () => {
   it('can each be worked out, those of today included', () => {
     for (let rules = 1; rules <= currentRules; rules++) expect(ruleSetOf(rules)).not.toBeNull();
     expect(ruleSetOf(currentRules + 1)).toBeNull();
+  });
+
+  it('have one number in the record and in isolation', () => {
+    expect(currentIsolationRules.number).toBe(currentRules);
   });
 
   it('leave a kept record of each number', () => {
