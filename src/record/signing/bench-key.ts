@@ -57,7 +57,7 @@ function readOrMake(path: string): { bytes: Buffer; mode: number } {
 /** Returns a secret for what only this user may have made, drawn from the key in a file; null when there is no such file. */
 export function benchSecret(path: string): Uint8Array | null {
   try {
-    return createHmac('sha256', readFileSync(path)).update('ohmwright jobs index').digest();
+    return createHmac('sha256', readForeignFileSync(path, 'key').bytes).update('ohmwright jobs index').digest();
   } catch {
     return null;
   }
