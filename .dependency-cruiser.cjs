@@ -14,7 +14,7 @@ const rooms = {
   isolate: [...measuring, 'guide', 'checks'],
   calibrate: measuring,
   record: [...measuring, 'guide', 'checks', 'files'],
-  verify: [...measuring, 'guide', 'checks', 'isolate', 'record'],
+  verify: [...measuring, 'files', 'guide', 'checks', 'isolate', 'record'],
   session: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'link'],
   view: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'verify', 'session'],
   faces: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'session', 'view'],
