@@ -41,7 +41,7 @@ forbidden.push(
         'files/',
         // the record: one writer, its lock, its folder, its key
         'record/store/(disk|lock-holder)\\.ts$',
-        'record/folder/(list-jobs|newest-records|jobs-index)\\.ts$',
+        'verify/folder/(list-jobs|newest-records|jobs-index)\\.ts$',
         'record/signing/bench-key\\.ts$',
         // ports are looked for in the file system
         'link/serial/',
