@@ -7,8 +7,10 @@ import * as hostCpu from './host-cpu.ts';
 import * as beliefScale from './isolation/belief-scale.ts';
 import * as faultAndWear from './isolation/fault-and-wear.ts';
 import * as inGuide from './isolation/in-guide.ts';
+import * as leastMinutes from './isolation/least-minutes.ts';
 import * as notInGuide from './isolation/not-in-guide.ts';
 import * as population from './isolation/population.ts';
+import * as throughFirmware from './isolation/through-firmware.ts';
 import * as twoFaults from './isolation/two-faults.ts';
 import * as wornContacts from './isolation/worn-contacts.ts';
 import * as jobsList from './jobs-list.ts';
@@ -47,5 +49,7 @@ export const benchmarks: readonly Benchmark[] = [
   faultAndWear,
   twoFaults,
   notInGuide,
+  leastMinutes,
+  throughFirmware,
   population,
 ];

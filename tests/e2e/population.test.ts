@@ -2,7 +2,8 @@
 import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../sim/random.ts';
 import { faultText } from '../../src/guide/circuit/faults.ts';
-import { drawFaulty, sit } from '../bench/isolation/population-rig.ts';
+import { sit } from '../bench/isolation/population-rig.ts';
+import { drawFault } from '../bench/isolation/specimen.ts';
 import { exampleGuide } from '../support/example-guide.ts';
 
 describe('devices that are drawn from the priors', { timeout: 300_000 }, () => {
@@ -12,8 +13,8 @@ describe('devices that are drawn from the priors', { timeout: 300_000 }, () => {
     ['membrane-keypad', 6],
   ] as const)('%s, specimen %d: what is at fault is among what the conclusion names', async (name, at) => {
     const guide = exampleGuide(name);
-    const { fault, decision } = drawFaulty(guide, randomOf(at, 'few'));
-    const { concluded, job } = await sit({ guide, seed: 300 + at, faults: [fault], truth: decision });
+    const { fault, decision } = drawFault(guide, randomOf(at, 'few'));
+    const { concluded, job } = await sit({ guide, seed: 300 + at, faults: [fault] });
     const named = concluded?.decisions.map(({ id }) => id);
     expect(named, `${faultText(fault)}: ${concluded?.conclusion} ${named?.join(', ')}`).toContain(decision);
     if (concluded?.conclusion === 'fault') expect(named![0]).toBe(decision);
@@ -28,7 +29,7 @@ describe('devices that are drawn from the priors', { timeout: 300_000 }, () => {
 
   test('a healthy one: nobody is accused', async () => {
     const guide = exampleGuide('two-stage-key');
-    const { concluded, job } = await sit({ guide, seed: 400, faults: [], truth: 'none' });
+    const { concluded, job } = await sit({ guide, seed: 400, faults: [] });
     expect(concluded?.conclusion).not.toBe('fault');
     expect(concluded?.decisions[0]).toMatchObject({ id: 'none' });
     expect(job.closed).not.toBeNull();

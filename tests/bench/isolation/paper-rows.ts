@@ -1,6 +1,6 @@
 import { type Random, randomOf } from '../../../sim/random.ts';
+import { predictChecks } from '../../../src/checks/guides.ts';
 import { checkKinds } from '../../../src/checks/registry.ts';
-import { predictChecks } from '../../../src/guide/circuit/predict.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { madeGuide } from './made-guide.ts';
@@ -110,5 +110,5 @@ function soundAndWorn(guide: Guide, times: number, random: Random): Specimen {
 }
 
 function isInside(device: Guide): boolean {
-  return predictChecks(device, checkKinds).every(({ insideLimits }) => insideLimits !== false);
+  return predictChecks(device).every(({ insideLimits }) => insideLimits !== false);
 }

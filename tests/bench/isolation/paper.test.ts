@@ -1,8 +1,7 @@
 // The devices on paper that the figures are made of: their guides are sound, their circuit is right, their intervals are the published ones.
 import { describe, expect, it, test } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
-import { checkKinds } from '../../../src/checks/registry.ts';
-import { predictChecks } from '../../../src/guide/circuit/predict.ts';
+import { predictChecks } from '../../../src/checks/guides.ts';
 import { shareOf } from './interval.ts';
 import { madeGuide } from './made-guide.ts';
 import type { Found } from './paper-device.ts';
@@ -43,8 +42,7 @@ describe('made-up guides', () => {
     'guide %i passes every check of its own while it is sound',
     (seed) => {
       const guide = madeGuide(seed);
-      for (const { check, insideLimits } of predictChecks(guide, checkKinds))
-        expect(insideLimits, check).not.toBe(false);
+      for (const { check, insideLimits } of predictChecks(guide)) expect(insideLimits, check).not.toBe(false);
       expect(new Set(guide.links.map(({ id }) => id)).size).toBe(guide.links.length);
       const units = new Set(guide.units.map(({ id }) => id));
       for (const { unit, between, id } of guide.links) {
@@ -64,7 +62,7 @@ describe('a device on paper', () => {
         { guide, device: still, faults: [], right: [], what: '' },
         randomOf(seed, 'still'),
       );
-      for (const { check: id, predicted } of predictChecks(guide, checkKinds)) {
+      for (const { check: id, predicted } of predictChecks(guide)) {
         const check = guide.checks.find((one) => one.id === id)!;
         if (check.kind === 'look' || check.kind === 'presses') continue;
         const found: Found = { power: check.power, pressed: check.pressed, access: check.access, level: 'normal' };

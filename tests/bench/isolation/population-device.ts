@@ -5,7 +5,11 @@ import { believe } from '../../../src/isolate/belief/belief.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
 import { courseOf } from '../../../src/record/state/course.ts';
 import { isPart } from './decisions.ts';
-import { drawFaulty, type Specimen, sit } from './population-rig.ts';
+import { type Specimen, sit } from './population-rig.ts';
+import { drawFault } from './specimen.ts';
+
+/** A device with the decision that is right for it. */
+export type Drawn = Specimen & { readonly truth: string };
 
 /** What became of one device, as plain data. */
 export interface Judged {
@@ -29,18 +33,18 @@ export interface Judged {
 }
 
 /** Returns a faulty device of the population: the number decides everything about it. */
-export function faultyDevice(guide: Guide, number: number): Specimen {
-  const { fault, decision } = drawFaulty(guide, randomOf(number, 'population'));
+export function faultyDevice(guide: Guide, number: number): Drawn {
+  const { fault, decision } = drawFault(guide, randomOf(number, 'population'));
   return { guide, seed: 50_000 + number, faults: [fault], truth: decision };
 }
 
 /** Returns a healthy device of the population. */
-export function healthyDevice(guide: Guide, number: number): Specimen {
+export function healthyDevice(guide: Guide, number: number): Drawn {
   return { guide, seed: 150_000 + number, faults: [], truth: 'none' };
 }
 
 /** Goes through a session on a device, and through the guide's order as well where that is asked for. */
-export async function judgeDevice(specimen: Specimen, inGuideOrder: boolean): Promise<Judged> {
+export async function judgeDevice(specimen: Drawn, inGuideOrder: boolean): Promise<Judged> {
   const { guide, truth, faults, seed } = specimen;
   const { concluded, attempts, probeSeconds } = await sit(specimen);
   const named = concluded?.decisions.map(({ id }) => id) ?? [];

@@ -1,8 +1,6 @@
 import { simulate } from '../../../sim/index.ts';
-import { type Random, randomOf } from '../../../sim/random.ts';
-import { predictChecks } from '../../../src/checks/guides.ts';
+import { randomOf } from '../../../sim/random.ts';
 import type { Fault, Guide } from '../../../src/guide/types.ts';
-import { type CellSuspect, listSuspects } from '../../../src/isolate/suspects/suspects.ts';
 import { ProbeLink } from '../../../src/link/probe/probe-link.ts';
 import type { EntryOf } from '../../../src/record/entries/entries.ts';
 import type { JobState } from '../../../src/record/state/job-state.ts';
@@ -16,11 +14,11 @@ import { MemoryDisk } from '../../support/memory-disk.ts';
 /** One device of a population, as it came to the bench. */
 export interface Specimen {
   readonly guide: Guide;
+  /** What the device really is, where that is not what the guide says: same pads, checks and keys. */
+  readonly device?: Guide;
   readonly seed: number;
   /** Empty: nothing is wrong with it. */
   readonly faults: readonly Fault[];
-  /** The decision that is right for it. */
-  readonly truth: string;
 }
 
 /** What a session came to. */
@@ -38,42 +36,10 @@ const noContactAfterUs = 20_000_000;
 /** A session that is not over by then has gone round in circles. */
 const mostProbeSeconds = 3_600;
 
-/** Returns a fault drawn by the guide's priors and the spreads of its ohms, of those that some check of the guide can see at all. */
-export function drawFaulty(guide: Guide, random: Random): { fault: Fault; decision: string; unseen: number } {
-  const suspects = listSuspects(guide).filter((suspect) => suspect.faults.length > 0);
-  for (let unseen = 0; ; unseen++) {
-    const suspect = drawn(suspects, (one) => one.prior, random);
-    const fault = withOhm(suspect, random);
-    if (isSeen(guide, fault)) return { fault, decision: suspect.decision, unseen };
-  }
-}
-
-function withOhm(suspect: CellSuspect, random: Random): Fault {
-  const [fault] = suspect.faults as [Fault];
-  const cell = drawn(suspect.cells, (one) => one.weight, random);
-  // what stands in a fault is its ohms at the dry level; the device breaks its film itself
-  const span = cell.ohm?.dry;
-  if (span == null) return fault;
-  return { ...fault, ohm: span.lowOhm * (span.highOhm / span.lowOhm) ** random.uniform() };
-}
-
-function isSeen(guide: Guide, fault: Fault): boolean {
-  return predictChecks(guide, { faults: [fault] }).some((one) => one.insideLimits === false || one.unsteady);
-}
-
-function drawn<T>(from: readonly T[], weight: (one: T) => number, random: Random): T {
-  let left = random.uniform() * from.reduce((sum, one) => sum + weight(one), 0);
-  for (const one of from) {
-    left -= weight(one);
-    if (left < 0) return one;
-  }
-  return from.at(-1)!;
-}
-
 /** Runs a whole session on one device, through firmware, noise and hands, in virtual time and with nothing on a disk. */
 export async function sit(specimen: Specimen, settings: Partial<BenchSettings> = {}): Promise<Sitting> {
-  const { guide, seed, faults } = specimen;
-  const simulation = simulate({ guide, faults, seed });
+  const { guide, seed, faults, device = guide } = specimen;
+  const simulation = simulate({ guide: device, faults, seed });
   const random = randomOf(seed, 'job ids');
   const disk = new MemoryDisk();
   const { maker, name } = guide.device;

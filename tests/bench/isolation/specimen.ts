@@ -1,7 +1,6 @@
 import type { Random } from '../../../sim/random.ts';
-import { checkKinds } from '../../../src/checks/registry.ts';
+import { predictChecks } from '../../../src/checks/guides.ts';
 import { faultText } from '../../../src/guide/circuit/faults.ts';
-import { predictChecks } from '../../../src/guide/circuit/predict.ts';
 import type { Fault, Guide, Link } from '../../../src/guide/types.ts';
 import { listSuspects } from '../../../src/isolate/suspects/suspects.ts';
 
@@ -58,7 +57,7 @@ export function drawnLog(low: number, high: number, random: Random): number {
 
 /** Returns whether some check of the guide fails, or is unsteady, on a device with nominal values. */
 export function isSeen(device: Guide, faults: readonly Fault[]): boolean {
-  return predictChecks(device, checkKinds, { faults: [...faults] }).some(
+  return predictChecks(device, { faults: [...faults] }).some(
     ({ insideLimits, unsteady }) => insideLimits === false || unsteady,
   );
 }
