@@ -34,7 +34,7 @@ export function driveBy(run: Program, sim: Program, options: DriverOptions = {})
       sim.type('lift');
       sim.type('power off');
     } else if (/Lift the tips|keep the tips off/.test(line)) sim.type('lift');
-    else if (/hold the two tips together/.test(line)) sim.type('short');
+    else if (/Hold the two tips together/.test(line)) sim.type('short');
     else if (/Switch the device (on|off)/.test(line)) sim.type(`power ${/device on/.test(line) ? 'on' : 'off'}`);
     else if (/\(yes, no or unsure\)/.test(line)) run.type(answerTo(line, options.answers ?? {}));
     else if (/\(yes or no\)/.test(line)) run.type('yes');

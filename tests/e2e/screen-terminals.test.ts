@@ -53,7 +53,7 @@ test.each([
 ])('%s gets plain lines: no cursor is moved', async (_name, env, options) => {
   bench = await ScreenBench.open();
   const seen = bench.start(options, { env });
-  await seen.until((text) => text.includes('hold the two tips together'), 'the proof in a line');
+  await seen.until((text) => text.includes('Hold the two tips together'), 'the proof in a line');
   expect(seen.written).not.toContain('\u001b[?1049h');
   seen.kill('SIGTERM');
   expect(await seen.ended).toMatchObject({ exitCode: 130 });
