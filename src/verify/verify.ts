@@ -138,11 +138,17 @@ function verifySignature(
   const say = (code: string, what: string) => report.departures.push({ ...place, code, what });
   if (state === 'broken') say('signature.broken', 'the signature is not one over this chain by the key beside it');
   if (state === 'other-key') say('signature.other-key', `signed by another key (${fingerprint}) than the one given`);
-  if (state !== 'none') return;
-  if (expectedKey !== undefined) say('signature.none', 'the record is not signed');
-  else if (lines.some(({ entry }) => entry.kind === 'closed')) {
-    report.notes.push({ ...place, code: 'signature.none', what: 'the record is not signed' });
+  const isClosed = lines.some(({ entry }) => entry.kind === 'closed');
+  const benchKey = opened?.bench?.key;
+  if (state !== 'none') {
+    if (benchKey !== undefined && benchKey !== report.signature.publicKey)
+      say('signature.bench', 'it is signed by another key than that of the bench which opened it');
+    return;
   }
+  // a bench that counts its records signs each of them
+  if (expectedKey !== undefined || (isClosed && benchKey !== undefined))
+    say('signature.none', 'the record is not signed');
+  else if (isClosed) report.notes.push({ ...place, code: 'signature.none', what: 'the record is not signed' });
 }
 
 function fileFindings(parsed: ParsedRecord): Finding[] {

@@ -7,10 +7,14 @@ import { didYouMean } from '../../guide/file/near.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { Customer } from '../../record/entries/apart.ts';
 import type { Opening } from '../../record/entries/entries.ts';
+import { openBenchKey } from '../../record/signing/bench-key.ts';
+import { BenchSeries } from '../../record/signing/bench-series.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { JobRecord } from '../../record/store/record.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
+import { benchKeyPath } from '../program/bench-key-path.ts';
 import { type Context, printJson } from '../program/context.ts';
+import { simulatedPort } from '../program/open-probe.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
 import { toolName } from '../program/tool-name.ts';
 import { conclude, type FaceMaker, runJob, type SessionOptions } from './job-session.ts';
@@ -83,24 +87,33 @@ async function openOrResume(guideFile: string | undefined, options: RunOptions, 
   const folder = jobsFolderOf(options.jobs, terminal);
   if (options.resume !== undefined) {
     if (guideFile !== undefined) throw usage('--resume takes the guide from the record.', 'Leave the guide file out.');
-    return resumeJob(recordPath(options.resume, folder));
+    return resumeJob(recordPath(options.resume, folder), seriesOf(options, terminal));
   }
   if (guideFile === undefined) throw usage('run needs a guide file.', 'Name one, or go on with a job by --resume JOB.');
   const { guide, text, sha256 } = await loadSoundGuide(guideFile, checkKinds);
   faultsOf(options.fault ?? [], guide);
   const opening = openingOf(guide, { text, sha256 }, options);
   const customer = customerFrom(options);
-  if (options.record === undefined) return { guide, record: await JobRecord.create(folder, opening, { customer }) };
+  const series = seriesOf(options, terminal);
+  if (options.record === undefined)
+    return { guide, record: await JobRecord.create(folder, opening, { customer, series }) };
   const path = resolve(options.record);
-  return { guide, record: await JobRecord.create(dirname(path), opening, { file: path, customer }) };
+  return { guide, record: await JobRecord.create(dirname(path), opening, { file: path, customer, series }) };
 }
 
 function customerFrom({ customer, contact }: RunOptions): Customer {
   return { ...(customer === undefined ? {} : { name: customer }), ...(contact === undefined ? {} : { contact }) };
 }
 
-async function resumeJob(path: string): Promise<{ guide: Guide; record: JobRecord }> {
-  const record = await JobRecord.resume(path, { tool: toolName });
+/** The bench's own count of its records. Emulated jobs and jobs that are not signed are none of them. */
+function seriesOf({ port, sign }: RunOptions, terminal: Context['terminal']): BenchSeries | undefined {
+  if (port === simulatedPort || sign === false) return undefined;
+  const path = benchKeyPath(terminal);
+  return new BenchSeries(path, openBenchKey(path).publicKey);
+}
+
+async function resumeJob(path: string, series: BenchSeries | undefined): Promise<{ guide: Guide; record: JobRecord }> {
+  const record = await JobRecord.resume(path, { tool: toolName, series });
   const opened = record.state.opened;
   const parsed = opened === null ? null : parseGuide(opened.guide.text, 'the guide in the record');
   if (parsed?.ok === true && record.state.closed === null) return { guide: parsed.guide, record };

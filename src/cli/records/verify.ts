@@ -1,10 +1,14 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import { isFolder } from '../../files/folder.ts';
 import { readForeignFileSync } from '../../files/read-file.ts';
+import { parseRecord } from '../../record/chain/parse-record.ts';
 import { publicKeyOfPem } from '../../record/signing/bench-key.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { checkChain } from '../../verify/chain-check.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
+import { recordsOfFolder } from '../../verify/folder/newest-records.ts';
 import type { VerifyReport } from '../../verify/verify-report.ts';
+import { type AmongRecords, verifySeries } from '../../verify/verify-series.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
 import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
@@ -22,8 +26,10 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   if (options.chainOnly === true) return verifyChains(files, options, terminal);
   const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
   let exitCode: number = exitCodes.passed;
-  const reports = [];
-  for (const file of files) {
+  const reports: object[] = [];
+  const among: AmongRecords[] = [];
+  const named = await recordsIn(files);
+  for (const file of named) {
     const bytes = await bytesOf(file, terminal);
     if (bytes === null) {
       exitCode = worstExit([exitCode, exitCodes.record]);
@@ -33,6 +39,7 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
     const report = verifyWhole(bytes, expectedKey === undefined ? {} : { expectedKey });
     exitCode = worstExit([exitCode, verdictExits[report.verdict]]);
     reports.push({ file, ...report });
+    among.push({ file, lines: parseRecord(bytes).lines });
     if (options.json === true) continue;
     const { captures, bridges, levels, holds, derived } = report.counters;
     terminal.out(
@@ -47,8 +54,18 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
       terminal.out(`  line ${departure.line}: ${departure.what} (${departure.code})`);
     for (const note of report.notes) terminal.out(`  note, line ${note.line}: ${note.what}`);
   }
-  if (options.json === true) printJson(terminal, reports);
+  const found = verifySeries(among);
+  if (found.some(({ isDeparture }) => isDeparture)) exitCode = worstExit([exitCode, exitCodes.record]);
+  if (options.json === true)
+    printJson(terminal, reports.concat(found.map((one) => ({ ok: !one.isDeparture, ...one }))));
+  else for (const { files: where, code, what } of found) terminal.out(`${where.join(', ')}: ${what} (${code})`);
   return exitCode;
+}
+
+/** The records that are meant: those named, and all in the folders named. */
+async function recordsIn(files: readonly string[]): Promise<string[]> {
+  const each = files.map(async (file) => ((await isFolder(file)) ? recordsOfFolder(file) : [file]));
+  return (await Promise.all(each)).flat();
 }
 
 async function verifyChains(files: string[], options: VerifyCommandOptions, terminal: Printer): Promise<number> {

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { commitmentsSchema } from './apart.ts';
+import { benchPlaceSchema } from './bench-place.ts';
 import { bridgeSchema } from './bridge-entry.ts';
 import {
   bySchema,
@@ -35,6 +36,8 @@ const openedSchema = z.strictObject({
   /** Also the name of the file, so no separators in it. */
   job: z.string().regex(/^[A-Za-z0-9][A-Za-z0-9._-]{0,99}$/, 'a job id has letters, digits, dots and dashes only'),
   tool: nonEmptyText,
+  /** Its place among the bench's records; absent: it has none (format 1, an emulated job, one that is not signed). */
+  bench: benchPlaceSchema.exactOptional(),
   /** Number of the rules by which what follows was made; absent: 1. See `rules.ts`. */
   rules: rulesNumber.exactOptional(),
   guide: z.strictObject({
@@ -194,7 +197,7 @@ type Unchained<E> = E extends unknown ? Omit<E, 'prev' | 'n' | 'at'> : never;
 /** An entry before it is chained: what `append` takes. */
 export type NewEntry = Unchained<Entry>;
 /** What a job is opened with; its id is drawn when left out. */
-export type Opening = Omit<EntryOf<'opened'>, 'prev' | 'n' | 'at' | 'kind' | 'format' | 'rules' | 'job'> & {
+export type Opening = Omit<EntryOf<'opened'>, 'prev' | 'n' | 'at' | 'kind' | 'format' | 'rules' | 'bench' | 'job'> & {
   job?: string;
 };
 

@@ -9,6 +9,7 @@ import { type Apart, type Customer, commitTo } from '../entries/apart.ts';
 import { type Entry, type NewEntry, type Opening, recordFormat } from '../entries/entries.ts';
 import { currentRules, rulesIn } from '../entries/rules.ts';
 import type { BenchKey } from '../signing/bench-key.ts';
+import type { BenchSeries } from '../signing/bench-series.ts';
 import { signedEntry } from '../signing/signed-head.ts';
 import { closingEntry, emptyJob, foldEntry, foldJob } from '../state/fold.ts';
 import type { JobState } from '../state/job-state.ts';
@@ -34,11 +35,15 @@ export interface CreateOptions extends RecordDeps {
   file?: string;
   /** Who the device belongs to: stands apart from the chain, which holds commitments to it. */
   customer?: Customer;
+  /** The bench that counts this record among its own. */
+  series?: BenchSeries;
 }
 
 export interface ResumeOptions extends RecordDeps {
   /** Name and version of the program that resumes; default: that of the opening entry. */
   tool?: string;
+  /** The bench that keeps the record's head, if it is one of its own. */
+  series?: BenchSeries;
 }
 
 const namesTried = 5;
@@ -53,11 +58,19 @@ export class JobRecord {
   readonly path: string;
   readonly #writer: ChainWriter;
   readonly #lock: RecordLock;
+  readonly #series: BenchSeries | undefined;
   #state: JobState;
   #ended = false;
   #queue: Promise<unknown> = Promise.resolve();
 
-  private constructor(path: string, writer: ChainWriter, lock: RecordLock, state: JobState) {
+  private constructor(
+    path: string,
+    writer: ChainWriter,
+    lock: RecordLock,
+    state: JobState,
+    series: BenchSeries | undefined,
+  ) {
+    this.#series = series;
     this.path = path;
     this.#writer = writer;
     this.#lock = lock;
@@ -76,6 +89,8 @@ export class JobRecord {
    */
   static async create(dir: string, opening: Opening, options: CreateOptions = {}): Promise<JobRecord> {
     const { disk, clock, random, self } = withDefaults(options);
+    const bench = await options.series?.take();
+    const placed = bench === undefined ? {} : { bench };
     for (let tried = 1; ; tried += 1) {
       const job = opening.job ?? jobName(clock(), random(6));
       const path = options.file ?? join(dir, `${job}${recordEnding}`);
@@ -84,8 +99,9 @@ export class JobRecord {
       let writer: ChainWriter | null = null;
       try {
         writer = new ChainWriter(path, disk, await openNew(disk, path), clock, chainStart);
-        const record = new JobRecord(path, writer, lock, emptyJob());
-        await record.append({ ...opening, job, kind: 'opened', format: recordFormat, rules: currentRules });
+        const record = new JobRecord(path, writer, lock, emptyJob(), options.series);
+        await record.append({ ...opening, ...placed, job, kind: 'opened', format: recordFormat, rules: currentRules });
+        await record.#keepHead();
         await record.#appendCustomer(options.customer ?? {}, random);
         await orDiskError('sync the folder of', path, syncDir(disk, dirname(path)));
         return record;
@@ -122,7 +138,7 @@ export class JobRecord {
       const { entries, cutAt } = await recover(disk, path, parsed, state);
       const file = await orDiskError('write to', path, openToAppend(disk, path, cutAt));
       writer = new ChainWriter(path, disk, file, clock, end);
-      const record = new JobRecord(path, writer, lock, state);
+      const record = new JobRecord(path, writer, lock, state, options.series);
       for (const entry of entries) await record.append(entry);
       if (lock.tookOver !== null) await record.append(takeOverNote(lock.tookOver));
       const tool = options.tool ?? state.opened?.tool ?? 'unknown';
@@ -160,6 +176,7 @@ export class JobRecord {
       if (key !== undefined) await this.#write((place) => signedEntry({ ...this.#signs(), place }, key));
       // nothing is called done before the file itself says so
       await this.#writer.check();
+      await this.#keepHead();
       return closed;
     });
   }
@@ -191,6 +208,12 @@ export class JobRecord {
   async #appendCustomer(customer: Customer, random: (bytes: number) => Uint8Array): Promise<void> {
     const { apart, commitments } = commitTo(customer, random);
     if (Object.keys(commitments).length > 0) await this.#write({ kind: 'customer', commitments }, apart);
+  }
+
+  /** What comes after this record in the bench's series names its head. */
+  async #keepHead(): Promise<void> {
+    const place = this.#state.opened?.bench;
+    if (place !== undefined) await this.#series?.keepHead(place, this.#writer.head);
   }
 
   #signs(): { job: string; format: number } {

@@ -3,6 +3,12 @@ import { join } from 'node:path';
 import { realDisk } from '../../record/store/disk.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 
+/** Returns the paths of the records (`*.owjob`) in a folder, by name. @throws the system's error */
+export async function recordsOfFolder(dir: string): Promise<string[]> {
+  const names = (await realDisk.list(dir)).filter((name) => name.endsWith(recordEnding));
+  return names.sort().map((name) => join(dir, name));
+}
+
 /** Returns the paths of the records (`*.owjob`) in a folder that were written to last, at most `count`, newest first. @throws the system's error */
 export async function newestRecords(dir: string, count: number): Promise<string[]> {
   const names = (await realDisk.list(dir)).filter((name) => name.endsWith(recordEnding));

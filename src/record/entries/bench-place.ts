@@ -1,0 +1,18 @@
+import { z } from 'zod';
+import { sha256Hex } from './entry-parts.ts';
+
+const number = z.int().min(1);
+
+/** The place of a record among all that one bench made, since format 2. */
+export const benchPlaceSchema = z.strictObject({
+  /** The bench's public key, 32 bytes in base64: the record is to be signed by it. */
+  key: z.string().regex(/^[A-Za-z0-9+/]{43}=$/, 'not a public key in base64'),
+  /** Drawn when the series began. */
+  series: z.string().regex(/^[0-9a-f]{16}$/),
+  number,
+  /** The latest record before that the bench knows the end of: its number and the hash of its last entry then; null: none. */
+  before: z.strictObject({ number, sha256: sha256Hex }).nullable(),
+  /** Why a series begins with this record: there was no counter (a new bench, or a lost one), or the key was put back from a copy. */
+  begins: z.enum(['no-counter', 'key-put-back']).nullable(),
+});
+export type BenchPlace = z.infer<typeof benchPlaceSchema>;

@@ -1,0 +1,106 @@
+import { randomBytes } from 'node:crypto';
+import { dirname } from 'node:path';
+import { z } from 'zod';
+import { type BenchPlace, benchPlaceSchema } from '../entries/bench-place.ts';
+import { realDisk, syncDir } from '../store/disk.ts';
+import { takeLock } from '../store/lock.ts';
+import { lockSelf } from '../store/lock-holder.ts';
+import { diskError } from '../store/record-error.ts';
+
+const ending = '.series.json';
+
+const counterSchema = z.strictObject({
+  format: z.literal(1),
+  series: benchPlaceSchema.shape.series,
+  number: benchPlaceSchema.shape.number,
+  head: benchPlaceSchema.shape.before,
+  /** Inode of the key's file: a key that was put back from a copy has another one. */
+  keyInode: z.number(),
+});
+type Counter = z.infer<typeof counterSchema>;
+
+/** A counter is held for a write or two; so often another bench is waited for, so long each time. */
+const triesForLock = 40;
+const lockPauseMs = 50;
+
+/**
+ * The chain of a bench over its records: one series of numbers a key, whatever folders the records are in. The counter lies
+ * beside the key and is written before a number is used, so that no number is used twice.
+ */
+export class BenchSeries {
+  readonly #keyPath: string;
+  readonly #publicKey: string;
+
+  /** `keyPath`: the file of the key, which has to be there; `publicKey`: its public half in base64. */
+  constructor(keyPath: string, publicKey: string) {
+    this.#keyPath = keyPath;
+    this.#publicKey = publicKey;
+  }
+
+  /** Takes the next number and returns what the opening of a record says of it. @throws OhmwrightError `record.disk`, `record.locked` */
+  async take(): Promise<BenchPlace> {
+    return this.#locked(async (keyInode) => {
+      const { counter, begins } = await this.#read(keyInode);
+      const number = counter.number + 1;
+      await this.#write({ ...counter, number });
+      return { key: this.#publicKey, series: counter.series, number, before: counter.head, begins };
+    });
+  }
+
+  /** Keeps the head of a record, for the opening of the next one; that of an earlier record than the latest changes nothing. */
+  async keepHead({ series, number }: BenchPlace, sha256: string): Promise<void> {
+    await this.#locked(async (keyInode) => {
+      const { counter } = await this.#read(keyInode);
+      if (counter.series === series && counter.number === number)
+        await this.#write({ ...counter, head: { number, sha256 } });
+    });
+  }
+
+  get #path(): string {
+    return `${this.#keyPath}${ending}`;
+  }
+
+  async #read(keyInode: number): Promise<{ counter: Counter; begins: BenchPlace['begins'] }> {
+    const fresh = { format: 1 as const, series: randomBytes(8).toString('hex'), number: 0, head: null, keyInode };
+    let parsed: Counter;
+    try {
+      parsed = counterSchema.parse(JSON.parse((await realDisk.read(this.#path)).toString('utf8')));
+    } catch {
+      return { counter: fresh, begins: 'no-counter' };
+    }
+    return parsed.keyInode === keyInode
+      ? { counter: parsed, begins: null }
+      : { counter: fresh, begins: 'key-put-back' };
+  }
+
+  async #write(counter: Counter): Promise<void> {
+    const beside = `${this.#path}.new`;
+    await realDisk.remove(beside).catch(() => undefined); // left by a run that was cut short
+    const file = await realDisk.open(beside, 'wx');
+    try {
+      await file.write(Buffer.from(`${JSON.stringify(counter)}\n`));
+      await file.sync();
+    } finally {
+      await file.close();
+    }
+    await realDisk.rename(beside, this.#path);
+    await syncDir(realDisk, dirname(this.#path));
+  }
+
+  async #locked<T>(work: (keyInode: number) => Promise<T>): Promise<T> {
+    for (let tried = 1; ; tried++) {
+      try {
+        const lock = await takeLock(realDisk, this.#path, Date.now(), lockSelf());
+        try {
+          return await work((await realDisk.look(this.#keyPath))?.inode ?? 0);
+        } finally {
+          await lock.release();
+        }
+      } catch (error) {
+        const isHeld = (error as { code?: string }).code === 'record.locked';
+        if (!isHeld || tried >= triesForLock) throw diskError('count this record in', this.#path, error);
+        await new Promise((done) => setTimeout(done, lockPauseMs));
+      }
+    }
+  }
+}

@@ -1,0 +1,123 @@
+// A bench's own chain over its records: every record has a number, so one that was never handed over leaves a hole.
+import { copyFile, mkdtemp, readFile, rename, rm } from 'node:fs/promises';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { parseRecord } from '../../../src/record/chain/parse-record.ts';
+import { openBenchKey } from '../../../src/record/signing/bench-key.ts';
+import { BenchSeries } from '../../../src/record/signing/bench-series.ts';
+import { JobRecord } from '../../../src/record/store/record.ts';
+import { verifyRecord } from '../../../src/verify/verify.ts';
+import { type AmongRecords, verifySeries } from '../../../src/verify/verify-series.ts';
+import { opening } from '../../support/sample-job.ts';
+
+let dir: string;
+let keyPath: string;
+beforeEach(async () => {
+  dir = await mkdtemp(join(tmpdir(), 'ohmwright-series-'));
+  keyPath = join(dir, 'bench-key.pem');
+});
+afterEach(() => rm(dir, { recursive: true, force: true }));
+
+const seriesNow = () => new BenchSeries(keyPath, openBenchKey(keyPath).publicKey);
+
+/** Opens a job in a folder, closes and signs it, and returns its path. */
+async function job(folder = 'jobs', how: { sign?: boolean } = {}): Promise<string> {
+  const record = await JobRecord.create(join(dir, folder), opening, { series: seriesNow() });
+  await record.closeJob('done', how.sign === false ? {} : { key: openBenchKey(keyPath) });
+  await record.close();
+  return record.path;
+}
+
+async function among(...paths: string[]): Promise<AmongRecords[]> {
+  return Promise.all(paths.map(async (file) => ({ file, lines: parseRecord(await readFile(file)).lines })));
+}
+
+const departuresOf = (records: AmongRecords[]) =>
+  verifySeries(records).flatMap(({ code, isDeparture }) => (isDeparture ? code : []));
+const placeOf = async (path: string) => {
+  const entry = parseRecord(await readFile(path)).lines[0]?.entry;
+  return entry?.kind === 'opened' ? entry.bench : undefined;
+};
+
+describe('the records of one bench', () => {
+  it('are numbered over all folders, and each names the end of the one before', async () => {
+    const paths = [await job(), await job('other'), await job()];
+    const places = await Promise.all(paths.map(placeOf));
+    expect(places.map((place) => place?.number)).toEqual([1, 2, 3]);
+    expect(places.map((place) => place?.before?.number ?? null)).toEqual([null, 1, 2]);
+    expect(places[1]?.before?.sha256).toBe(verifyRecord(await readFile(paths[0]!)).lastSha256);
+    expect(departuresOf(await among(...paths))).toEqual([]);
+    for (const path of paths) expect(verifyRecord(await readFile(path)).departures).toEqual([]);
+  });
+
+  it('show a hole where one is missing, and none where it only lies in another folder', async () => {
+    const paths = [await job(), await job('other'), await job()];
+    expect(departuresOf(await among(paths[0]!, paths[2]!))).toEqual(['series.hole']);
+    expect(departuresOf(await among(paths[2]!))).toEqual(['series.hole', 'series.hole']);
+    expect(departuresOf(await among(...paths))).toEqual([]);
+  });
+
+  it('count a job that was begun and never closed', async () => {
+    const first = await JobRecord.create(join(dir, 'jobs'), opening, { series: seriesNow() });
+    await first.close();
+    const second = await job();
+    expect(departuresOf(await among(first.path, second))).toEqual([]);
+    expect(departuresOf(await among(second))).toEqual(['series.hole']);
+  });
+
+  it('never get one number twice, even when two are opened at once', async () => {
+    openBenchKey(keyPath);
+    const paths = await Promise.all(Array.from({ length: 5 }, () => job()));
+    const numbers = await Promise.all(paths.map(async (path) => (await placeOf(path))?.number));
+    expect(numbers.sort()).toEqual([1, 2, 3, 4, 5]);
+  });
+
+  it('show two that have one number, a false one in the place of another, and copies', async () => {
+    const first = await job();
+    await copyFile(`${keyPath}.series.json`, join(dir, 'old'));
+    const second = await job();
+    await rename(join(dir, 'old'), `${keyPath}.series.json`);
+    const again = await job();
+    expect(departuresOf(await among(first, second, again))).toEqual(['series.twice']);
+    const third = await job();
+    expect(departuresOf(await among(first, second, third))).toContain('series.before');
+    await copyFile(first, join(dir, 'copy.owjob'));
+    expect(departuresOf(await among(first, join(dir, 'copy.owjob')))).toEqual(['record.copy']);
+  });
+
+  it('begin a new series when the counter is lost or the key is put back, and say so', async () => {
+    const first = await job();
+    await rm(`${keyPath}.series.json`);
+    const second = await job();
+    await copyFile(keyPath, `${keyPath}.copy`);
+    await rm(keyPath);
+    await rename(`${keyPath}.copy`, keyPath);
+    const third = await job();
+    const places = await Promise.all([first, second, third].map(placeOf));
+    expect(places.map((place) => place?.begins)).toEqual(['no-counter', 'no-counter', 'key-put-back']);
+    expect(new Set(places.map((place) => place?.series)).size).toBe(3);
+    const found = verifySeries(await among(first, second, third));
+    expect(found.map(({ code, isDeparture }) => [code, isDeparture])).toEqual(Array(3).fill(['series.begins', false]));
+  });
+
+  it('are each signed by the bench that opened them', async () => {
+    const unsigned = await job('jobs', { sign: false });
+    expect(verifyRecord(await readFile(unsigned)).verdict).toBe('not-signed');
+    const record = await JobRecord.create(join(dir, 'jobs'), opening, { series: seriesNow() });
+    await record.closeJob('done', { key: openBenchKey(join(dir, 'another-key.pem')) });
+    await record.close();
+    expect(verifyRecord(await readFile(record.path)).departures.map(({ code }) => code)).toEqual(['signature.bench']);
+  });
+});
+
+describe('a record without a place', () => {
+  it('is none of a series, and its name is told when it is not that of its job', async () => {
+    const record = await JobRecord.create(join(dir, 'jobs'), opening);
+    await record.close();
+    expect(verifySeries(await among(record.path))).toEqual([]);
+    await rename(record.path, join(dir, 'renamed.owjob'));
+    const found = verifySeries(await among(join(dir, 'renamed.owjob')));
+    expect(found.map(({ code, isDeparture }) => [code, isDeparture])).toEqual([['record.name', false]]);
+  });
+});
