@@ -26,7 +26,7 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   if (options.chainOnly === true) return verifyChains(files, options, terminal);
   const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
   let exitCode: number = exitCodes.passed;
-  const reports: object[] = [];
+  const reports: { file: string }[] = [];
   const among: AmongRecords[] = [];
   const named = await recordsIn(files);
   for (const file of named) {
@@ -56,9 +56,13 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   }
   const found = verifySeries(among);
   if (found.some(({ isDeparture }) => isDeparture)) exitCode = worstExit([exitCode, exitCodes.record]);
-  if (options.json === true)
-    printJson(terminal, reports.concat(found.map((one) => ({ ok: !one.isDeparture, ...one }))));
-  else for (const { files: where, code, what } of found) terminal.out(`${where.join(', ')}: ${what} (${code})`);
+  if (options.json === true) {
+    const beside = (file: string) => found.filter(({ files: where }) => where.includes(file));
+    printJson(
+      terminal,
+      reports.map((report) => ({ ...report, beside: beside(report.file) })),
+    );
+  } else for (const { files: where, code, what } of found) terminal.out(`${where.join(', ')}: ${what} (${code})`);
   return exitCode;
 }
 

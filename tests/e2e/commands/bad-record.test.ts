@@ -177,13 +177,14 @@ describe('a record that', () => {
 });
 
 describe('the jobs folder', () => {
-  it('with a damaged record lists it with its trouble', async () => {
+  it('with a damaged record lists it with its trouble, exit 6', async () => {
     const path = await ranRecord(cwd, 'bad.owjob');
     flipBit(path, 3, 2);
     const { code, terminal } = await cli(cwd, ['jobs', '--jobs', cwd, '--json']);
-    expect(code).toBe(0);
-    const [job] = terminal.json as [{ trouble: string | null }];
+    expect(code).toBe(6);
+    const [job] = terminal.json as [{ trouble: string | null; verified: boolean }];
     expect(job.trouble).toContain('line 3');
+    expect(job.verified).toBe(false);
   });
 
   it('that is a file: its name, exit 6', async () => {
