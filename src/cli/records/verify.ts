@@ -26,7 +26,7 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   if (options.chainOnly === true) return verifyChains(files, options, terminal);
   const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
   let exitCode: number = exitCodes.passed;
-  const reports: { file: string }[] = [];
+  const reports: ({ file: string; ok: boolean } & Partial<VerifyReport>)[] = [];
   const among: AmongRecords[] = [];
   const named = await recordsIn(files);
   for (const file of named) {
