@@ -15,7 +15,12 @@ export function unreliableEntries({ checks, spans }: Pick<JobState, 'checks' | '
 /** Adds notes on what the evidence rests on: captures between proofs of which one failed, calibrations that were missing or past their date. */
 export function noteReliance(lines: readonly RecordLine[], state: JobState, report: VerifyReport): void {
   const unreliable = unreliableEntries(state);
+  const failed = new Set(state.failedProofs);
   for (const { line, entry } of lines) {
+    if (entry.kind === 'proof' && failed.has(entry.n)) {
+      const what = `${entry.when} proof ${entry.what}: this try failed, whatever later ones came to`;
+      report.notes.push({ n: entry.n, line, code: 'proof.tried', what });
+    }
     if (unreliable.has(entry.n) && 'check' in entry) {
       const what = `${entry.check}: not to be relied on, a proof of the probe around it failed`;
       report.notes.push({ n: entry.n, line, code: 'proof.failed', what });

@@ -23,6 +23,7 @@ export function emptyJob(): JobState {
     checks: noChecks(),
     spans: [],
     proofs: { opening: {}, closing: {}, standing: 'missing' },
+    failedProofs: [],
     doubtful: false,
     unfinished: [],
     counts: noCounts,
@@ -69,6 +70,7 @@ function apply(state: JobState, entry: Entry): void {
       return;
     case 'proof':
       state.spans = recordProof(state.spans, entry);
+      if (entry.capture !== null && entry.outcome !== 'pass') state.failedProofs = [...state.failedProofs, entry.n];
       return;
     case 'capture':
     case 'presses':

@@ -106,6 +106,8 @@ export interface JobState {
   spans: ProofSpan[];
   /** Proofs of the current span; `standing` is the worst of the spans that the outcomes rest on. */
   proofs: { opening: ProofSet; closing: ProofSet; standing: ProofStanding };
+  /** Numbers of the proofs that were measured and did not pass: a later try that passes does not take them away. */
+  failedProofs: number[];
   /** Some check of the guide has a doubtful outcome. */
   doubtful: boolean;
   /** Checks of the guide without a pass or a fail that were not skipped, in its order. */

@@ -63,6 +63,8 @@ function whatIsNow(state: JobState): string[] {
   const lines = [resultWords[result].sentence];
   if (closed === null) lines.push('The job is not closed yet, so this is not its last word.');
   lines.push(`${counts.passed} of ${counts.checks} checks stand at a pass, ${counts.failed} at a fail.`);
+  if (proofs.standing === 'held' && state.failedProofs.length > 0)
+    lines.push(`The proofs of the probe held, after ${state.failedProofs.length} of their tries had failed.`);
   if (proofs.standing !== 'held')
     lines.push(`The proofs of the probe: ${proofs.standing}. Readings that rest on them are not to be relied on.`);
   const untested = Object.values(state.checks).filter((check) => check.inGuide && check.outcome === null).length;

@@ -32,7 +32,7 @@ export function summaryLines(state: JobState): string[] {
     }
   }
   lines.push(
-    `  proofs: ${state.proofs.standing}; ${state.counts.passed} passed, ${state.counts.failed} failed of ${state.counts.checks} checks`,
+    `  proofs: ${state.proofs.standing}${triedBefore(state)}; ${state.counts.passed} passed, ${state.counts.failed} failed of ${state.counts.checks} checks`,
   );
   if (state.gaps.length > 0) lines.push(`  gaps in the readings: ${state.gaps.length}`);
   if (state.doubtful) lines.push('  Captures that rest on a failed or missing closing proof are not to be relied on.');
@@ -46,4 +46,10 @@ function repairLines({ repairs }: JobState): string[] {
     const times = done.filter((one) => one === line).length;
     return `  ${line}${times > 1 ? ` (${times} times)` : ''}`;
   });
+}
+
+/** Tries of a proof that failed are told beside proofs that held in the end. */
+function triedBefore({ proofs, failedProofs }: Pick<JobState, 'proofs' | 'failedProofs'>): string {
+  if (proofs.standing !== 'held' || failedProofs.length === 0) return '';
+  return `, after ${failedProofs.length} ${failedProofs.length === 1 ? 'try' : 'tries'} that failed`;
 }
