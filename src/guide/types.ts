@@ -39,6 +39,8 @@ export interface Guide {
   eyes: { miss: number; falseAlarm: number };
   /** The repair that a shop would do first without measuring, an id of `repairs`, for comparing costs; null: none is usual. */
   usual: string | null;
+  /** A repair of this price or more is confirmed by one more check before it is named; absent: the dearest third of the repairs. */
+  confirmAbove?: number;
   /** Chance that the tips were on another pad than asked for, so that no reading rules anything out for ever; 0..0.2. */
   wrongPad: number;
   /** Chance, before any check, that nothing is wrong with the device; 0..1, neither end. */

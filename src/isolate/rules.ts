@@ -105,6 +105,39 @@ export interface IsolationRules {
     /** A reading inside its limits says that it is inside them, and no more. */
     readonly limitsSpeak: boolean;
   };
+  /** What no fault of the guide stands for. */
+  readonly unknown: {
+    /** Share of faulty devices; 0: the guide holds all. */
+    readonly share: number;
+    /** Of it: something that may show in any check; a short between two nets; a rail; an input; values other than the guide's. */
+    readonly anyPart: number;
+    readonly shortPart: number;
+    readonly railPart: number;
+    readonly inputPart: number;
+    readonly valuesPart: number;
+    /** What may show in any check does so in each with this chance, as tips on any pads would read. */
+    readonly anyShows: number;
+    /** Links of less ohms than this join nodes to one net. */
+    readonly netOhm: number;
+    /** Nets of a unit, and shorts of a guide, that are reckoned with. */
+    readonly mostNets: number;
+    readonly mostShorts: number;
+    readonly shortLowOhm: number;
+    readonly shortHighOhm: number;
+    readonly shortCells: number;
+    /** Ends of the factors of a rail's voltage, and of the ohms of all links of some kinds together. */
+    readonly railFactors: readonly (readonly [number, number])[];
+    readonly wornFactors: readonly (readonly [number, number])[];
+    readonly valueFactors: readonly (readonly [number, number])[];
+  };
+  readonly verdict: {
+    /** A leader that leaves readings unexplained is not named, and dear repairs are confirmed. */
+    readonly isCapped: boolean;
+    /** A piece of evidence speaks for one against another when it is so many times as probable. */
+    readonly speaks: number;
+    /** A check that may confirm must tell so much, in bits between the two. */
+    readonly leastConfirmBits: number;
+  };
   readonly pairs: {
     /** Chance that a device with a fault has a second, independent one. */
     readonly secondFaultShare: number;
@@ -194,6 +227,25 @@ const firstRules: IsolationRules = {
     outsideBadPressWeight: 20,
     limitsSpeak: false,
   },
+  unknown: {
+    share: 0,
+    anyPart: 0,
+    shortPart: 0,
+    railPart: 0,
+    inputPart: 0,
+    valuesPart: 0,
+    anyShows: 0,
+    netOhm: 0,
+    mostNets: 0,
+    mostShorts: 0,
+    shortLowOhm: 0,
+    shortHighOhm: 0,
+    shortCells: 0,
+    railFactors: [],
+    wornFactors: [],
+    valueFactors: [],
+  },
+  verdict: { isCapped: false, speaks: 0, leastConfirmBits: 0 },
   pairs: {
     secondFaultShare: 0.05,
     mostPartners: 80,
@@ -209,7 +261,50 @@ const firstRules: IsolationRules = {
 const secondRules: IsolationRules = {
   ...firstRules,
   number: 2,
-  circuit: { ...firstRules.circuit, leakSiemens: 5e-10, isLeakShared: true },
+  circuit: { ...firstRules.circuit, leakSiemens: 5e-10, isLeakShared: true, openFromOhm: 1e7 },
+  suspects: {
+    ...firstRules.suspects,
+    modes: ['open', 'high', 'short', 'film', 'weak', 'intermittent', 'stuck', 'leaky', 'welded'],
+    leakyShare: 0.15,
+    leakyCells: 4,
+    shortHighOhm: 20,
+    shortCells: 4,
+    leakyLowShare: 0.02,
+    leakyHighShare: 2,
+    leakyLowOhm: 1e3,
+    leakyHighOhm: 1e7,
+    leakySpanCells: 3,
+  },
+  touch: { ...firstRules.touch, limitsSpeak: true },
+  unknown: {
+    share: 0.04,
+    anyPart: 0.3,
+    shortPart: 0.3,
+    railPart: 0.1,
+    inputPart: 0.1,
+    valuesPart: 0.2,
+    anyShows: 0.4,
+    netOhm: 10,
+    mostNets: 12,
+    mostShorts: 200,
+    shortLowOhm: 0.02,
+    shortHighOhm: 2e5,
+    shortCells: 5,
+    railFactors: [
+      [0, 0.5],
+      [0.5, 0.9],
+      [1.1, 2],
+    ],
+    wornFactors: [
+      [2, 4],
+      [4, 16],
+    ],
+    valueFactors: [
+      [0.1, 0.6],
+      [1.7, 10],
+    ],
+  },
+  verdict: { isCapped: true, speaks: 3, leastConfirmBits: 0.05 },
 };
 
 /** The rules by their numbers. A set that a record may name never changes: what changes gets the next number. */

@@ -41,6 +41,8 @@ export interface Belief {
   repaired?: readonly Repaired[];
   /** Entropy over decisions, in bits. */
   bits: number;
+  /** Checks whose evidence the leading suspect explains worse than chance would; absent: the rules don't ask. */
+  unexplained?: readonly string[];
   /** Why single faults were not enough, or readings contradict each other; null when all is explained. One plain sentence. */
   doubt: string | null;
 }
@@ -52,6 +54,8 @@ export interface Situation {
   access: string | null | undefined;
   /** Checks not to be proposed: done already, skipped, or not possible. */
   done: string[];
+  /** Checks that were done more than once as the device stands: not asked for again. */
+  again?: string[];
 }
 
 /** A proposed check with what it is worth. */
@@ -61,6 +65,8 @@ export interface Proposal {
   bits: number;
   /** Its own minutes and those of the power and access changes before it. */
   minutes: number;
+  /** It was done before: it is asked for again. */
+  again?: true;
   /** One plain sentence: why this one next. */
   because: string;
 }
@@ -90,8 +96,11 @@ export interface RepairPlan {
 
 /** What isolation has come to. */
 export interface Conclusion {
-  /** `fault`: one decision reached the guide's confidence. `group`: no check left tells enough to part these. `none`: nothing found. `open`: go on. */
-  kind: 'fault' | 'group' | 'none' | 'open';
+  /**
+   * `fault`: one decision reached the guide's confidence. `group`: no check left tells enough to part these. `none`: nothing
+   * found. `unknown`: none of the faults of the guide explains what was read. `open`: go on.
+   */
+  kind: 'fault' | 'group' | 'none' | 'unknown' | 'open';
   /** Leading decision; of a group all of them, by falling probability. */
   decisions: (DecisionOption & { p: number })[];
   /** Plain sentences: which reading, on which pads, ruled what out. */
@@ -99,6 +108,8 @@ export interface Conclusion {
   plan: RepairPlan;
   /** Checks of the guide that were not done or came to nothing, by id. */
   notTested: string[];
+  /** Of a fault: another one beside it is as good as ruled out. False: at least this. */
+  isWhole: boolean;
   /** For a group: what would tell them apart; else null. */
   beyond: string | null;
 }

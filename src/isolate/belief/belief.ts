@@ -12,7 +12,7 @@ import {
   type PairMass,
   priorState,
 } from './belief-state.ts';
-import { addPairEvidence, likelyPairs, pairPriorLog, unexplained } from './double-faults.ts';
+import { addPairEvidence, likelyPairs, pairPriorLog, unexplained, unexplainedBy } from './double-faults.ts';
 import { doubtOf } from './doubt.ts';
 import { type BeliefProblem, evidenceProblem } from './evidence-problem.ts';
 
@@ -55,6 +55,10 @@ export function believe(
   if (known.length > 0) state = withPairs(model, spans, distinct(known));
   const belief = beliefOf(model, state, evidence);
   if (repaired.length > 0) belief.repaired = [...repaired];
+  if (model.rules.verdict.isCapped) {
+    const standing = evidence.slice(spans.at(-1)!.first);
+    belief.unexplained = unexplainedBy(model, state, standing).map((at) => standing[at]!.check);
+  }
   belief.doubt = doubtOf(model, belief, puzzles);
   states.set(belief, state);
   return belief;

@@ -2,7 +2,7 @@ import type { Evidence } from '../../checks/evidence.ts';
 import type { Model } from '../predict/model.ts';
 import { pairSeen } from '../suspects/pair-cells.ts';
 import type { BeliefState, PairMass } from './belief-state.ts';
-import { type EvidenceEffect, evidenceEffect } from './evidence-effect.ts';
+import { type EvidenceEffect, evidenceEffect, logAt } from './evidence-effect.ts';
 import { likelihood } from './likelihood.ts';
 
 /**
@@ -14,6 +14,33 @@ export function unexplained(model: Model, leadingCell: number, evidence: readonl
     const effect = evidenceEffect(model, one);
     return logAt(effect, leadingCell) < effect.chanceLog ? [at] : [];
   });
+}
+
+/**
+ * Returns the pieces of evidence, by number, that the leader explains worse than chance would: the likeliest cell of a fault of the guide, or pair of cells, of
+ * all that is believed in the end. What the guide doesn't know explains nothing by itself, so where that leads, the likeliest of the guide counts.
+ */
+export function unexplainedBy(model: Model, { cells, pairs }: BeliefState, evidence: readonly Evidence[]): number[] {
+  let single = 0;
+  model.suspects.forEach(({ cause }, s) => {
+    if (cause !== undefined) return;
+    for (let k = model.cellStart[s]!; k < model.cellStart[s + 1]!; k++) if (cells[k]! > cells[single]!) single = k;
+  });
+  let best: { pair: PairMass; at: number } | null = null;
+  let most = cells[single]!;
+  for (const pair of pairs) {
+    pair.log.forEach((log, at) => {
+      if (log > most) [best, most] = [{ pair, at }, log];
+    });
+  }
+  if (best === null) return unexplained(model, single, evidence);
+  const { pair, at } = best as { pair: PairMass; at: number };
+  const width = model.suspects[pair.other]!.cells.length;
+  const one = { suspect: pair.one, cell: Math.floor(at / width) };
+  const other = { suspect: pair.other, cell: at % width };
+  return evidence.flatMap((piece, k) =>
+    pairLog(model, piece, one, other) < evidenceEffect(model, piece).chanceLog ? [k] : [],
+  );
 }
 
 /**
@@ -32,7 +59,7 @@ export function likelyPairs(
   const best = effects.map((effect) => bestOfSuspects(model, effect));
   const mass = suspectMass(model, state);
   const byMass = (a: number, b: number): number => mass[b]! - mass[a]!;
-  const suspects = model.suspects.map((_, s) => s).slice(1);
+  const suspects = model.suspects.flatMap(({ link }, s) => (link === -1 ? [] : [s]));
   const solves = (s: number): boolean =>
     puzzles.some(
       (at) => best[at]!.has(s) && best[at]!.get(s)! > Math.max(effects[at]!.chanceLog, effects[at]!.healthyLog),
@@ -158,17 +185,6 @@ export function pairPriorLog({ suspects, rules }: Model, one: number, other: num
   const faulty = 1 - suspects[0]!.prior;
   const [a, b] = [suspects[one]!.prior / faulty, suspects[other]!.prior / faulty];
   return Math.log(2 * rules.pairs.secondFaultShare * a * b * faulty);
-}
-
-/** Returns an effect's logarithm at a cell of the model. */
-function logAt({ cells, logs, healthyLog }: EvidenceEffect, cell: number): number {
-  let [low, high] = [0, cells.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (cells[middle]! < cell) low = middle + 1;
-    else high = middle;
-  }
-  return cells[low] === cell ? logs[low]! : healthyLog;
 }
 
 /** For each suspect that a check sees differently, how well its best cell explains the evidence. */

@@ -33,30 +33,36 @@ function workOut(model: Model, table: CheckTable, evidence: Evidence): EvidenceE
   const { suspects, cellStart } = model;
   const { check, channels } = table;
   const healthy = channels.map((channel) => channel.healthy);
-  const logOf = (cells: readonly ChannelCell[], isSeen: boolean): number =>
-    Math.log(Math.max(Number.MIN_VALUE, likelihood(model, check, evidence, { cells, isSeen })));
-  const healthyLog = logOf(healthy, false);
+  const logOf = (cells: readonly ChannelCell[], s: number): number => {
+    const seen = { cells, isSeen: table.seen.has(s), isMute: table.mute.has(s), isAny: s === table.any };
+    return Math.log(Math.max(Number.MIN_VALUE, likelihood(model, check, evidence, seen)));
+  };
+  const healthyLog = logOf(healthy, 0);
   const cells: number[] = [];
   const logs: number[] = [];
   const read = channels.map((): ChannelCell => ({ low: 0, high: 0, sigma: 1, unsteady: 0, alt: Number.NaN }));
   for (let s = 0; s < suspects.length; s++) {
-    const isSeen = table.seen.has(s);
-    if (!isSeen && channels.every((channel) => channel.rowOf[s] === -1)) continue;
+    if (!isConcerned(table, s)) continue;
     const count = cellStart[s + 1]! - cellStart[s]!;
     for (let c = 0; c < count; c++) {
       channels.forEach((channel, k) => {
         readCell(channel, s, c, read[k]!);
       });
       cells.push(cellStart[s]! + c);
-      logs.push(logOf(read, isSeen));
+      logs.push(logOf(read, s));
     }
   }
   return {
     healthyLog,
     cells: Int32Array.from(cells),
     logs: Float64Array.from(logs),
-    chanceLog: Math.log(chance(model, evidence)),
+    chanceLog: Math.log(chance(model, evidence, check)),
   };
+}
+
+/** Returns whether a check may come out otherwise under a suspect than on a healthy device. */
+export function isConcerned({ channels, seen, mute, any }: CheckTable, s: number): boolean {
+  return s === any || seen.has(s) || mute.has(s) || channels.some((channel) => channel.rowOf[s] !== -1);
 }
 
 /** Reads one cell of a suspect into `into`: the healthy one where the suspect makes no difference to the channel. */
@@ -72,4 +78,15 @@ export function readCell(channel: ChannelTable, suspect: number, cell: number, i
   into.sigma = channel.cells[at + 2]!;
   into.unsteady = channel.cells[at + 3]!;
   into.alt = channel.cells[at + 4]!;
+}
+
+/** Returns an effect's logarithm at a cell of the model. */
+export function logAt({ cells, logs, healthyLog }: EvidenceEffect, cell: number): number {
+  let [low, high] = [0, cells.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (cells[middle]! < cell) low = middle + 1;
+    else high = middle;
+  }
+  return cells[low] === cell ? logs[low]! : healthyLog;
 }

@@ -3,6 +3,7 @@ import type { Check, Guide } from '../../guide/types.ts';
 import { bell, quickCdf } from '../../statistics/distributions/normal-table.ts';
 import type { IsolationRules } from '../rules.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
+import { chanceInside, filmlessMass, insideMass, isFilmless, isInsideClass, limitsOf } from './inside-limits.ts';
 import { chanceDensity, densityOf, measuredSigma, spreadCdf } from './outcome-density.ts';
 import { betaBinomial, isClosure, outsideChance } from './presses-outcome.ts';
 
@@ -16,6 +17,10 @@ export interface Frame {
 export interface Seen {
   cells: readonly ChannelCell[];
   isSeen: boolean;
+  /** The input never answers. */
+  isMute?: boolean;
+  /** Something unknown may show in it. */
+  isAny?: boolean;
 }
 
 /**
@@ -26,26 +31,36 @@ export interface Seen {
  */
 export function likelihood(frame: Frame, check: Check, evidence: Evidence, seen: Seen): number {
   const { guide, rules } = frame;
+  if (seen.isAny === true) {
+    const { anyShows } = rules.unknown;
+    return (1 - anyShows) * likelihood(frame, check, evidence, { ...seen, isAny: false }) + anyShows * chance(frame, evidence, check);
+  }
   const { wrongPad } = guide;
-  const mixed = (right: number): number => (1 - wrongPad) * right + wrongPad * chance(frame, evidence);
+  const mixed = (right: number): number => (1 - wrongPad) * right + wrongPad * chance(frame, evidence, check);
   switch (evidence.kind) {
     case 'resistance':
     case 'voltage':
     case 'steady':
       return mixed(readingLikelihood(rules, check, evidence, seen.cells[0]!));
     case 'dry-normal':
-      return mixed(levelsLikelihood(rules, evidence, seen.cells));
+      return mixed(levelsLikelihood(rules, check, evidence, seen.cells));
     case 'presses':
       return mixed(pressesLikelihood(rules, check, evidence, seen.cells));
     case 'look':
       return answerLikelihood(guide, check, evidence.answer, seen.isSeen);
     case 'bridge':
-      return saysNothing(check, evidence) ? 1 : mixed(responseLikelihood(frame, check, evidence, seen.cells));
+      return saysNothing(check, evidence) ? 1 : mixed(responseLikelihood(frame, check, evidence, seen));
   }
 }
 
 /** Returns how probable a piece of evidence is by chance: the tips on any pads, a person who guesses. What a hypothesis should beat. */
-export function chance({ guide, rules: { touch } }: Frame, evidence: Evidence): number {
+export function chance(frame: Frame, evidence: Evidence, check: Check): number {
+  const { guide, rules } = frame;
+  const { touch } = rules;
+  const density = (quantity: 'ohm' | 'volt', measured: Measured): number =>
+    touch.limitsSpeak && isInsideClass(quantity, limitsOf(check), measured)
+      ? chanceInside(touch, quantity, limitsOf(check))
+      : chanceDensity(touch, quantity, measured);
   switch (evidence.kind) {
     case 'resistance':
     case 'voltage':
@@ -53,18 +68,18 @@ export function chance({ guide, rules: { touch } }: Frame, evidence: Evidence): 
       const quantity = evidence.quantity === 'voltage' ? 'volt' : 'ohm';
       const isRead = evidence.reading !== null && isValue(evidence.reading);
       if (!isRead) return evidence.unsteady ? 0.1 : 1;
-      return (evidence.unsteady ? 0.1 : 0.9) * chanceDensity(touch, quantity, evidence.reading!);
+      return (evidence.unsteady ? 0.1 : 0.9) * density(quantity, evidence.reading!);
     }
     case 'dry-normal':
-      return chanceDensity(touch, 'ohm', evidence.normal) * (evidence.dry.state === 'in-range' ? 0.5 : 0.3);
+      return density('ohm', evidence.normal) * (evidence.dry.state === 'in-range' ? 0.5 : 0.3);
     case 'presses':
       return (
-        (1 / (evidence.count + 1)) * (evidence.closed === null ? 0.3 : chanceDensity(touch, 'ohm', evidence.closed))
+        (1 / (evidence.count + 1)) * (evidence.closed === null ? 0.3 : density('ohm', evidence.closed))
       );
     case 'look':
       return evidence.answer === 'unsure' ? 1 : 0.5;
     case 'bridge': {
-      const idle = evidence.idle === null ? 1 : chanceDensity(touch, 'volt', evidence.idle);
+      const idle = evidence.idle === null ? 1 : density('volt', evidence.idle);
       return evidence.answer === 'unsure' || !evidence.proven ? idle : 0.5 * idle * (1 - guide.wrongPad);
     }
   }
@@ -82,8 +97,8 @@ function readingLikelihood(
   const quantity = evidence.quantity === 'voltage' ? 'volt' : 'ohm';
   const p = unsteadyChance(touch, check, cell);
   if (reading === null) return unsteady ? p : 1;
-  if (!unsteady) return (1 - p) * altered(quantity, cell, reading, touch.badMoments, 0);
-  return p * altered(quantity, cell, reading, 0.5, quantity === 'ohm' ? touch.unsteadyOhmSigma : touch.unsteadyVolt);
+  if (!unsteady) return (1 - p) * altered(touch, check, quantity, cell, reading, touch.badMoments, 0);
+  return p * altered(touch, check, quantity, cell, reading, 0.5, quantity === 'ohm' ? touch.unsteadyOhmSigma : touch.unsteadyVolt);
 }
 
 function isValue({ state }: Measured): boolean {
@@ -102,27 +117,38 @@ export function unsteadyChance(
 
 /** A contact that comes and goes reads as it does in its bad moments in so many touches. */
 function altered(
+  touch: IsolationRules['touch'],
+  check: Check,
   quantity: 'ohm' | 'volt',
   cell: ChannelCell,
   measured: Measured,
   bad: number,
   extraSigma: number,
 ): number {
-  const usual = densityOf(quantity, cell, measured, extraSigma);
+  const saysInside = touch.limitsSpeak && isInsideClass(quantity, limitsOf(check), measured);
+  const under = (one: ChannelCell): number =>
+    saysInside
+      ? insideMass(quantity, limitsOf(check), one, measured, extraSigma)
+      : densityOf(quantity, one, measured, extraSigma);
+  const usual = under(cell);
   if (Number.isNaN(cell.alt)) return usual;
   return (
-    (1 - bad) * usual + bad * densityOf(quantity, { ...cell, low: cell.alt, high: cell.alt }, measured, extraSigma)
+    (1 - bad) * usual + bad * under({ ...cell, low: cell.alt, high: cell.alt })
   );
 }
 
 function levelsLikelihood(
   { touch }: IsolationRules,
+  check: Check,
   { dry, normal }: EvidenceOf<'dry-normal'>,
   cells: readonly ChannelCell[],
 ): number {
   const [atNormal, atDry] = cells as [ChannelCell, ChannelCell];
   const isSame = Math.abs(atNormal.low - atDry.low) < 1e-6 && Math.abs(atNormal.high - atDry.high) < 1e-6;
-  const first = altered('ohm', atNormal, normal, touch.badMoments, 0);
+  const first = altered(touch, check, 'ohm', atNormal, normal, touch.badMoments, 0);
+  if (touch.limitsSpeak && check.kind === 'dry-normal' && isFilmless(check.factor, dry, normal)) {
+    return first * (isSame ? 1 : filmlessMass(check.factor, atDry, normal));
+  }
   if (!isSame) return first * densityOf('ohm', atDry, dry);
   // one touch, one contact: the device's own deviation is in both readings
   const sigma = (one: Measured): number => measuredSigma('ohm', one.value, one.u);
@@ -153,7 +179,7 @@ function pressesLikelihood(
     outside * betaBinomial(bad, count, touch.outsideBadPress, touch.outsideBadPressWeight);
   if (evidence.closed === null)
     return Math.max(never, 1 - spreadCdf(closed, scaleOf('ohm', 1e6), closed.sigma)) * counted;
-  return lettingGo * densityOf('ohm', closed, evidence.closed) * counted;
+  return lettingGo * altered(touch, check, 'ohm', { ...closed, alt: Number.NaN }, evidence.closed, 0, 0) * counted;
 }
 
 function answerLikelihood({ eyes }: Guide, check: Check, answer: 'yes' | 'no' | 'unsure', isSeen: boolean): number {
@@ -178,11 +204,11 @@ function responseLikelihood(
   frame: Frame,
   check: Check,
   { proven, idle, answer }: EvidenceOf<'bridge'>,
-  cells: readonly ChannelCell[],
+  { cells, isMute = false }: Seen,
 ): number {
-  const atRest = idle === null ? 1 : altered('volt', cells[0]!, idle, frame.rules.touch.badMoments, 0);
+  const atRest = idle === null ? 1 : altered(frame.rules.touch, check, 'volt', cells[0]!, idle, frame.rules.touch.badMoments, 0);
   if (!proven || answer === 'unsure' || check.kind !== 'bridge') return atRest;
-  const yes = answerYes(frame.guide, responds(frame, check.input, cells));
+  const yes = answerYes(frame.guide, isMute ? 0 : responds(frame, check.input, cells));
   return atRest * (answer === 'yes' ? yes : 1 - yes);
 }
 

@@ -27,6 +27,19 @@ const mostPresses = 40;
 
 /** Returns the classes of outcome of a check. Unsure answers, closures that are not proven and touches not taken are none: they say nothing. */
 export function outcomeSplit(frame: Frame, check: Check): OutcomeSplit {
+  const split = splitOf(frame, check);
+  const { anyShows } = frame.rules.unknown;
+  return {
+    classes: split.classes,
+    probabilities(seen, into) {
+      split.probabilities(seen, into);
+      if (seen.isAny !== true) return;
+      for (let k = 0; k < into.length; k++) into[k] = (1 - anyShows) * into[k]! + anyShows / into.length;
+    },
+  };
+}
+
+function splitOf(frame: Frame, check: Check): OutcomeSplit {
   const { guide } = frame;
   switch (check.kind) {
     case 'resistance':
@@ -198,10 +211,10 @@ function bridgeSplit(frame: Frame, check: Check & { kind: 'bridge' }): OutcomeSp
   const scratch = new Float64Array(classes.length);
   return {
     classes: [passClass, { id: 'no-response', isPass: false }, ...outside],
-    probabilities({ cells }, into) {
+    probabilities({ cells, isMute = false }, into) {
       scratch.fill(0);
       addPieces(touch, 'volt', edges, cells[0]!, 1, scratch, 0);
-      const yes = answerYes(guide, responds(frame, check.input, cells));
+      const yes = answerYes(guide, isMute ? 0 : responds(frame, check.input, cells));
       into.fill(0);
       let at = 2;
       classes.forEach(({ isPass }, k) => {

@@ -5,7 +5,7 @@ import type { ChannelCell } from '../suspects/scale.ts';
 import type { Belief, Suspect } from '../types.ts';
 import { stateOf } from './belief.ts';
 import type { BeliefState } from './belief-state.ts';
-import { readCell } from './evidence-effect.ts';
+import { isConcerned, readCell } from './evidence-effect.ts';
 import { type OutcomeClass, outcomeSplit } from './outcome-classes.ts';
 
 /** How probable each class of a check's outcome is under each suspect. */
@@ -179,9 +179,7 @@ function workOut(model: Model, table: CheckTable): CellOutcomes {
   const healthy = new Float64Array(width);
   split.probabilities({ cells: table.channels.map((channel) => channel.healthy), isSeen: false }, healthy);
   const rowOf = new Int32Array(suspects.length).fill(-1);
-  const concerned = suspects.flatMap((_, s) =>
-    table.seen.has(s) || table.channels.some((channel) => channel.rowOf[s] !== -1) ? [s] : [],
-  );
+  const concerned = suspects.flatMap((_, s) => (isConcerned(table, s) ? [s] : []));
   const count = concerned.reduce((sum, s) => sum + suspects[s]!.cells.length, 0);
   const values = new Float32Array(count * width);
   const read = table.channels.map((): ChannelCell => ({ low: 0, high: 0, sigma: 1, unsteady: 0, alt: Number.NaN }));
@@ -189,12 +187,12 @@ function workOut(model: Model, table: CheckTable): CellOutcomes {
   let at = 0;
   for (const s of concerned) {
     rowOf[s] = at;
-    const isSeen = table.seen.has(s);
+    const known = { isSeen: table.seen.has(s), isMute: table.mute.has(s), isAny: s === table.any };
     for (let c = 0; c < suspects[s]!.cells.length; c++) {
       table.channels.forEach((channel, k) => {
         readCell(channel, s, c, read[k]!);
       });
-      split.probabilities({ cells: read, isSeen }, scratch);
+      split.probabilities({ cells: read, ...known }, scratch);
       values.set(scratch, at * width);
       at++;
     }

@@ -5,11 +5,12 @@ import type { Belief, DecisionOption, Proposal, Situation } from '../types.ts';
 import { accessMinutes, checkMinutes, type Standing, standingAfter } from './check-minutes.ts';
 import { branches, decisionShares, informationBits, type Weights, weightsOf } from './information.ts';
 import { type NamedOutlook, openOutlook } from './outlook.ts';
+import { beforeVerdict } from './before-verdict.ts';
 import { type Bench, type Ranked, rankChecks } from './rank-checks.ts';
 
 /** Returns the check to do next; null when one decision is probable enough after some check, or no check left is worth its time. */
 export function nextCheck(model: Model, belief: Belief, situation: Situation): Proposal | null {
-  if (isSettled(model, belief)) return null;
+  if (isSettled(model, belief)) return beforeVerdict(model, belief, situation);
   return proposals(model, belief, situation)[0] ?? null;
 }
 

@@ -2,11 +2,18 @@ import type { Repaired } from '../belief/belief.ts';
 import { listWords } from '../belief/evidence-words.ts';
 import type { Model } from '../predict/model.ts';
 import { planRepairs } from '../repair/repair-plan.ts';
-import { nothingWrong } from '../suspects/suspects.ts';
+import { noRepairs } from '../repair/repair-plan.ts';
+import { notInGuide, nothingWrong } from '../suspects/suspects.ts';
 import type { Belief, Conclusion, DecisionOption, Situation } from '../types.ts';
+import { beforeVerdict, isExplained } from './before-verdict.ts';
 import { bitsOf, isSettled } from './next-check.ts';
+import { isWholeFault } from './second-fault.ts';
 import { leastBits } from './rank-checks.ts';
 import { reasonsFor } from './reasons.ts';
+
+/** Nothing is bought for what the guide does not know. */
+const { steps, expectedPrice, expectedMinutes, left } = noRepairs;
+const noSteps = { steps, expectedPrice, expectedMinutes, left };
 
 /** Decisions less probable than this are not named in a group. */
 const leastNamed = 0.02;
@@ -31,25 +38,34 @@ export function conclude(
   const spoken = new Set(standing.filter(saysSomething).map(({ check }) => check));
   const notTested = guide.checks.map(({ id }) => id).filter((id) => !spoken.has(id));
   const kind = kindOf(model, belief, situation);
-  const decisions = kind === 'group' ? groupOf(belief, guide.confidence) : belief.decisions.slice(0, 1);
+  const decisions = kind === 'group' ? groupOf(model, belief) : belief.decisions.slice(0, 1);
   return {
     kind,
     decisions,
     reasons: reasonsFor(model, belief, repaired),
-    plan: planRepairs(model, belief),
+    plan: kind === 'unknown' ? { ...planRepairs(model, belief), ...noSteps } : planRepairs(model, belief),
     notTested,
+    isWhole: isWholeFault(model, belief),
     beyond: kind === 'group' ? beyondWords(model, belief, decisions, notTested) : null,
   };
 }
 
-function kindOf(model: Model, belief: Belief, { done }: Situation): Conclusion['kind'] {
-  if (isSettled(model, belief)) return belief.decisions[0]?.id === nothingWrong ? 'none' : 'fault';
-  const open = model.guide.checks.map(({ id }) => id).filter((id) => !done.includes(id));
-  return bitsOf(model, belief, open).some(({ bits }) => bits >= leastBits) ? 'open' : 'group';
+function kindOf(model: Model, belief: Belief, situation: Situation): Conclusion['kind'] {
+  const leading = belief.decisions[0]?.id;
+  if (isSettled(model, belief)) {
+    if (beforeVerdict(model, belief, situation) !== null) return 'open';
+    if (leading === notInGuide) return 'unknown';
+    // what the leader does not explain speaks against naming it
+    if (!isExplained(belief)) return leading === nothingWrong ? 'unknown' : 'group';
+    return leading === nothingWrong ? 'none' : 'fault';
+  }
+  const open = model.guide.checks.map(({ id }) => id).filter((id) => !situation.done.includes(id));
+  if (bitsOf(model, belief, open).some(({ bits }) => bits >= leastBits)) return 'open';
+  return leading === notInGuide ? 'unknown' : 'group';
 }
 
 /** Returns the decisions that together have the confidence, the most probable first. */
-function groupOf(belief: Belief, confidence: number): Conclusion['decisions'] {
+function groupOf({ guide: { confidence } }: Model, belief: Belief): Conclusion['decisions'] {
   const group: Conclusion['decisions'] = [];
   let sum = 0;
   for (const decision of belief.decisions) {
@@ -58,6 +74,9 @@ function groupOf(belief: Belief, confidence: number): Conclusion['decisions'] {
     sum += decision.p;
     if (sum >= confidence) break;
   }
+  // a leader that leaves readings unexplained never stands alone
+  const other = belief.decisions.find(({ id }) => id === notInGuide);
+  if (!isExplained(belief) && other !== undefined && !group.includes(other)) group.push(other);
   return group;
 }
 

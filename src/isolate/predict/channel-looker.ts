@@ -1,4 +1,4 @@
-import { leastOhm } from '../../guide/circuit/assembly.ts';
+import { leastOhm, siemensOf } from '../../guide/circuit/assembly.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { FaultMode, Limits } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
@@ -6,6 +6,7 @@ import type { OhmSpan } from '../suspects/fault-cells.ts';
 import { acrossLinks, spreadFrom, spreadOf, spreadTerms, spreadWeights } from '../suspects/link-spread.ts';
 import { type ChannelCell, scaleOf, sigmaOhm, sigmaVolt, voltTolerance } from '../suspects/scale.ts';
 import type { CellSuspect } from '../suspects/suspects.ts';
+import type { Cause } from '../suspects/unknown-causes.ts';
 import type { Channel } from './channels.ts';
 import type { Change, CircuitVariant, Port } from './circuit-variant.ts';
 import type { Circuits } from './model-circuits.ts';
@@ -29,6 +30,8 @@ interface Moved {
 export class ChannelLooker {
   readonly healthy: ChannelCell;
   readonly #rules: IsolationRules['prediction'];
+  readonly #circuits: Circuits;
+  readonly #openFrom: number;
   readonly #channel: Channel;
   readonly #variant: CircuitVariant;
   readonly #port: Port;
@@ -45,6 +48,8 @@ export class ChannelLooker {
 
   constructor(circuits: Circuits, channel: Channel, limits: Limits | null, rules: IsolationRules) {
     this.#rules = rules.prediction;
+    this.#circuits = circuits;
+    this.#openFrom = scaleOf('ohm', rules.circuit.openFromOhm);
     this.#channel = channel;
     this.#variant = circuits(channel.finding);
     this.#nodes = channelNodes(this.#variant, channel);
@@ -59,16 +64,17 @@ export class ChannelLooker {
     const standing = this.#isOhm ? this.#acrossLinks : standingDrops(this.#variant);
     this.#sd = this.#isOhm && this.#value >= openOhm ? 0 : spreadOf(this.#weights, this.#acrossLinks, standing);
     this.#tolerance = this.#isOhm ? 0 : voltTolerance(this.#rules, this.#value, limits);
-    const y = scaleOf(channel.quantity, this.#value);
-    this.healthy = { low: y, high: y, sigma: this.#sigma(this.#value, this.#sd), unsteady: 0, alt: Number.NaN };
+    const [low, high] = this.#ends(this.#value, this.#value);
+    this.healthy = { low, high, sigma: this.#sigma(this.#value, this.#sd), unsteady: 0, alt: Number.NaN };
   }
 
   /** Returns the cells of a suspect; null where it makes no difference. */
-  cellsOf({ link, faults, cells }: CellSuspect): ChannelCell[] | null {
+  cellsOf({ link, faults, cells, cause }: CellSuspect): ChannelCell[] | null {
+    if (cause !== undefined) return this.#mattering(this.#causeCells(cause, cells));
     const fault = faults[0]!;
     const variant = this.#variant;
-    if (fault.mode === 'stuck' && variant.changeOf(fault, link, this.#channel.level) === null) return null;
-    const isAdded = fault.mode === 'short' || (fault.mode === 'stuck' && variant.linkOhms[link]! >= openOhm);
+    if ((fault.mode === 'stuck' || fault.mode === 'welded') && variant.changeOf(fault, link, this.#channel.level) === null) return null;
+    const isAdded = fault.mode === 'short' || ((fault.mode === 'stuck' || fault.mode === 'welded' || fault.mode === 'leaky') && variant.linkOhms[link]! >= openOhm);
     const opened = isAdded ? null : this.#opened(link);
     if (!isAdded && (opened === null || this.#move(opened.value) < leastMove)) return null;
     const made = cells.map(({ ohm }): ChannelCell => {
@@ -76,7 +82,10 @@ export class ChannelLooker {
       switch (fault.mode) {
         case 'short':
         case 'stuck':
+        case 'welded':
           if (opened !== null) return this.#cell(link, opened, opened, 0);
+          return this.#changed(fault, link, span);
+        case 'leaky':
           return this.#changed(fault, link, span);
         case 'open':
           return this.#cell(link, opened!, opened!, 0);
@@ -95,13 +104,63 @@ export class ChannelLooker {
         }
       }
     });
+    return this.#mattering(made);
+  }
+
+  #mattering(made: ChannelCell[] | null): ChannelCell[] | null {
+    if (made === null) return null;
     const matters = made.some(
       (cell) =>
         Math.abs(cell.low - this.healthy.low) >= leastMove ||
-        Math.abs(cell.high - this.healthy.low) >= leastMove ||
+        Math.abs(cell.high - this.healthy.high) >= leastMove ||
         cell.unsteady > 1e-3,
     );
     return matters ? made : null;
+  }
+
+  /** Two ends on the scale, the lower first; what nothing joins begins at the end of the probe's range. */
+  #ends(one: number, other: number): [number, number] {
+    const [a, b] = [scaleOf(this.#channel.quantity, one), scaleOf(this.#channel.quantity, other)];
+    const [low, high] = a < b ? [a, b] : [b, a];
+    return [this.#isOhm && low > this.#openFrom ? this.#openFrom : low, high];
+  }
+
+  /** What something that the guide doesn't know makes of the channel; null: nothing, or nothing that the circuit tells. */
+  #causeCells(cause: Cause, cells: CellSuspect['cells']): ChannelCell[] | null {
+    const cell = (low: Moved, high: Moved): ChannelCell => this.#cell(-1, low, high, 0);
+    switch (cause.kind) {
+      case 'any':
+      case 'input':
+        return null;
+      case 'short': {
+        const [a, b] = [this.#variant.node(cause.a), this.#variant.node(cause.b)];
+        return cells.map(({ ohm }) => {
+          const span = ohm![this.#channel.level];
+          const at = (own: number): Moved => this.#added({ a, b, siemens: siemensOf(own), opens: -1 });
+          return cell(at(span.lowOhm), at(span.highOhm));
+        });
+      }
+      case 'rail':
+        if (this.#isOhm || this.#channel.finding.power === 'off') return null;
+        return cells.map(({ factor }) => {
+          const { volt } = this.#variant.guide.rails.find(({ id }) => id === cause.rail)!;
+          const at = (times: number): Moved => this.#elsewhere({ railVolt: { [cause.rail]: times * volt } });
+          return cell(at(factor!.low), at(factor!.high));
+        });
+      case 'values':
+        return cells.map(({ factor }) => {
+          const at = (times: number): Moved => {
+            const those = this.#variant.guide.links.filter(({ kind }) => cause.of.includes(kind));
+            return this.#elsewhere({ linkOhm: Object.fromEntries(those.map(({ id, ohm }) => [id, times * ohm])) });
+          };
+          return cell(at(factor!.low), at(factor!.high));
+        });
+    }
+  }
+
+  #elsewhere(other: NonNullable<Channel['finding']['other']>): Moved {
+    const channel = { ...this.#channel, finding: { ...this.#channel.finding, other } };
+    return { value: predictChannel(this.#circuits, channel, []), factor: 0 };
   }
 
   #changed(fault: CellSuspect['faults'][0], link: number, span: OhmSpan | null): ChannelCell {
@@ -115,10 +174,10 @@ export class ChannelLooker {
 
   #cell(link: number, low: Moved, high: Moved, unsteady: number, node?: string): ChannelCell {
     const sd = this.#spreadAfter(link, low, node);
-    const ends = [low, high].map(({ value }) => scaleOf(this.#channel.quantity, value)).sort((a, b) => a - b);
+    const ends = this.#ends(low.value, high.value);
     const sigma = Math.max(this.#sigma(low.value, sd), this.#sigma(high.value, sd));
     const wander = this.#isOhm ? this.#rules.wanderOhmScale : this.#rules.wanderVolt;
-    return { low: ends[0]!, high: ends[1]!, sigma: Math.hypot(sigma, wander * unsteady), unsteady, alt: Number.NaN };
+    return { low: ends[0], high: ends[1], sigma: Math.hypot(sigma, wander * unsteady), unsteady, alt: Number.NaN };
   }
 
   /** The link opened; null where it carries nothing here. */
@@ -201,7 +260,7 @@ export class ChannelLooker {
   }
 
   #spreadAfter(link: number, { value, factor }: Moved, node: string | undefined): number {
-    if (!this.#isOhm || factor === 0 || value >= openOhm || this.#move(value) < spreadMove) return this.#sd;
+    if (!this.#isOhm || link === -1 || factor === 0 || value >= openOhm || this.#move(value) < spreadMove) return this.#sd;
     const variant = this.#variant;
     const u = variant.linkFrom[link]!;
     const v = node === undefined ? variant.linkTo[link]! : variant.node(node);

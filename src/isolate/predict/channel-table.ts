@@ -31,7 +31,7 @@ export function channelTable(
   const rowOf = new Int32Array(suspects.length).fill(-1);
   const numbers: number[] = [];
   suspects.forEach((suspect, s) => {
-    if (suspect.link === -1) return;
+    if (suspect.link === -1 && suspect.cause === undefined) return;
     const cells = looker.cellsOf(suspect);
     if (cells === null) return;
     rowOf[s] = numbers.length / cellFields;

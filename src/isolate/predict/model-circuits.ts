@@ -12,8 +12,8 @@ export function openCircuits(guide: Guide, rules: IsolationRules): Circuits {
   return (finding) => {
     const known = seen.get(finding);
     if (known !== undefined) return known;
-    const { power, pressed, access, closure } = finding;
-    const key = JSON.stringify([power, [...pressed].sort(), access ?? null, closure ?? null]);
+    const { power, pressed, access, closure, other } = finding;
+    const key = JSON.stringify([power, [...pressed].sort(), access ?? null, closure ?? null, other ?? null]);
     let variant = variants.get(key);
     if (variant === undefined) {
       variant = new CircuitVariant(guide, finding, rules);

@@ -1,5 +1,6 @@
-import type { Check, Guide, Limits } from '../../guide/types.ts';
+import type { Check, Guide } from '../../guide/types.ts';
 import type { EvidenceEffect } from '../belief/evidence-effect.ts';
+import { limitsOf } from '../belief/inside-limits.ts';
 import { currentIsolationRules, type IsolationRules } from '../rules.ts';
 import { type CellSuspect, decisionOption, listSuspects } from '../suspects/suspects.ts';
 import type { DecisionOption } from '../types.ts';
@@ -13,6 +14,10 @@ export interface CheckTable {
   channels: ChannelTable[];
   /** Suspects that eyes see at this check, by index; of a look check only. */
   seen: Set<number>;
+  /** Suspects under which the input of a bridge never answers. */
+  mute: Set<number>;
+  /** The suspect that may show in any check; -1: there is none. */
+  any: number;
 }
 
 /**
@@ -88,10 +93,11 @@ function checkTable(
         seen.add(s);
     });
   }
-  return { check, channels, seen };
-}
-
-/** Returns the limits of what a check reads; null for what only eyes see. */
-function limitsOf(check: Check): Limits | null {
-  return check.kind === 'look' ? null : check.kind === 'bridge' ? check.idle : check.limits;
+  const mute = new Set<number>();
+  if (check.kind === 'bridge') {
+    suspects.forEach(({ cause }, s) => {
+      if (cause?.kind === 'input' && cause.input === check.input) mute.add(s);
+    });
+  }
+  return { check, channels, seen, mute, any: suspects.findIndex(({ cause }) => cause?.kind === 'any') };
 }

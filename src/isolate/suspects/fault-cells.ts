@@ -11,6 +11,8 @@ export interface OhmSpan {
 /** One part of what a fault may be: spans of ohms by level, null where ohms mean nothing; weights of a fault's cells sum to 1. */
 export interface FaultCell {
   ohm: Record<Level, OhmSpan> | null;
+  /** Of what has other values than the guide's: times those. */
+  factor?: { low: number; high: number };
   weight: number;
 }
 

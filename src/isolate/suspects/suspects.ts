@@ -4,18 +4,23 @@ import type { Fault, Guide, Link } from '../../guide/types.ts';
 import { currentIsolationRules, type IsolationRules } from '../rules.ts';
 import type { DecisionOption, Suspect } from '../types.ts';
 import { type FaultCell, faultCells } from './fault-cells.ts';
+import { type Cause, unknownCauses } from './unknown-causes.ts';
 
 /** Id of the suspect, and of the decision, that nothing is wrong. */
 export const nothingWrong = 'none';
+/** Id of the decision for what no fault of the guide stands for. */
+export const notInGuide = 'unknown';
 
 /** A single-fault suspect with the cells that its unknown ohms are cut into; the first of a model is `none`. */
 export interface CellSuspect extends Suspect {
-  /** Index of its link in the guide; -1 of `none`. */
+  /** Index of its link in the guide; -1 of `none` and of what the guide doesn't know. */
   link: number;
+  /** What it stands for where the guide has no fault for it. */
+  cause?: Cause;
   cells: FaultCell[];
 }
 
-/** Returns the suspects of a guide, `none` first, then link by link in the guide's order; priors sum to 1. */
+/** Returns the suspects of a guide, `none` first, then link by link in the guide's order, then what the guide doesn't know; priors sum to 1. */
 export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolationRules): CellSuspect[] {
   const found: CellSuspect[] = guide.links.flatMap((link, at) =>
     rules.suspects.modes.flatMap((mode) => {
@@ -36,7 +41,19 @@ export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolat
   );
   const total = found.reduce((sum, one) => sum + one.prior, 0);
   const healthy = total > 0 ? guide.healthy : 1;
-  for (const one of found) one.prior = ((1 - healthy) * one.prior) / total;
+  const unknownShare = total > 0 ? (1 - healthy) * rules.unknown.share : 0;
+  for (const one of found) one.prior = ((1 - healthy - unknownShare) * one.prior) / total;
+  const unknown = (unknownShare > 0 ? unknownCauses(guide, rules.unknown) : []).map(
+    ({ id, cause, cells, share }): CellSuspect => ({
+      id,
+      faults: [],
+      decision: notInGuide,
+      prior: unknownShare * share,
+      link: -1,
+      cause,
+      cells,
+    }),
+  );
   const none: CellSuspect = {
     id: nothingWrong,
     faults: [],
@@ -45,7 +62,7 @@ export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolat
     link: -1,
     cells: [{ ohm: null, weight: 1 }],
   };
-  return [none, ...found];
+  return [none, ...found, ...unknown];
 }
 
 /** Returns the id of the decision that a fault of a link asks for: its unit, or the two units whose interface it is. */
@@ -58,6 +75,7 @@ function decisionOf(guide: Guide, link: Link): string {
 /** Returns a decision by its id, with its name in words. */
 export function decisionOption(guide: Guide, id: string): DecisionOption {
   if (id === nothingWrong) return { id, name: 'nothing is wrong', units: [] };
+  if (id === notInGuide) return { id, name: 'something that this guide does not know', units: [] };
   const parts = id.split(' + ').map((part) => part.split('|'));
   const nameOf = (unit: string): string => guide.units.find((one) => one.id === unit)?.name ?? unit;
   const names = parts.map((units) =>

@@ -19,7 +19,7 @@ export const concludedSchema = z.strictObject({
   ...chained,
   kind: z.literal('concluded'),
   /** `fault`: one decision is probable enough. `group`: several that no check left tells apart. `none`: nothing found. `open`: left early. */
-  conclusion: z.enum(['fault', 'group', 'none', 'open']),
+  conclusion: z.enum(['fault', 'group', 'none', 'unknown', 'open']),
   decisions: z.array(z.strictObject({ id: nonEmptyText, name: wellFormedText, p: probability })),
   reasons: z.array(wellFormedText),
   /** Why the readings are not explained well; null when they are. */

@@ -48,6 +48,10 @@ export function conclusionWords(concluded: Concluded | null, isRepaired: boolean
         long: `${head}: ${named.join('; ')}.`,
       };
     }
+    case 'unknown': {
+      const head = 'None of the faults of this guide explains this';
+      return { large: 'NOT IN GUIDE', short: 'none of the faults of this guide', head: `${head}.`, long: `${head}.` };
+    }
     case 'none':
       return isRepaired ? nothingAnyMore : nothingFound;
     case 'open': {

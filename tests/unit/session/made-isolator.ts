@@ -55,7 +55,8 @@ export function madeIsolator(order: string[] = [], wanted = order.length) {
         reasons: ['the path between P and Q is open'],
         plan: leading.id === 'none' ? noPlan : plan,
         notTested,
-        beyond: null,
+        isWhole: true,
+      beyond: null,
       };
     },
   };

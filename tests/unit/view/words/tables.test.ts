@@ -33,7 +33,7 @@ const results = Object.keys({
   inconclusive: 0,
   abandoned: 0,
 } satisfies Record<JobResult, 0>) as JobResult[];
-const conclusions = Object.keys({ fault: 0, group: 0, none: 0, open: 0 } satisfies Record<
+const conclusions = Object.keys({ fault: 0, group: 0, none: 0, unknown: 0, open: 0 } satisfies Record<
   EntryOf<'concluded'>['conclusion'],
   0
 >) as EntryOf<'concluded'>['conclusion'][];

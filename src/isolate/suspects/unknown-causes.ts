@@ -1,0 +1,112 @@
+import { nodeOf } from '../../guide/circuit/circuit-state.ts';
+import { linkKinds, type LinkKind } from '../../guide/circuit/link-kinds.ts';
+import type { Guide } from '../../guide/types.ts';
+import type { IsolationRules } from '../rules.ts';
+import type { FaultCell } from './fault-cells.ts';
+import { shortsBetweenNets } from './unknown-shorts.ts';
+
+/** Something that no fault of a guide stands for. */
+export type Cause =
+  /** It may show in any check, in any way. */
+  | { kind: 'any' }
+  /** A short between two nodes. */
+  | { kind: 'short'; a: string; b: string }
+  /** A rail off its value. */
+  | { kind: 'rail'; rail: string }
+  /** An input that never answers. */
+  | { kind: 'input'; input: string }
+  /** All links of some kinds have other ohms than the guide says: worn contacts, or another revision's values. */
+  | { kind: 'values'; of: readonly LinkKind[] };
+
+/** A cause with the cells that its ohms or factors are cut into. */
+export interface UnknownCause {
+  id: string;
+  cause: Cause;
+  cells: FaultCell[];
+  /** Share of all that is unknown. */
+  share: number;
+}
+
+/** Kinds of link that wear together. */
+const contactKinds = ['spring', 'landing', 'connector', 'switch'] as const satisfies readonly LinkKind[];
+
+/** Returns what a guide doesn't know; shares sum to 1. Empty under rules without it. */
+export function unknownCauses(guide: Guide, rules: IsolationRules['unknown']): UnknownCause[] {
+  if (rules.share === 0) return [];
+  const even = (part: number, causes: Omit<UnknownCause, 'share'>[]): UnknownCause[] =>
+    causes.map((one) => ({ ...one, share: part / causes.length }));
+  const all = [
+    ...even(rules.anyPart, [{ id: 'unknown', cause: { kind: 'any' }, cells: [{ ohm: null, weight: 1 }] }]),
+    ...even(rules.shortPart, shortCauses(guide, rules)),
+    ...even(
+      rules.railPart,
+      guide.rails.map(({ id }) => ({
+        id: `unknown:rail:${id}`,
+        cause: { kind: 'rail', rail: id },
+        cells: factorCells(rules.railFactors),
+      })),
+    ),
+    ...even(
+      rules.inputPart,
+      guide.inputs.map(({ id }) => ({
+        id: `unknown:input:${id}`,
+        cause: { kind: 'input', input: id },
+        cells: [{ ohm: null, weight: 1 }],
+      })),
+    ),
+    ...even(rules.valuesPart, valueCauses(guide, rules)),
+  ];
+  const total = all.reduce((sum, { share }) => sum + share, 0);
+  return all.map((one) => ({ ...one, share: one.share / total }));
+}
+
+function shortCauses(guide: Guide, rules: IsolationRules['unknown']): Omit<UnknownCause, 'share'>[] {
+  const { shortLowOhm, shortHighOhm, shortCells } = rules;
+  const edge = (k: number): number => shortLowOhm * (shortHighOhm / shortLowOhm) ** (k / shortCells);
+  const cells = Array.from({ length: shortCells }, (_, k): FaultCell => {
+    const span = { lowOhm: edge(k), highOhm: edge(k + 1) };
+    return { ohm: { normal: span, dry: span }, weight: 1 / shortCells };
+  });
+  return shortsBetweenNets(guide, rules).map(([a, b]) => ({
+    id: `unknown:short:${a}-${b}`,
+    cause: { kind: 'short', a, b },
+    cells,
+  }));
+}
+
+/** Each kind of contact alone, all of them together, and the resistors. */
+function valueCauses(guide: Guide, rules: IsolationRules['unknown']): Omit<UnknownCause, 'share'>[] {
+  const present = contactKinds.filter((kind) => guide.links.some((link) => link.kind === kind));
+  const groups: (readonly LinkKind[])[] = present.map((kind) => [kind]);
+  if (present.length > 1) groups.push(present);
+  const worn = groups.map((of) => valuesOf(of, rules.wornFactors));
+  const hasResistors = guide.links.some(({ kind }) => kind === 'resistor');
+  return hasResistors ? [...worn, valuesOf(['resistor'], rules.valueFactors)] : worn;
+}
+
+function valuesOf(of: readonly LinkKind[], factors: IsolationRules['unknown']['wornFactors']) {
+  return { id: `unknown:values:${of.join('+')}`, cause: { kind: 'values', of } as const, cells: factorCells(factors) };
+}
+
+function factorCells(factors: readonly (readonly [number, number])[]): FaultCell[] {
+  return factors.map(([low, high]) => ({ ohm: null, factor: { low, high }, weight: 1 / factors.length }));
+}
+
+/** Returns a cause in words, as it stands in a list of suspects. */
+export function causeWords(guide: Guide, cause: Cause): string {
+  const at = (name: string): string => nodeOf(guide, name) ?? name;
+  switch (cause.kind) {
+    case 'any':
+      return 'something that this guide does not know';
+    case 'short':
+      return `a short between ${at(cause.a)} and ${at(cause.b)}, which this guide does not hold`;
+    case 'rail':
+      return `rail '${cause.rail}' off its value`;
+    case 'input':
+      return `input '${cause.input}' that never answers`;
+    case 'values':
+      return cause.of[0] === 'resistor'
+        ? 'resistors of other values than the guide says'
+        : `${cause.of.map((kind) => linkKinds[kind].text).join(', ')}: all of them with other ohms than the guide says`;
+  }
+}
