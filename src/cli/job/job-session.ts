@@ -163,7 +163,8 @@ export function conclude(state: BenchState, recordPath: string, { terminal, sign
     case 'repaired':
       return exitCodes.passed;
     case 'failed':
-      return exitCodes.failed;
+      // what no fault of the guide explains is not found
+      return state.job.concluded?.conclusion === 'unknown' ? exitCodes.inconclusive : exitCodes.failed;
     default:
       return exitCodes.inconclusive;
   }

@@ -36,8 +36,7 @@ export function insideMass(
   extraSigma: number,
 ): number {
   const [low, high] = endsOf(limits, measured);
-  const sigmaAt = (end: number): number =>
-    Math.hypot(cell.sigma, measuredSigma(quantity, end, measured.u), extraSigma);
+  const sigmaAt = (end: number): number => Math.hypot(cell.sigma, measuredSigma(quantity, end, measured.u), extraSigma);
   const below = (end: number): number => spreadCdf(cell, scaleOf(quantity, end), sigmaAt(end));
   const above = high === Number.POSITIVE_INFINITY ? 1 : below(high);
   return Math.max(1e-12, above - (low === Number.NEGATIVE_INFINITY ? 0 : below(low)));

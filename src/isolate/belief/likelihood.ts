@@ -33,7 +33,10 @@ export function likelihood(frame: Frame, check: Check, evidence: Evidence, seen:
   const { guide, rules } = frame;
   if (seen.isAny === true) {
     const { anyShows } = rules.unknown;
-    return (1 - anyShows) * likelihood(frame, check, evidence, { ...seen, isAny: false }) + anyShows * chance(frame, evidence, check);
+    return (
+      (1 - anyShows) * likelihood(frame, check, evidence, { ...seen, isAny: false }) +
+      anyShows * chance(frame, evidence, check)
+    );
   }
   const { wrongPad } = guide;
   const mixed = (right: number): number => (1 - wrongPad) * right + wrongPad * chance(frame, evidence, check);
@@ -73,9 +76,7 @@ export function chance(frame: Frame, evidence: Evidence, check: Check): number {
     case 'dry-normal':
       return density('ohm', evidence.normal) * (evidence.dry.state === 'in-range' ? 0.5 : 0.3);
     case 'presses':
-      return (
-        (1 / (evidence.count + 1)) * (evidence.closed === null ? 0.3 : density('ohm', evidence.closed))
-      );
+      return (1 / (evidence.count + 1)) * (evidence.closed === null ? 0.3 : density('ohm', evidence.closed));
     case 'look':
       return evidence.answer === 'unsure' ? 1 : 0.5;
     case 'bridge': {
@@ -98,7 +99,18 @@ function readingLikelihood(
   const p = unsteadyChance(touch, check, cell);
   if (reading === null) return unsteady ? p : 1;
   if (!unsteady) return (1 - p) * altered(touch, check, quantity, cell, reading, touch.badMoments, 0);
-  return p * altered(touch, check, quantity, cell, reading, 0.5, quantity === 'ohm' ? touch.unsteadyOhmSigma : touch.unsteadyVolt);
+  return (
+    p *
+    altered(
+      touch,
+      check,
+      quantity,
+      cell,
+      reading,
+      0.5,
+      quantity === 'ohm' ? touch.unsteadyOhmSigma : touch.unsteadyVolt,
+    )
+  );
 }
 
 function isValue({ state }: Measured): boolean {
@@ -132,9 +144,7 @@ function altered(
       : densityOf(quantity, one, measured, extraSigma);
   const usual = under(cell);
   if (Number.isNaN(cell.alt)) return usual;
-  return (
-    (1 - bad) * usual + bad * under({ ...cell, low: cell.alt, high: cell.alt })
-  );
+  return (1 - bad) * usual + bad * under({ ...cell, low: cell.alt, high: cell.alt });
 }
 
 function levelsLikelihood(
@@ -206,7 +216,8 @@ function responseLikelihood(
   { proven, idle, answer }: EvidenceOf<'bridge'>,
   { cells, isMute = false }: Seen,
 ): number {
-  const atRest = idle === null ? 1 : altered(frame.rules.touch, check, 'volt', cells[0]!, idle, frame.rules.touch.badMoments, 0);
+  const atRest =
+    idle === null ? 1 : altered(frame.rules.touch, check, 'volt', cells[0]!, idle, frame.rules.touch.badMoments, 0);
   if (!proven || answer === 'unsure' || check.kind !== 'bridge') return atRest;
   const yes = answerYes(frame.guide, isMute ? 0 : responds(frame, check.input, cells));
   return atRest * (answer === 'yes' ? yes : 1 - yes);

@@ -2,7 +2,7 @@ import { type EvidenceEffect, evidenceEffect, logAt } from '../belief/evidence-e
 import { checkWords, decisionWords } from '../belief/evidence-words.ts';
 import type { Model } from '../predict/model.ts';
 import { planRepairs } from '../repair/repair-plan.ts';
-import { notInGuide, nothingWrong } from '../suspects/suspects.ts';
+import { nothingWrong, notInGuide } from '../suspects/suspects.ts';
 import type { Belief, Proposal, Situation } from '../types.ts';
 import { checkMinutes } from './check-minutes.ts';
 import { informationBits, type Weights } from './information.ts';
@@ -50,13 +50,20 @@ function telling(model: Model, belief: Belief, situation: Situation): Proposal |
     .flatMap((check, at) => {
       if (done.has(check.id)) return [];
       const bits = informationBits(outlook, at, weights);
-      return bits < rules.verdict.leastConfirmBits ? [] : [{ check, bits, minutes: checkMinutes(guide, check, situation) }];
+      return bits < rules.verdict.leastConfirmBits
+        ? []
+        : [{ check, bits, minutes: checkMinutes(guide, check, situation) }];
     })
     .sort((a, b) => b.bits / Math.max(0.05, b.minutes) - a.bits / Math.max(0.05, a.minutes));
   const best = ranked[0];
   if (best === undefined) return null;
   const { check, bits, minutes } = best;
-  return { check: check.id, bits, minutes, because: `It confirms ${decisionWords([one])} against ${decisionWords([other])}.` };
+  return {
+    check: check.id,
+    bits,
+    minutes,
+    because: `It confirms ${decisionWords([one])} against ${decisionWords([other])}.`,
+  };
 }
 
 function runnerUp({ decisions }: Belief) {

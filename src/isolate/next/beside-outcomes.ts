@@ -1,5 +1,6 @@
 import type { Outcome } from '../../measure/types.ts';
 import { noRepairs } from '../repair/repair-plan.ts';
+import type { IsolationRules } from '../rules.ts';
 import { nothingWrong } from '../suspects/suspects.ts';
 import type { Conclusion } from '../types.ts';
 
@@ -7,8 +8,20 @@ import type { Conclusion } from '../types.ts';
  * Returns a conclusion as it stands beside the outcomes: where nothing but passes came out, no check left tells more, and that nothing is
  * wrong is likeliest, no fault was found, and nothing is to be repaired; what the guide can't tell from that stays in its decisions.
  */
-export function besideOutcomes(conclusion: Conclusion, outcomes: readonly Outcome[]): Conclusion {
+export function besideOutcomes(
+  conclusion: Conclusion,
+  outcomes: readonly Outcome[],
+  rules: IsolationRules,
+): Conclusion {
+  if (rules.verdict.isCapped) return capped(conclusion, outcomes);
   const isNone = conclusion.kind === 'group' && conclusion.decisions[0]?.id === nothingWrong;
   if (!isNone || outcomes.some((outcome) => outcome !== 'pass')) return conclusion;
   return { ...conclusion, kind: 'none', plan: noRepairs };
+}
+
+/** Where all that was done passed no fault is found, whatever numbers say: what is left of suspicion shows in none of the checks. */
+function capped(conclusion: Conclusion, outcomes: readonly Outcome[]): Conclusion {
+  if (conclusion.kind === 'open' || outcomes.length === 0) return conclusion;
+  if (outcomes.some((outcome) => outcome !== 'pass')) return conclusion;
+  return { ...conclusion, kind: 'none', plan: noRepairs, isWhole: false };
 }

@@ -2,10 +2,10 @@ import type { Check, Guide } from '../../guide/types.ts';
 import { decisionWords } from '../belief/evidence-words.ts';
 import type { Model } from '../predict/model.ts';
 import type { Belief, DecisionOption, Proposal, Situation } from '../types.ts';
+import { beforeVerdict } from './before-verdict.ts';
 import { accessMinutes, checkMinutes, type Standing, standingAfter } from './check-minutes.ts';
 import { branches, decisionShares, informationBits, type Weights, weightsOf } from './information.ts';
 import { type NamedOutlook, openOutlook } from './outlook.ts';
-import { beforeVerdict } from './before-verdict.ts';
 import { type Bench, type Ranked, rankChecks } from './rank-checks.ts';
 
 /** Returns the check to do next; null when one decision is probable enough after some check, or no check left is worth its time. */

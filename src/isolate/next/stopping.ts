@@ -1,15 +1,14 @@
 import type { Repaired } from '../belief/belief.ts';
 import { listWords } from '../belief/evidence-words.ts';
 import type { Model } from '../predict/model.ts';
-import { planRepairs } from '../repair/repair-plan.ts';
-import { noRepairs } from '../repair/repair-plan.ts';
-import { notInGuide, nothingWrong } from '../suspects/suspects.ts';
+import { noRepairs, planRepairs } from '../repair/repair-plan.ts';
+import { nothingWrong, notInGuide } from '../suspects/suspects.ts';
 import type { Belief, Conclusion, DecisionOption, Situation } from '../types.ts';
 import { beforeVerdict, isExplained } from './before-verdict.ts';
 import { bitsOf, isSettled } from './next-check.ts';
-import { isWholeFault } from './second-fault.ts';
 import { leastBits } from './rank-checks.ts';
 import { reasonsFor } from './reasons.ts';
+import { isWholeFault } from './second-fault.ts';
 
 /** Nothing is bought for what the guide does not know. */
 const { steps, expectedPrice, expectedMinutes, left } = noRepairs;
@@ -42,7 +41,7 @@ export function conclude(
   return {
     kind,
     decisions,
-    reasons: reasonsFor(model, belief, repaired),
+    reasons: [...reasonsFor(model, belief, repaired), ...moreWords(model, belief, kind)],
     plan: kind === 'unknown' ? { ...planRepairs(model, belief), ...noSteps } : planRepairs(model, belief),
     notTested,
     isWhole: isWholeFault(model, belief),
@@ -78,6 +77,23 @@ function groupOf({ guide: { confidence } }: Model, belief: Belief): Conclusion['
   const other = belief.decisions.find(({ id }) => id === notInGuide);
   if (!isExplained(belief) && other !== undefined && !group.includes(other)) group.push(other);
   return group;
+}
+
+/** What a verdict leaves open, under rules that ask for it. */
+function moreWords(model: Model, belief: Belief, kind: Conclusion['kind']): string[] {
+  if (!model.rules.verdict.isCapped) return [];
+  if (kind === 'fault' && !isWholeFault(model, belief)) {
+    return ['At least this: a second fault would have shown in none of the checks that were done.'];
+  }
+  if (kind !== 'unknown') return [];
+  const titles = (belief.unexplained ?? []).map(
+    (id) => `'${model.guide.checks.find((check) => check.id === id)?.title ?? id}'`,
+  );
+  const what = titles.length === 0 ? 'what was read' : listWords(titles);
+  return [
+    `None of the faults of this guide explains ${what}.`,
+    'Look by eye for bridged or corroded joints, liquid, a part of another value, and whether the revision is one of the guide; buy no part on this.',
+  ];
 }
 
 function saysSomething(evidence: Belief['evidence'][number]): boolean {

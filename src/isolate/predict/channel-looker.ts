@@ -73,8 +73,15 @@ export class ChannelLooker {
     if (cause !== undefined) return this.#mattering(this.#causeCells(cause, cells));
     const fault = faults[0]!;
     const variant = this.#variant;
-    if ((fault.mode === 'stuck' || fault.mode === 'welded') && variant.changeOf(fault, link, this.#channel.level) === null) return null;
-    const isAdded = fault.mode === 'short' || ((fault.mode === 'stuck' || fault.mode === 'welded' || fault.mode === 'leaky') && variant.linkOhms[link]! >= openOhm);
+    if (
+      (fault.mode === 'stuck' || fault.mode === 'welded') &&
+      variant.changeOf(fault, link, this.#channel.level) === null
+    )
+      return null;
+    const isAdded =
+      fault.mode === 'short' ||
+      ((fault.mode === 'stuck' || fault.mode === 'welded' || fault.mode === 'leaky') &&
+        variant.linkOhms[link]! >= openOhm);
     const opened = isAdded ? null : this.#opened(link);
     if (!isAdded && (opened === null || this.#move(opened.value) < leastMove)) return null;
     const made = cells.map(({ ohm }): ChannelCell => {
@@ -260,7 +267,8 @@ export class ChannelLooker {
   }
 
   #spreadAfter(link: number, { value, factor }: Moved, node: string | undefined): number {
-    if (!this.#isOhm || link === -1 || factor === 0 || value >= openOhm || this.#move(value) < spreadMove) return this.#sd;
+    if (!this.#isOhm || link === -1 || factor === 0 || value >= openOhm || this.#move(value) < spreadMove)
+      return this.#sd;
     const variant = this.#variant;
     const u = variant.linkFrom[link]!;
     const v = node === undefined ? variant.linkTo[link]! : variant.node(node);

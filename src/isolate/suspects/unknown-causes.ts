@@ -1,5 +1,5 @@
 import { nodeOf } from '../../guide/circuit/circuit-state.ts';
-import { linkKinds, type LinkKind } from '../../guide/circuit/link-kinds.ts';
+import { type LinkKind, linkKinds } from '../../guide/circuit/link-kinds.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
 import type { FaultCell } from './fault-cells.ts';

@@ -35,6 +35,13 @@ function isUnsteady(evidence: Evidence): boolean {
   return 'unsteady' in evidence && evidence.unsteady;
 }
 
+/** Returns the checks that were attempted more than once since the last repair. */
+export function checksDoneAgain(job: JobState): string[] {
+  return Object.values(job.checks)
+    .filter(({ attempts }) => attempts.filter(({ repairs }) => repairs === job.repairs.length).length > 1)
+    .map(({ id }) => id);
+}
+
 /** A repair, or a unit that was swapped, after so many pieces of the evidence. */
 export type CourseRepair = { after: number } & ({ repair: string } | { unit: string });
 

@@ -24,7 +24,7 @@ export function isolatorOf(guide: Guide): Isolator {
     },
     next: (_job, belief, situation) => nextCheck(model(), belief, situation),
     conclude: (job, belief, situation) =>
-      besideOutcomes(conclude(model(), belief, situation, courseOf(job).repaired), outcomesOf(job)),
+      besideOutcomes(conclude(model(), belief, situation, courseOf(job).repaired), outcomesOf(job), model().rules),
   };
 }
 

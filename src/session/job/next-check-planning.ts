@@ -1,4 +1,5 @@
 import type { Situation } from '../../isolate/types.ts';
+import { checksDoneAgain } from '../../record/state/course.ts';
 import { accessOf } from './check-order.ts';
 import { type BenchState, checkInHand } from './job-session-state.ts';
 import { checksToRedo } from './task-list.ts';
@@ -42,6 +43,8 @@ export function putNextCheck(turn: Turn): void {
   const next = state.insight?.next ?? null;
   if (next === null) return;
   state.because = next.because;
+  // what it said before counts no more
+  if (next.again === true) turn.append({ kind: 'repeat', check: next.check, by: 'option' });
   insert(state, next.check);
 }
 
@@ -65,7 +68,12 @@ export function situationOf(state: BenchState): Situation {
       return id === inHand?.id || (seen !== undefined && (seen.outcome !== null || seen.skipped !== null));
     })
     .map(({ id }) => id);
-  return { power: inHand?.power ?? power, access: inHand === null ? access : accessOf(inHand), done };
+  return {
+    power: inHand?.power ?? power,
+    access: inHand === null ? access : accessOf(inHand),
+    done,
+    again: checksDoneAgain(job),
+  };
 }
 
 function insert(state: BenchState, check: string): void {
@@ -73,5 +81,9 @@ function insert(state: BenchState, check: string): void {
 }
 
 function isSame(a: Situation, b: Situation): boolean {
-  return a.power === b.power && a.access === b.access && a.done.join('\n') === b.done.join('\n');
+  return (
+    a.power === b.power &&
+    a.access === b.access &&
+    [a.done, a.again ?? []].join('\n') === [b.done, b.again ?? []].join('\n')
+  );
 }

@@ -3,7 +3,7 @@ import { conclude } from '../../isolate/next/stopping.ts';
 import type { Conclusion, RepairPlan } from '../../isolate/types.ts';
 import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
-import { courseOf, evidenceByRepair } from '../../record/state/course.ts';
+import { checksDoneAgain, courseOf, evidenceByRepair } from '../../record/state/course.ts';
 import { ruleSetOf } from '../rules.ts';
 import type { BeliefAfter } from './believed.ts';
 
@@ -26,8 +26,13 @@ export function conclusionDeparture(
     .map(({ id }) => id);
   const { repaired } = courseOf(job);
   const outcomes = Object.values(job.checks).flatMap(({ outcome }) => outcome ?? []);
-  const alone = conclude(model, belief, { power: job.power, access: undefined, done }, repaired);
-  const due = besideOutcomes(alone, outcomes);
+  const alone = conclude(
+    model,
+    belief,
+    { power: job.power, access: undefined, done, again: checksDoneAgain(job) },
+    repaired,
+  );
+  const due = besideOutcomes(alone, outcomes, model.rules);
   const plans = ruleSetOf(rules)?.plansWhereNoneIsDue === true ? [due.plan, alone.plan] : [due.plan];
   const evidence = evidenceByRepair(job)
     .flat()

@@ -56,7 +56,7 @@ export function madeIsolator(order: string[] = [], wanted = order.length) {
         plan: leading.id === 'none' ? noPlan : plan,
         notTested,
         isWhole: true,
-      beyond: null,
+        beyond: null,
       };
     },
   };
