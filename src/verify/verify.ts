@@ -17,6 +17,7 @@ import { verifyCodes } from './determined/codes.ts';
 import { verifyProof } from './determined/proof-asked.ts';
 import type { Discrepancy } from './evidence/rederive-reading.ts';
 import type { Say } from './finding.ts';
+import { type LabelHead, verifyLabel } from './label-code.ts';
 import { noteReliance } from './reliance.ts';
 import { type RuleSet, ruleSetOf } from './rules.ts';
 import { verifyFlow } from './verify-flow.ts';
@@ -28,6 +29,8 @@ export type { Finding, VerifyReport } from './verify-report.ts';
 export interface VerifyOptions {
   /** Public key of the bench, in base64, that must have signed the record. */
   expectedKey?: string;
+  /** What the label of the device hands over: the record must hold that entry. */
+  label?: LabelHead;
   /** False: only the chain, the order and the signature are looked at (for measuring what the rest costs). Default true. */
   rederive?: boolean;
 }
@@ -41,7 +44,10 @@ export interface VerifyOptions {
  * kept elsewhere or a signature under a key known from elsewhere shows: `expectedKey`, in base64, makes anything less than that
  * signature a departure.
  */
-export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }: VerifyOptions = {}): VerifyReport {
+export function verifyRecord(
+  bytes: Uint8Array,
+  { expectedKey, label, rederive = true }: VerifyOptions = {},
+): VerifyReport {
   const parsed = parseRecord(bytes);
   const lines = [...parsed.lines, ...parsed.beyond];
   const state = foldJob(lines.map((line) => line.entry));
@@ -81,6 +87,10 @@ export function verifyRecord(bytes: Uint8Array, { expectedKey, rederive = true }
   if (parsed.damage.length === 0 && report.verifiable) verifyClosing(lines, report);
   verifySignature(lines, state, report, expectedKey);
   noteReliance(lines, state, report);
+  if (label !== undefined) {
+    const { line = 1, entry } = last ?? {};
+    verifyLabel(lines, label, (code, what) => report.departures.push({ n: entry?.n ?? null, line, code, what }));
+  }
   return concluded(report);
 }
 

@@ -38,9 +38,10 @@ export function addRecordCommands({ command, context, setExit }: CommandMaker): 
     .action(async (job, options) => setExit(await (await import('./show.ts')).show(job, options, context)));
 
   command('verify', 'check the chain of records and derive every outcome again from the raw codes', 'verify *.owjob')
-    .argument('<files...>', 'record files')
+    .argument('<files...>', 'record files, or folders of them')
     .option('--chain-only', 'only the hashes and their order, nothing of what the entries say')
     .option('--key <key>', 'public key of the bench that must have signed them: in base64, or a file with it')
+    .option('--label <text>', "what the code on the device's label says: the record must hold that entry")
     .addOption(json())
     .action(async (files, options) => setExit(await (await import('./verify.ts')).verify(files, options, context)));
 

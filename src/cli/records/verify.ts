@@ -7,6 +7,7 @@ import { readRecord } from '../../record/store/read-record.ts';
 import { checkChain } from '../../verify/chain-check.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { recordsOfFolder } from '../../verify/folder/newest-records.ts';
+import { type LabelHead, parseLabelCode } from '../../verify/label-code.ts';
 import type { VerifyReport } from '../../verify/verify-report.ts';
 import { type AmongRecords, verifySeries } from '../../verify/verify-series.ts';
 import { type Context, printJson } from '../program/context.ts';
@@ -17,6 +18,8 @@ import { type Printer, printLines } from '../program/printer.ts';
 export interface VerifyCommandOptions {
   json?: boolean;
   key?: string;
+  /** What the code on the device's label says. */
+  label?: string;
   /** Only the hashes and their order: quick, and for records of any version. */
   chainOnly?: boolean;
 }
@@ -25,6 +28,7 @@ export interface VerifyCommandOptions {
 export async function verify(files: string[], options: VerifyCommandOptions, { terminal }: Context): Promise<number> {
   if (options.chainOnly === true) return verifyChains(files, options, terminal);
   const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
+  const label = options.label === undefined ? undefined : labelFrom(options.label);
   let exitCode: number = exitCodes.passed;
   const reports: ({ file: string; ok: boolean } & Partial<VerifyReport>)[] = [];
   const among: AmongRecords[] = [];
@@ -36,7 +40,7 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
       reports.push({ file, ok: false });
       continue;
     }
-    const report = verifyWhole(bytes, expectedKey === undefined ? {} : { expectedKey });
+    const report = verifyWhole(bytes, { expectedKey, label });
     exitCode = worstExit([exitCode, verdictExits[report.verdict]]);
     reports.push({ file, ...report });
     among.push({ file, lines: parseRecord(bytes).lines });
@@ -131,6 +135,14 @@ function signatureText({ ok, signature }: VerifyReport, keyGiven: boolean): stri
     case 'other-key':
       return `signed by another key, ${signature.fingerprint}`;
   }
+}
+
+function labelFrom(given: string): LabelHead {
+  const label = parseLabelCode(given);
+  if (label !== null) return label;
+  throw new OhmwrightError('usage.label', '--label: that is not what the code on a label says.', {
+    help: "Give the code's text as it was read, in quotation marks: ohmwright JOB RESULT DIGEST COUNT.",
+  });
 }
 
 /** A public key as base64, or a file that holds it so or as PEM. */

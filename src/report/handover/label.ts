@@ -1,6 +1,7 @@
 import { renderSVG } from 'uqr';
 import wrapAnsi from 'wrap-ansi';
 import type { JobState } from '../../record/state/job-state.ts';
+import { labelCodeText } from '../../verify/label-code.ts';
 import { resultWords } from '../../view/words/result.ts';
 
 /** What a label is made from. */
@@ -45,10 +46,10 @@ export function labelText({ state, digest, verifies }: LabelSource, width: Label
   return `${lines.join('\n')}\n`;
 }
 
-/** Returns what the label's code says: job, result and digest, words that a person can read too. */
+/** Returns what the label's code says: job, result, digest and count of entries, words that a person can read too. */
 export function labelCode({ state, digest, verifies }: LabelSource): string {
   const result = verifies ? (state.closed === null ? 'open' : state.result) : 'unverified';
-  return `ohmwright ${state.job ?? ''} ${result} ${digest}`;
+  return labelCodeText({ job: state.job ?? '', sha256: digest, entries: state.entries }, result);
 }
 
 /** Returns the label's code as a QR code (ISO/IEC 18004), an SVG text with its quiet zone of four modules. */
