@@ -275,6 +275,7 @@ const secondRules: IsolationRules = {
     leakyHighOhm: 1e7,
     leakySpanCells: 3,
   },
+  prediction: { ...firstRules.prediction, commonContactSigma: 0.5 },
   touch: { ...firstRules.touch, limitsSpeak: true },
   unknown: {
     share: 0.04,

@@ -84,3 +84,11 @@ export function faultWeight(link: Link, mode: FaultMode): number {
   const weights: Partial<Record<FaultMode, number>> = linkKinds[link.kind].weights;
   return link.weights[mode] ?? weights[mode] ?? 0;
 }
+
+/** Kinds of link that part and close, and so wear together. */
+export const contactKinds: readonly LinkKind[] = ['spring', 'landing', 'connector', 'switch'];
+
+/** Returns whether links of this kind wear together. */
+export function isContact(kind: LinkKind): boolean {
+  return contactKinds.includes(kind);
+}

@@ -3,7 +3,7 @@ import { openOhm } from '../../guide/circuit/faults.ts';
 import type { FaultMode, Limits } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
 import type { OhmSpan } from '../suspects/fault-cells.ts';
-import { acrossLinks, spreadFrom, spreadOf, spreadTerms, spreadWeights } from '../suspects/link-spread.ts';
+import { acrossLinks, commonMove, spreadFrom, spreadOf, spreadTerms, spreadWeights } from '../suspects/link-spread.ts';
 import { type ChannelCell, scaleOf, sigmaOhm, sigmaVolt, voltTolerance } from '../suspects/scale.ts';
 import type { CellSuspect } from '../suspects/suspects.ts';
 import type { Cause } from '../suspects/unknown-causes.ts';
@@ -41,6 +41,8 @@ export class ChannelLooker {
   readonly #openVolt: number;
   readonly #isOhm: boolean;
   readonly #sd: number;
+  /** Standard deviation that the common wear of contacts makes, in the channel's unit. */
+  readonly #worn: number;
   readonly #weights: Float64Array;
   readonly #acrossLinks: Float64Array;
   readonly #terms = new Map<number, Float64Array>();
@@ -63,6 +65,7 @@ export class ChannelLooker {
     this.#acrossLinks = acrossLinks(this.#variant, this.#port);
     const standing = this.#isOhm ? this.#acrossLinks : standingDrops(this.#variant);
     this.#sd = this.#isOhm && this.#value >= openOhm ? 0 : spreadOf(this.#weights, this.#acrossLinks, standing);
+    this.#worn = this.#rules.commonContactSigma * commonMove(this.#variant, this.#acrossLinks, standing);
     this.#tolerance = this.#isOhm ? 0 : voltTolerance(this.#rules, this.#value, limits);
     const [low, high] = this.#ends(this.#value, this.#value);
     this.healthy = { low, high, sigma: this.#sigma(this.#value, this.#sd), unsteady: 0, alt: Number.NaN };
@@ -256,11 +259,17 @@ export class ChannelLooker {
     );
   }
 
+  /** Worn contacts move a changed path no more than they could if it were all contacts. */
+  #wornAt(value: number): number {
+    return this.#isOhm ? Math.min(this.#worn, this.#rules.commonContactSigma * value) : this.#worn;
+  }
+
   #unsteadyOf(mode: FaultMode): number {
     return mode === 'weak' ? this.#rules.unsteadyWeak : mode === 'film' ? this.#rules.unsteadyFilm : 0;
   }
 
-  #sigma(value: number, sd: number): number {
+  #sigma(value: number, ownSd: number): number {
+    const sd = this.#worn === 0 ? ownSd : Math.hypot(ownSd, this.#wornAt(value));
     return this.#isOhm
       ? sigmaOhm(this.#rules, value, sd)
       : sigmaVolt(this.#rules, value, this.#value, sd, this.#tolerance);

@@ -1,5 +1,6 @@
 import { leastOhm } from '../../guide/circuit/assembly.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
+import { isContact } from '../../guide/circuit/link-kinds.ts';
 import type { CircuitVariant, Port } from '../predict/circuit-variant.ts';
 
 /** Returns the voltage over each link that a port's ampere makes, in volt. */
@@ -23,6 +24,18 @@ export function spreadOf(weights: Float64Array, across: Float64Array, drop: Floa
   let squares = 0;
   for (let k = 0; k < weights.length; k++) squares += weights[k]! * (across[k]! * drop[k]!) ** 2;
   return Math.sqrt(squares);
+}
+
+/** Returns how far a channel moves, in its unit for a step of ln r, when the ohms of all contacts of each kind move together; kinds by themselves. */
+export function commonMove({ guide, linkOhms }: CircuitVariant, across: Float64Array, drop: Float64Array): number {
+  const moves = new Map<string, number>();
+  for (let k = 0; k < linkOhms.length; k++) {
+    const { kind } = guide.links[k]!;
+    if (!isContact(kind) || linkOhms[k]! >= openOhm) continue;
+    const move = (across[k]! * drop[k]!) / Math.max(leastOhm, linkOhms[k]!);
+    moves.set(kind, (moves.get(kind) ?? 0) + move);
+  }
+  return Math.hypot(...moves.values());
 }
 
 /**

@@ -1,5 +1,5 @@
 import { nodeOf } from '../../guide/circuit/circuit-state.ts';
-import { type LinkKind, linkKinds } from '../../guide/circuit/link-kinds.ts';
+import { contactKinds, type LinkKind, linkKinds } from '../../guide/circuit/link-kinds.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
 import type { FaultCell } from './fault-cells.ts';
@@ -26,9 +26,6 @@ export interface UnknownCause {
   /** Share of all that is unknown. */
   share: number;
 }
-
-/** Kinds of link that wear together. */
-const contactKinds = ['spring', 'landing', 'connector', 'switch'] as const satisfies readonly LinkKind[];
 
 /** Returns what a guide doesn't know; shares sum to 1. Empty under rules without it. */
 export function unknownCauses(guide: Guide, rules: IsolationRules['unknown']): UnknownCause[] {
