@@ -6,7 +6,7 @@ const page = readFileSync(new URL('../../../src/isolate/MODEL.md', import.meta.u
 
 /** Rows of the page's last table: a parameter and its value. */
 const stated = new Map(
-  [...page.matchAll(/^\| `([a-z]+\.[A-Za-z]+)` \| `(.*?)` \|/gm)].map(([, name, value]) => [name, value]),
+  [...page.matchAll(/^\| `([a-z]+\.[A-Za-z]+)`\s+\| `(.*?)`\s+\|/gm)].map(([, name, value]) => [name, value]),
 );
 
 it('the page of the model states every parameter that the code uses, with its value', () => {
