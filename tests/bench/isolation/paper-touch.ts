@@ -6,7 +6,8 @@ import type { Found, PaperDevice } from './paper-device.ts';
 
 /** What one attempt at a check came to. */
 export interface Touch {
-  evidence: Evidence;
+  /** Null: it says nothing, as two levels of which one did not settle. */
+  evidence: Evidence | null;
   outcome: 'pass' | 'fail' | 'borderline' | 'unsteady';
 }
 
@@ -98,6 +99,7 @@ function readingTouch(device: PaperDevice, check: ReadingCheck, hands: Hands, ra
 
 function levelsTouch(device: PaperDevice, check: Check & { kind: 'dry-normal' }, random: Random): Touch {
   const found = { ...foundBy(check), isLooseOpen: random.uniform() < 0.15 };
+  if (random.uniform() < device.unsteady(found, check.pads)) return { evidence: null, outcome: 'unsteady' };
   const at = (level: 'dry' | 'normal'): Measured => readOhm(device.ohm({ ...found, level }, check.pads), random);
   const [dry, normal] = [at('dry'), at('normal')];
   const isFilm = dry.value - guard * dry.u > check.factor * (normal.value + guard * normal.u);
