@@ -40,6 +40,8 @@ export function sitOnPaper(specimen: Specimen, hands: Hands, random: Random): Pa
   const states = Object.fromEntries(guide.checks.map((check) => [check.id, unseen(check)]));
   const job = { checks: states, repairs: [], power: 'off' } as unknown as JobState;
   const course: string[] = [];
+  // done checks that were asked for once more
+  const again: string[] = [];
   let situation: Parameters<Isolator['next']>[2] = { power: 'off', access: null, done: [] };
   let [checks, attempts, minutes] = [0, 0, 0];
   for (;;) {
@@ -55,9 +57,10 @@ export function sitOnPaper(specimen: Specimen, hands: Hands, random: Random): Pa
       return { conclusion, doubt: belief.doubt, checks, attempts, minutes, isAllPassed, course };
     }
     if (++checks > mostChecks)
-      throw new Error(`a job of guide '${guide.id}' goes round in circles: ${course.join(' ')}`);
+      throw new Error(`a job of guide '${guide.id}' goes round in circles: ${course.slice(-8).join(' ')}`);
     const check = guide.checks.find(({ id }) => id === next.check)!;
     minutes += next.minutes;
+    if (states[check.id]!.outcome !== null) again.push(check.id);
     const state = states[check.id]!;
     for (let tries = 1; tries <= attemptsMax; tries++) {
       const { evidence, outcome } = touch(guide, device, check, hands, random);
@@ -68,7 +71,8 @@ export function sitOnPaper(specimen: Specimen, hands: Hands, random: Random): Pa
       if (outcome === 'pass' || outcome === 'fail') break;
     }
     const done = guide.checks.map(({ id }) => id).filter((id) => states[id]!.outcome !== null);
-    situation = { power: check.power, access: check.access ?? null, done };
+    const now = { power: check.power, access: check.access ?? null, done, again: [...again] };
+    situation = now;
   }
 }
 
