@@ -4,6 +4,7 @@ import type { Evidence, Measured } from '../../src/checks/evidence.ts';
 import type { Check, Guide } from '../../src/guide/types.ts';
 import { believe } from '../../src/isolate/belief/belief.ts';
 import { openModel } from '../../src/isolate/predict/model.ts';
+import { isolationRules } from '../../src/isolate/rules.ts';
 import { posteriorOf } from './isolate-independent.ts';
 import { randomFrom, randomGuide } from './isolate-random-guide.ts';
 
@@ -74,12 +75,12 @@ function evidenceOf(check: Check, random: () => number): Evidence {
   }
 }
 
-describe('the posterior is the one that the text of the model gives, to 1e-4', () => {
+describe('the posterior is the one that the text of the model gives under rules 1, to 1e-4', () => {
   test.each(Array.from({ length: guides }, (_, k) => k + 1))('random guide %i', (seed) => {
     const random = randomFrom(seed * 7907);
     const guide = guideOf(seed, random);
     const evidence = guide.checks.filter(() => random() < 0.6).map((check) => evidenceOf(check, random));
-    const belief = believe(openModel(guide), evidence);
+    const belief = believe(openModel(guide, isolationRules[1]!), evidence);
     if ('code' in belief) throw new Error(belief.what);
     const singles = belief.suspects.filter(({ faults }) => faults.length < 2);
     const share = singles.reduce((sum, { p }) => sum + p, 0);
