@@ -7,6 +7,7 @@ import {
 import { formatLimits, formatQuantity } from '../../measure/reading/format.ts';
 import { dotPlot } from '../../report/pictures/dot-plot.ts';
 import type { Promised } from '../../statistics/tolerance-interval.ts';
+import { marks } from '../../view/words/mark.ts';
 
 const plotWidth = 66;
 
@@ -38,7 +39,7 @@ export function proposalLines(
     ...sampleLines(proposal, promise).map((line) => `  ${line}`),
     `  old  ${formatLimits(current).padEnd(28)}new  ${limits === null ? 'as they are' : formatLimits(limits)}${proposal.verdict === 'doubtful' ? '  (doubtful)' : ''}`,
     ...plot.map((line) => `  ${line}`),
-    ...proposal.reasons.map(({ text, doubt }) => `  ${doubt ? '!' : '-'} ${text}`),
+    ...proposal.reasons.map(({ text, doubt }) => `  ${doubt ? marks.doubtful.ascii : '-'} ${text}`),
     '',
   ];
 }

@@ -1,6 +1,6 @@
-import type { Verdict } from '../../calibrate/fit/fit-types.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { type CalibrationEvent, type CalibrationState, isTaken } from '../../session/calibration/calibration-state.ts';
+import { verdictText } from '../words/verdict.ts';
 
 /** Returns what a calibration session tells in plain lines after an event, given the state before it. */
 export function calibrationLines(before: CalibrationState, event: CalibrationEvent, now: CalibrationState): string[] {
@@ -48,9 +48,4 @@ export function fitSummaryLines({ fit }: Pick<CalibrationState, 'fit'>): string[
   }
   for (const { text } of fit.problems) lines.push(`  ${text}`);
   return lines;
-}
-
-/** Returns a verdict as a word with its mark. */
-function verdictText(verdict: Verdict): string {
-  return verdict === 'good' ? '[+] good' : verdict === 'doubtful' ? '[~] doubtful' : '[x] refused';
 }

@@ -1,4 +1,4 @@
-import type { RangeOutcome, Verdict } from '../../calibrate/fit/fit-types.ts';
+import type { RangeOutcome } from '../../calibrate/fit/fit-types.ts';
 import { standardOhm } from '../../calibrate/points/cal-point.ts';
 import { describePoint } from '../../calibrate/points/point-words.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
@@ -16,6 +16,7 @@ import type { Mark } from '../words/mark.ts';
 import type { Tone } from '../words/outcome.ts';
 import { plainLine } from '../words/plain-line.ts';
 import { orders, standardOrder } from '../words/prompt.ts';
+import { verdictWords } from '../words/verdict.ts';
 import type { CalibrationUi } from './calibration-keys.ts';
 
 /** One range and level in the table. */
@@ -53,12 +54,6 @@ export interface CalibrationView {
   help: readonly [string, string][] | null;
   leaving: boolean;
 }
-
-const verdicts: Record<Verdict, { mark: Mark; tone: Tone }> = {
-  good: { mark: 'pass', tone: 'pass' },
-  doubtful: { mark: 'borderline', tone: 'doubt' },
-  refused: { mark: 'fail', tone: 'fail' },
-};
 
 /** Returns what the screen of a calibration session shows. Pure. */
 export function calibrationView(state: CalibrationState, ui: CalibrationUi): CalibrationView {
@@ -113,12 +108,12 @@ function headlineOf(state: CalibrationState): Headline {
   const plain = (word: string): Headline => ({ word, mark: null, tone: 'strong', text: '' });
   if (state.identity === null) return plain('PROBE?');
   if (!state.connected) {
-    return { word: 'NO PROBE', mark: 'no-contact', tone: 'danger', text: plainLine(state.linkText) };
+    return { word: 'NO PROBE', mark: null, tone: 'danger', text: plainLine(state.linkText) };
   }
   if (state.live) return { word: 'LIVE', mark: 'live', tone: 'danger', text: '' };
   if (state.stage === 'lifting') {
     return state.message?.isTrouble === true
-      ? { word: 'LIFT', mark: 'borderline', tone: 'doubt', text: '' }
+      ? { word: 'LIFT', mark: null, tone: 'doubt', text: '' }
       : { word: 'TAKEN', mark: 'pass', tone: 'pass', text: '' };
   }
   if (state.stage === 'check') return plain('OFF');
@@ -175,7 +170,7 @@ function rowOf(outcome: RangeOutcome): RangeRow {
   if (!outcome.ok) {
     const { atBest } = outcome.problem;
     const points = outcome.pointIndexes.length;
-    return { name, points, source: '', probability: '', residuals: [], verdict: atBest, ...verdicts[atBest] };
+    return { name, points, source: '', probability: '', residuals: [], verdict: atBest, ...verdictWords[atBest] };
   }
   const { rsOhm, uRsOhm, residuals, probability, verdict, dof } = outcome.fit;
   return {
@@ -185,7 +180,7 @@ function rowOf(outcome: RangeOutcome): RangeRow {
     probability: dof === 0 ? '' : probability.toFixed(2),
     residuals: residuals.map(({ standardised, used }) => ({ standardised, used })),
     verdict,
-    ...verdicts[verdict],
+    ...verdictWords[verdict],
   };
 }
 

@@ -28,7 +28,7 @@ export function headlineOf(state: BenchState, result: LastResult | null): Headli
   if (state.phase === 'opening') return { word: 'PROBE?', mark: null, tone: 'strong', text: plainLine(state.linkText) };
   if (!state.connected) {
     const text = `${plainLine(state.linkText)}. The job is kept; the probe is looked for, and this check is asked for again.`;
-    return { word: 'NO PROBE', mark: 'no-contact', tone: 'danger', text };
+    return { word: 'NO PROBE', mark: null, tone: 'danger', text };
   }
   if (state.live || run?.stage === 'live') {
     return { word: 'LIVE', mark: 'live', tone: 'danger', text: orders.live };

@@ -2,7 +2,7 @@ import { formatQuantity } from '../../measure/reading/format.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
 import { conclusionWords } from './conclusion.ts';
-import { marks } from './mark.ts';
+import { bracketed } from './mark.ts';
 import { outcomeText, whyText } from './outcome.ts';
 import { resultWords } from './result.ts';
 
@@ -37,7 +37,7 @@ export function entryLine(entry: Entry, isRepaired = false): string | null {
     case 'repeat':
       return `repeat of ${entry.check} (${entry.by})`;
     case 'live':
-      return `[${marks.live.ascii}] voltage on the tips ${entry.where} the measurement: excitation off`;
+      return `${bracketed('live')} voltage on the tips ${entry.where} the measurement: excitation off`;
     case 'gap':
       return `gap in the readings: ${entry.text}`;
     case 'power':

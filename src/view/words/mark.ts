@@ -1,7 +1,10 @@
 import type { Outcome } from '../../measure/types.ts';
 
-/** Names of marks: each outcome has one, and so has what is not (yet) an outcome. */
-export type Mark = Outcome | 'skipped' | 'none' | 'now' | 'question' | 'changed';
+/**
+ * Names of marks: each outcome has one, and so has what is not (yet) an outcome. `question`: not decided which.
+ * `doubtful`: there is a result, and a reason not to rely on it. `caution`: read it before you go on.
+ */
+export type Mark = Outcome | 'skipped' | 'none' | 'now' | 'question' | 'doubtful' | 'changed' | 'caution';
 
 /**
  * One character a mark, in ASCII and beyond it. A mark has one meaning, in every face and on every paper.
@@ -18,5 +21,12 @@ export const marks: Record<Mark, { ascii: string; unicode: string }> = {
   none: { ascii: '.', unicode: '\u00b7' },
   now: { ascii: '>', unicode: '\u25b8' },
   question: { ascii: '?', unicode: '?' },
+  doubtful: { ascii: '&', unicode: '\u2020' },
   changed: { ascii: '*', unicode: '\u25c6' },
+  caution: { ascii: '^', unicode: '\u25b2' },
 };
+
+/** Returns a mark as plain lines show it, in brackets so that a column can be scanned: `[+]`. */
+export function bracketed(mark: Mark): string {
+  return `[${marks[mark].ascii}]`;
+}

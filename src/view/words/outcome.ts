@@ -1,5 +1,5 @@
 import type { Outcome } from '../../measure/types.ts';
-import { type Mark, marks } from './mark.ts';
+import { bracketed, type Mark } from './mark.ts';
 
 /** What a text stands for; each face gives it a look, and no meaning rests on the look alone. */
 export type Tone = 'plain' | 'quiet' | 'strong' | 'pass' | 'fail' | 'doubt' | 'danger';
@@ -25,7 +25,7 @@ export const outcomeWords: Record<Outcome | 'skipped', OutcomeWords> = {
 /** Returns an outcome in plain ASCII, its mark in brackets so that a column can be scanned: `[+] pass`. */
 export function outcomeText(outcome: Outcome | 'skipped'): string {
   const { word, mark } = outcomeWords[outcome];
-  return `[${marks[mark].ascii}] ${word}`;
+  return `${bracketed(mark)} ${word}`;
 }
 
 /** Returns why an outcome came about. Where the record repeats the outcome's code, its word stands. */

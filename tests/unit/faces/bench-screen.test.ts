@@ -126,9 +126,24 @@ describe.each([
 
 test('a narrow screen keeps counts and cautions in one row', async () => {
   const { lines } = await screen(at('spring-a').view, 60, 16, unicode);
-  expect(lines.join('\n')).toMatch(/0 pass, 0 fail of \d+ {2}! Lithium cell/);
+  expect(lines.join('\n')).toMatch(
+    new RegExp(`0 pass, 0 fail of \\d+ {2}${markText('caution', unicode)} Lithium cell`),
+  );
 });
 
+test.each([unicode, ascii])(
+  'marks of a caution and of a doubtful row stand on the screen, unicode $unicode',
+  async (theme) => {
+    const { view } = at('spring-a').hold(0.21);
+    const checks = view.checks.map((row) => ({ ...row, doubtful: row.id === 'spring-a' }));
+    const drawn = async (shown: JobView) => (await screen(shown, 120, 40, theme)).lines.join('\n');
+    const doubtful = markText('doubtful', theme);
+    expect((await drawn({ ...view, checks })).split(doubtful)).toHaveLength(
+      (await drawn(view)).split(doubtful).length + 1,
+    );
+    expect(await drawn(view)).toContain(`${markText('caution', theme)} Lithium cell`);
+  },
+);
 test('the list is there on a narrow screen while a check is chosen', async () => {
   const { lines } = await screen(at('spring-a').keys('c', down).view, 60, 16, unicode);
   expect(lines.join('\n')).toContain('Right spring to the board connector');

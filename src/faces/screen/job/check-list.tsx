@@ -50,9 +50,10 @@ function CheckLine({ row, hasBefore, isCursor, cols, theme }: LineProps) {
   const word = row.outcome === null ? null : outcomeWords[row.outcome];
   const now = row.current ? markText('now', theme) : ' ';
   const times = row.attempts > 1 ? ` x${row.attempts}` : '';
+  const doubt = row.doubtful ? ` ${markText('doubtful', theme)}` : '';
   const reading = cols >= 40 && row.reading !== '' ? `  ${row.reading.replace(/ \+\/-.*| \(.*/, '')}` : '';
   const before = hasBefore ? `${markText(row.before === null ? 'none' : outcomeWords[row.before].mark, theme)} ` : '';
-  const room = cols - 4 - before.length - times.length - reading.length;
+  const room = cols - 4 - before.length - times.length - reading.length - doubt.length;
   return (
     <Row theme={theme}>
       <Said text={`${now}${before}`} theme={theme} />
@@ -60,7 +61,7 @@ function CheckLine({ row, hasBefore, isCursor, cols, theme }: LineProps) {
       <Text inverse={isCursor} bold={row.current}>
         {fitText(drawable(row.title, theme), room)}
       </Text>
-      <Said text={`${reading}${times}${row.doubtful ? '?' : ''}`} theme={theme} />
+      <Said text={`${reading}${times}${doubt}`} theme={theme} />
     </Row>
   );
 }

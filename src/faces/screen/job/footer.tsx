@@ -21,7 +21,7 @@ function sayingOf(view: JobView, isNarrow: boolean, theme: Theme): { text: strin
   if (view.line !== null) return { text: `${view.line.label}: ${view.line.text}_`, tone: 'strong' };
   if (view.unit !== null) return { text: swapText(view), tone: 'strong' };
   if (view.leaving) return { text: 'Leave? The job stays open and can be resumed.', tone: 'strong' };
-  if (isNarrow) return { text: narrowText(view), tone: 'plain' };
+  if (isNarrow) return { text: narrowText(view, theme), tone: 'plain' };
   if (view.beforeRepair !== null) {
     const { word, mark } = outcomeWords[view.beforeRepair.outcome];
     return { text: `before the repair: ${markText(mark, theme)} ${word}  ${view.beforeRepair.why}`, tone: 'plain' };
@@ -42,11 +42,11 @@ function swapText({ units, unit }: JobView): string {
 }
 
 /** On a narrow screen there is no list: counts, the first suspect and cautions stand in one row. */
-function narrowText({ checks, cautions, suspects }: JobView): string {
+function narrowText({ checks, cautions, suspects }: JobView, theme: Theme): string {
   const count = (outcome: string) => checks.filter((row) => row.outcome === outcome).length;
   const counts = `${count('pass')} pass, ${count('fail')} fail of ${checks.length}`;
   const first = suspects.slice(0, 1).map(({ text, share }) => `${text} ${percent(share)}`);
-  return [counts, ...first, ...cautions.map(({ title }) => `! ${title}`)].join('  ');
+  return [counts, ...first, ...cautions.map(({ title }) => `${markText('caution', theme)} ${title}`)].join('  ');
 }
 
 function hintOf(view: JobView): string {

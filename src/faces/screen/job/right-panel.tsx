@@ -16,7 +16,7 @@ interface RightProps {
 
 /** Beside the reading: checks with their outcomes, what tells suspects apart, cautions that apply now, the probe's health. */
 export function RightPanel({ view, cols, rows, theme }: RightProps) {
-  const notes = [...cautionLines(view), ...healthLines(view, rows, theme)];
+  const notes = [...cautionLines(view, theme), ...healthLines(view, rows, theme)];
   const suspectRows = suspectHeight(view.suspects, rows);
   const listRows = Math.max(3, rows - notes.length - 1 - suspectRows);
   return (
@@ -46,8 +46,8 @@ interface Note {
   strong: boolean;
 }
 
-function cautionLines({ cautions }: JobView): Note[] {
-  return cautions.slice(0, 3).map(({ title }) => ({ text: `! ${title}`, strong: true }));
+function cautionLines({ cautions }: JobView, theme: Theme): Note[] {
+  return cautions.slice(0, 3).map(({ title }) => ({ text: `${markText('caution', theme)} ${title}`, strong: true }));
 }
 
 /** Fits the narrowest panel. */

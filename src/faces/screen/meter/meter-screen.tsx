@@ -78,7 +78,7 @@ function Body({ view, cols, rows, theme }: MeterScreenProps) {
 }
 
 function troubleOf({ link, live }: MeterView) {
-  if (!link.ok) return { word: 'NO PROBE', mark: 'no-contact', tone: 'danger', text: link.text } as const;
+  if (!link.ok) return { word: 'NO PROBE', mark: null, tone: 'danger', text: link.text } as const;
   if (!live) return null;
   const text = 'Voltage on the tips: ohms cannot be measured. Lift them and switch the device off.';
   return { word: 'LIVE', mark: 'live', tone: 'danger', text } as const;

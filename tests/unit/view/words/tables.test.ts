@@ -1,6 +1,7 @@
 import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, test } from 'vitest';
+import type { Verdict } from '../../../../src/calibrate/fit/fit-types.ts';
 import { markText } from '../../../../src/faces/screen/parts/theme.ts';
 import type { Outcome } from '../../../../src/measure/types.ts';
 import type { EntryOf } from '../../../../src/record/entries/entries.ts';
@@ -14,6 +15,7 @@ import { marks } from '../../../../src/view/words/mark.ts';
 import { outcomeText, outcomeWords } from '../../../../src/view/words/outcome.ts';
 import { type PartState, partWords } from '../../../../src/view/words/part.ts';
 import { resultWords } from '../../../../src/view/words/result.ts';
+import { verdictText, verdictWords } from '../../../../src/view/words/verdict.ts';
 import { ascii, unicode } from '../../../support/frames.ts';
 
 /** Every code, written out: a code that is added makes these lists a type error until it has its words. */
@@ -44,6 +46,8 @@ const parts = Object.keys({
   changed: 0,
   unknown: 0,
 } satisfies Record<PartState, 0>) as PartState[];
+
+const verdicts = Object.keys({ good: 0, doubtful: 0, refused: 0 } satisfies Record<Verdict, 0>) as Verdict[];
 
 /** How each face shows an outcome, as it stands before a person. */
 const faces: [name: string, shown: (outcome: Outcome) => string][] = [
@@ -130,6 +134,15 @@ test('results have words of their own', () => {
 test.each(parts)('a part that is %s has a word and a mark', (part) => {
   expect(partWords[part].word).not.toBe('');
   expect(marks[partWords[part].mark]).toBeDefined();
+});
+
+test('a fit has a mark for each verdict, and shares none with an outcome that is neither good nor bad', () => {
+  const used = verdicts.map((verdict) => verdictWords[verdict].mark);
+  expect(new Set(used).size).toBe(verdicts.length);
+  for (const outcome of outcomes.filter((code) => code !== 'pass' && code !== 'fail'))
+    expect(used).not.toContain(outcomeWords[outcome].mark);
+  for (const verdict of verdicts)
+    expect(verdictText(verdict)).toBe(`[${marks[verdictWords[verdict].mark].ascii}] ${verdict}`);
 });
 
 test('parts have words and marks of their own', () => {
