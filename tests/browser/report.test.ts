@@ -1,6 +1,6 @@
 import { createRequire } from 'node:module';
 import { type Browser, chromium, type Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { reportHtml } from '../../src/report/paper/render.ts';
 import { dataOf } from '../support/report-records.ts';
 import { captured, opened, presses, probe, proofs, wholeJob } from '../support/sample-job.ts';
@@ -37,7 +37,7 @@ describe.skipIf(missingBrowser())('the report in a browser', { timeout: 60_000 }
     return { page, fetched };
   }
 
-  it.each(['light', 'dark'] as const)('has no accessibility violation on a %s screen (axe-core)', async (scheme) => {
+  test.each(['light', 'dark'] as const)('has no accessibility violation on a %s screen (axe-core)', async (scheme) => {
     const { page, fetched } = await openReport(scheme, 1000);
     expect(fetched).toEqual([]);
     await page.addScriptTag({ path: axePath });
@@ -51,7 +51,7 @@ describe.skipIf(missingBrowser())('the report in a browser', { timeout: 60_000 }
     await page.close();
   });
 
-  it('fits a narrow screen and A4 paper without running over the edge', async () => {
+  test('fits a narrow screen and A4 paper without running over the edge', async () => {
     const { page } = await openReport('light', 420);
     const overflow = (): Promise<number> =>
       page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth');
@@ -67,7 +67,7 @@ describe.skipIf(missingBrowser())('the report in a browser', { timeout: 60_000 }
     await page.close();
   });
 
-  it('draws a reading inside its band, and one outside beyond it', async () => {
+  test('draws a reading inside its band, and one outside beyond it', async () => {
     const { page } = await openReport('light', 1000);
     const row = page.locator('tr', { hasText: 'Spring contact' }).first();
     const band = (await row.locator('rect.band').boundingBox())!;
@@ -79,7 +79,7 @@ describe.skipIf(missingBrowser())('the report in a browser', { timeout: 60_000 }
     await page.close();
   });
 
-  it('is read without scripts', async () => {
+  test('is read without scripts', async () => {
     const page = await browser.newPage({ javaScriptEnabled: false });
     await page.setContent(reportHtml(await dataOf([opened, probe(), ...proofs('opening'), captured('spring', 0.4)])));
     expect(await page.locator('h1').textContent()).toBe('Pocket lamp "Ängström"');

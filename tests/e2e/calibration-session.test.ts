@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { combinationsFor } from '../../src/calibrate/standards/presented-standards.ts';
 import { storeInProbe, withCheck } from '../../src/cli/calibration/calibration-store.ts';
 import { calibrationFromBlock } from '../../src/measure/reading/calibration-from-block.ts';
@@ -10,7 +10,7 @@ const ohms = [0.1, 0.47, 1, 4.7, 33, 100, 470, 2200, 10e3, 47e3, 220e3, 1e6, 3.3
 const standards = ohms.map(resistorOf);
 
 describe('a session at the emulated probe', { timeout: 60_000 }, () => {
-  it('reads every standard at each of its settings in one touch, fits, reads the check resistor, and goes into the probe', async () => {
+  test('reads every standard at each of its settings in one touch, fits, reads the check resistor, and goes into the probe', async () => {
     let back: Calibration | null = null;
     const { state, prompts } = await emulatedCalibration({
       standards,
@@ -43,7 +43,7 @@ describe('a session at the emulated probe', { timeout: 60_000 }, () => {
     }
   });
 
-  it('asks again for a resistor that is not the one said; if it is meant, the fit names it', async () => {
+  test('asks again for a resistor that is not the one said; if it is meant, the fit names it', async () => {
     const few = [1, 10, 33, 100, 220, 470, 1000, 2200, 4700].map(resistorOf);
     const board = few.map((one) => (one.id === '470 ohm' ? { ...resistorOf(560), id: one.id } : one));
     const { state, seen, prompts } = await emulatedCalibration({ standards: few, board, seed: 13 });
@@ -58,7 +58,7 @@ describe('a session at the emulated probe', { timeout: 60_000 }, () => {
     expect(outliers.map(({ cause, wouldBeOhm }) => [cause, wouldBeOhm])).toContainEqual(['wrong-resistor', 560]);
   });
 
-  it('takes no resistor that was skipped, and makes no calibration of shorted tips alone', async () => {
+  test('takes no resistor that was skipped, and makes no calibration of shorted tips alone', async () => {
     const { state } = await emulatedCalibration({
       standards: [resistorOf(470)],
       seed: 14,

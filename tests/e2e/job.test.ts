@@ -1,7 +1,7 @@
 // Whole jobs by the built program in processes of their own, over a real serial port (a pseudo-terminal), with the probe's firmware behind it.
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
 import { entryLine } from '../../src/view/words/entry.ts';
@@ -42,7 +42,7 @@ async function inVirtualTime(seed: number, faults: string[]): Promise<Program & 
 }
 
 describe('a job over a pseudo-terminal', { timeout: 90_000 }, () => {
-  it.each([
+  test.each([
     { what: 'a healthy device', seed: 3, faults: [], look: 'yes', code: 0, result: 'passed' },
     { what: 'an open wire', seed: 4, faults: ['wire-a=open'], look: 'no', code: 1, result: 'failed' },
     { what: 'a wire of a few ohm', seed: 5, faults: ['wire-a=high:4.7ohm'], look: 'yes', code: 1, result: 'failed' },
@@ -67,7 +67,7 @@ describe('a job over a pseudo-terminal', { timeout: 90_000 }, () => {
     expect(await sim.ended).toEqual({ code: 0, signal: null });
   });
 
-  it('goes on after kill -9, however often: everything that was said to be captured is in the record', async () => {
+  test('goes on after kill -9, however often: everything that was said to be captured is in the record', async () => {
     const record = join(await scratch(), 'killed.owjob');
     const { sim, port } = await startSim(['--guide', shortGuide, '--seed', '6']);
     const said: string[] = [];
@@ -101,7 +101,7 @@ describe('a job over a pseudo-terminal', { timeout: 90_000 }, () => {
     expect(verifyRecord(bytes).departures).toEqual([]);
   });
 
-  it('goes on after unplugging: a gap stands in the record, and the check in hand is asked again', async () => {
+  test('goes on after unplugging: a gap stands in the record, and the check in hand is asked again', async () => {
     const folder = await scratch();
     const record = join(folder, 'unplugged.owjob');
     const link = join(folder, 'probe');

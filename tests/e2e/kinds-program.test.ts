@@ -1,7 +1,7 @@
 // Bridges, film checks and holds by the built program in a process of its own, over a real serial port (a pseudo-terminal).
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { verifyRecord } from '../../src/verify/verify.ts';
 import { kindsGuide } from '../support/kinds-guide.ts';
 import { killProgramsAfterwards, ohmwright, ran } from '../support/program.ts';
@@ -16,7 +16,7 @@ interface JobData {
 }
 
 describe('checks of more than one step over a pseudo-terminal', { timeout: 90_000 }, () => {
-  it.each([
+  test.each([
     { what: 'a healthy device', faults: [], answer: 'yes', code: 0, verdicts: ['pass', 'pass', 'pass', 'pass'] },
     { what: 'a film', faults: ['contact=film'], answer: 'yes', code: 1, verdicts: ['fail', 'fail', 'pass', 'pass'] },
   ] as const)('$what: exit $code', async ({ faults, answer, code, verdicts }) => {

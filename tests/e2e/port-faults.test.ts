@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { chmodSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { verifyRecord } from '../../src/verify/verify.ts';
 import { mainFile } from '../support/built.ts';
 import { notApplicable } from '../support/needs.ts';
@@ -35,7 +35,7 @@ const noise = (turn: number) => Uint8Array.from({ length: 40 }, (_, i) => ((i + 
 const brokenFrames = (turn: number) => Uint8Array.of(0xc0, 0x81, turn & 0xff, 0x00, 0x12, 0x34, 0xc0, 0xdb, 0x01, 0xc0);
 
 describe('a port', { timeout: 60_000 }, () => {
-  it('on which nobody answers: exit 5, and the job can be resumed on another', async () => {
+  test('on which nobody answers: exit 5, and the job can be resumed on another', async () => {
     const { run, record } = await refused(silentPort().path);
     expect(run.ending.code).toBe(5);
     const resumed = await ran(['run', '--resume', record, '--order', 'guide', '--port', 'sim:', '--json']);
@@ -43,7 +43,7 @@ describe('a port', { timeout: 60_000 }, () => {
     expect(resumed.json).toMatchObject({ result: 'passed' });
   });
 
-  it.each([
+  test.each([
     { what: 'noise', bytes: noise },
     { what: 'broken frames', bytes: brokenFrames },
   ])('that talks $what: exit 5, not a probe', async ({ bytes }) => {
@@ -52,7 +52,7 @@ describe('a port', { timeout: 60_000 }, () => {
     expect(run.said.text).toMatch(/\d+ bytes? came/);
   });
 
-  it.each([true, false])(
+  test.each([true, false])(
     'with a probe of protocol version 2 (refuses: %s): exit 5, both versions are named',
     async (refuses) => {
       const { run } = await refused(otherVersionPort(2, refuses).path);
@@ -61,19 +61,19 @@ describe('a port', { timeout: 60_000 }, () => {
     },
   );
 
-  it('that is not there: exit 4', async () => {
+  test('that is not there: exit 4', async () => {
     const { run } = await refused('/dev/no-such-port');
     expect(run.ending.code).toBe(4);
   });
 
-  it('that is a file: exit 4, and the file stays as it is', async () => {
+  test('that is a file: exit 4, and the file stays as it is', async () => {
     const before = await readFile(shortGuide);
     const { run } = await refused(shortGuide);
     expect(run.ending.code).toBe(4);
     expect((await readFile(shortGuide)).equals(before)).toBe(true);
   });
 
-  it('that another program holds: exit 4, the holder is named and goes on', async () => {
+  test('that another program holds: exit 4, the holder is named and goes on', async () => {
     const { sim, port } = await startSim(['--guide', shortGuide]);
     const holder = ohmwright(['meter', '--port', port]);
     sim.type('short');
@@ -86,7 +86,7 @@ describe('a port', { timeout: 60_000 }, () => {
     expect(await holder.ended).toEqual({ code: 130, signal: null });
   });
 
-  it('on which `probes` finds the probe: 0, with its serial number; and nobody elsewhere: 4', async () => {
+  test('on which `probes` finds the probe: 0, with its serial number; and nobody elsewhere: 4', async () => {
     const { port } = await startSim(['--guide', shortGuide, '--seed', '12']);
     const found = await ran(['probes', port, '--json']);
     expect(found.ending.code).toBe(0);
@@ -105,7 +105,7 @@ const nobodyMayRunIt = spawnSync(process.execPath, [mainFile, '--version'], nobo
 describe.skipIf(
   notApplicable(nobodyMayRunIt, 'another user may not read the project here', 'forbidden ports are not tested'),
 )('a port that this user may not open', { timeout: 60_000 }, () => {
-  it('exit 4, with what to do about it', async () => {
+  test('exit 4, with what to do about it', async () => {
     const { path } = silentPort();
     chmodSync(path, isRoot ? 0o600 : 0o000);
     const folder = await scratch();
@@ -120,7 +120,7 @@ describe.skipIf(
 });
 
 describe('a port that vanishes in mid-job', { timeout: 60_000 }, () => {
-  it('and stays away: the job waits, an interrupt leaves it open with 130, and it goes on elsewhere', async () => {
+  test('and stays away: the job waits, an interrupt leaves it open with 130, and it goes on elsewhere', async () => {
     const folder = await scratch();
     const record = join(folder, 'job.owjob');
     const { sim, port } = await startSim(['--guide', shortGuide, '--seed', '8', '--link', join(folder, 'probe')]);
@@ -157,7 +157,7 @@ describe('a port that vanishes in mid-job', { timeout: 60_000 }, () => {
     expect(again.said.text).not.toContain('> Wire from end to end');
   });
 
-  it('under the meter: exit 5', async () => {
+  test('under the meter: exit 5', async () => {
     const link = join(await scratch(), 'probe');
     const { sim, port } = await startSim(['--guide', shortGuide, '--link', link]);
     const meter = ohmwright(['meter', '--port', port]);

@@ -3,7 +3,7 @@ import { spawnSync } from 'node:child_process';
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterAll, describe, expect, it } from 'vitest';
+import { afterAll, describe, expect, test } from 'vitest';
 import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
 import { mainFile } from '../support/built.ts';
@@ -30,7 +30,7 @@ async function jobAtTheWire(record: string) {
 }
 
 describe('an interrupt', { timeout: 60_000 }, () => {
-  it('once: the job is left open with 130, whole, and goes on', async () => {
+  test('once: the job is left open with 130, whole, and goes on', async () => {
     const record = join(await scratch(), 'job.owjob');
     const { sim, port, run } = await jobAtTheWire(record);
     run.kill('SIGINT');
@@ -55,7 +55,7 @@ describe('an interrupt', { timeout: 60_000 }, () => {
     expect(verifyRecord(await readFile(record)).departures).toEqual([]);
   });
 
-  it('twice: the program ends at once by the signal, and nothing that was said is lost', async () => {
+  test('twice: the program ends at once by the signal, and nothing that was said is lost', async () => {
     const record = join(await scratch(), 'job.owjob');
     const { run } = await jobAtTheWire(record);
     // stopped, so that both arrive before the program has had time to leave by itself
@@ -77,7 +77,7 @@ describe('an interrupt', { timeout: 60_000 }, () => {
     ).toBe(0);
   });
 
-  it('ends the simulator and the demo with 130 as well', async () => {
+  test('ends the simulator and the demo with 130 as well', async () => {
     const { sim } = await startSim(['--guide', shortGuide]);
     sim.kill('SIGINT');
     expect(await sim.ended).toEqual({ code: 130, signal: null });
@@ -89,7 +89,7 @@ describe('an interrupt', { timeout: 60_000 }, () => {
 });
 
 describe('a person at the keyboard', { timeout: 60_000 }, () => {
-  it('types nonsense, a note and quit: help, an entry, and an open job with 3', async () => {
+  test('types nonsense, a note and quit: help, an entry, and an open job with 3', async () => {
     const record = join(await scratch(), 'job.owjob');
     const { sim, port } = await startSim(['--guide', shortGuide]);
     const run = ohmwright(job(port, record));
@@ -106,7 +106,7 @@ describe('a person at the keyboard', { timeout: 60_000 }, () => {
     expect(run.json).toMatchObject({ open: true, result: 'inconclusive' });
   });
 
-  it('is not there (stdin closed): the tips alone bring a job to its end', async () => {
+  test('is not there (stdin closed): the tips alone bring a job to its end', async () => {
     const folder = await scratch();
     const guide = join(folder, 'no-look.yaml');
     const text = readFileSync(shortGuide, 'utf8');
@@ -143,7 +143,7 @@ describe('stdout closed by its reader', { timeout: 60_000 }, () => {
     return run;
   };
 
-  it('show | head -1: the line, 0, and no complaint', async () => {
+  test('show | head -1: the line, 0, and no complaint', async () => {
     const cwd = await scratch();
     await ranRecord(cwd, 'job.owjob');
     const run = await piped('"$@" show job.owjob | head -1', cwd);
@@ -152,7 +152,7 @@ describe('stdout closed by its reader', { timeout: 60_000 }, () => {
     expect(run.said.all).toEqual([]);
   });
 
-  it('meter | head -3: ends by itself, with 0', async () => {
+  test('meter | head -3: ends by itself, with 0', async () => {
     const { sim, port } = await startSim(['--guide', shortGuide]);
     sim.type('short');
     const run = await piped(`"$@" meter --port ${port} | head -3`, await scratch());
@@ -162,7 +162,7 @@ describe('stdout closed by its reader', { timeout: 60_000 }, () => {
 });
 
 describe('a file that may grow no more (ulimit -f)', { timeout: 60_000 }, () => {
-  it('exit 6, what was said is kept, and the job goes on once there is room', async () => {
+  test('exit 6, what was said is kept, and the job goes on once there is room', async () => {
     const folder = await scratch();
     const record = join(folder, 'job.owjob');
     const whole = readFileSync(await ranRecord(folder, 'whole.owjob')).length;
@@ -199,7 +199,7 @@ describe.skipIf(notApplicable(mounted, 'a small disk can not be mounted here', '
   'a disk that is full',
   { timeout: 60_000 },
   () => {
-    it('exit 6, what was said is kept, and the job goes on once there is room', async () => {
+    test('exit 6, what was said is kept, and the job goes on once there is room', async () => {
       const record = join(disk, 'job.owjob');
       const run = await ran(job('sim:', record));
       expect(run.ending.code).toBe(6);
@@ -225,7 +225,7 @@ const old = oldNode();
 describe.skipIf(notApplicable(old !== null, 'there is no Node.js older than 22 here', 'an old one is not tried'))(
   'an old Node.js',
   () => {
-    it('one sentence with the version needed, exit 2', async () => {
+    test('one sentence with the version needed, exit 2', async () => {
       const run = new Program(old!, [mainFile, 'demo']);
       expect(await run.ended).toEqual({ code: 2, signal: null });
       expect(run.said.all).toHaveLength(1);

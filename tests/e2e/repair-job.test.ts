@@ -1,7 +1,7 @@
 // Whole jobs from the first check to the tested repair: the probe's firmware, the simulator's hands, belief, conclusion, repair, the same checks again.
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../src/checks/guides.ts';
 import type { Guide } from '../../src/guide/types.ts';
 import { killProgramsAfterwards, ran } from '../support/program.ts';
@@ -25,7 +25,7 @@ const sorted = (id: string): string => id.split('|').sort().join('|');
 const settings = { order: 'information', repair: 'first' } as const;
 
 describe('a job with a fault', { timeout: 60_000 }, () => {
-  it.each([
+  test.each([
     ['trace-a=open', 'jack-board', 1],
     ['contact-a=film', 'jack-board|key-unit', 1],
     // in series between the same two pads: the guide can't tell them apart, and the cheaper repair is tried first
@@ -45,7 +45,7 @@ describe('a job with a fault', { timeout: 60_000 }, () => {
     expect(report.result).toBe('repaired');
   });
 
-  it('whose repairs do not help is closed as failed, never as repaired', async () => {
+  test('whose repairs do not help is closed as failed, never as repaired', async () => {
     const guide = await recorder(2);
     const how = { faults: ['trace-a=open'], seed: 5, settings, isolates: true };
     const { state, report } = await virtualJob({ guide, ...how });
@@ -58,7 +58,7 @@ describe('a job with a fault', { timeout: 60_000 }, () => {
 });
 
 describe('a healthy device', { timeout: 60_000 }, () => {
-  it('is not accused: no fault found, with what was not tested', async () => {
+  test('is not accused: no fault found, with what was not tested', async () => {
     const guide = await recorder(100);
     const { state, report, of } = await virtualJob({ guide, seed: 2, settings, isolates: true });
     expect(state.job.result).toBe('no-fault-found');
@@ -73,7 +73,7 @@ describe('a healthy device', { timeout: 60_000 }, () => {
 });
 
 describe('the built program', { timeout: 60_000 }, () => {
-  it('runs the demo to a tested repair, ends with 0, and its record verifies', async () => {
+  test('runs the demo to a tested repair, ends with 0, and its record verifies', async () => {
     const demo = await ran(['demo', '--json', '--jobs', await scratch()]);
     expect(demo.ending).toEqual({ code: 0, signal: null });
     const { record, result } = demo.json as { record: string; result: string };
@@ -87,7 +87,7 @@ describe('the built program', { timeout: 60_000 }, () => {
     expect(shown.out.text).toMatch(/Conclusion: nothing is wrong any more/);
   });
 
-  it('says that no fault was found, lists what was not tested, and ends with 3', async () => {
+  test('says that no fault was found, lists what was not tested, and ends with 3', async () => {
     const record = join(await scratch(), 'healthy.owjob');
     const args = ['run', file, '--port', 'sim:', '--revision', 'A', '--record', record, '--json', '--seed', '4'];
     const run = await ran(args);

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import type { LockSelf } from '../../src/record/store/lock-holder.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
@@ -21,7 +21,7 @@ function tornFiles(disk: MemoryDisk): Buffer[] {
 }
 
 describe('a record cut at every byte', { timeout: 120_000 }, () => {
-  it('is resumed with all its whole entries, what was torn is kept, and appending goes on', async () => {
+  test('is resumed with all its whole entries, what was torn is kept, and appending goes on', async () => {
     for (let cut = 0; cut <= bytes.length; cut += 1) {
       const disk = diskWith(bytes.subarray(0, cut));
       const before = parseRecord(bytes.subarray(0, cut));
@@ -48,7 +48,7 @@ describe('a recovery that is itself cut short at any of its steps', () => {
   const cut = bytes.length - Math.floor(lines[3]!.length / 2);
   const torn = Buffer.from(bytes.subarray(bytes.length - lines[3]!.length, cut));
 
-  it('loses neither a whole entry nor the torn end', async () => {
+  test('loses neither a whole entry nor the torn end', async () => {
     let steps = 0;
     for (let step = 1; ; step += 1) {
       const disk = diskWith(bytes.subarray(0, cut));

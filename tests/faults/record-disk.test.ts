@@ -1,4 +1,4 @@
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import type { LockSelf } from '../../src/record/store/lock-holder.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
@@ -26,7 +26,7 @@ function once(name: DiskOperation['name'], fault: DiskFault, on = path): void {
 }
 
 describe('creating a record', () => {
-  it('syncs the first entry and then the folder before it resolves', async () => {
+  test('syncs the first entry and then the folder before it resolves', async () => {
     await create();
     const own = disk.log.filter((line) => line.endsWith(' a.owjob') || line.endsWith(' jobs'));
     expect(own).toEqual([
@@ -41,7 +41,7 @@ describe('creating a record', () => {
     ]);
   });
 
-  it.each<[DiskOperation['name'], string, string, RegExp]>([
+  test.each<[DiskOperation['name'], string, string, RegExp]>([
     ['makeDir', '/jobs', 'EACCES', /cannot make the folder for .* permission denied/],
     ['open', path, 'EACCES', /cannot create .* permission denied/],
     ['open', path, 'EROFS', /mounted read-only/],
@@ -65,14 +65,14 @@ describe('creating a record', () => {
 });
 
 describe('an append', () => {
-  it('is one write of the whole line and then a sync of the data', async () => {
+  test('is one write of the whole line and then a sync of the data', async () => {
     const record = await create();
     disk.log.length = 0;
     await record.append(captured('spring', 0.4));
     expect(disk.log).toEqual(['look a.owjob', 'write a.owjob', 'datasync a.owjob']);
   });
 
-  it.each<[string, DiskOperation['name'], DiskFault, RegExp]>([
+  test.each<[string, DiskOperation['name'], DiskFault, RegExp]>([
     ['the disk fills up', 'write', { errno: 'ENOSPC' }, /the disk is full/],
     ['the disk fills up in the middle of the line', 'write', { takes: 100, errno: 'ENOSPC' }, /the disk is full/],
     ['a write takes a part without a word', 'write', { takes: 100 }, /the disk is full/],
@@ -107,7 +107,7 @@ describe('an append', () => {
     expect(report.departures).toEqual([]);
   });
 
-  it('that waits behind a failed one is refused too', async () => {
+  test('that waits behind a failed one is refused too', async () => {
     const record = await create();
     once('write', { takes: 10 });
     const all = await Promise.allSettled([1, 2, 3].map((i) => record.append({ kind: 'note', text: `${i}` })));
@@ -117,7 +117,7 @@ describe('an append', () => {
 });
 
 describe('resuming', () => {
-  it.each<[DiskOperation['name'], string, RegExp]>([
+  test.each<[DiskOperation['name'], string, RegExp]>([
     ['read', 'EACCES', /cannot read .* permission denied/],
     ['open', 'EACCES', /cannot write to .* permission denied/],
     ['write', 'ENOSPC', /NOT captured.*the disk is full/],
@@ -132,7 +132,7 @@ describe('resuming', () => {
     expect(verifyRecord(disk.files.get(path)!).ok).toBe(true);
   });
 
-  it('says that it cannot lock where it must not write', async () => {
+  test('says that it cannot lock where it must not write', async () => {
     const first = await create();
     await first.close();
     disk.fault = ({ name, path: on }) => (name === 'open' && on.includes('.lock') ? { errno: 'EACCES' } : null);

@@ -4,7 +4,7 @@ import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
@@ -57,7 +57,7 @@ const killsARecord = 24;
 const captures = (said: Said[]) => said.filter(({ captured }) => captured !== undefined);
 
 describe('a writer that is killed (kill -9) at random moments', () => {
-  it(`has in the record everything that it ever said to be captured, and the next one goes on (${kills} kills)`, {
+  test(`has in the record everything that it ever said to be captured, and the next one goes on (${kills} kills)`, {
     timeout: 120_000 + 2_000 * kills,
   }, async () => {
     for (let done = 0; done < kills; done += killsARecord) {
@@ -104,7 +104,7 @@ function killSometime(): (said: Said, child: ChildProcess) => void {
 }
 
 describe('two processes that write one record', { timeout: 120_000 }, () => {
-  it('the second is refused while the first lives, and the first is not disturbed', async () => {
+  test('the second is refused while the first lives, and the first is not disturbed', async () => {
     let second: Promise<{ said: Said[] }> | null = null;
     const first = await runWriter(['create', path], ({ captured }, child) => {
       if (captured === 3) {
@@ -117,7 +117,7 @@ describe('two processes that write one record', { timeout: 120_000 }, () => {
     for (const { captured, sha256 } of captures(first.said)) expect(lines[captured! - 1]?.sha256).toBe(sha256);
   });
 
-  it('that all meet a stale lock at once: one at a time gets in, and nothing that was said is lost', async () => {
+  test('that all meet a stale lock at once: one at a time gets in, and nothing that was said is lost', async () => {
     await runWriter(['create', path], ({ captured }, child) => {
       if (captured === 2) child.kill('SIGKILL');
     });
@@ -138,7 +138,7 @@ describe('two processes that write one record', { timeout: 120_000 }, () => {
 });
 
 describe('a file that may grow no more (ulimit -f: a real short write)', { timeout: 120_000 }, () => {
-  it('ends in an entry that is not captured; the next writer sets its torn part aside and loses nothing', async () => {
+  test('ends in an entry that is not captured; the next writer sets its torn part aside and loses nothing', async () => {
     const { said } = await runWriter(['create', path], undefined, 64);
     const told = captures(said);
     expect(said.at(-1)).toEqual({ refused: 'record.not-captured' });

@@ -1,5 +1,5 @@
 // Bridges, film checks and holds over a bad wire: what is lost may leave a check undecided, but turns no verdict round.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { WireFaultRates } from '../../sim/index.ts';
 import { kindsGuide } from '../support/kinds-guide.ts';
 import { virtualJob } from '../support/virtual-job.ts';
@@ -19,7 +19,7 @@ const troubles: Record<string, WireFaultRates> = {
 };
 
 describe.each(Object.entries(troubles))('a wire that %s', { timeout: 120_000 }, (_, rates) => {
-  it.each(Object.entries(truth))(
+  test.each(Object.entries(truth))(
     'never turns a verdict round: a device that is %s',
     async (_name, { faults, verdicts }) => {
       const { entries, report, of } = await virtualJob({ guide: kindsGuide(), seed: 2, faults, rates });

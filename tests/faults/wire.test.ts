@@ -1,6 +1,6 @@
 // Whole sessions over a bad wire, with a slow host, and with a probe that resets in mid-check: what is lost may leave a
 // check undecided, but nothing that is lost turns a pass into a fail or a fail into a pass.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { WireFaultRates } from '../../sim/index.ts';
 import { type WiredJob, type WiredOutcome, wiredJob } from './wired-session.ts';
 
@@ -43,7 +43,7 @@ async function troubled(device: string, job: WiredJob): Promise<WiredOutcome> {
 }
 
 describe('a clean wire', () => {
-  it.each(Object.keys(devices))('a device that is %s gets its verdict, without gaps', async (device) => {
+  test.each(Object.keys(devices))('a device that is %s gets its verdict, without gaps', async (device) => {
     const run = await cleanRun(device, 1);
     expect(run.state.job.result).toBe(device === 'healthy' ? 'passed' : 'failed');
     expect(run.verdicts.wire).toBe(device === 'healthy' ? 'pass' : 'fail');
@@ -62,7 +62,7 @@ const troubles: Record<string, WireFaultRates> = {
 };
 
 describe.each(Object.entries(troubles))('a wire that %s', { timeout: 120_000 }, (what, rates) => {
-  it.each(Object.keys(devices))('never changes a verdict of a device that is %s', async (device) => {
+  test.each(Object.keys(devices))('never changes a verdict of a device that is %s', async (device) => {
     const seeds = what === 'does all of it' ? Array.from({ length: runs }, (_, k) => k + 1) : [1];
     for (const seed of seeds) {
       const run = await troubled(device, { seed, rates });
@@ -81,7 +81,7 @@ describe.each(Object.entries(troubles))('a wire that %s', { timeout: 120_000 }, 
 });
 
 describe('a host that is slow to read', { timeout: 120_000 }, () => {
-  it.each(Object.keys(devices))('loses readings beyond its buffer, never a verdict (%s)', async (device) => {
+  test.each(Object.keys(devices))('loses readings beyond its buffer, never a verdict (%s)', async (device) => {
     const run = await troubled(device, {
       seed: 1,
       rates: { stalled: 0.005, stallTurns: 100, hostBufferBytes: 200 },
@@ -94,7 +94,7 @@ describe('a host that is slow to read', { timeout: 120_000 }, () => {
 });
 
 describe('a probe whose supply dips in mid-check', { timeout: 60_000 }, () => {
-  it.each(Object.keys(devices))('resets, and the check is measured again (%s)', async (device) => {
+  test.each(Object.keys(devices))('resets, and the check is measured again (%s)', async (device) => {
     let dips = 0;
     const run = await troubled(device, {
       seed: 1,
@@ -118,7 +118,7 @@ describe('a probe whose supply dips in mid-check', { timeout: 60_000 }, () => {
 });
 
 describe('tips that stand on the wrong pads when the probe is found', () => {
-  it('are not taken for the touch that is asked for', async () => {
+  test('are not taken for the touch that is asked for', async () => {
     // an open pair: taken for tips held together, it would fail the proof
     const run = await wiredJob({
       seed: 5,

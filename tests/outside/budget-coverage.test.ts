@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { fitCalibration } from '../../src/calibrate/fit/fit-calibration.ts';
 import type { CalPoint, Standard } from '../../src/calibrate/points/cal-point.ts';
 import { combinationsFor } from '../../src/calibrate/standards/presented-standards.ts';
@@ -153,17 +153,17 @@ describe('the stated 95 % interval of a calibrated probe, by propagation of dist
     share: drawn.filter((probe) => holds(probe, ohm, level, dice)).length / drawn.length,
   }));
 
-  it('is seldom refused when nothing is wrong', () => {
+  test('is seldom refused when nothing is wrong', () => {
     expect(drawn.length).toBeGreaterThanOrEqual(0.98 * probes);
   });
 
-  it.each(shares)('holds $ohm ohm at the $level level', ({ share }) => {
+  test.each(shares)('holds $ohm ohm at the $level level', ({ share }) => {
     // four standard deviations of a binomial count either way, for each of two dozen cases
     const reach = 4 * Math.sqrt((0.95 * 0.05) / probes);
     expect(share).toBeGreaterThan(0.95 - reach);
   });
 
-  it('holds 95 % of all within the binomial error, and not much more', () => {
+  test('holds 95 % of all within the binomial error, and not much more', () => {
     const mean = shares.reduce((sum, { share }) => sum + share, 0) / shares.length;
     // readings of one probe share its calibration: a case of its own for each probe is the cautious count
     const reach = 3.5 * Math.sqrt((0.95 * 0.05) / (3 * probes));

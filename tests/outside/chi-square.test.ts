@@ -1,5 +1,5 @@
 // Chi-square, normal and noncentral t against published numbers; each source is named beside its check.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import {
   chiSquareCdf,
   chiSquareQuantile,
@@ -12,18 +12,18 @@ import { noncentralTCdf, noncentralTQuantile } from '../../src/statistics/distri
 import tolerance from './data/tolerance-factors.json' with { type: 'json' };
 
 describe('chi-square', () => {
-  it('has the 1 % quantile of 42 degrees of freedom that the e-Handbook example needs', () => {
+  test('has the 1 % quantile of 42 degrees of freedom that the e-Handbook example needs', () => {
     expect(chiSquareQuantile(0.01, 42)).toBeCloseTo(tolerance.handbook.chi2_01_42, 10);
   });
 
   // closed forms (any textbook): 2 degrees of freedom: exp(-x/2); 4: (1 + x/2) exp(-x/2); 1: two normal tails
-  it.each([1e-6, 0.1, 1, 3.84, 20, 300])('holds its closed forms at %d', (x) => {
+  test.each([1e-6, 0.1, 1, 3.84, 20, 300])('holds its closed forms at %d', (x) => {
     expect(Math.abs(chiSquareTail(x, 2) / Math.exp(-x / 2) - 1)).toBeLessThan(1e-12);
     expect(Math.abs(chiSquareTail(x, 4) / ((1 + x / 2) * Math.exp(-x / 2)) - 1)).toBeLessThan(1e-12);
     expect(Math.abs(chiSquareTail(x, 1) / (2 * normalCdf(-Math.sqrt(x))) - 1)).toBeLessThan(1e-11);
   });
 
-  it('inverts itself', () => {
+  test('inverts itself', () => {
     for (const dof of [1, 2.5, 10, 400]) {
       for (const p of [0.001, 0.05, 0.5, 0.95, 0.999]) {
         expect(chiSquareCdf(chiSquareQuantile(p, dof), dof)).toBeCloseTo(p, 11);
@@ -36,21 +36,21 @@ describe('chi-square', () => {
   });
 });
 
-it('has normal quantiles as JCGM 106:2012, 7.3 tabulates them (recomputed to 12 digits)', () => {
+test('has normal quantiles as JCGM 106:2012, 7.3 tabulates them (recomputed to 12 digits)', () => {
   for (const [p, z] of tolerance.normalQuantiles) expect(normalQuantile(p!)).toBeCloseTo(z!, 10);
 });
 
 describe('noncentral t', () => {
-  it('is Student t without noncentrality', () => {
+  test('is Student t without noncentrality', () => {
     for (const dof of [1, 4, 42, 500]) expect(noncentralTCdf(1.3, dof, 0)).toBeCloseTo(studentCdf(1.3, dof), 10);
   });
 
-  it('has the quantile behind the e-Handbook example', () => {
+  test('has the quantile behind the e-Handbook example', () => {
     const root = Math.sqrt(43);
     expect(noncentralTQuantile(0.99, 42, normalQuantile(0.9) * root) / root).toBeCloseTo(tolerance.handbook.k1, 9);
   });
 
-  it('has the mean that its definition gives: delta sqrt(dof/2) Gamma((dof-1)/2) / Gamma(dof/2), here in closed form for 5', () => {
+  test('has the mean that its definition gives: delta sqrt(dof/2) Gamma((dof-1)/2) / Gamma(dof/2), here in closed form for 5', () => {
     // E[T] by its distribution function: integral of P(T > t) - P(T < -t) over t > 0; the tail beyond falls as t^-dof
     const mean = (dof: number, delta: number): number => {
       const step = 0.1;
@@ -64,7 +64,7 @@ describe('noncentral t', () => {
     expect(mean(5, 1.5)).toBeCloseTo((1.5 * Math.sqrt(2.5) * 4) / (3 * Math.sqrt(Math.PI)), 4);
   });
 
-  it('answers nonsense with NaN', () => {
+  test('answers nonsense with NaN', () => {
     expect(noncentralTCdf(1, 0.5, 1)).toBeNaN();
     expect(noncentralTQuantile(0, 5, 1)).toBeNaN();
   });

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { decide, probabilityInside } from '../../src/measure/judge/decide.ts';
 import type { Limits, Reading } from '../../src/measure/types.ts';
 import { manyDof, normalCdf, studentQuantile } from '../../src/statistics/distributions/distribution.ts';
@@ -13,23 +13,23 @@ function upper(max: number): Limits {
 }
 
 describe('normal distribution', () => {
-  it.each(data.normZP.pc_for_z)('has P(z <= %d) = %d', (z, pc) => {
+  test.each(data.normZP.pc_for_z)('has P(z <= %d) = %d', (z, pc) => {
     expect(normalCdf(z!)).toBeCloseTo(pc!, 11);
     expect(normalCdf(-z!)).toBeCloseTo(1 - pc!, 11);
   });
 
-  it.each(Object.entries(data.normZP.z_for_pc))('has z for P = %s', (pc, z) => {
+  test.each(Object.entries(data.normZP.z_for_pc))('has z for P = %s', (pc, z) => {
     expect(studentQuantile(Number(pc), manyDof)).toBeCloseTo(z, 10);
   });
 
-  it('keeps its digits far out', () => {
+  test('keeps its digits far out', () => {
     // 1 - Phi(6), Abramowitz and Stegun Table 26.2 prints 9.86588e-10
     expect(normalCdf(-6) / 9.865876450376946e-10).toBeCloseTo(1, 11);
   });
 });
 
 describe('probability of conformity, JCGM 106:2012, 7.3 and 7.4', () => {
-  it.each(data.conformity.cases)('is $pc for $y +/- $u in $TL..$TU', ({ y, u, TL, TU, pc }) => {
+  test.each(data.conformity.cases)('is $pc for $y +/- $u in $TL..$TU', ({ y, u, TL, TU, pc }) => {
     const limits: Limits = {
       quantity: 'resistance',
       ...(TL === null ? {} : { min: TL }),
@@ -43,7 +43,7 @@ describe('probability of conformity, JCGM 106:2012, 7.3 and 7.4', () => {
 });
 
 describe('guarded acceptance, JCGM 106:2012, 8.3.2', () => {
-  it.each(data.guardedUpper.rows)('accepts at P = %s up to %d', (pc, acceptance) => {
+  test.each(data.guardedUpper.rows)('accepts at P = %s up to %d', (pc, acceptance) => {
     const rule = { name: 'guarded', p: Number(pc) } as const;
     expect(decide(reading(Number(acceptance) - 1e-9, 1), upper(10), rule).outcome).toBe('pass');
     expect(decide(reading(Number(acceptance) + 1e-9, 1), upper(10), rule).outcome).toBe('borderline');
@@ -55,7 +55,7 @@ describe('guarded acceptance, JCGM 106:2012, 8.3.2', () => {
 });
 
 describe('ILAC-G8:09/2019, guard bands', () => {
-  it.each(data.guardBands.rows)('rule %s', (_rule, r, falseAccept) => {
+  test.each(data.guardBands.rows)('rule %s', (_rule, r, falseAccept) => {
     // guard band w = r U with U = 2 u: at the acceptance limit the item is bad with this probability
     const atLimit = reading(10 - Number(r) * 2, 1);
     expect(1 - decide(atLimit, upper(10), { name: 'simple' }).pInside).toBeCloseTo(Number(falseAccept), 11);

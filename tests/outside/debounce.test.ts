@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { defaultPressSettings, startPresses, stepPresses } from '../../src/measure/contact/presses.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import type { PressSummary } from '../../src/measure/types.ts';
@@ -29,20 +29,20 @@ describe('switch E: 81 ms closed, 42 ms open, closed again (Ganssle)', () => {
       .ohm(200_000, closedOhm, 4)
       .ohm(100_000, open, 4);
 
-  it.each([10_000, 20_000, 30_000, 40_000])('is two closings to a window of %d us', (releaseUs) => {
+  test.each([10_000, 20_000, 30_000, 40_000])('is two closings to a window of %d us', (releaseUs) => {
     const presses = pressesOf(trace(), releaseUs);
     expect(presses).toHaveLength(2);
     expect(presses[0]!.bounceUs).toBe(0);
   });
 
-  it.each([45_000, 60_000])('is one closing to a window of %d us', (releaseUs) => {
+  test.each([45_000, 60_000])('is one closing to a window of %d us', (releaseUs) => {
     const presses = pressesOf(trace(), releaseUs);
     expect(presses).toHaveLength(1);
     expect(presses[0]!.makes).toBe(2);
   });
 });
 
-it('a window of 20 ms takes a bounce of 6.2 ms as one press, and tells its length', () => {
+test('a window of 20 ms takes a bounce of 6.2 ms as one press, and tells its length', () => {
   const script = new Script().ohm(50_000, open, 4);
   // closures and openings of 0.9 to 1.8 ms, the last of them ending 6.2 ms after the first make
   for (const [closedUs, openUs] of [

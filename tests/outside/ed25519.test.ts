@@ -1,5 +1,5 @@
 import { createPrivateKey } from 'node:crypto';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { benchKeyOf, isSignedBy } from '../../src/record/signing/bench-key.ts';
 import data from './data/ed25519.json' with { type: 'json' };
 
@@ -13,12 +13,12 @@ describe.each(data.vectors)('Ed25519, $name of RFC 8032', (vector) => {
   const message = Buffer.from(vector.message, 'hex');
   const signature = Buffer.from(vector.signature, 'hex').toString('base64');
 
-  it('gives the public key and the signature of the document', () => {
+  test('gives the public key and the signature of the document', () => {
     expect(Buffer.from(key.publicKey, 'base64').toString('hex')).toBe(vector.public);
     expect(key.sign(message)).toBe(signature);
   });
 
-  it('accepts that signature, and none with a bit changed in message, key or signature', () => {
+  test('accepts that signature, and none with a bit changed in message, key or signature', () => {
     expect(isSignedBy(key.publicKey, message, signature)).toBe(true);
     expect(isSignedBy(key.publicKey, Buffer.concat([message, Buffer.of(0)]), signature)).toBe(false);
     for (let byte = 0; byte < 64; byte += 7) {

@@ -1,5 +1,5 @@
 // The EWMA chart against the handbook's worked example; source in data/ewma.json.
-import { expect, it } from 'vitest';
+import { expect, test } from 'vitest';
 import { probeHealth } from '../../src/calibrate/health/probe-health.ts';
 import { ewmaChart, movingRangeSd } from '../../src/statistics/ewma.ts';
 import data from './data/ewma.json' with { type: 'json' };
@@ -7,7 +7,7 @@ import { normals } from './seeded-normals.ts';
 
 const settings = { target: data.target, sd: data.s, lambda: data.lambda, width: data.L };
 
-it('has the averages and limits of e-Handbook 6.3.2.4, and no signal', () => {
+test('has the averages and limits of e-Handbook 6.3.2.4, and no signal', () => {
   const { points, signal, began } = ewmaChart(data.x, settings);
   points.forEach(({ average }, i) => {
     expect(average).toBeCloseTo(data.full[i]!, 6);
@@ -23,11 +23,11 @@ it('has the averages and limits of e-Handbook 6.3.2.4, and no signal', () => {
   expect({ signal, began }).toEqual({ signal: null, began: null });
 });
 
-it('has the scale of moving ranges: 1.128 (e-Handbook 6.3.2.2)', () => {
+test('has the scale of moving ranges: 1.128 (e-Handbook 6.3.2.2)', () => {
   expect(1 / movingRangeSd([0, 1])).toBeCloseTo(1.128, 3);
 });
 
-it('finds a drift and about when it began', () => {
+test('finds a drift and about when it began', () => {
   const draw = normals(11);
   const values = Array.from({ length: 60 }, (_, i) => ({
     ohm: 100 + 0.02 * draw() + Math.max(0, i - 39) * 0.01,
@@ -40,7 +40,7 @@ it('finds a drift and about when it began', () => {
   expect(health.chart!.signal!).toBeGreaterThan(health.chart!.began!);
 });
 
-it('calls few healthy probes drifting, though it knows what is usual from twelve proofs only', () => {
+test('calls few healthy probes drifting, though it knows what is usual from twelve proofs only', () => {
   const probes = 1000;
   let alarms = 0;
   for (let probe = 0; probe < probes; probe++) {
@@ -52,7 +52,7 @@ it('calls few healthy probes drifting, though it knows what is usual from twelve
   expect(alarms / probes).toBeLessThan(0.04);
 });
 
-it('says nothing before there is a proof beyond the baseline, and is not alarmed by equal values', () => {
+test('says nothing before there is a proof beyond the baseline, and is not alarmed by equal values', () => {
   const equal = (n: number) => Array.from({ length: n }, () => ({ ohm: 100, u: 0.01 }));
   expect(probeHealth(equal(12), { lambda: 0.2, width: 3, baseline: 12 })).toMatchObject({ state: 'few', needed: 1 });
   expect(probeHealth(equal(13), { lambda: 0.2, width: 3, baseline: 12 }).state).toBe('steady');

@@ -1,7 +1,7 @@
 import { parse } from 'csv-parse/sync';
 import jsqr from 'jsqr';
 import { Parser } from 'tap-parser';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { convert } from 'xmlbuilder2';
 import type { NewEntry } from '../../src/record/entries/entries.ts';
 import { ciCases } from '../../src/report/handover/ci-cases.ts';
@@ -28,7 +28,7 @@ const failing: NewEntry[] = [
 
 // Independent readers: csv-parse, tap-parser, xmlbuilder2's parser and jsqr, general-purpose packages of the npm registry.
 describe('readings as CSV (RFC 4180)', () => {
-  it('come back number for number', async () => {
+  test('come back number for number', async () => {
     const read = await recordOf(failing);
     const rows = parse(readingsCsv([read]), { columns: true }) as Record<string, string>[];
     expect(rows.map(({ check, outcome }) => [check, outcome])).toEqual([
@@ -42,7 +42,7 @@ describe('readings as CSV (RFC 4180)', () => {
     expect(rows[0]!.why).toBe(awkward);
   });
 
-  it('hold no formula that a spreadsheet would work out', async () => {
+  test('hold no formula that a spreadsheet would work out', async () => {
     const read = await recordOf([opened, probe(), { ...captured('spring', 5), why: '=1+1' }]);
     expect(parse(readingsCsv([read]), { columns: true })).toMatchObject([{ why: "'=1+1" }]);
   });
@@ -54,7 +54,7 @@ describe('jobs in the Test Anything Protocol', () => {
     return Parser.parse(tapText([job, job]));
   };
 
-  it('are understood by a parser, with failures and skips where they belong', async () => {
+  test('are understood by a parser, with failures and skips where they belong', async () => {
     const parsed = await results(failing);
     const asserts = parsed
       .filter(([kind]) => kind === 'assert')
@@ -77,7 +77,7 @@ describe('jobs in the Test Anything Protocol', () => {
     expect(complete).toMatchObject({ ok: false, count: 10 });
   });
 
-  it('are good only when the job is', async () => {
+  test('are good only when the job is', async () => {
     const complete = (parsed: Awaited<ReturnType<typeof results>>) => parsed.find(([kind]) => kind === 'complete')?.[1];
     expect(complete(await results(wholeJob()))).toMatchObject({ ok: true, count: 10 });
     expect(complete(await results(wholeJob(), 1))).toMatchObject({ ok: false, count: 10 });
@@ -87,7 +87,7 @@ describe('jobs in the Test Anything Protocol', () => {
 });
 
 describe('jobs as JUnit XML', () => {
-  it('are well-formed XML whose counts are those of its cases', async () => {
+  test('are well-formed XML whose counts are those of its cases', async () => {
     const { state } = await recordOf(failing);
     const text = junitXml([{ state, departures: 2 }]);
     const suite = (convert(text, { format: 'object' }) as { testsuites: { testsuite: Record<string, unknown> } })
@@ -106,7 +106,7 @@ describe('jobs as JUnit XML', () => {
 });
 
 describe('what continuous integration gets of a pass that rests on a proof which failed', () => {
-  it('is an error, never a pass', async () => {
+  test('is an error, never a pass', async () => {
     const { state } = await recordOf([
       opened,
       probe(),
@@ -121,7 +121,7 @@ describe('what continuous integration gets of a pass that rests on a proof which
 });
 
 describe('the label', () => {
-  it.each(labelWidths)('fits a printer of %i columns and is plain ASCII', async (width) => {
+  test.each(labelWidths)('fits a printer of %i columns and is plain ASCII', async (width) => {
     const device = { maker: 'Québec & Söhne \u{1F525}', name: 'x'.repeat(70), revision: 'B' };
     const { state } = await recordOf([{ ...opened, device, ticket: 'T-1' }, ...wholeJob().slice(1)]);
     const lines = labelText({ state, digest: 'ab'.repeat(32), verifies: true }, width)
@@ -133,7 +133,7 @@ describe('the label', () => {
     expect(lines).toContain('PASSED');
   });
 
-  it.each(labelWidths)('claims nothing for a record that does not verify, on %i columns', async (width) => {
+  test.each(labelWidths)('claims nothing for a record that does not verify, on %i columns', async (width) => {
     const { state } = await recordOf(wholeJob());
     const source = { state, digest: 'ab'.repeat(32), verifies: false };
     const text = labelText(source, width);
@@ -142,7 +142,7 @@ describe('the label', () => {
     expect(labelCode(source)).not.toContain('passed');
   });
 
-  it('has a QR code (ISO/IEC 18004) that another reader reads', async () => {
+  test('has a QR code (ISO/IEC 18004) that another reader reads', async () => {
     const { state } = await recordOf(wholeJob());
     const source = { state, digest: 'c0ffee'.repeat(10), verifies: true };
     const { data, width } = pixelsOf(labelSvg(source));

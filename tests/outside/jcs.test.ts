@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { canonicalJson } from '../../src/record/chain/canonical.ts';
 import data from './data/jcs.json' with { type: 'json' };
 
@@ -33,28 +33,28 @@ function* publishedNumbers(): Generator<number> {
 
 // Source: RFC 8785, the test data published by its author, and appendix B; see data/jcs.json.
 describe('canonical JSON against RFC 8785', () => {
-  it.each(data.cases)('gives the published bytes of $name', ({ input, bytes, sha256, ...rest }) => {
+  test.each(data.cases)('gives the published bytes of $name', ({ input, bytes, sha256, ...rest }) => {
     const output = Buffer.from(canonicalJson(JSON.parse(input)));
     if ('outputHex' in rest) expect(output.toString('hex')).toBe(rest.outputHex);
     expect(output.length).toBe(bytes);
     expect(createHash('sha256').update(output).digest('hex')).toBe(sha256);
   });
 
-  it.each(Object.entries(data.numbers))('writes the double %s as %s', (hex, text) => {
+  test.each(Object.entries(data.numbers))('writes the double %s as %s', (hex, text) => {
     expect(canonicalJson(doubleOf(hex))).toBe(text);
     expect(canonicalJson({ each: [doubleOf(hex)] })).toBe(`{"each":[${text}]}`);
   });
 
-  it.each(data.mustThrow)('refuses the double %s', (hex) => {
+  test.each(data.mustThrow)('refuses the double %s', (hex) => {
     expect(() => canonicalJson({ number: doubleOf(hex) })).toThrow();
   });
 
-  it('refuses half of a surrogate pair (section 3.2.2.2)', () => {
+  test('refuses half of a surrogate pair (section 3.2.2.2)', () => {
     expect(() => canonicalJson('\ud83d')).toThrow();
     expect(() => canonicalJson({ '\ude02': 1 })).toThrow();
   });
 
-  it.each(Object.entries(data.generatedFile.sha256OfFirstLines))(
+  test.each(Object.entries(data.generatedFile.sha256OfFirstLines))(
     'writes the first %s lines of the published number file',
     (count, sha256) => {
       const hash = createHash('sha256');
@@ -72,7 +72,7 @@ describe('canonical JSON against RFC 8785', () => {
     },
   );
 
-  it('is the same for the same value whatever the order of its members, and parses back to it', () => {
+  test('is the same for the same value whatever the order of its members, and parses back to it', () => {
     fc.assert(
       fc.property(fc.jsonValue(), (value) => {
         const text = canonicalJson(value);

@@ -1,6 +1,6 @@
 // What `limits` promises, held against populations that are known: the share of all good units inside is at least the coverage, in at least the
 // share of tries that the confidence says (within its binomial error). The populations are drawn here; nothing of them is given to the program.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { proposeLimits } from '../../src/calibrate/limits/limits-proposal.ts';
 import type { Limits } from '../../src/measure/types.ts';
 import { normalCdf } from '../../src/statistics/distributions/distribution.ts';
@@ -22,7 +22,7 @@ const sides: [string, Limits][] = [
 ];
 
 describe.each(populations)('$name', ({ draw, z }) => {
-  it.each(sides)('%s', (_, current) => {
+  test.each(sides)('%s', (_, current) => {
     for (const n of [8, 25]) {
       const next = normals(n);
       let held = 0;

@@ -1,12 +1,12 @@
 // Normality and outliers against published worked examples; sources in data/normal-samples.json.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { shapiroWilk } from '../../src/statistics/normality.ts';
 import { esdSteps, outlyingValues } from '../../src/statistics/outlying.ts';
 import data from './data/normal-samples.json' with { type: 'json' };
 import { normals } from './seeded-normals.ts';
 
 describe('Shapiro and Wilk', () => {
-  it('finds the W that the paper prints, and the probability of a general scientific library', () => {
+  test('finds the W that the paper prints, and the probability of a general scientific library', () => {
     const { x, w, wPrinted, p } = data.weights;
     const found = shapiroWilk(x)!;
     expect(found.w).toBeCloseTo(wPrinted, 2);
@@ -15,7 +15,7 @@ describe('Shapiro and Wilk', () => {
   });
 
   // what a test of 5 % promises: it rejects normal samples in 5 % (within four standard deviations of 4000 binomial tries)
-  it.each([4, 8, 11, 12, 30])('rejects one in twenty normal samples of %i', (n) => {
+  test.each([4, 8, 11, 12, 30])('rejects one in twenty normal samples of %i', (n) => {
     const draw = normals(n);
     const tries = 4000;
     let rejected = 0;
@@ -24,21 +24,21 @@ describe('Shapiro and Wilk', () => {
     expect(Math.abs(rejected / tries - 0.05)).toBeLessThan(0.005 + 4 * Math.sqrt((0.05 * 0.95) / tries));
   });
 
-  it('has the closed distribution of three values: W of 0, 1, 1 + x', () => {
+  test('has the closed distribution of three values: W of 0, 1, 1 + x', () => {
     // W is 1 for evenly spaced values and 3/4 for two equal ones (Shapiro and Wilk 1965, 2)
     expect(shapiroWilk([1, 2, 3])).toMatchObject({ w: 1, p: 1 });
     expect(shapiroWilk([1, 1, 5])!.w).toBeCloseTo(0.75, 12);
     expect(shapiroWilk([1, 1, 5])!.p).toBeCloseTo(0, 6);
   });
 
-  it('can say nothing of too few or equal values', () => {
+  test('can say nothing of too few or equal values', () => {
     expect(shapiroWilk([1, 2])).toBeNull();
     expect(shapiroWilk([3, 3, 3, 3])).toBeNull();
   });
 });
 
 describe('outliers', () => {
-  it("has the statistics and critical values of Rosner's example, and its three outliers", () => {
+  test("has the statistics and critical values of Rosner's example, and its three outliers", () => {
     const steps = esdSteps(data.rosner, 10);
     steps.forEach(({ distance, critical }, i) => {
       // the handbook cuts some of its digits in place of rounding
@@ -49,19 +49,19 @@ describe('outliers', () => {
     expect(outlyingValues(data.rosner).sort()).toEqual([51, 52, 53]);
   });
 
-  it("has Grubbs' statistic and finds his outlier", () => {
+  test("has Grubbs' statistic and finds his outlier", () => {
     const { x, g, outlier } = data.grubbs;
     expect(esdSteps(x, 1)[0]).toMatchObject({ index: outlier });
     expect(esdSteps(x, 1)[0]!.distance).toBeCloseTo(g, 3);
     expect(outlyingValues(x)).toEqual([outlier]);
   });
 
-  it.each(data.grubbsCritical.rows)('has the critical value of %i values', (n, critical) => {
+  test.each(data.grubbsCritical.rows)('has the critical value of %i values', (n, critical) => {
     const values = Array.from({ length: n! }, (_, i) => i);
     expect(Math.abs(esdSteps(values, 1)[0]!.critical - critical!)).toBeLessThan(0.002);
   });
 
-  it('names one in about 5 % of clean samples', () => {
+  test('names one in about 5 % of clean samples', () => {
     const draw = normals(7);
     let named = 0;
     for (let i = 0; i < 2000; i++) if (outlyingValues(Array.from({ length: 20 }, draw)).length > 0) named++;

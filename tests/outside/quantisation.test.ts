@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { codeStatistics } from '../../src/measure/reading/code-statistics.ts';
 import { convert, Dice } from '../support/probe-stream.ts';
 import data from './data/quantisation.json' with { type: 'json' };
@@ -15,7 +15,7 @@ function rmsErrorLsb(n: number, noiseLsb: number, levels: number): number {
   return Math.sqrt(squares / levels);
 }
 
-it('an ideal converter without noise errs by LSB / sqrt(12), and the statistics say so (IEEE 1241)', () => {
+test('an ideal converter without noise errs by LSB / sqrt(12), and the statistics say so (IEEE 1241)', () => {
   const ideal = data.q_rms_uV_at_3V3['10'] / data.lsb_uV_at_3V3['10'];
   expect(ideal).toBeCloseTo(1 / Math.sqrt(12), 12);
   expect(rmsErrorLsb(1, 0, 400)).toBeCloseTo(ideal, 3);
@@ -25,12 +25,12 @@ it('an ideal converter without noise errs by LSB / sqrt(12), and the statistics 
   expect(uRepeat).toBe(0);
 });
 
-it('noise above half a step makes averaging worth its readings: 6.02 dB for each factor of 4', () => {
+test('noise above half a step makes averaging worth its readings: 6.02 dB for each factor of 4', () => {
   const gain = 20 * Math.log10(rmsErrorLsb(1, 0.6, 4000) / rmsErrorLsb(16, 0.6, 4000));
   expect(Math.abs(gain - data.snr_gain_db_for_4_pow_n['2'])).toBeLessThan(0.4);
 });
 
-it('with noise the rounding that is left is no more than stated', () => {
+test('with noise the rounding that is left is no more than stated', () => {
   for (const noiseLsb of [0.15, 0.25, 0.35, 0.5, 0.6]) {
     const dice = new Dice(17);
     const error = rmsErrorLsb(400, noiseLsb, 60);
@@ -40,7 +40,7 @@ it('with noise the rounding that is left is no more than stated', () => {
 });
 
 describe('oversampling (application note AVR121)', () => {
-  it('a reading sums 4^2 conversions: two bits more, as the example', () => {
+  test('a reading sums 4^2 conversions: two bits more, as the example', () => {
     const { samples, sum, result } = data.decimate_10_to_12;
     const total = samples.reduce((a, b) => a + b, 0);
     expect(total).toBe(sum);

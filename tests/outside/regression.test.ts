@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { fitRange } from '../../src/calibrate/fit/fit.ts';
 import type { CalPoint } from '../../src/calibrate/points/cal-point.ts';
 import { fitLeastSquares, type LeastSquares } from '../../src/statistics/least-squares.ts';
@@ -34,7 +34,7 @@ const certifiedDigits = 2e-9;
 describe('certified nonlinear sets, NIST/ITL StRD', () => {
   const { misra1d, rat42 } = strd;
 
-  it.each(misra1d.starts)('Misra1d from %d, %d', (...start) => {
+  test.each(misra1d.starts)('Misra1d from %d, %d', (...start) => {
     const solved = fitLeastSquares({
       start,
       at: ([b1, b2]) => ({
@@ -52,7 +52,7 @@ describe('certified nonlinear sets, NIST/ITL StRD', () => {
     expectRelative(solved.sumOfSquares, misra1d.certified.residualSumOfSquares, certifiedDigits);
   });
 
-  it.each(rat42.starts)('Rat42 from %d, %d, %d', (...start) => {
+  test.each(rat42.starts)('Rat42 from %d, %d, %d', (...start) => {
     const solved = fitLeastSquares({
       start,
       at: ([b1, b2, b3]) => {
@@ -75,7 +75,7 @@ describe('certified nonlinear sets, NIST/ITL StRD', () => {
     expectRelative(s, rat42.certified.residualSd, certifiedDigits);
   });
 
-  it('Misra1d through the fit of a range: nOff + (nOpen - nOff) R / (R + rs) with nOff = 0 is b1 b2 x / (1 + b2 x) with nOpen = b1, rs = 1 / b2', () => {
+  test('Misra1d through the fit of a range: nOff + (nOpen - nOff) R / (R + rs) with nOff = 0 is b1 b2 x / (1 + b2 x) with nOpen = b1, rs = 1 / b2', () => {
     const { certified } = misra1d;
     const points = misra1d.x.map(
       (x, i): CalPoint => ({
@@ -109,7 +109,7 @@ describe('certified nonlinear sets, NIST/ITL StRD', () => {
 });
 
 describe('certified linear sets, NIST/ITL StRD', () => {
-  it('Norris', () => {
+  test('Norris', () => {
     const { x, y, certified } = strd.norris;
     const solved = linear(
       x.map((value) => [1, value]),
@@ -124,7 +124,7 @@ describe('certified linear sets, NIST/ITL StRD', () => {
     expectRelative(solved.covariance[0]![1]! * s * s, strd.norris.recomputed_cov_B0_B1, 1e-10);
   });
 
-  it('Longley, whose columns nearly depend on one another: normal equations would lose half the digits', () => {
+  test('Longley, whose columns nearly depend on one another: normal equations would lose half the digits', () => {
     const { x, y, B, sd: certifiedSd, residual_sd } = strd.longley;
     const solved = linear(
       x.map((row) => [1, ...row]),
@@ -138,7 +138,7 @@ describe('certified linear sets, NIST/ITL StRD', () => {
     expectRelative(s, residual_sd, 1e-9);
   });
 
-  it.each([
+  test.each([
     ['Wampler1', 1, strd.wampler.Wampler1.B],
     ['Wampler2', 10, strd.wampler.Wampler2.B],
   ] as const)('%s: a polynomial of degree 5 that is met exactly', (_name, unit, b) => {
@@ -156,7 +156,7 @@ describe('linear calibration of a thermometer, JCGM 100:2008, H.3', () => {
       gum.b_C,
     );
 
-  it('has the published line, uncertainties and correlation', () => {
+  test('has the published line, uncertainties and correlation', () => {
     const solved = at(gum.t0_C);
     const { s, sd } = deviations(solved);
     const full = gum.full_precision;
@@ -171,7 +171,7 @@ describe('linear calibration of a thermometer, JCGM 100:2008, H.3', () => {
     expect(sd[0]).toBeCloseTo(gum.published.u_y1, 4);
   });
 
-  it('predicts the correction at 30 C with the covariance, whatever the origin', () => {
+  test('predicts the correction at 30 C with the covariance, whatever the origin', () => {
     for (const t0 of [gum.t0_C, 0, 24.008]) {
       const { parameters, covariance, ...rest } = at(t0);
       const { s } = deviations({ parameters, covariance, ...rest });

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { colours } from '../../src/calibrate/standards/colour-bands.ts';
 import {
   nearestPreferred,
@@ -18,7 +18,7 @@ function read(text: string) {
 }
 
 describe('colour code, IEC 60062:2016 with its amendment of 2019', () => {
-  it.each(data.colour.cases)('$bands is $ohm ohm, $tol_pct %', ({ bands, ohm, tol_pct, min, max, ...rest }) => {
+  test.each(data.colour.cases)('$bands is $ohm ohm, $tol_pct %', ({ bands, ohm, tol_pct, min, max, ...rest }) => {
     const resistor = read(bands.join(' '));
     expect(resistor.ohm).toBeCloseTo(ohm, 9);
     expect(resistor.tolerancePct).toBe(tol_pct);
@@ -28,7 +28,7 @@ describe('colour code, IEC 60062:2016 with its amendment of 2019', () => {
   });
 
   // the whole table: digit, power of ten, tolerance in percent, ppm/K
-  it.each([
+  test.each([
     ['pink', null, -3, null, null],
     ['silver', null, -2, 10, null],
     ['gold', null, -1, 5, null],
@@ -50,12 +50,12 @@ describe('colour code, IEC 60062:2016 with its amendment of 2019', () => {
     },
   );
 
-  it('takes the letters of IEC 60757 (from memory) for the names', () => {
+  test('takes the letters of IEC 60757 (from memory) for the names', () => {
     expect(read('BN BK RD GD')).toEqual(read('brown black red gold'));
     expect(read('gy-rd-bk-bn')).toEqual(read('grey, red, black, brown'));
   });
 
-  it.each([
+  test.each([
     ['gold red black brown', 'backwards'],
     ['silver brown brown brown', 'backwards'],
     ['brown black', 'bands'],
@@ -70,19 +70,22 @@ describe('colour code, IEC 60062:2016 with its amendment of 2019', () => {
 });
 
 describe('letter and digit code, IEC 60062', () => {
-  it.each(Object.entries(data.letters.cases))('%s is %d ohm', (text, ohm) => {
+  test.each(Object.entries(data.letters.cases))('%s is %d ohm', (text, ohm) => {
     expect(read(text)).toEqual({ ohm, tolerancePct: null, ppmPerK: null, read: 'letters' });
   });
 
-  it.each(Object.entries(data.letters.with_tolerance))('%s is %j', (text, [ohm, tolerancePct]) => {
+  test.each(Object.entries(data.letters.with_tolerance))('%s is %j', (text, [ohm, tolerancePct]) => {
     expect(read(text)).toMatchObject({ ohm, tolerancePct });
   });
 
-  it.each(Object.entries(toleranceLetters))('the letter %s is %d %% (letters from memory)', (letter, tolerancePct) => {
-    expect(read(`47K${letter}`)).toMatchObject({ ohm: 47_000, tolerancePct });
-  });
+  test.each(Object.entries(toleranceLetters))(
+    'the letter %s is %d %% (letters from memory)',
+    (letter, tolerancePct) => {
+      expect(read(`47K${letter}`)).toMatchObject({ ohm: 47_000, tolerancePct });
+    },
+  );
 
-  it.each([
+  test.each([
     ['chip 334', 330e3],
     ['chip 4992', 49.9e3],
     ['chip R010', 0.01],
@@ -93,7 +96,7 @@ describe('letter and digit code, IEC 60062', () => {
 });
 
 describe('values as people write them', () => {
-  it.each([
+  test.each([
     ['470 ohm 1 %', 470, 1],
     ['4.7 kohm, 0.1%', 4700, 0.1],
     ['4.7k', 4700, null],
@@ -108,7 +111,7 @@ describe('values as people write them', () => {
     expect(read(text)).toMatchObject({ ohm, tolerancePct });
   });
 
-  it.each([
+  test.each([
     ['', 'empty'],
     ['forty', 'value'],
     ['-3 ohm', 'value'],
@@ -126,11 +129,11 @@ describe('values as people write them', () => {
 describe('preferred values, IEC 60063', () => {
   const { source: _source, ...series } = data.eSeries;
 
-  it.each(Object.entries(series))('%s in full', (name, digits) => {
+  test.each(Object.entries(series))('%s in full', (name, digits) => {
     expect(preferredDigits[name as SeriesName]).toEqual(digits);
   });
 
-  it('E192 has 192 rising values, holds E96 as every second, and 920 where the rule says 919', () => {
+  test('E192 has 192 rising values, holds E96 as every second, and 920 where the rule says 919', () => {
     const { E96, E192 } = preferredDigits;
     expect(new Set(E192).size).toBe(192);
     expect([...E192].sort((a, b) => a - b)).toEqual(E192);
@@ -139,7 +142,7 @@ describe('preferred values, IEC 60063', () => {
     expect(Math.round(100 * 10 ** (185 / 192))).toBe(919);
   });
 
-  it('finds every value of every series in nine decades, from beside it too', () => {
+  test('finds every value of every series in nine decades, from beside it too', () => {
     for (const name of seriesNames) {
       const digits = preferredDigits[name];
       const unit = digits[0]!;
@@ -153,7 +156,7 @@ describe('preferred values, IEC 60063', () => {
     }
   });
 
-  it.each([
+  test.each([
     [4800, 1, [4750, 4700]],
     [5000, 5, [5100]],
     [480, 5, [470]],
@@ -164,7 +167,7 @@ describe('preferred values, IEC 60063', () => {
     );
   });
 
-  it.each([
+  test.each([
     [470, 5],
     [4750, 1],
     [180, 1],

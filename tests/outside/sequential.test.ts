@@ -1,5 +1,5 @@
 // Wald's sequential test against his formulas, the exact integral equation, and simulation; sources in data/sprt.json.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import {
   fixedCharacteristic,
   pressesThatSuffice,
@@ -10,12 +10,12 @@ import { successRunLength, successRunShare } from '../../src/statistics/success-
 import data from './data/sprt.json' with { type: 'json' };
 import { normals, uniforms } from './seeded-normals.ts';
 
-it.each(data.thresholds)('has the bounds for risks $alpha and $beta', ({ lnA, lnB, ...risks }) => {
+test.each(data.thresholds)('has the bounds for risks $alpha and $beta', ({ lnA, lnB, ...risks }) => {
   expect(waldBounds(risks).logA).toBeCloseTo(lnA, 8);
   expect(waldBounds(risks).logB).toBeCloseTo(lnB, 8);
 });
 
-it('decides the two traces where they are decided', () => {
+test('decides the two traces where they are decided', () => {
   const { alpha, beta, to_H0, to_H1 } = data.trace;
   const decided = (trace: number[]) => trace.map((ratio) => sprtDecide(ratio, { alpha, beta }));
   expect(decided(to_H1.llr)).toEqual([...new Array(6).fill('continue'), 'reject']);
@@ -25,7 +25,7 @@ it('decides the two traces where they are decided', () => {
 describe('expected sample numbers by simulation, normal mean', () => {
   const runs = 6000;
   for (const [index, plan] of data.cases.slice(0, 2).entries()) {
-    it.each(plan.rows)(`case ${index + 1}, mean %d`, (mu, _ocWald, asnWald, ocExact, asnExact) => {
+    test.each(plan.rows)(`case ${index + 1}, mean %d`, (mu, _ocWald, asnWald, ocExact, asnExact) => {
       const draw = normals(1 + index);
       const { mu0, mu1, sigma } = plan;
       let accepted = 0;
@@ -59,14 +59,14 @@ describe('expected sample numbers by simulation, normal mean', () => {
 describe('good and bad presses', () => {
   const { slope, h0, h1, ...plan } = data.bernoulli;
 
-  it('has the lines of the Bernoulli case', () => {
+  test('has the lines of the Bernoulli case', () => {
     const lines = sprtLines(plan);
     expect(lines.slope).toBeCloseTo(slope, 11);
     expect(lines.accept).toBeCloseTo(h0, 11);
     expect(lines.reject).toBeCloseTo(h1, 11);
   });
 
-  it('decides at those lines and nowhere before', () => {
+  test('decides at those lines and nowhere before', () => {
     for (let n = 0; n <= 60; n++) {
       for (let bad = 0; bad <= n; bad++) {
         const wanted = bad >= h1 + slope * n ? 'reject' : bad <= h0 + slope * n ? 'accept' : 'continue';
@@ -75,7 +75,7 @@ describe('good and bad presses', () => {
     }
   });
 
-  it('keeps its risks, and the exact characteristic is what a simulation finds', () => {
+  test('keeps its risks, and the exact characteristic is what a simulation finds', () => {
     const cap = 200;
     for (const p of [plan.p0, 0.17, plan.p1]) {
       const exact = sequentialCharacteristic(p, plan, cap);
@@ -103,13 +103,13 @@ describe('good and bad presses', () => {
     expect(sequentialCharacteristic(plan.p1, plan, 1000).accept).toBeLessThan(plan.beta / (1 - plan.alpha));
   });
 
-  it('a plan that makes no sense decides nothing', () => {
+  test('a plan that makes no sense decides nothing', () => {
     expect(sprtBad(1000, 0, { ...plan, p0: 0.4 })).toBe('continue');
     expect(sprtBad(0, 1000, { ...plan, alpha: 0 })).toBe('continue');
     expect(sequentialCharacteristic(0.1, { ...plan, alpha: 0.6, beta: 0.6 }, 10).accept).toBeNaN();
   });
 
-  it('says how many presses suffice', () => {
+  test('says how many presses suffice', () => {
     const n = pressesThatSuffice(0.17, plan, 0.01, 500);
     expect(sequentialCharacteristic(0.17, plan, n).undecided).toBeLessThanOrEqual(0.01);
     expect(sequentialCharacteristic(0.17, plan, n - 1).undecided).toBeGreaterThan(0.01);
@@ -117,7 +117,7 @@ describe('good and bad presses', () => {
 });
 
 describe('fixed runs', () => {
-  it('accept as the binomial distribution says: 2 of 10 at 0.1 is 0.9298 (any binomial table)', () => {
+  test('accept as the binomial distribution says: 2 of 10 at 0.1 is 0.9298 (any binomial table)', () => {
     expect(fixedCharacteristic(0.1, 10, 2).accept).toBeCloseTo(0.9298091736, 9);
     expect(fixedCharacteristic(0.05, 59, 0).accept).toBeCloseTo(0.95 ** 59, 12);
     expect(fixedCharacteristic(0, 20, 0)).toMatchObject({ accept: 1, reject: 0, presses: 20 });
@@ -125,7 +125,7 @@ describe('fixed runs', () => {
   });
 
   // success-run rule: 59 for 95 % with 95 %, 299 for 99 % with 95 %, 22 for 90 % with 90 % (standard tables of reliability demonstration)
-  it.each([
+  test.each([
     [0.95, 0.95, 59],
     [0.99, 0.95, 299],
     [0.9, 0.9, 22],

@@ -1,26 +1,26 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { sha256 } from '../../src/record/chain/chain.ts';
 import { chainOf, wholeJob } from '../support/sample-job.ts';
 import data from './data/sha256.json' with { type: 'json' };
 
 // Source: FIPS 180-2 appendix B and NIST's example lists; see data/sha256.json for what is from memory.
 describe('SHA-256', () => {
-  it.each(data.text)('of the text "$text"', (each) => {
+  test.each(data.text)('of the text "$text"', (each) => {
     expect(sha256(each.text)).toBe(each.sha256);
     expect(sha256(Buffer.from(each.text))).toBe(each.sha256);
   });
 
-  it.each(data.repeat)('of $times times the byte $byteHex', (each) => {
+  test.each(data.repeat)('of $times times the byte $byteHex', (each) => {
     expect(sha256(Buffer.alloc(each.times, Number.parseInt(each.byteHex, 16)))).toBe(each.sha256);
   });
 
-  it.each(data.hex)('of the bytes $hex', (each) => {
+  test.each(data.hex)('of the bytes $hex', (each) => {
     expect(sha256(Buffer.from(each.hex, 'hex'))).toBe(each.sha256);
   });
 });
 
 describe('a record', () => {
-  it('can be verified by cutting each body out of its line and hashing the raw bytes', () => {
+  test('can be verified by cutting each body out of its line and hashing the raw bytes', () => {
     // no parser and none of the project's readers: any tool that can search and hash can do this
     const { bytes } = chainOf(wholeJob());
     let prev = '0'.repeat(64);

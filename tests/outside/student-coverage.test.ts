@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { codeOfOhm, rangeCalibration } from '../../src/measure/reading/calibration.ts';
 import { codeStatistics } from '../../src/measure/reading/code-statistics.ts';
 import { expandedUncertainty } from '../../src/measure/reading/format.ts';
@@ -33,7 +33,7 @@ function drawn(entry: RangeCalibration, dice: Dice): RangeCalibration {
 }
 
 describe('repeatability alone', () => {
-  it.each([4, 8, 27, 54])('of %d readings with white noise', (n) => {
+  test.each([4, 8, 27, 54])('of %d readings with white noise', (n) => {
     const share = coverage((dice) => {
       const exact = 6000 + 16 * dice.uniform();
       const { mean, uRepeat, dofRepeat } = codeStatistics(Array.from({ length: n }, () => convert(exact, dice)))!;
@@ -44,7 +44,7 @@ describe('repeatability alone', () => {
     expect(share).toBeLessThan(0.95 + binomial + 0.015);
   });
 
-  it('of a window with mains hum of any phase', () => {
+  test('of a window with mains hum of any phase', () => {
     const share = coverage((dice) => {
       const phase = 2 * Math.PI * dice.uniform();
       const codes = Array.from({ length: 27 }, (_, i) =>
@@ -67,7 +67,7 @@ describe('whole reading of an uncalibrated probe', () => {
     { ohm: 1e6, range: 4 },
     { ohm: 5e6, range: 4 },
   ];
-  it.each(cases)('of $ohm ohm on range $range', ({ ohm, range }) => {
+  test.each(cases)('of $ohm ohm on range $range', ({ ohm, range }) => {
     const entry = rangeCalibration(nominalCalibration, range, 'normal')!;
     const share = coverage((dice) => {
       const probe = drawn(entry, dice);

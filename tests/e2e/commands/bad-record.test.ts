@@ -1,7 +1,7 @@
 // Records that are damaged, closed, held or not to be had: exit 6 with the line, and never a byte changed.
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { cli } from '../../support/command-line.ts';
 import { ranRecord } from '../../support/ran-record.ts';
@@ -29,7 +29,7 @@ interface Report {
 }
 
 describe('a record with one flipped bit', () => {
-  it.each([1, 4, 8, 12])(
+  test.each([1, 4, 8, 12])(
     'in line %i: verify finds the line, exit 6; resume refuses; the file stays as it is',
     async (line) => {
       const path = await ranRecord(cwd, 'flipped.owjob');
@@ -49,7 +49,7 @@ describe('a record with one flipped bit', () => {
     },
   );
 
-  it('beside a good one: verify tells both, exit 6', async () => {
+  test('beside a good one: verify tells both, exit 6', async () => {
     const [bad, fine] = [await ranRecord(cwd, 'bad.owjob'), await ranRecord(cwd, 'fine.owjob')];
     flipBit(bad, 5, 3);
     const { code, terminal } = await cli(cwd, ['verify', fine, bad]);
@@ -60,18 +60,21 @@ describe('a record with one flipped bit', () => {
     expect(terminal.outLines.slice(at).join('\n')).toContain('line 5');
   });
 
-  it.each([[], ['--chain-only']])('one that is not there keeps nobody from the others, exit 6 (%s)', async (...how) => {
-    const fine = await ranRecord(cwd, 'fine.owjob');
-    const { code, terminal } = await cli(cwd, ['verify', ...how, 'none.owjob', fine, '--json']);
-    expect(code).toBe(6);
-    expect(terminal.said).toContain('none.owjob');
-    expect(terminal.json).toMatchObject([
-      { file: 'none.owjob', ok: false },
-      { file: fine, ok: true },
-    ]);
-  });
+  test.each([[], ['--chain-only']])(
+    'one that is not there keeps nobody from the others, exit 6 (%s)',
+    async (...how) => {
+      const fine = await ranRecord(cwd, 'fine.owjob');
+      const { code, terminal } = await cli(cwd, ['verify', ...how, 'none.owjob', fine, '--json']);
+      expect(code).toBe(6);
+      expect(terminal.said).toContain('none.owjob');
+      expect(terminal.json).toMatchObject([
+        { file: 'none.owjob', ok: false },
+        { file: fine, ok: true },
+      ]);
+    },
+  );
 
-  it('or none at all: verify says so in one line; a key that is none is refused with exit 2', async () => {
+  test('or none at all: verify says so in one line; a key that is none is refused with exit 2', async () => {
     const other = join(cwd, 'other.owjob');
     writeFileSync(other, 'one\ntwo\nthree\n');
     const { code, terminal } = await cli(cwd, ['verify', other]);
@@ -86,7 +89,7 @@ describe('a record with one flipped bit', () => {
 });
 
 describe('a record that', () => {
-  it('is closed is not resumed: exit 6', async () => {
+  test('is closed is not resumed: exit 6', async () => {
     const path = await ranRecord(cwd, 'closed.owjob');
     const before = readFileSync(path);
     const { code, terminal } = await cli(cwd, ['run', '--resume', path, '--order', 'guide', '--port', 'sim:']);
@@ -95,7 +98,7 @@ describe('a record that', () => {
     expect(readFileSync(path).equals(before)).toBe(true);
   });
 
-  it('another writer holds is not resumed: exit 6, the holder is named, and the lock stays', async () => {
+  test('another writer holds is not resumed: exit 6, the holder is named, and the lock stays', async () => {
     const path = join(cwd, 'held.owjob');
     await cli(
       cwd,
@@ -115,7 +118,7 @@ describe('a record that', () => {
     expect((await cli(cwd, ['run', '--resume', path, '--order', 'guide', '--port', 'sim:'])).code).toBe(0);
   });
 
-  it('is missing, empty or no record at all: its name, exit 6', async () => {
+  test('is missing, empty or no record at all: its name, exit 6', async () => {
     const empty = join(cwd, 'empty.owjob');
     writeFileSync(empty, '');
     for (const path of [join(cwd, 'none.owjob'), empty, shortGuide]) {
@@ -132,7 +135,7 @@ describe('a record that', () => {
     }
   });
 
-  it('exists already is not written over by a new job: exit 6', async () => {
+  test('exists already is not written over by a new job: exit 6', async () => {
     const path = await ranRecord(cwd, 'there.owjob');
     const before = readFileSync(path);
     const { code } = await cli(cwd, [
@@ -151,7 +154,7 @@ describe('a record that', () => {
     expect(readFileSync(path).equals(before)).toBe(true);
   });
 
-  it('was cut short is resumed: the torn end is set aside and told of', async () => {
+  test('was cut short is resumed: the torn end is set aside and told of', async () => {
     const path = await ranRecord(cwd, 'torn.owjob');
     const whole = readFileSync(path);
     // as a power cut leaves it: in the middle of the second last line
@@ -177,7 +180,7 @@ describe('a record that', () => {
 });
 
 describe('the jobs folder', () => {
-  it('with a damaged record lists it with its trouble, exit 6', async () => {
+  test('with a damaged record lists it with its trouble, exit 6', async () => {
     const path = await ranRecord(cwd, 'bad.owjob');
     flipBit(path, 3, 2);
     const { code, terminal } = await cli(cwd, ['jobs', '--jobs', cwd, '--json']);
@@ -187,7 +190,7 @@ describe('the jobs folder', () => {
     expect(job.verified).toBe(false);
   });
 
-  it('that is a file: its name, exit 6', async () => {
+  test('that is a file: its name, exit 6', async () => {
     const { code, terminal } = await cli(cwd, ['jobs', '--jobs', shortGuide]);
     expect(code).toBe(6);
     expect(terminal.said).toContain(shortGuide);

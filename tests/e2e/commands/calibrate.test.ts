@@ -1,6 +1,6 @@
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parseCalibrationText } from '../../../src/record/store/calibration-file.ts';
 import { readRecord } from '../../../src/record/store/read-record.ts';
 import { cli } from '../../support/command-line.ts';
@@ -11,7 +11,7 @@ const resistors = some.flatMap((value) => ['--resistor', `${value} 0.1 %`]);
 const sitting = ['calibrate', '--port', 'sim:', '--hands', '--json', '--seed', '5'];
 
 describe('a sitting on the command line', { timeout: 90_000 }, () => {
-  it('puts a calibration in force, which a job then uses', async () => {
+  test('puts a calibration in force, which a job then uses', async () => {
     const folder = await scratch();
     const { code, terminal } = await cli(folder, [...sitting, ...resistors, '--write-probe', '--temperature', '21.5']);
     expect(code).toBe(0);
@@ -34,7 +34,7 @@ describe('a sitting on the command line', { timeout: 90_000 }, () => {
     expect(checked.code).toBe(0);
   });
 
-  it('with emulated hands and no resistors named presents the example set, and says so', async () => {
+  test('with emulated hands and no resistors named presents the example set, and says so', async () => {
     const folder = await scratch();
     const { code, terminal } = await cli(folder, ['calibrate', '--port', 'sim:', '--hands', '--seed', '6']);
     expect(code).toBe(0);
@@ -43,7 +43,7 @@ describe('a sitting on the command line', { timeout: 90_000 }, () => {
     expect(files.filter((name) => name.endsWith('.owcal.json'))).toHaveLength(1);
   });
 
-  it('that is doubtful changes nothing that is in force, and leaves its points to be fitted', async () => {
+  test('that is doubtful changes nothing that is in force, and leaves its points to be fitted', async () => {
     const folder = await scratch();
     const few = ['--resistor', '470 ohm 0.1 %', '--resistor', '1 kohm 0.1 %'];
     const { code, terminal } = await cli(folder, [...sitting, ...few]);
@@ -62,7 +62,7 @@ describe('a sitting on the command line', { timeout: 90_000 }, () => {
 });
 
 describe('a sitting refuses', () => {
-  it.each<[string, string[], RegExp]>([
+  test.each<[string, string[], RegExp]>([
     ['an emulated probe without hands', ['calibrate', '--port', 'sim:'], /--hands/],
     ['a resistor that is none', [...sitting, '--resistor', 'elephant'], /elephant/],
     ['a resistor without a tolerance', [...sitting, '--resistor', '470 ohm'], /tolerance/],
@@ -78,7 +78,7 @@ describe('a sitting refuses', () => {
     expect(await readdir(folder)).toEqual([]);
   });
 
-  it('a folder that is a file, before anything is touched: exit code 6', async () => {
+  test('a folder that is a file, before anything is touched: exit code 6', async () => {
     const folder = await scratch();
     const file = join(folder, 'file');
     await writeFile(file, 'x');
@@ -91,7 +91,7 @@ describe('a sitting refuses', () => {
     expect(await readFile(file, 'utf8')).toBe('x');
   });
 
-  it('a set with a slip in it, with its line', async () => {
+  test('a set with a slip in it, with its line', async () => {
     const folder = await scratch();
     const set = join(folder, 'set.yaml');
     await writeFile(set, 'set: 1\nid: X\nresistors:\n  - { name: R1, is: 470 ohm }\n');

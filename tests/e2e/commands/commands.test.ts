@@ -2,7 +2,7 @@
 
 import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { exitMeanings } from '../../../src/cli/program/exit-codes.ts';
 import { printerOn } from '../../../src/cli/program/printer.ts';
 import { buildProgram } from '../../../src/cli/program/program.ts';
@@ -18,7 +18,7 @@ beforeAll(async () => {
 const onSim = ['--port', 'sim:', '--revision', 'A'];
 
 describe('run', () => {
-  it('a healthy device passes: exit 0, one line of data, prompts on stderr, record where asked', async () => {
+  test('a healthy device passes: exit 0, one line of data, prompts on stderr, record where asked', async () => {
     const record = join(cwd, 'healthy.owjob');
     const { code, terminal } = await cli(cwd, [
       'run',
@@ -45,7 +45,7 @@ describe('run', () => {
     expect(terminal.saidLines.filter((line) => line.startsWith('> ')).length).toBeGreaterThanOrEqual(6);
   });
 
-  it('a fault is found: exit 1, and the failed check is named', async () => {
+  test('a fault is found: exit 1, and the failed check is named', async () => {
     const { code, terminal } = await cli(cwd, [
       'run',
       shortGuide,
@@ -67,7 +67,7 @@ describe('run', () => {
     ]);
   });
 
-  it('a value on its limit stays undecided: exit 3, never a pass', async () => {
+  test('a value on its limit stays undecided: exit 3, never a pass', async () => {
     // 0.70 ohm beside the 0.30 of the wire: 1 ohm in all, which is the limit
     const { code, terminal } = await cli(cwd, [
       'run',
@@ -85,7 +85,7 @@ describe('run', () => {
     expect(code).toBe(3);
   });
 
-  it('without --record the record goes to the jobs folder of the environment', async () => {
+  test('without --record the record goes to the jobs folder of the environment', async () => {
     const jobs = join(cwd, 'from-environment');
     const { code } = await cli(cwd, ['run', shortGuide, '--order', 'guide', ...onSim], (terminal) => {
       terminal.env.OHMWRIGHT_JOBS = jobs;
@@ -94,7 +94,7 @@ describe('run', () => {
     expect(readdirSync(jobs).filter((name) => name.endsWith('.owjob'))).toHaveLength(1);
   });
 
-  it('an interrupt leaves the job open with exit 130, and --resume brings it to its end', async () => {
+  test('an interrupt leaves the job open with exit 130, and --resume brings it to its end', async () => {
     const record = join(cwd, 'left.owjob');
     const left = await cli(
       cwd,
@@ -111,7 +111,7 @@ describe('run', () => {
     expect((await cli(cwd, ['verify', record])).code).toBe(0);
   });
 
-  it('keeps the byte stream, and replay comes to the same readings from it', async () => {
+  test('keeps the byte stream, and replay comes to the same readings from it', async () => {
     const bytes = join(cwd, 'session.owbytes');
     const run = await cli(cwd, ['run', shortGuide, '--order', 'guide', ...onSim, '--bytes', bytes, '--json']);
     expect(run.code).toBe(0);
@@ -140,7 +140,7 @@ const interruptAt = (words: string) => (terminal: FakeTerminal) => {
 };
 
 describe('records: jobs, show, verify', () => {
-  it('jobs lists what is in the folder, and nothing of an empty one', async () => {
+  test('jobs lists what is in the folder, and nothing of an empty one', async () => {
     const folder = await scratch();
     await ranRecord(folder, 'one.owjob');
     await ranRecord(folder, 'two.owjob', 'wire-a=open');
@@ -154,7 +154,7 @@ describe('records: jobs, show, verify', () => {
     expect(none.terminal.json).toEqual([]);
   });
 
-  it('show tells a record by file or by name in the jobs folder', async () => {
+  test('show tells a record by file or by name in the jobs folder', async () => {
     const folder = await scratch();
     const path = await ranRecord(folder, 'one.owjob');
     const byFile = await cli(cwd, ['show', path, '--json']);
@@ -166,7 +166,7 @@ describe('records: jobs, show, verify', () => {
     expect(byName.terminal.saidLines).toEqual([]);
   });
 
-  it('verify derives every outcome again', async () => {
+  test('verify derives every outcome again', async () => {
     const folder = await scratch();
     const [one, two] = [await ranRecord(folder, 'one.owjob'), await ranRecord(folder, 'two.owjob', 'wire-a=open')];
     const { code, terminal } = await cli(cwd, ['verify', one, two, '--json']);
@@ -182,7 +182,7 @@ describe('records: jobs, show, verify', () => {
 });
 
 describe('guide', () => {
-  it('check: a good guide is 0, warnings and all', async () => {
+  test('check: a good guide is 0, warnings and all', async () => {
     const { code, terminal } = await cli(cwd, ['guide', 'check', shortGuide, '--json']);
     expect(code).toBe(0);
     const [result] = terminal.json as { file: string; ok: boolean; problems: { severity: string; line: number }[] }[];
@@ -193,7 +193,7 @@ describe('guide', () => {
     }
   });
 
-  it('predict: every check, and the pairs asked, with and without a fault', async () => {
+  test('predict: every check, and the pairs asked, with and without a fault', async () => {
     const healthy = await cli(cwd, ['guide', 'predict', shortGuide, '--json', '--between', 'P1,P2']);
     expect(healthy.code).toBe(0);
     const told = healthy.terminal.json as Predicted;
@@ -219,7 +219,7 @@ interface Predicted {
 }
 
 describe('meter', () => {
-  it('prints as many lines as asked, each with a reading and how the tips sit', async () => {
+  test('prints as many lines as asked, each with a reading and how the tips sit', async () => {
     const args = ['meter', '--port', 'sim:', '--guide', shortGuide, '--between', 'P1,P2', '--count', '12', '--json'];
     const { code, terminal } = await cli(cwd, args);
     expect(code).toBe(0);
@@ -235,7 +235,7 @@ describe('meter', () => {
     expect(last.reading.value).toBeLessThan(0.38);
   });
 
-  it('reads volts of a device that is on', async () => {
+  test('reads volts of a device that is on', async () => {
     const args = ['meter', '--port', 'sim:', '--guide', shortGuide, '--between', 'P4,P5', '--quantity', 'voltage'];
     const { code, terminal } = await cli(cwd, [...args, '--count', '10', '--json']);
     expect(code).toBe(0);
@@ -244,7 +244,7 @@ describe('meter', () => {
     expect(reading.value).toBeCloseTo(1.8, 1);
   });
 
-  it('an interrupt ends it with 130', async () => {
+  test('an interrupt ends it with 130', async () => {
     const args = ['meter', '--port', 'sim:', '--guide', shortGuide, '--between', 'P1,P2'];
     const { code, terminal } = await cli(cwd, args, (fake) => {
       fake.onOut = () => {
@@ -257,7 +257,7 @@ describe('meter', () => {
 });
 
 describe('a reader that goes away', () => {
-  it('ends the meter without a fuss', async () => {
+  test('ends the meter without a fuss', async () => {
     const args = ['meter', '--port', 'sim:', '--guide', shortGuide, '--between', 'P1,P2'];
     const { code } = await cli(cwd, args, (fake) => {
       fake.onOut = () => fake.closeOutput();
@@ -265,7 +265,7 @@ describe('a reader that goes away', () => {
     expect(code).toBe(0);
   });
 
-  it('leaves a job open, undecided', async () => {
+  test('leaves a job open, undecided', async () => {
     const record = join(cwd, 'unread.owjob');
     const { code } = await cli(cwd, ['run', shortGuide, '--order', 'guide', ...onSim, '--record', record], (fake) => {
       fake.onSaid = (line) => {
@@ -278,7 +278,7 @@ describe('a reader that goes away', () => {
 });
 
 describe('probes', () => {
-  it('a port that is not there is said so, with exit 4', async () => {
+  test('a port that is not there is said so, with exit 4', async () => {
     const { code, terminal } = await cli(cwd, ['probes', '/dev/no-such-port', '--json']);
     expect(code).toBe(4);
     expect(terminal.json).toMatchObject([{ state: 'closed-to-us', code: 'port.gone' }]);
@@ -293,7 +293,7 @@ describe('help', () => {
       : command.commands.map((inner) => `${command.name()} ${inner.name()}`),
   );
 
-  it('lists the exit codes, and is 0', async () => {
+  test('lists the exit codes, and is 0', async () => {
     const { code, terminal } = await cli(cwd, ['--help']);
     expect(code).toBe(0);
     for (const { code: exit } of exitMeanings)
@@ -301,7 +301,7 @@ describe('help', () => {
     expect(terminal.saidLines).toEqual([]);
   });
 
-  it.each(names)('%s has an example', async (name) => {
+  test.each(names)('%s has an example', async (name) => {
     const { code, terminal } = await cli(cwd, [...name.split(' '), '--help']);
     expect(code).toBe(0);
     const text = terminal.outLines.join('\n');

@@ -2,7 +2,7 @@
 import { copyFile, mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { cli } from '../../support/command-line.ts';
 import { ranRecord } from '../../support/ran-record.ts';
 import { captured, chainOf, opened, opening, probe, proofs } from '../../support/sample-job.ts';
@@ -33,7 +33,7 @@ const wires = (count: number, from = 0.3) =>
   Array.from({ length: count }, (_, i) => `L-${i},wire,${(from + 0.004 * Math.sin(i * 2.4)).toFixed(5)} ohm`);
 
 describe('limits', () => {
-  it('proposes from a file of units, side by side with the old ones; a doubt anywhere is exit 3', async () => {
+  test('proposes from a file of units, side by side with the old ones; a doubt anywhere is exit 3', async () => {
     const { code, terminal } = await cli(cwd, ['limits', exampleGuide, exampleUnits]);
     expect(code).toBe(3);
     const text = terminal.outLines.join('\n');
@@ -46,7 +46,7 @@ describe('limits', () => {
     }
   });
 
-  it('has the same as data', async () => {
+  test('has the same as data', async () => {
     const { terminal } = await cli(cwd, ['limits', exampleGuide, exampleUnits, '--json']);
     const { proposals, written } = terminal.json as Proposals;
     expect(written).toBeNull();
@@ -60,7 +60,7 @@ describe('limits', () => {
     expect(proposals.find(({ check }) => check === 'spring-b')!.outliers).toMatchObject([{ unit: 'WR-4191' }]);
   });
 
-  it('writes what is without a doubt, and leaves every other line of the guide', async () => {
+  test('writes what is without a doubt, and leaves every other line of the guide', async () => {
     const guide = join(cwd, 'guide.yaml');
     await copyFile(exampleGuide, guide);
     const args = [
@@ -100,7 +100,7 @@ describe('limits', () => {
     ).toHaveLength(1);
   });
 
-  it('says once which checks were not done, in how many records, and how to have them done', async () => {
+  test('says once which checks were not done, in how many records, and how to have them done', async () => {
     const folder = join(cwd, 'in-part');
     await mkdir(folder);
     const checks = ['wire', 'apart'].map((id) => ({ id, title: id, kind: 'resistance' as const }));
@@ -117,7 +117,7 @@ describe('limits', () => {
     expect((terminal.json as Proposals).notes.at(-1)).toContain('--order guide');
   });
 
-  it('takes job records, one unit counted once, and says what it left out', async () => {
+  test('takes job records, one unit counted once, and says what it left out', async () => {
     const folder = join(cwd, 'units');
     await mkdir(folder);
     const record = await ranRecord(folder, 'one.owjob');
@@ -139,7 +139,7 @@ describe('limits', () => {
     expect(other.terminal.said).toContain('made with another guide');
   });
 
-  it.each([
+  test.each([
     ['no column', ['unit,check', 'L-1,wire'], 'line 1: there is no column reading'],
     ['text for a number', ['unit,check,reading', 'L-1,wire,0.3 ohm', 'L-2,wire,fine'], "line 3: 'fine'"],
     ['no unit of measurement', ['unit,check,reading', 'L-1,wire,0.3'], "line 2: '0.3'"],
@@ -158,7 +158,7 @@ describe('limits', () => {
     expect(await readFile(guide, 'utf8')).toBe(await readFile(shortGuide, 'utf8'));
   });
 
-  it('refuses shares that are none, a check or unit or file that is not there', async () => {
+  test('refuses shares that are none, a check or unit or file that is not there', async () => {
     const rows = await csv('good.csv', 'unit,check,reading', ...wires(9));
     expect((await cli(cwd, ['limits', shortGuide, rows, '--coverage', '1.2'])).code).toBe(2);
     expect((await cli(cwd, ['limits', shortGuide, rows, '--check', 'wyre'])).code).toBe(2);
@@ -168,7 +168,7 @@ describe('limits', () => {
     expect((await cli(cwd, ['limits', shortGuide, rows, '--coverage', '90%', '--confidence', '0.9'])).code).toBe(0);
   });
 
-  it('refuses limits that would make the guide contradict itself, and leaves it', async () => {
+  test('refuses limits that would make the guide contradict itself, and leaves it', async () => {
     const guide = join(cwd, 'own.yaml');
     await copyFile(shortGuide, guide);
     const rows = await csv('high.csv', 'unit,check,reading', ...wires(12).map((row) => row.replace(' ohm', ' Gohm')));
@@ -180,7 +180,7 @@ describe('limits', () => {
 });
 
 describe('limits presses', () => {
-  it('prints success runs and characteristics, with and without a guide', async () => {
+  test('prints success runs and characteristics, with and without a guide', async () => {
     const bare = await cli(cwd, ['limits', 'presses']);
     expect(bare.code).toBe(0);
     expect(bare.terminal.outLines.join('\n')).toMatch(/at least 95 % +59/);
@@ -195,7 +195,7 @@ describe('limits presses', () => {
     expect(data.sequential.find(({ p }) => p === 0.1)!.accept).toBeLessThan(0.06);
   });
 
-  it('refuses a plan that makes no sense: exit 2', async () => {
+  test('refuses a plan that makes no sense: exit 2', async () => {
     const { code, terminal } = await cli(cwd, ['limits', 'presses', '--acceptable', '20%', '--rejectable', '10%']);
     expect(code).toBe(2);
     expect(terminal.said).toContain('--acceptable');

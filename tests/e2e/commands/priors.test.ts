@@ -1,6 +1,6 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import type { ProposedWeight } from '../../../src/isolate/suspects/prior-counts.ts';
 import { cli } from '../../support/command-line.ts';
 import { ranRecord } from '../../support/ran-record.ts';
@@ -31,7 +31,7 @@ repairs:
 });
 
 describe('priors', () => {
-  it('counts the fault that a repaired job confirms', async () => {
+  test('counts the fault that a repaired job confirms', async () => {
     const { code, terminal } = await cli(cwd, ['priors', repaired, '--guide', guide, '--emulated', '--json']);
     expect(code).toBe(0);
     const { cases, weights } = terminal.json as Told;
@@ -43,7 +43,7 @@ describe('priors', () => {
     expect(open.shareAfter).toBeGreaterThan(open.shareBefore);
   });
 
-  it('shows weights before it writes them, into a new file, and counts no job twice', async () => {
+  test('shows weights before it writes them, into a new file, and counts no job twice', async () => {
     const written = join(cwd, 'lamp-2.yaml');
     const first = await cli(cwd, ['priors', repaired, '--guide', guide, '--emulated', '--write', written]);
     expect(first.code).toBe(0);
@@ -58,7 +58,7 @@ describe('priors', () => {
     expect(readFileSync(written, 'utf8').split('\n')).toEqual(after);
   });
 
-  it('counts nothing of jobs that confirm nothing, and says why', async () => {
+  test('counts nothing of jobs that confirm nothing, and says why', async () => {
     const healthy = await ranRecord(cwd, 'healthy.owjob');
     const failed = await ranRecord(cwd, 'failed.owjob', 'wire-a=open');
     const torn = join(cwd, 'torn.owjob');
@@ -84,14 +84,14 @@ describe('priors', () => {
     expect(weights.every(({ count }) => count === 0)).toBe(true);
   });
 
-  it('counts no job on the emulated probe unless asked to: a demo is no case', async () => {
+  test('counts no job on the emulated probe unless asked to: a demo is no case', async () => {
     const { terminal } = await cli(cwd, ['priors', repaired, '--guide', guide, '--json']);
     const { cases, weights } = terminal.json as Told;
     expect(cases[0]).toMatchObject({ faults: [], why: expect.stringContaining('emulated') });
     expect(weights.every(({ count }) => count === 0)).toBe(true);
   });
 
-  it('a record of another guide is not counted; a record that is not there is an error', async () => {
+  test('a record of another guide is not counted; a record that is not there is an error', async () => {
     const other = join(cwd, 'other.yaml');
     expect((await cli(cwd, ['guide', 'new', other])).code).toBe(0);
     const { terminal } = await cli(cwd, ['priors', repaired, '--guide', other, '--emulated', '--json']);

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { csvRows } from '../../../src/calibrate/points/csv-rows.ts';
 
 const fieldsOf = (text: string) => {
@@ -9,7 +9,7 @@ const fieldsOf = (text: string) => {
 
 describe('CSV after RFC 4180', () => {
   // the forms of section 2 of the RFC
-  it('reads its examples', () => {
+  test('reads its examples', () => {
     expect(fieldsOf('aaa,bbb,ccc\r\nzzz,yyy,xxx\r\n')).toEqual([
       ['aaa', 'bbb', 'ccc'],
       ['zzz', 'yyy', 'xxx'],
@@ -22,7 +22,7 @@ describe('CSV after RFC 4180', () => {
     expect(fieldsOf('"aaa","b""bb","ccc"')).toEqual([['aaa', 'b"bb', 'ccc']]);
   });
 
-  it('counts lines, passes over comments, empty lines and a byte-order mark, and knows semicolons', () => {
+  test('counts lines, passes over comments, empty lines and a byte-order mark, and knows semicolons', () => {
     const read = csvRows('\uFEFF# made up\n\nunit;ohm\n"two\nlines";1\nb;2\n');
     expect(read).toEqual({
       ok: true,
@@ -34,12 +34,12 @@ describe('CSV after RFC 4180', () => {
     });
   });
 
-  it('tells where a quote is not closed or goes on', () => {
+  test('tells where a quote is not closed or goes on', () => {
     expect(csvRows('a,b\n1,"2\n3,4\n')).toMatchObject({ ok: false, line: 2 });
     expect(csvRows('a,b\n"1"x,2\n')).toMatchObject({ ok: false, line: 2 });
   });
 
-  it('takes any text back that was quoted, and never throws', () => {
+  test('takes any text back that was quoted, and never throws', () => {
     const field = fc.string().filter((text) => !text.includes('\uFEFF'));
     fc.assert(
       fc.property(fc.array(fc.array(field, { minLength: 2, maxLength: 4 }), { minLength: 1 }), (rows) => {

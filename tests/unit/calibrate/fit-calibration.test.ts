@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
 import { uCalibrationOhm } from '../../../src/calibrate/fit/budget.ts';
 import { fitCalibration, temperatureUnknownC } from '../../../src/calibrate/fit/fit-calibration.ts';
@@ -35,7 +35,7 @@ const points = [...truths.flatMap((truth) => noisyPoints(truth, random)), zero];
 describe('a whole calibration', () => {
   const fit = fitCalibration(points, meta);
 
-  it('holds every range and level, is good, and reads the truth', () => {
+  test('holds every range and level, is good, and reads the truth', () => {
     expect(fit.verdict).toBe('good');
     expect(fit.ranges).toHaveLength(9);
     expect(fit.missing).toEqual([]);
@@ -46,7 +46,7 @@ describe('a whole calibration', () => {
     }
   });
 
-  it('passes through the block that a probe keeps, to the precision of its 32-bit numbers', () => {
+  test('passes through the block that a probe keeps, to the precision of its 32-bit numbers', () => {
     const state = decodeCalibrationBlock(encodeCalibrationBlock(fit.block!));
     if (state.state !== 'valid') throw new Error(state.state);
     expect(state.block).toMatchObject({ probeSerial: 77, validDays: 365, temperatureC: 23.4, setId: 'BENCH-A' });
@@ -62,7 +62,7 @@ describe('a whole calibration', () => {
     expect(back.voltage.nZero).toBeCloseTo(fit.calibration!.voltage.nZero, 2);
   });
 
-  it('tells the common error of the set on every range, also where the open level takes it up', () => {
+  test('tells the common error of the set on every range, also where the open level takes it up', () => {
     const stated = 0.0001 / Math.sqrt(3);
     for (const { range, level, uCommonRel } of fit.calibration!.ranges) {
       expect(uCommonRel! / stated, `${range} ${level}`).toBeGreaterThan(0.95);
@@ -70,7 +70,7 @@ describe('a whole calibration', () => {
     }
   });
 
-  it('outliers and residuals point at places in all points', () => {
+  test('outliers and residuals point at places in all points', () => {
     const index = points.findIndex(
       ({ range, level, standard }) => range === 3 && level === 'dry' && standard.kind === 'resistor',
     );
@@ -79,7 +79,7 @@ describe('a whole calibration', () => {
     expect(outliers.map((outlier) => outlier.index)).toEqual([index]);
   });
 
-  it('a temperature that was not noted cannot be taken for one', () => {
+  test('a temperature that was not noted cannot be taken for one', () => {
     expect(fitCalibration(points, { ...meta, temperatureC: null }).block!.temperatureC).toBe(temperatureUnknownC);
   });
 });
@@ -88,7 +88,7 @@ describe('what is missing or does not fit together', () => {
   const codes = (given: CalPoint[], label: CalibrationMeta = meta): string[] =>
     fitCalibration(given, label).problems.map(({ code }) => code);
 
-  it('all points in one range: the others keep nominal values, and that is said', () => {
+  test('all points in one range: the others keep nominal values, and that is said', () => {
     const one = points.filter(({ range, level }) => range === 2 && level === 'normal');
     const fit = fitCalibration(one, meta);
     expect(fit.verdict).toBe('doubtful');
@@ -98,7 +98,7 @@ describe('what is missing or does not fit together', () => {
     expect(codes(one)).toEqual(['missing']);
   });
 
-  it.each([
+  test.each([
     ['none', []],
     ['no-such-range', [{ ...points[0]!, level: 'dry' as const }]],
     ['no-such-range', [{ ...points[0]!, range: 7 }]],
@@ -108,23 +108,23 @@ describe('what is missing or does not fit together', () => {
     expect([fit.verdict, fit.calibration, fit.block]).toEqual(['refused', null, null]);
   });
 
-  it('one point is refused', () => {
+  test('one point is refused', () => {
     const fit = fitCalibration(points.slice(0, 1), meta);
     expect([fit.verdict, fit.block]).toEqual(['refused', null]);
   });
 
-  it('one refused range refuses the whole', () => {
+  test('one refused range refuses the whole', () => {
     const broken = points.map((point, i) => (point.range === 3 ? { ...point, code: 400 + ((i * 977) % 9000) } : point));
     expect(fitCalibration(broken, meta).verdict).toBe('refused');
   });
 
-  it('a source resistor that differs between levels', () => {
+  test('a source resistor that differs between levels', () => {
     const dry = { ...nominalOf(2, 'dry'), rsOhm: 1030 };
     const given = [...noisyPoints(nominalOf(2), random), ...noisyPoints(dry, random)];
     expect(codes(given)).toContain('levels-disagree');
   });
 
-  it.each([
+  test.each([
     ['set-id', { setId: 'a name that is too long' }],
     ['serial', { probeSerial: -1 }],
     ['validity', { validDays: 0 }],
@@ -142,25 +142,25 @@ describe('the voltage channel', () => {
     return voltage.fit;
   };
 
-  it('with shorted tips alone: the zero, and the scale of its parts', () => {
+  test('with shorted tips alone: the zero, and the scale of its parts', () => {
     const fit = voltageOf([zero]);
     expect(fit.nZero).toBeCloseTo(8195, 6);
     expect(fit.codesPerVolt).toBe(nominalCalibration.voltage.codesPerVolt);
     expect(fit.uCodesPerVoltRel).toBeCloseTo(nominalCalibration.voltage.uCodesPerVoltRel, 9);
   });
 
-  it('with known voltages: both, and the scale far better than its parts', () => {
+  test('with known voltages: both, and the scale far better than its parts', () => {
     const fit = voltageOf([zero, volt(1.5, 8195 + 1.5 * 411), volt(-1.5, 8195 - 1.5 * 411), volt(6, 8195 + 6 * 411)]);
     expect(fit.codesPerVolt).toBeCloseTo(411, 6);
     expect(fit.uCodesPerVoltRel).toBeLessThan(0.003);
     expect([fit.dof, fit.verdict]).toEqual([2, 'good']);
   });
 
-  it('a wrong sign is refused', () => {
+  test('a wrong sign is refused', () => {
     expect(voltageOf([zero, volt(1.5, 8195 - 1.5 * 411), volt(3, 8195 - 3 * 411)]).verdict).toBe('refused');
   });
 
-  it('a resistor is no voltage', () => {
+  test('a resistor is no voltage', () => {
     const { voltage } = fitCalibration([{ ...zero, standard: { kind: 'open' } }], meta);
     expect(voltage?.ok === false && voltage.problem.code).toBe('number');
   });

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
 import { fitRange } from '../../../src/calibrate/fit/fit.ts';
 import type { RangeFit } from '../../../src/calibrate/fit/fit-types.ts';
@@ -30,7 +30,7 @@ function reading(index: number, ohm: number, range = 2): CalPoint[] {
 }
 
 describe('a point that does not belong is left out, named, and told with its likeliest cause', () => {
-  it('resistors that agree with one another against the shorted and the open tips are refused', () => {
+  test('resistors that agree with one another against the shorted and the open tips are refused', () => {
     const halved = sound.map((point) =>
       point.standard.kind === 'resistor' ? { ...point, code: point.code / 2 } : point,
     );
@@ -41,14 +41,14 @@ describe('a point that does not belong is left out, named, and told with its lik
     expect(fit.outliers[1]).toMatchObject({ cause: 'unexplained', text: expect.stringContaining('above the open') });
   });
 
-  it('no point of a sound sitting is accused', () => {
+  test('no point of a sound sitting is accused', () => {
     const fit = fitted(sound);
     expect(fit.outliers).toEqual([]);
     expect(fit.verdict).toBe('good');
     expect(fit.problems).toEqual([]);
   });
 
-  it.each([
+  test.each([
     ['another value of E24', r470, 511, { cause: 'wrong-resistor', wouldBeOhm: 510, otherIndex: null }],
     ['ten times too much', r470, 4690, { cause: 'wrong-resistor', wouldBeOhm: 4700, otherIndex: null }],
     [
@@ -71,11 +71,11 @@ describe('a point that does not belong is left out, named, and told with its lik
     expect(fit.residuals.filter(({ used }) => !used).map((residual) => residual.index)).toEqual([index]);
   });
 
-  it('tells what it reads instead, by the fit of the others', () => {
+  test('tells what it reads instead, by the fit of the others', () => {
     expect(fitted(reading(r470, 511)).outliers[0]!.readsOhm / 511).toBeCloseTo(1, 2);
   });
 
-  it('two swapped points hide one another, and are found as a pair', () => {
+  test('two swapped points hide one another, and are found as a pair', () => {
     const swapped = withPoint(withPoint(sound, r1000, { code: sound[r3300]!.code }), r3300, {
       code: sound[r1000]!.code,
     });
@@ -86,24 +86,24 @@ describe('a point that does not belong is left out, named, and told with its lik
     ]);
   });
 
-  it('the code of another range', () => {
+  test('the code of another range', () => {
     const { outliers } = fitted(reading(r6800, 6800, 3));
     expect(outliers).toMatchObject([{ index: r6800, cause: 'wrong-range' }]);
   });
 
-  it('fingers beside a large resistor', () => {
+  test('fingers beside a large resistor', () => {
     const range4 = noisyPoints(nominalOf(4), randomOf(4, 'sound'));
     // 2.2 Mohm with 3 Mohm beside it
     const { outliers } = fitted(withPoint(range4, 5, { code: codeOfOhm(1.269e6, nominalOf(4)) }));
     expect(outliers).toMatchObject([{ index: 5, cause: 'leak' }]);
   });
 
-  it('a touch that scatters far more than the others', () => {
+  test('a touch that scatters far more than the others', () => {
     const { outliers } = fitted(withPoint(sound, r1000, { code: sound[r1000]!.code + 260, uCode: 30 }));
     expect(outliers).toMatchObject([{ index: r1000, cause: 'bad-touch' }]);
   });
 
-  it('one bad touch among several on the same resistor leaves the others in', () => {
+  test('one bad touch among several on the same resistor leaves the others in', () => {
     const again = sound.map((point) => ({ ...point, code: point.code + 0.5 }));
     const points = [...sound, ...again, ...again];
     const { outliers, residuals } = fitted(withPoint(points, 7 + r470, { code: points[r470]!.code + 120 }));
@@ -111,7 +111,7 @@ describe('a point that does not belong is left out, named, and told with its lik
     expect(residuals.filter(({ used }) => used)).toHaveLength(20);
   });
 
-  it('a wrong resistor touched three times is left out three times', () => {
+  test('a wrong resistor touched three times is left out three times', () => {
     const points = [...sound, ...sound, ...sound].map((point, i) =>
       i % 7 === r470 ? { ...point, code: codeOfOhm(511, truth) + (i % 3) } : point,
     );
@@ -123,7 +123,7 @@ describe('over many sittings', () => {
   const rangeEntries = nominalCalibration.ranges;
   const priorOf = (nominal: RangeCalibration) => (nominal.range === 0 ? { prior: nominal } : {});
 
-  it('a resistor that is another of E24 is named with its value in nearly all, and never the wrong one alone', () => {
+  test('a resistor that is another of E24 is named with its value in nearly all, and never the wrong one alone', () => {
     const random = randomOf(31, 'wrong resistors');
     let named = 0;
     let accusedWrongly = 0;
@@ -145,7 +145,7 @@ describe('over many sittings', () => {
     expect(accusedWrongly).toBe(0);
   });
 
-  it('two swapped resistors are named as a pair in nearly all', () => {
+  test('two swapped resistors are named as a pair in nearly all', () => {
     const random = randomOf(32, 'swapped resistors');
     let named = 0;
     const runs = 90;
@@ -172,13 +172,13 @@ describe('over many sittings', () => {
 });
 
 describe('it refuses to call good what is not', () => {
-  it('when many points are wrong', () => {
+  test('when many points are wrong', () => {
     const random = randomOf(9, 'wrong');
     const fit = fitted(sound.map((point) => ({ ...point, code: point.code * (1 + 0.1 * random.normal()) })));
     expect(fit.verdict).toBe('refused');
   });
 
-  it('when it cannot be told which of its points is wrong', () => {
+  test('when it cannot be told which of its points is wrong', () => {
     // two resistors that contradict one another, touched twice each, and no third to decide between them
     const points = exactPoints(truth, [990, 1010]).map((point, i) =>
       i === 3 ? { ...point, code: point.code + 90 } : point,
@@ -188,14 +188,14 @@ describe('it refuses to call good what is not', () => {
     expect(fit.problems.map(({ code }) => code)).toContain('ambiguous');
   });
 
-  it('when one of four standards is wrong, since any of them could be', () => {
+  test('when one of four standards is wrong, since any of them could be', () => {
     const points = exactPoints(truth, [470, 1000]);
     const fit = fitted(withPoint(points, 3, { code: points[3]!.code * 0.9 }));
     expect(fit.problems.map(({ code }) => code)).toContain('inconsistent');
     expect(fit.verdict).toBe('refused');
   });
 
-  it('when the resistors are too rough for the range', () => {
+  test('when the resistors are too rough for the range', () => {
     const rough = exactPoints(truth).map(
       (point): CalPoint =>
         point.standard.kind === 'resistor'
@@ -205,12 +205,12 @@ describe('it refuses to call good what is not', () => {
     expect(fitted(rough).problems.map(({ code }) => code)).toEqual(['wide']);
   });
 
-  it('when the curve is none of this design', () => {
+  test('when the curve is none of this design', () => {
     const strange = { ...truth, rsOhm: truth.rsOhm * 1.2 };
     expect(fitted(exactPoints(strange)).problems.map(({ code }) => code)).toEqual(['far-from-parts']);
   });
 
-  it('when nothing tells its zero', () => {
+  test('when nothing tells its zero', () => {
     expect(fitted(sound.slice(1)).problems.map(({ code }) => code)).toEqual(['no-short']);
   });
 });

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
 import { fitRange } from '../../../src/calibrate/fit/fit.ts';
 import type { FitOptions, RangeFit } from '../../../src/calibrate/fit/fit-types.ts';
@@ -15,7 +15,7 @@ function fitted(points: readonly CalPoint[], options?: FitOptions): RangeFit {
 }
 
 describe('a fit of exact points', () => {
-  it.each(nominalCalibration.ranges)('gives the parameters back: range $range $level', (nominal) => {
+  test.each(nominalCalibration.ranges)('gives the parameters back: range $range $level', (nominal) => {
     const truth = { ...nominal, nOff: nominal.nOff + 3, nOpen: nominal.nOpen * 1.001, rsOhm: nominal.rsOhm * 0.998 };
     const fit = fitted(exactPoints(truth));
     expect(fit.nOff).toBeCloseTo(truth.nOff, 3);
@@ -25,7 +25,7 @@ describe('a fit of exact points', () => {
     expect(fit.chiSquare).toBeLessThan(1e-6);
   });
 
-  it('does not depend on the order of the points', () => {
+  test('does not depend on the order of the points', () => {
     fc.assert(
       fc.property(fc.shuffledSubarray([0, 1, 2, 3, 4, 5, 6], { minLength: 7 }), (order) => {
         const points = noisyPoints(nominalOf(2), randomOf(5, 'points'));
@@ -37,7 +37,7 @@ describe('a fit of exact points', () => {
     );
   });
 
-  it('scales with the standards: all of them twice as large double the source resistance and nothing else', () => {
+  test('scales with the standards: all of them twice as large double the source resistance and nothing else', () => {
     const points = noisyPoints(nominalOf(3), randomOf(8, 'points'));
     const doubled = points.map((point): CalPoint => {
       const { standard } = point;
@@ -61,7 +61,7 @@ describe("the set's common error", () => {
       point.standard.kind === 'resistor' ? { ...point, standard: { ...point.standard, uCommonRel } } : point,
     );
 
-  it('goes whole into the source resistance, and into nothing else', () => {
+  test('goes whole into the source resistance, and into nothing else', () => {
     const options = { leadOhm: 0, uTouchOhm: 0 };
     const [without, having] = [fitted(withCommon(0), options), fitted(withCommon(0.002), options)];
     expect(having.uRsOhm ** 2 - without.uRsOhm ** 2).toBeCloseTo((0.002 * having.rsOhm) ** 2, 3);
@@ -71,7 +71,7 @@ describe("the set's common error", () => {
     expect(having.chiSquare).toBeCloseTo(without.chiSquare, 9);
   });
 
-  it('does not average out over many resistors, as their own errors do', () => {
+  test('does not average out over many resistors, as their own errors do', () => {
     const many = Array.from({ length: 60 }, (_, i) => 150 * 1.07 ** i).filter((ohm) => ohm < 6000);
     const ownShare = (ohms?: number[]): number => {
       const fit = fitted(exactPoints(nominalOf(2), ohms));
@@ -81,7 +81,7 @@ describe("the set's common error", () => {
     expect(ownShare(many) / ownShare()).toBeLessThan(0.65);
   });
 
-  it("a touch repeated averages the scatter of touches out, not the resistor's own error", () => {
+  test("a touch repeated averages the scatter of touches out, not the resistor's own error", () => {
     const repeated = [...bare, ...bare, ...bare, ...bare];
     const [once, often] = [fitted(bare), fitted(repeated)];
     expect(often.dof).toBe(4 * bare.length - 3);
@@ -94,7 +94,7 @@ describe('what a fit claims, over many sittings with errors drawn as stated', ()
   const z95 = 1.959964;
   const ranges = [nominalOf(0), nominalOf(1), nominalOf(2), nominalOf(3), nominalOf(4), nominalOf(1, 'dry')];
 
-  it('its 95 % intervals hold the true parameters in 95 %, its chi-square is one, and outliers are named in few', () => {
+  test('its 95 % intervals hold the true parameters in 95 %, its chi-square is one, and outliers are named in few', () => {
     const random = randomOf(20_261, 'sittings');
     let inside = 0;
     let count = 0;
@@ -140,7 +140,7 @@ describe('what a fit claims, over many sittings with errors drawn as stated', ()
 describe('points that determine no curve', () => {
   const points = exactPoints(nominalOf(2));
 
-  it.each([
+  test.each([
     ['none', []],
     ['undetermined', points.slice(0, 1)],
     ['undetermined', points.slice(0, 2)],
@@ -155,14 +155,14 @@ describe('points that determine no curve', () => {
     expect(result.ok ? null : result.problem.code).toBe(code);
   });
 
-  it('three standards make a curve that nothing checks: doubtful', () => {
+  test('three standards make a curve that nothing checks: doubtful', () => {
     const fit = fitted(points.slice(0, 3));
     expect(fit.dof).toBe(0);
     expect(fit.verdict).toBe('doubtful');
     expect(fit.problems.map(({ code }) => code)).toContain('no-check');
   });
 
-  it('never throws, whatever the numbers', () => {
+  test('never throws, whatever the numbers', () => {
     const number = fc.oneof(fc.double(), fc.integer({ min: -10, max: 17_000 }));
     const standard = fc.oneof(
       fc.constant({ kind: 'short' as const }),
@@ -191,7 +191,7 @@ describe('points that determine no curve', () => {
 });
 
 describe('where the converter ends', () => {
-  it('an open of range 0 is passed over in silence, a resistor there is not', () => {
+  test('an open of range 0 is passed over in silence, a resistor there is not', () => {
     const fit = fitted(exactPoints(nominalOf(0)), { prior: nominalOf(0) });
     expect(fit.residuals.map(({ index }) => index)).toEqual([0, 2, 3, 4, 5]);
     expect(fit.verdict).toBe('good');
@@ -199,7 +199,7 @@ describe('where the converter ends', () => {
     expect(beyond.problems.map(({ code }) => code)).toEqual(['clipped']);
   });
 
-  it('the span of range 0 is known better than open level and source resistance apart', () => {
+  test('the span of range 0 is known better than open level and source resistance apart', () => {
     const fit = fitted(exactPoints(nominalOf(0)), { prior: nominalOf(0) });
     const at = codeWithPartials(0.5, fit);
     const [offOff, offOpen, offRs, openOpen, openRs, rsRs] = fit.cov;

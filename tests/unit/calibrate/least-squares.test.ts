@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { covarianceOf, fitLeastSquares } from '../../../src/statistics/least-squares.ts';
 
 /** y = a exp(b x) through exact points, from a start that is far off. */
@@ -16,7 +16,7 @@ function exponential(a: number, b: number, start: number[]) {
 }
 
 describe('least squares', () => {
-  it('finds the parameters of exact points from afar', () => {
+  test('finds the parameters of exact points from afar', () => {
     fc.assert(
       fc.property(
         fc.double({ min: 0.5, max: 5, noNaN: true }),
@@ -31,7 +31,7 @@ describe('least squares', () => {
     );
   });
 
-  it('has the covariance of a weighted mean: 1 / sum of 1 / u^2', () => {
+  test('has the covariance of a weighted mean: 1 / sum of 1 / u^2', () => {
     const sizes = [0.5, 1, 2];
     const found = fitLeastSquares({
       start: [0],
@@ -47,7 +47,7 @@ describe('least squares', () => {
     expect(found.covariance[0]![0]).toBeCloseTo(1 / sum, 12);
   });
 
-  it.each([
+  test.each([
     ['too-few', [1], [[1, 1]]],
     [
       'undetermined',
@@ -88,7 +88,7 @@ describe('least squares', () => {
     expect(found.ok ? null : found.why).toBe(why);
   });
 
-  it('has no covariance where columns depend on one another', () => {
+  test('has no covariance where columns depend on one another', () => {
     expect(
       covarianceOf([
         [1, 2],
@@ -98,7 +98,7 @@ describe('least squares', () => {
     ).toBeNull();
   });
 
-  it('stands columns of very different size', () => {
+  test('stands columns of very different size', () => {
     const covariance = covarianceOf([
       [1e12, 0],
       [1e12, 1e-9],

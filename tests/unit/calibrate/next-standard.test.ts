@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { uCalibrationOhm } from '../../../src/calibrate/fit/budget.ts';
 import { fitRange } from '../../../src/calibrate/fit/fit.ts';
 import { nextStandard } from '../../../src/calibrate/fit/next-standard.ts';
@@ -28,7 +28,7 @@ describe('the standard to present next', () => {
   const begun = exactPoints(truth, [1000]);
   const left = [220, 470, 2200, 4700, 6800].map(resistor);
 
-  it('is the one that indeed lowers the uncertainty most', () => {
+  test('is the one that indeed lowers the uncertainty most', () => {
     // enough points that the parts' tolerances, which the advice starts from and a fit does not, no longer count
     const more = exactPoints(truth, [150, 1000, 5600]);
     const after = left.map((standard) => meanSquare([...more, pointAt(standard)]));
@@ -38,14 +38,14 @@ describe('the standard to present next', () => {
     expect(others).toHaveLength(left.length - 1);
   });
 
-  it('each of them helps, and what helps less comes later', () => {
+  test('each of them helps, and what helps less comes later', () => {
     const gains = nextStandard(begun, left, only).map(({ gain }) => gain);
     expect(gains).toHaveLength(left.length);
     expect(gains.every((gain) => gain > 1)).toBe(true);
     expect([...gains].sort((a, b) => b - a)).toEqual(gains);
   });
 
-  it('presenting what it says brings the gain down, until nothing is worth a touch', () => {
+  test('presenting what it says brings the gain down, until nothing is worth a touch', () => {
     const points: CalPoint[] = [];
     const gains: number[] = [];
     for (let i = 0; i < 12; i++) {
@@ -59,19 +59,19 @@ describe('the standard to present next', () => {
     expect(result.ok && result.fit.verdict).toBe('good');
   });
 
-  it('a second touch on the same resistor gains little: its own error stays', () => {
+  test('a second touch on the same resistor gains little: its own error stays', () => {
     const again = nextStandard(begun, [resistor(1000)], only)[0]!;
     expect(again.gain).toBeLessThan(1.01);
   });
 
-  it('a point that does not belong counts as not there', () => {
+  test('a point that does not belong counts as not there', () => {
     const whole = exactPoints(truth);
     const broken = withPoint(whole, 4, { code: whole[4]!.code * 1.2 });
     expect(nextStandard(broken, [resistor(1000)], only)[0]!.gain).toBeGreaterThan(1.03);
     expect(nextStandard(whole, [resistor(1000)], only)[0]!.gain).toBeLessThan(1.01);
   });
 
-  it('offers nothing that the range cannot read', () => {
+  test('offers nothing that the range cannot read', () => {
     const values = nextStandard(
       [],
       [resistor(0.1), resistor(1e6), resistor(1000), { kind: 'volt', volt: 1, uVolt: 0 }],
@@ -82,7 +82,7 @@ describe('the standard to present next', () => {
     expect(nextStandard([], null, { ranges: [{ range: 0, level: 'dry' }] })).toEqual([]);
   });
 
-  it('looks at all ranges and both levels when none is named', () => {
+  test('looks at all ranges and both levels when none is named', () => {
     const named = new Set(nextStandard([]).map(({ range, level }) => `${range} ${level}`));
     expect(named.size).toBe(9);
   });

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parsePointsCsv } from '../../../src/calibrate/points/points-csv.ts';
 import { parseResistorSet, type ResistorSet } from '../../../src/calibrate/standards/resistor-set.ts';
 
@@ -21,7 +21,7 @@ function pointOf(row: string, given: ResistorSet | null = set, head = names) {
 }
 
 describe('a file of points', () => {
-  it.each([
+  test.each([
     [
       '1,normal,short,328.1,0.9,28',
       { range: 1, level: 'normal', standard: { kind: 'short' }, code: 328.1, uCode: 0.9, n: 28 },
@@ -37,7 +37,7 @@ describe('a file of points', () => {
     expect(pointOf(row)).toMatchObject(wanted);
   });
 
-  it('numbers of its own hold over the name', () => {
+  test('numbers of its own hold over the name', () => {
     expect(pointOf('1,normal,R1,4440,1,28,4.6987,0.0002,1e-5,,', set, wide)).toMatchObject({
       standard: { kind: 'resistor', ohm: 4.6987, uOhm: 0.0002, uCommonRel: 1e-5, name: 'R1' },
     });
@@ -46,13 +46,13 @@ describe('a file of points', () => {
     });
   });
 
-  it('columns may stand in any order, beside others, between comments', () => {
+  test('columns may stand in any order, beside others, between comments', () => {
     const text = '# a sitting\nn,who,code,u_code,standard,level,range\n\n28,me,330,1,short,dry,3\n# the end\n';
     const parsed = parsePointsCsv(text, null);
     expect(parsed).toMatchObject({ ok: true, lines: [4], points: [{ range: 3, level: 'dry', code: 330, n: 28 }] });
   });
 
-  it.each([
+  test.each([
     ['code', '1,normal,R1,16369,1,28'],
     ['standard', '1,normal,R9,4440,1,28'],
     ['standard', '1,normal,,4440,1,28'],
@@ -73,7 +73,7 @@ describe('a file of points', () => {
     expect(parsed.ok ? null : parsed.problems.map((problem) => [problem.line, problem.column])).toEqual([[3, column]]);
   });
 
-  it.each([
+  test.each([
     ['volt', '0,voltage,volt,8800,1,28,,,,,0.001'],
     ['u_volt', '0,voltage,volt,8800,1,28,,,,1.5,'],
     ['u_ohm', '1,normal,R1,4440,1,28,4.7,,,,'],
@@ -83,7 +83,7 @@ describe('a file of points', () => {
     expect(parsed.ok ? null : parsed.problems[0]!.column).toBe(column);
   });
 
-  it.each([
+  test.each([
     ['an empty file', ''],
     ['names only', `${names}\n`],
     ['a missing column', 'range,level,standard,code,n\n1,normal,short,330,28\n'],
@@ -95,7 +95,7 @@ describe('a file of points', () => {
     expect(parsed.ok ? null : parsed.problems).toHaveLength(1);
   });
 
-  it('never throws, whatever the text', () => {
+  test('never throws, whatever the text', () => {
     fc.assert(
       fc.property(fc.string({ unit: 'binary' }), fc.boolean(), (text, headed) => {
         const parsed = parsePointsCsv(headed ? `${names}\n${text}` : text, set);
@@ -104,7 +104,7 @@ describe('a file of points', () => {
     );
   });
 
-  it('the example is read whole', () => {
+  test('the example is read whole', () => {
     const read = (file: string) => readFileSync(new URL(`../../../examples/${file}`, import.meta.url), 'utf8');
     const parsed = parsePointsCsv(read('bench-points.csv'), setOf(read('bench-resistors.yaml')));
     expect(parsed.ok && parsed.points.length).toBeGreaterThan(50);

@@ -1,9 +1,9 @@
-import { expect, it } from 'vitest';
+import { expect, test } from 'vitest';
 import type { CalPoint } from '../../../src/calibrate/points/cal-point.ts';
 import { parsePointsCsv } from '../../../src/calibrate/points/points-csv.ts';
 import { pointsText } from '../../../src/calibrate/points/points-text.ts';
 
-it('points that were written are read as they were', () => {
+test('points that were written are read as they were', () => {
   const points: CalPoint[] = [
     { range: 0, level: 'normal', standard: { kind: 'short' }, code: 357.47, uCode: 1.08, n: 226 },
     { range: 4, level: 'dry', standard: { kind: 'open' }, code: 13_402.123_456_789, uCode: 0.5, n: 226 },

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parseResistorSet } from '../../../src/calibrate/standards/resistor-set.ts';
 
 const head = 'set: 1\nid: TEST-1\n';
@@ -16,7 +16,7 @@ function setOf(resistors: string, more = '') {
 }
 
 describe('a resistor set', () => {
-  it('takes a tolerance as limits: a / sqrt(3) (JCGM 100:2008, 4.3.7)', () => {
+  test('takes a tolerance as limits: a / sqrt(3) (JCGM 100:2008, 4.3.7)', () => {
     const { set } = setOf('  - { name: A, is: 470 ohm 0.1 % }\n  - { name: B, is: 4K7F }\n');
     expect(set.resistors.map(({ standard }) => [standard.ohm, standard.name])).toEqual([
       [470, 'A'],
@@ -26,7 +26,7 @@ describe('a resistor set', () => {
     expect(set.resistors[1]!.standard.uOhm).toBeCloseTo(47 / Math.sqrt(3), 12);
   });
 
-  it('takes a certified value with its expanded uncertainty and coverage factor (4.3.3), whatever the marking', () => {
+  test('takes a certified value with its expanded uncertainty and coverage factor (4.3.3), whatever the marking', () => {
     const { set } = setOf(
       '  - { name: A, is: 100RF, certified: 99.987 ohm, expanded: 0.004 ohm }\n  - { name: B, certified: 1.0002 kohm, expanded: 30 mohm, coverage: 3 }\n',
     );
@@ -37,18 +37,18 @@ describe('a resistor set', () => {
     expect(set.resistors[1]!.nominalOhm).toBeNull();
   });
 
-  it('gives each the common part', () => {
+  test('gives each the common part', () => {
     const { set } = setOf('  - { name: A, is: 470 ohm 0.1 % }\n', 'common: 0.03 %\n');
     expect(set.uCommonRel).toBeCloseTo(0.0003 / Math.sqrt(3), 12);
     expect(set.resistors[0]!.standard.uCommonRel).toBe(set.uCommonRel);
   });
 
-  it('adds what 5 K do to a resistor with a marked coefficient', () => {
+  test('adds what 5 K do to a resistor with a marked coefficient', () => {
     const { set } = setOf('  - { name: A, is: brown black black brown brown brown }\n');
     expect(set.resistors[0]!.standard.uOhm).toBeCloseTo(Math.hypot(10, 1000 * 100e-6 * 5) / Math.sqrt(3), 9);
   });
 
-  it.each([
+  test.each([
     ['4.8 kohm 1 %', true],
     ['4.75 kohm 1 %', false],
     ['500 ohm 5 %', true],
@@ -58,11 +58,11 @@ describe('a resistor set', () => {
     expect(questions.map(({ path }) => path)).toEqual(asked ? ['resistors.0.is'] : []);
   });
 
-  it('asks about a certified value outside its own tolerance', () => {
+  test('asks about a certified value outside its own tolerance', () => {
     expect(setOf('  - { name: A, is: 100RF, certified: 110 ohm, expanded: 1 ohm }\n').questions).toHaveLength(1);
   });
 
-  it.each([
+  test.each([
     ['resistors.0.is', 3, '  - { name: A, is: 470 }\n'],
     ['resistors.1.is', 4, '  - { name: A, is: 470RF }\n  - { name: B, is: forty }\n'],
     ['resistors.1.name', 4, '  - { name: A, is: 470RF }\n  - { name: A, is: 100RF }\n'],
@@ -79,7 +79,7 @@ describe('a resistor set', () => {
     ]);
   });
 
-  it.each([
+  test.each([
     ['nothing', ''],
     ['a word', 'resistors'],
     ['no YAML', 'set: [1'],
@@ -97,7 +97,7 @@ describe('a resistor set', () => {
     if (!result.ok) for (const problem of result.problems) expect(problem.text).not.toBe('');
   });
 
-  it('never throws, whatever the text', () => {
+  test('never throws, whatever the text', () => {
     fc.assert(
       fc.property(fc.oneof(fc.string(), fc.json(), fc.string({ unit: 'binary' })), (text) => {
         const result = parseResistorSet(text);
@@ -106,7 +106,7 @@ describe('a resistor set', () => {
     );
   });
 
-  it('the example can be used and raises no question', () => {
+  test('the example can be used and raises no question', () => {
     const text = readFileSync(new URL('../../../examples/bench-resistors.yaml', import.meta.url), 'utf8');
     const result = parseResistorSet(text);
     expect(result.ok && result.questions).toEqual([]);

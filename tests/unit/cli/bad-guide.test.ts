@@ -1,7 +1,7 @@
 // Guides, revisions and options that can't be used: where it is wrong, exit 2, and no record begun.
 import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import { beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { cli } from '../../support/command-line.ts';
 import { scratch, shortGuide } from '../../support/scratch.ts';
 
@@ -35,7 +35,7 @@ const spoilings: [string, string, string][] = [
 ];
 
 describe('a guide with', () => {
-  it.each(spoilings)('%s: its line is named, exit 2, and run begins no job', async (_what, from, to) => {
+  test.each(spoilings)('%s: its line is named, exit 2, and run begins no job', async (_what, from, to) => {
     const { path, line } = spoilt('guide.yaml', from, to);
     const checked = await cli(cwd, ['guide', 'check', path]);
     expect(checked.code).toBe(2);
@@ -51,7 +51,7 @@ describe('a guide with', () => {
     expect(readdirSync(cwd)).toEqual(['guide.yaml']);
   });
 
-  it('limits that nothing can meet: guide check says so in JSON with line and code', async () => {
+  test('limits that nothing can meet: guide check says so in JSON with line and code', async () => {
     const { path, line } = spoilt('guide.yaml', 'limits: max 1 ohm', 'limits: 2..1 ohm');
     const { code, terminal } = await cli(cwd, ['guide', 'check', path, '--json']);
     expect(code).toBe(2);
@@ -60,7 +60,7 @@ describe('a guide with', () => {
     expect(problems.filter(({ severity }) => severity === 'error').map((problem) => problem.line)).toContain(line);
   });
 
-  it('limits that a healthy device does not meet: guide check says so, and no device is judged by it', async () => {
+  test('limits that a healthy device does not meet: guide check says so, and no device is judged by it', async () => {
     const { path, line } = spoilt('guide.yaml', 'limits: max 1 ohm', 'limits: max 100 mohm');
     expect((await cli(cwd, ['guide', 'check', path])).code).toBe(2);
     for (const args of [
@@ -78,7 +78,7 @@ describe('a guide with', () => {
 });
 
 describe('a guide file that', () => {
-  it('is missing, or a folder: its name, exit 2', async () => {
+  test('is missing, or a folder: its name, exit 2', async () => {
     for (const path of [join(cwd, 'none.yaml'), cwd]) {
       for (const args of [
         ['guide', 'check', path],
@@ -95,7 +95,7 @@ describe('a guide file that', () => {
 });
 
 describe('a guide file in another encoding', () => {
-  it('is refused, so that its digest in a record is one of the text that stands there', async () => {
+  test('is refused, so that its digest in a record is one of the text that stands there', async () => {
     const path = join(cwd, 'latin.yaml');
     writeFileSync(
       path,
@@ -116,26 +116,26 @@ describe('a guide file in another encoding', () => {
 describe('a revision', () => {
   const onSim = ['run', shortGuide, '--order', 'guide', '--port', 'sim:', '--json'];
 
-  it("that the guide does not hold for is refused with the guide's reason, exit 2, no record", async () => {
+  test("that the guide does not hold for is refused with the guide's reason, exit 2, no record", async () => {
     const { code, terminal } = await cli(cwd, [...onSim, '--revision', 'C']);
     expect(code).toBe(2);
     expect(terminal.said).toContain('the switch of C has a resistor of its own');
     expect(readdirSync(cwd)).toEqual([]);
   });
 
-  it('that the guide has never heard of is refused', async () => {
+  test('that the guide has never heard of is refused', async () => {
     const { code, terminal } = await cli(cwd, [...onSim, '--revision', 'D']);
     expect(code).toBe(2);
     expect(terminal.said).toContain("'D'");
   });
 
-  it('has to be said when the guide holds for several', async () => {
+  test('has to be said when the guide holds for several', async () => {
     const { code, terminal } = await cli(cwd, onSim);
     expect(code).toBe(2);
     expect(terminal.said).toContain('--revision');
   });
 
-  it('may be overridden; reason and override stand in the record', async () => {
+  test('may be overridden; reason and override stand in the record', async () => {
     const record = join(cwd, 'c.owjob');
     const why = 'resistor bridged by hand';
     const { code } = await cli(cwd, [...onSim, '--revision', 'C', '--override', why, '--record', record]);
@@ -180,7 +180,7 @@ describe('options', () => {
     ['a link where a file stands', ['sim', '--guide', shortGuide, '--link', 'kept.txt'], 'kept.txt'],
   ];
 
-  it.each(wrong)('%s: exit 2, what was wrong is named, nothing on stdout', async (_what, args, named) => {
+  test.each(wrong)('%s: exit 2, what was wrong is named, nothing on stdout', async (_what, args, named) => {
     const inFolder = new Set(['bad.hands', 'kept.txt', 'none.owbytes']);
     writeFileSync(join(cwd, 'bad.hands'), 'lift\ntouch P1 P9\n');
     writeFileSync(join(cwd, 'kept.txt'), 'kept');

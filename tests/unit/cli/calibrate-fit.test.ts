@@ -1,7 +1,7 @@
 import { readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { cli } from '../../support/command-line.ts';
 import { scratch } from '../../support/scratch.ts';
 
@@ -22,7 +22,7 @@ const asIs = (text: string): string => text;
 const withoutRange3 = (text: string): string => text.replaceAll(/^3,.*\n/gm, '');
 
 describe('calibrate fit', () => {
-  it('the example is a good calibration of all nine ranges', async () => {
+  test('the example is a good calibration of all nine ranges', async () => {
     const { exitCode, out } = await fitOf(asIs, '--json', '--serial', '12');
     expect(exitCode).toBe(0);
     const data = JSON.parse(out.join('\n'));
@@ -33,20 +33,20 @@ describe('calibrate fit', () => {
     expect(data.next.length).toBeGreaterThan(0);
   });
 
-  it('lines show each range with its residuals, and the verdict last', async () => {
+  test('lines show each range with its residuals, and the verdict last', async () => {
     const { out } = await fitOf(asIs);
     expect(out.filter((line) => line.startsWith('range '))).toHaveLength(9);
     expect(out.filter((line) => /^ {2}\[[.|o<>]{21}\]/.test(line)).length).toBeGreaterThan(50);
     expect(out.at(-1)).toMatch(/^calibration: good/);
   });
 
-  it('a missing range is doubtful: exit code 3', async () => {
+  test('a missing range is doubtful: exit code 3', async () => {
     const { exitCode, out } = await fitOf(withoutRange3, '--json');
     expect(exitCode).toBe(3);
     expect(JSON.parse(out.join('\n')).missing).toHaveLength(2);
   });
 
-  it('swapped points are named with their lines, and left out', async () => {
+  test('swapped points are named with their lines, and left out', async () => {
     const swap = (text: string): string => {
       const lines = text.split('\n');
       const at = (name: string): number => lines.findIndex((line) => line.startsWith(`2,normal,${name},`));
@@ -67,13 +67,13 @@ describe('calibrate fit', () => {
     expect(outliers.map(({ index }: { index: number }) => data.points[index].standard.name)).toEqual(['R6', 'R7']);
   });
 
-  it('one point is refused: exit code 1, and nothing that could be written', async () => {
+  test('one point is refused: exit code 1, and nothing that could be written', async () => {
     const { exitCode, out } = await fitOf((text) => text.split('\n').slice(0, 3).join('\n'), '--json');
     expect(exitCode).toBe(1);
     expect(JSON.parse(out.join('\n'))).toMatchObject({ verdict: 'refused', calibration: null, block: null });
   });
 
-  it.each([
+  test.each([
     [
       'text in place of a code',
       (text: string) => text.replace(/^2,normal,R6,[\d.]+/m, '2,normal,R6,much'),
@@ -88,14 +88,14 @@ describe('calibrate fit', () => {
     expect(said).toMatch(sentence);
   });
 
-  it('a file that is not there, and a set that is none, are told with exit code 2', async () => {
+  test('a file that is not there, and a set that is none, are told with exit code 2', async () => {
     const folder = await scratch();
     expect((await cli(folder, ['calibrate', 'fit', join(folder, 'none.csv')])).code).toBe(2);
     expect((await cli(folder, ['calibrate', 'fit', points, '--set', points])).code).toBe(2);
     expect((await cli(folder, ['calibrate', 'fit', points])).code).toBe(2);
   });
 
-  it('many bad lines are told by the first few: exit code 2', async () => {
+  test('many bad lines are told by the first few: exit code 2', async () => {
     const folder = await scratch();
     const { code, terminal } = await cli(folder, ['calibrate', 'fit', points]);
     expect(code).toBe(2);
@@ -103,7 +103,7 @@ describe('calibrate fit', () => {
     expect(terminal.said.split('\n').filter((line) => line.includes('bench-points.csv:')).length).toBe(6);
   });
 
-  it('a set past its date is asked about, and used all the same', async () => {
+  test('a set past its date is asked about, and used all the same', async () => {
     const folder = await scratch();
     const old = join(folder, 'old.yaml');
     await writeFile(old, (await readFile(set, 'utf8')).replace(/^date: .*$/m, 'date: 1965-02-28'));

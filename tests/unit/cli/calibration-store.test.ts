@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { storeInProbe } from '../../../src/cli/calibration/calibration-store.ts';
 import type { ProbeLink } from '../../../src/link/probe/probe-link.ts';
 import {
@@ -38,13 +38,13 @@ class Memory {
 }
 
 describe('a calibration written into the probe', () => {
-  it('is there', async () => {
+  test('is there', async () => {
     const memory = new Memory();
     await storeInProbe(memory.link, block('NEW'));
     expect(decodeCalibrationBlock(memory.area)).toMatchObject({ state: 'valid', block: { setId: 'NEW' } });
   });
 
-  it('that comes back as another is taken back: the one before stands', async () => {
+  test('that comes back as another is taken back: the one before stands', async () => {
     const memory = new Memory();
     memory.area.set(encodeCalibrationBlock(block('OLD')));
     const wrong = (data: Uint8Array) => data.map((byte, i) => (i === 3 ? byte ^ 1 : byte));
@@ -56,7 +56,7 @@ describe('a calibration written into the probe', () => {
     expect(decodeCalibrationBlock(memory.area)).toMatchObject({ state: 'valid', block: { setId: 'OLD' } });
   });
 
-  it('over a memory that is broken says that nothing in it may be relied on, and what is in it is no calibration', async () => {
+  test('over a memory that is broken says that nothing in it may be relied on, and what is in it is no calibration', async () => {
     const memory = new Memory();
     memory.area.set(encodeCalibrationBlock(block('OLD')));
     memory.spoil = (_, data) => data.map((byte, i) => (i === 8 ? byte ^ 0x10 : byte));

@@ -1,6 +1,6 @@
 import { readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Testability } from '../../../src/isolate/next/testability.ts';
 import { cli } from '../../support/command-line.ts';
 import { scratch, shortGuide } from '../../support/scratch.ts';
@@ -13,7 +13,7 @@ async function unsharp(): Promise<string> {
 }
 
 describe('guide check', () => {
-  it('says as data what the checks of a guide can find', async () => {
+  test('says as data what the checks of a guide can find', async () => {
     const { code, terminal } = await cli('/', ['guide', 'check', await unsharp(), '--json']);
     expect(code).toBe(0);
     const [{ figures }] = terminal.json as [{ figures: Testability }];
@@ -29,7 +29,7 @@ describe('guide check', () => {
     );
   });
 
-  it('and in words', async () => {
+  test('and in words', async () => {
     const { terminal } = await cli('/', ['guide', 'check', await unsharp()]);
     const text = terminal.outLines.join('\n');
     for (const word of ['fault detection rate', 'fault isolation rate', 'not told apart', 'makes no check fail']) {
@@ -37,7 +37,7 @@ describe('guide check', () => {
     }
   });
 
-  it('has no figures for a guide that is not usable', async () => {
+  test('has no figures for a guide that is not usable', async () => {
     const file = join(await scratch(), 'bad.yaml');
     writeFileSync(file, 'guide: 1\n');
     const { code, terminal } = await cli('/', ['guide', 'check', file, '--json']);

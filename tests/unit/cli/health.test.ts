@@ -1,6 +1,6 @@
 // health: proofs of many jobs on a chart, and when a drift began.
 import { join } from 'node:path';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { cli } from '../../support/command-line.ts';
 import { scratch } from '../../support/scratch.ts';
 import { dayMs, firstDayMs, proofRecords } from './proof-records.ts';
@@ -21,7 +21,7 @@ interface Health {
 }
 
 describe('health', () => {
-  it('is steady where nothing moves: exit 0', async () => {
+  test('is steady where nothing moves: exit 0', async () => {
     const folder = await proofRecords(cwd, 'steady', 14, () => 100);
     const { code, terminal } = await cli(cwd, ['health', '--jobs', folder, '--json']);
     const { series } = terminal.json as Health;
@@ -32,7 +32,7 @@ describe('health', () => {
     expect(code).toBe(0);
   });
 
-  it('says that a drift is there and when it began: exit 1', async () => {
+  test('says that a drift is there and when it began: exit 1', async () => {
     const folder = await proofRecords(cwd, 'drifting', 24, (day) => 100 + Math.max(0, day - 15) * 1.5);
     const { code, terminal } = await cli(cwd, ['health', '--jobs', folder, '--json']);
     expect(code).toBe(1);
@@ -49,14 +49,14 @@ describe('health', () => {
     for (const line of lines.filter((each) => each.includes('|'))) expect(line.length).toBeLessThanOrEqual(80);
   });
 
-  it('says when there are too few, and how many more: exit 3', async () => {
+  test('says when there are too few, and how many more: exit 3', async () => {
     const folder = await proofRecords(cwd, 'few', 3, () => 100);
     const { code, terminal } = await cli(cwd, ['health', '--jobs', folder, '--json']);
     expect(code).toBe(3);
     expect((terminal.json as Health).series[0]!.health).toMatchObject({ state: 'few', needed: 7 });
   });
 
-  it('takes one probe by its serial number, or the records named', async () => {
+  test('takes one probe by its serial number, or the records named', async () => {
     const folder = await proofRecords(cwd, 'whose', 2, () => 100);
     const none = await cli(cwd, ['health', '--jobs', folder, '--probe', '12AB']);
     expect(none.code).toBe(3);
@@ -68,7 +68,7 @@ describe('health', () => {
     expect((named.terminal.json as Health).series[0]!.health.needed).toBe(11);
   });
 
-  it('refuses what it can not take: exit 2 or 3, one sentence', async () => {
+  test('refuses what it can not take: exit 2 or 3, one sentence', async () => {
     expect((await cli(cwd, ['health', '--jobs', join(cwd, 'nowhere')])).code).toBe(3);
     expect((await cli(cwd, ['health', '--lambda', '2'])).code).toBe(2);
     expect((await cli(cwd, ['health', '--baseline', 'x'])).code).toBe(2);

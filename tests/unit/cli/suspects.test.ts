@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Belief, Conclusion, Proposal } from '../../../src/isolate/types.ts';
 import { cli } from '../../support/command-line.ts';
 import { shortGuide } from '../../support/scratch.ts';
@@ -19,7 +19,7 @@ const told = async (...args: string[]): Promise<Told> => {
 };
 
 describe('suspects', () => {
-  it('with nothing measured: the priors, and what to do first', async () => {
+  test('with nothing measured: the priors, and what to do first', async () => {
     const { belief, next, proposals, conclusion } = await told();
     expect(belief.suspects.reduce((sum, { p }) => sum + p, 0)).toBeCloseTo(1, 9);
     expect(conclusion.kind).toBe('open');
@@ -28,7 +28,7 @@ describe('suspects', () => {
     expect(next!.minutes).toBeGreaterThan(0);
   });
 
-  it('a bridge that conducts without a response, and an open left spring: the jack board', async () => {
+  test('a bridge that conducts without a response, and an open left spring: the jack board', async () => {
     const { belief, conclusion } = await told('--observed', 'bridge-springs=no', '--reading', 'spring-a=open');
     expect(belief.decisions[0]!.id).toBe('jack-board');
     expect(conclusion).toMatchObject({ kind: 'fault' });
@@ -38,13 +38,13 @@ describe('suspects', () => {
     expect(conclusion.notTested).toContain('spring-b');
   });
 
-  it('an unproven bridge changes nothing', async () => {
+  test('an unproven bridge changes nothing', async () => {
     const [before, after] = [await told(), await told('--observed', 'bridge-springs=unproven')];
     expect(after.belief.decisions).toEqual(before.belief.decisions);
     expect(after.conclusion.notTested).toContain('bridge-springs');
   });
 
-  it('takes every kind of reading, and proposes none of them again', async () => {
+  test('takes every kind of reading, and proposes none of them again', async () => {
     const readings = ['key-presses=1.2ohm,3bad', 'idle=1.8V', 'spring-b=0.05ohm+-0.01ohm', 'springs-apart=>1Mohm'];
     const { proposals, conclusion } = await told(
       ...readings.flatMap((text) => ['--reading', text]),
@@ -56,7 +56,7 @@ describe('suspects', () => {
     for (const check of done) expect(conclusion.notTested).not.toContain(check);
   });
 
-  it('how the device stands, and what can not be done, changes what is proposed', async () => {
+  test('how the device stands, and what can not be done, changes what is proposed', async () => {
     const on = await told('--power', 'on', '--access', 'key-off');
     const off = await told('--power', 'off', '--access', 'key-off');
     const minutes = ({ proposals }: Told, id: string): number => proposals.find(({ check }) => check === id)!.minutes;
@@ -65,7 +65,7 @@ describe('suspects', () => {
     expect(without.proposals.map(({ check }) => check)).not.toContain(on.next!.check);
   });
 
-  it('in words: shares, the next check and why, the plan beside the usual part', async () => {
+  test('in words: shares, the next check and why, the plan beside the usual part', async () => {
     const { code, terminal } = await cli('/', ['suspects', recorder, '--observed', 'look-pads=no']);
     expect(code).toBe(0);
     const text = terminal.outLines.join('\n');
@@ -74,7 +74,7 @@ describe('suspects', () => {
     }
   });
 
-  it.each([
+  test.each([
     [['--reading', 'spring-a=0.3'], "'0.3'"],
     [['--reading', 'spring-a=1.8V'], 'spring-a'],
     [['--reading', 'spring-a=-2ohm'], 'spring-a'],
@@ -96,7 +96,7 @@ describe('suspects', () => {
     expect(terminal.outLines).toEqual([]);
   });
 
-  it('contradicting readings are said to be so', async () => {
+  test('contradicting readings are said to be so', async () => {
     // the wire is whole by eye and by hand, and open from end to end
     const { code, terminal } = await cli('/', [
       'suspects',
@@ -112,7 +112,7 @@ describe('suspects', () => {
     expect(belief.doubt).not.toBeNull();
   });
 
-  it('serves a guide without repairs', async () => {
+  test('serves a guide without repairs', async () => {
     const { code, terminal } = await cli('/', ['suspects', shortGuide, '--reading', 'wire=open', '--json']);
     expect(code).toBe(0);
     expect((terminal.json as Told).conclusion.plan).toMatchObject({ steps: [], usual: null, left: 1 });

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
 import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
 import { withWeights } from '../../../src/cli/guides/weights-in-text.ts';
@@ -11,7 +11,7 @@ const linksOf = (text: string) => {
 };
 
 describe('weights in a guide as it is written', () => {
-  it('changes one, adds one, and keeps comments and all else', () => {
+  test('changes one, adds one, and keeps comments and all else', () => {
     const written = withWeights(starterGuide, [
       { link: 'contact-a', mode: 'film', weight: 14.5 },
       { link: 'dome', mode: 'open', weight: 6 },
@@ -28,7 +28,7 @@ describe('weights in a guide as it is written', () => {
   });
 
   const keypad = readFileSync(new URL('../../../examples/membrane-keypad.yaml', import.meta.url), 'utf8');
-  it.each(['dot-1', 'dot-enter'])('weights shared by an alias change for %s alone', (link) => {
+  test.each(['dot-1', 'dot-enter'])('weights shared by an alias change for %s alone', (link) => {
     const written = withWeights(keypad, [{ link, mode: 'high', weight: 9 }])!;
     const [before, after] = [linksOf(keypad), linksOf(written)];
     const own = before.find(({ id }) => id === link)!;
@@ -36,7 +36,7 @@ describe('weights in a guide as it is written', () => {
     expect(after.filter(({ id }) => id !== link)).toEqual(before.filter(({ id }) => id !== link));
   });
 
-  it('says so when there is no such link to change', () => {
+  test('says so when there is no such link to change', () => {
     expect(withWeights(starterGuide, [{ link: 'nowhere', mode: 'open', weight: 1 }])).toBeNull();
   });
 });

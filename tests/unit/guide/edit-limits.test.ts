@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
 import { checkKinds } from '../../../src/checks/registry.ts';
 import { limitsText, withLimits } from '../../../src/guide/file/edit-limits.ts';
@@ -36,7 +36,7 @@ function edit(text: string, changes: Record<string, Limits>) {
 const max: Limits = { quantity: 'resistance', max: 1.25 };
 
 describe('limits are put into the text of a guide', () => {
-  it.each([
+  test.each([
     ['limits: max 2 ohm # why', 'limits: max 1.25 ohm # why'],
     ["limits: 'max 2 ohm'", "limits: 'max 1.25 ohm'"],
     ['limits: 0.5..2 ohm', 'limits: max 1.25 ohm'],
@@ -46,7 +46,7 @@ describe('limits are put into the text of a guide', () => {
     expect(edit(checksOf(before), { wire: max })).toEqual({ ok: true, text: checksOf(after) });
   });
 
-  it('of several checks at once', () => {
+  test('of several checks at once', () => {
     const edited = edit(checksOf('limits: max 2 ohm'), {
       again: { quantity: 'resistance', min: 0.02, max: 3e6 },
       wire: max,
@@ -57,7 +57,7 @@ describe('limits are put into the text of a guide', () => {
     });
   });
 
-  it('and refused where another place would change with them', () => {
+  test('and refused where another place would change with them', () => {
     const shared = checksOf('limits: &l max 2 ohm').replace('limits: max 9 ohm', 'limits: *l');
     expect(edit(shared, { wire: max })).toMatchObject({ ok: false, check: 'wire' });
     expect(edit(shared, { again: max })).toMatchObject({ ok: false, check: 'again' });
@@ -65,7 +65,7 @@ describe('limits are put into the text of a guide', () => {
   });
 });
 
-it('writes limits as people do', () => {
+test('writes limits as people do', () => {
   expect(limitsText({ quantity: 'resistance', min: 40e3, max: 62.5e3 })).toBe('40 kohm..62.5 kohm');
   expect(limitsText({ quantity: 'voltage', min: -0.05, max: 1.818 })).toBe('-0.05 V..1.818 V');
   expect(limitsText({ quantity: 'resistance', min: 5e6 })).toBe('min 5 Mohm');

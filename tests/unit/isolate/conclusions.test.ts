@@ -1,6 +1,6 @@
 // The next check, when to stop and what is said then, on the guides of the examples.
 import { readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Evidence } from '../../../src/checks/evidence.ts';
 import { parseGuide, predictChecks } from '../../../src/checks/guides.ts';
 import type { Check, Guide } from '../../../src/guide/types.ts';
@@ -60,7 +60,7 @@ function healthyEvidence(guide: Guide, check: Check): Evidence {
 }
 
 describe('the next check', () => {
-  it('is the first of the proposals, none of which was done, each worth it', () => {
+  test('is the first of the proposals, none of which was done, each worth it', () => {
     const told = belief(model, [{ check: 'look-pads', kind: 'look', answer: 'yes' }]);
     const all = proposals(model, told, seenAt(told, { access: 'key-off' }));
     expect(nextCheck(model, told, seenAt(told, { access: 'key-off' }))).toEqual(all[0]);
@@ -73,7 +73,7 @@ describe('the next check', () => {
     }
   });
 
-  it('counts what has to be switched and opened for it', () => {
+  test('counts what has to be switched and opened for it', () => {
     const told = belief(model, []);
     const at = (standing: Partial<Situation>) =>
       proposals(model, told, seenAt(told, standing)).find(({ check }) => check === 'bridge-springs')!.minutes;
@@ -87,7 +87,7 @@ describe('a guide that thinks nearly every device healthy', () => {
   const own = openModel({ ...recorder, healthy: 0.96 });
   const none = belief(own, []);
 
-  it('settles nothing by opinion: something has to be checked', () => {
+  test('settles nothing by opinion: something has to be checked', () => {
     expect(none.decisions[0]).toMatchObject({ id: 'none' });
     expect(none.decisions[0]!.p).toBeGreaterThanOrEqual(recorder.confidence);
     expect(nextCheck(own, none, seenAt(none))).not.toBeNull();
@@ -116,7 +116,7 @@ function healthyEnd(name: string) {
 }
 
 describe('a healthy device', () => {
-  it.each(['field-recorder', 'two-stage-key', 'membrane-keypad'])('%s: passing checks accuse nothing', (name) => {
+  test.each(['field-recorder', 'two-stage-key', 'membrane-keypad'])('%s: passing checks accuse nothing', (name) => {
     const end = healthyEnd(name);
     expect(end.kind === 'none' || end.kind === 'group').toBe(true);
     if (end.kind === 'none') expect(end.plan.steps).toEqual([]);
@@ -138,7 +138,7 @@ describe('a group that no check tells apart', () => {
     },
   ]);
 
-  it('is named, with what would tell it apart', () => {
+  test('is named, with what would tell it apart', () => {
     const all = { ...seenAt(told), done: recorder.checks.map(({ id }) => id) };
     const end = conclude(model, told, all);
     expect(end.kind).toBe('group');
@@ -148,20 +148,20 @@ describe('a group that no check tells apart', () => {
     expect(end.plan.steps.length).toBeGreaterThan(0);
   });
 
-  it('names checks that tell little each, for a person to choose from', () => {
+  test('names checks that tell little each, for a person to choose from', () => {
     const { kind, beyond } = healthyEnd('membrane-keypad');
     expect(kind).toBe('group');
     expect(beyond).toMatch(/^\d+ checks not done tell little each, '.+' the most/);
   });
 
-  it('asks for no part where nothing wrong is likeliest', () => {
+  test('asks for no part where nothing wrong is likeliest', () => {
     const { kind, decisions, beyond } = healthyEnd('field-recorder');
     expect([kind, decisions[0]!.id]).toEqual(['group', 'none']);
     expect(beyond).toMatch(/comes back/);
     expect(beyond).not.toMatch(/known-good/);
   });
 
-  it('names first what was left out and would help', () => {
+  test('names first what was left out and would help', () => {
     const none = belief(model, []);
     const end = conclude(model, none, { power: null, access: null, done: recorder.checks.map(({ id }) => id) });
     expect(end.kind).toBe('group');
@@ -170,7 +170,7 @@ describe('a group that no check tells apart', () => {
 });
 
 describe('reasons', () => {
-  it('say which reading, on which pads, against what, ruled what out', () => {
+  test('say which reading, on which pads, against what, ruled what out', () => {
     const open = { value: 1e7, u: 0, state: 'above-range' } as const;
     const told = belief(model, [
       { check: 'look-pads', kind: 'look', answer: 'unsure' },
@@ -184,7 +184,7 @@ describe('reasons', () => {
     expect(reasons).toHaveLength(2);
   });
 
-  it('tell a reading to the digits that its uncertainty allows', () => {
+  test('tell a reading to the digits that its uncertainty allows', () => {
     const told = belief(model, [
       {
         check: 'key-closed',
@@ -197,14 +197,14 @@ describe('reasons', () => {
     expect(conclude(model, told, seenAt(told)).reasons[0]).toContain('read 49 ohm,');
   });
 
-  it('say that an unproven bridge proves nothing', () => {
+  test('say that an unproven bridge proves nothing', () => {
     const told = belief(model, [{ check: 'bridge-springs', kind: 'bridge', proven: false, idle: null, answer: 'no' }]);
     const { reasons, kind } = conclude(model, told, seenAt(told));
     expect(kind).toBe('open');
     expect(reasons).toEqual([expect.stringContaining('proves nothing')]);
   });
 
-  it('go over a repair: what passes now speaks for a mended device', () => {
+  test('go over a repair: what passes now speaks for a mended device', () => {
     const film = { check: 'look-pads', kind: 'look' } as const;
     const evidence: Evidence[] = [
       { ...film, answer: 'no' },
@@ -226,7 +226,7 @@ describe('reasons', () => {
 });
 
 describe('what the checks of a guide can find', () => {
-  it('is told by rates and groups that belong together', () => {
+  test('is told by rates and groups that belong together', () => {
     for (const name of ['field-recorder', 'two-stage-key', 'membrane-keypad']) {
       const told = testability(openModel(guideOf(name)));
       expect(told.detectionRate).toBeGreaterThan(0.7);
@@ -240,7 +240,7 @@ describe('what the checks of a guide can find', () => {
     }
   });
 
-  it('an open connector and the open trace behind it are one group where no check looks between', () => {
+  test('an open connector and the open trace behind it are one group where no check looks between', () => {
     const checks = recorder.checks.filter(({ id }) => id === 'spring-a' || id === 'crossing');
     const { ambiguity } = testability(openModel({ ...recorder, checks }));
     expect(
@@ -248,7 +248,7 @@ describe('what the checks of a guide can find', () => {
     ).toBe(true);
   });
 
-  it('names a check that no fault changes, and one that a healthy device fails', () => {
+  test('names a check that no fault changes, and one that a healthy device fails', () => {
     const [first] = recorder.checks.filter(({ id }) => id === 'spring-a') as [Extract<Check, { kind: 'resistance' }>];
     const blind: Check = { ...first, id: 'blind', limits: { quantity: 'resistance', max: 1e12 }, pads: ['M2', 'J2'] };
     const wrong: Check = { ...first, id: 'wrong', limits: { quantity: 'resistance', max: 0.01 } };
@@ -258,7 +258,7 @@ describe('what the checks of a guide can find', () => {
     expect(told.outside).toEqual(['wrong']);
   });
 
-  it('with no checks that look, nothing is found', () => {
+  test('with no checks that look, nothing is found', () => {
     const look = recorder.checks.find(({ kind }) => kind === 'look') as Extract<Check, { kind: 'look' }>;
     const told = testability(openModel({ ...recorder, checks: [{ ...look, sees: [] }] }));
     expect(told.detectionRate).toBeCloseTo(0, 9);

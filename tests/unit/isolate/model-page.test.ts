@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { expect, it } from 'vitest';
+import { expect, test } from 'vitest';
 import { isolationRules } from '../../../src/isolate/rules.ts';
 
 const page = readFileSync(new URL('../../../src/isolate/MODEL.md', import.meta.url), 'utf8');
@@ -9,7 +9,7 @@ const stated = new Map(
   [...page.matchAll(/^\| `([a-z]+\.[A-Za-z]+)`\s+\| `(.*?)`\s+\|/gm)].map(([, name, value]) => [name, value]),
 );
 
-it('the page of the model states every parameter that the code uses, with its value', () => {
+test('the page of the model states every parameter that the code uses, with its value', () => {
   const { number, ...sections } = isolationRules[2]!;
   expect(page).toContain(`(rules ${number})`);
   const used = Object.entries(sections).flatMap(([section, values]) =>

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
 import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
 import { confirmedBy, proposeWeights } from '../../../src/isolate/suspects/prior-counts.ts';
@@ -8,7 +8,7 @@ if (!parsed.ok) throw new Error('the starter guide is not good');
 const { guide } = parsed;
 
 describe('weights from confirmed faults', () => {
-  it('are weight plus count; shares are the mean of the Dirichlet posterior', () => {
+  test('are weight plus count; shares are the mean of the Dirichlet posterior', () => {
     const told = proposeWeights(guide, [
       { link: 'contact-a', mode: 'film', count: 6 },
       { link: 'dome', mode: 'open', count: 2 },
@@ -27,7 +27,7 @@ describe('weights from confirmed faults', () => {
     expect(weak.shareAfter).toBeLessThan(weak.shareBefore);
   });
 
-  it('many cases outweigh the guide, none change nothing', () => {
+  test('many cases outweigh the guide, none change nothing', () => {
     const many = proposeWeights(guide, [{ link: 'trace-b', mode: 'open', count: 1e6 }]);
     expect(many.ok && many.weights.find((w) => w.link === 'trace-b' && w.mode === 'open')!.shareAfter).toBeGreaterThan(
       0.999,
@@ -36,7 +36,7 @@ describe('weights from confirmed faults', () => {
     expect(none.ok && none.weights.every((w) => w.after === w.before && w.shareAfter === w.shareBefore)).toBe(true);
   });
 
-  it.each([
+  test.each([
     [{ link: 'nowhere', mode: 'open' as const, count: 1 }, 'nowhere'],
     [{ link: 'dome', mode: 'open' as const, count: -1 }, '-1'],
     [{ link: 'dome', mode: 'open' as const, count: Number.NaN }, 'NaN'],
@@ -57,19 +57,19 @@ describe('what a repair confirms', () => {
   });
   const suspects = [suspect('contact-a', 'film', 0.6), suspect('contact-b', 'film', 0.3), suspect('dome', 'open', 0.1)];
 
-  it('is one case, in parts where it stayed open between several', () => {
+  test('is one case, in parts where it stayed open between several', () => {
     const counts = confirmedBy(guide, { suspects }, 'clean');
     expect(counts.map(({ link, mode }) => `${link}=${mode}`)).toEqual(['contact-a=film', 'contact-b=film']);
     expect(counts[0]!.count).toBeCloseTo(2 / 3, 12);
     expect(counts[1]!.count).toBeCloseTo(1 / 3, 12);
   });
 
-  it('is nothing for a repair that mends no suspect, or that the guide does not have', () => {
+  test('is nothing for a repair that mends no suspect, or that the guide does not have', () => {
     expect(confirmedBy(guide, { suspects }, 'reseat')).toEqual([]);
     expect(confirmedBy(guide, { suspects }, 'unheard-of')).toEqual([]);
   });
 
-  it('of two faults at once, only when it mends both', () => {
+  test('of two faults at once, only when it mends both', () => {
     const both = [{ ...suspects[0]!, faults: [...suspects[0]!.faults, ...suspects[2]!.faults], p: 1 }];
     expect(confirmedBy(guide, { suspects: both }, 'clean')).toEqual([]);
     expect(confirmedBy(guide, { suspects: both }, 'new-key')).toEqual([

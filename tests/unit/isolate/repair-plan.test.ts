@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
 import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
 import type { FaultMode, Guide } from '../../../src/guide/types.ts';
@@ -24,7 +24,7 @@ const trace = suspect(0.1, ['trace-a', 'open']);
 describe('a plan of repairs', () => {
   const plan = planRepairs({ guide }, { suspects: [film, dome, trace] });
 
-  it('tries the cheap and likely first, each step with the chance that it is the one', () => {
+  test('tries the cheap and likely first, each step with the chance that it is the one', () => {
     expect(plan.steps.map(({ repair }) => repair)).toEqual(['clean', 'new-key', 'new-board']);
     const [clean, key, board] = plan.steps;
     expect(clean!.p).toBeCloseTo(0.7 * 0.85, 12);
@@ -35,13 +35,13 @@ describe('a plan of repairs', () => {
     expect(clean!.fixes).toEqual(['contact-a=film']);
   });
 
-  it('costs what the steps cost, as far as they are got to', () => {
+  test('costs what the steps cost, as far as they are got to', () => {
     const [clean, key] = plan.steps.map(({ p }) => p);
     expect(plan.expectedPrice).toBeCloseTo(0.4 + 10 * (1 - clean!) + 90 * (1 - clean! - key!), 12);
     expect(plan.expectedMinutes).toBeCloseTo(6 + 8 * (1 - clean!) + 40 * (1 - clean! - key!), 12);
   });
 
-  it('costs less than the usual part first', () => {
+  test('costs less than the usual part first', () => {
     expect(plan.usual!.repair).toBe('new-key');
     const cost = (one: { expectedPrice: number; expectedMinutes: number }): number =>
       one.expectedPrice + minutePrice * one.expectedMinutes;
@@ -50,7 +50,7 @@ describe('a plan of repairs', () => {
     expect(plan.usual!.expectedPrice).toBeGreaterThanOrEqual(10 + 90 * (1 - key - board) - 1e-9);
   });
 
-  it('leaves what is as good as ruled out alone', () => {
+  test('leaves what is as good as ruled out alone', () => {
     const sure = planRepairs(
       { guide },
       { suspects: [suspect(0.998, ['dome', 'open']), suspect(0.002, ['trace-a', 'open'])] },
@@ -59,7 +59,7 @@ describe('a plan of repairs', () => {
     expect(sure.left).toBeCloseTo(1 - 0.998 * 0.95, 12);
   });
 
-  it('mends two faults at once by both their repairs', () => {
+  test('mends two faults at once by both their repairs', () => {
     const both = planRepairs({ guide }, { suspects: [suspect(1, ['contact-a', 'film'], ['trace-a', 'open'])] });
     const repairs = both.steps.map(({ repair }) => repair);
     expect(repairs).toContain('new-board');
@@ -69,7 +69,7 @@ describe('a plan of repairs', () => {
     expect(both.steps[0]!.p).toBe(0);
   });
 
-  it('is empty where nothing is wrong, and where the guide has no repairs', () => {
+  test('is empty where nothing is wrong, and where the guide has no repairs', () => {
     const none = suspect(0.97);
     expect(planRepairs({ guide }, { suspects: [none, suspect(0.03, ['dome', 'open'])] })).toMatchObject({
       steps: [],
@@ -85,7 +85,7 @@ describe('a plan of repairs', () => {
     });
   });
 
-  it('a repair that costs nothing, in price and time, comes first; a price below zero is refused by the guide', () => {
+  test('a repair that costs nothing, in price and time, comes first; a price below zero is refused by the guide', () => {
     const free = guide.repairs.map((repair) =>
       repair.id === 'new-board' ? { ...repair, price: 0, minutes: 0 } : repair,
     );
@@ -96,7 +96,7 @@ describe('a plan of repairs', () => {
     expect(negative).toMatchObject({ ok: false, problems: [{ path: 'repairs.0.price' }] });
   });
 
-  it('is found quickly for a guide with many repairs', () => {
+  test('is found quickly for a guide with many repairs', () => {
     const links = Array.from({ length: 60 }, (_, k) => `link-${k}`);
     const many: Guide = {
       ...guide,

@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Evidence } from '../../../src/checks/evidence.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
@@ -31,7 +31,7 @@ const { guides, cases } = JSON.parse(
 const models = new Map(Object.entries(guides).map(([name, guide]) => [name, openModel(guide, isolationRules[1])]));
 
 describe('rules 1 give what they gave when records were made under them', () => {
-  it.each(cases.map((one, k) => [`${k} ${one.guide}`, one] as const))('%s', (_, one) => {
+  test.each(cases.map((one, k) => [`${k} ${one.guide}`, one] as const))('%s', (_, one) => {
     const model = models.get(one.guide)!;
     const belief = believe(model, one.evidence, one.repaired);
     if ('code' in belief) throw new Error(belief.what);
@@ -54,7 +54,7 @@ describe('rules 1 give what they gave when records were made under them', () => 
     expect(concluded.plan.left).toBeCloseTo(one.plan.left, 9);
   });
 
-  it('and propose the same checks', () => {
+  test('and propose the same checks', () => {
     for (const one of cases.slice(0, 6)) {
       const model = models.get(one.guide)!;
       const none = believe(model, []);
@@ -65,7 +65,7 @@ describe('rules 1 give what they gave when records were made under them', () => 
 });
 
 describe('sets of rules', () => {
-  it('stand under their own numbers', () => {
+  test('stand under their own numbers', () => {
     for (const [number, rules] of Object.entries(isolationRules)) expect(rules.number).toBe(Number(number));
     expect(isolationRules[currentIsolationRules.number]).toBe(currentIsolationRules);
   });

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { budgetLines } from '../../../src/measure/reading/budget-lines.ts';
 import { codeOfOhm, ohmOfCode, rangeCalibration } from '../../../src/measure/reading/calibration.ts';
 import { calibrationAge, calibrationEnd, calibrationInUse } from '../../../src/measure/reading/calibration-age.ts';
@@ -30,13 +30,13 @@ const partOf = (calibration: Calibration, name: string, ohm = 470): number =>
   readWindow(windowOf(ohm), calibration).parts.find((part) => part.name === name)?.u ?? 0;
 
 describe('the parts of a budget', () => {
-  it('add up to the combined uncertainty', () => {
+  test('add up to the combined uncertainty', () => {
     const { u, parts } = readWindow(windowOf(470), inUse);
     expect(Math.hypot(...parts.map((part) => part.u))).toBeCloseTo(u, 12);
     expect(parts.map(({ name }) => name)).toContain('temperature');
   });
 
-  it('what the reference set has in common is told apart and counted once', () => {
+  test('what the reference set has in common is told apart and counted once', () => {
     const ranges = nominalCalibration.ranges.map((one) => ({ ...one, uCommonRel: 0.002 }));
     const apart = readWindow(windowOf(470), { ...nominalCalibration, ranges });
     const together = readWindow(windowOf(470), nominalCalibration);
@@ -47,34 +47,37 @@ describe('the parts of a budget', () => {
     expect(Math.hypot(reference, rest)).toBeCloseTo(together.parts.find(({ name }) => name === 'calibration')!.u, 10);
   });
 
-  it.each([47, 470, 4700])('temperature is what the measuring equation does at %d ohm when the parts change', (ohm) => {
-    const { drift } = inUse;
-    const { mean } = { mean: Math.round(codeOfOhm(ohm + nominalCalibration.leadOhm, entry)) };
-    const by = (changed: typeof entry) => ohmOfCode(mean, changed) - ohmOfCode(mean, entry);
-    const span = entry.nOpen - entry.nOff;
-    const source = by({ ...entry, rsOhm: entry.rsOhm * (1 + drift!.sourcePerK) });
-    const open = by({ ...entry, nOpen: entry.nOpen + span * drift!.spanPerK });
-    const expected = Math.hypot(source, open) * (10 / Math.sqrt(3));
-    expect(partOf(inUse, 'temperature', ohm) / expected).toBeCloseTo(1, 2);
-  });
+  test.each([47, 470, 4700])(
+    'temperature is what the measuring equation does at %d ohm when the parts change',
+    (ohm) => {
+      const { drift } = inUse;
+      const { mean } = { mean: Math.round(codeOfOhm(ohm + nominalCalibration.leadOhm, entry)) };
+      const by = (changed: typeof entry) => ohmOfCode(mean, changed) - ohmOfCode(mean, entry);
+      const span = entry.nOpen - entry.nOff;
+      const source = by({ ...entry, rsOhm: entry.rsOhm * (1 + drift!.sourcePerK) });
+      const open = by({ ...entry, nOpen: entry.nOpen + span * drift!.spanPerK });
+      const expected = Math.hypot(source, open) * (10 / Math.sqrt(3));
+      expect(partOf(inUse, 'temperature', ohm) / expected).toBeCloseTo(1, 2);
+    },
+  );
 
-  it('ageing is a share of the resistance, for as many periods as have begun', () => {
+  test('ageing is a share of the resistance, for as many periods as have begun', () => {
     const old = calibrationInUse(dated, { nowMs: madeMs + 800 * dayMs, temperatureC: 23 });
     expect(partOf(old, 'ageing') / partOf(inUse, 'ageing')).toBeCloseTo(3, 6);
     expect(old.drift!.periods).toBe(3);
   });
 
-  it('a known temperature leaves less of it', () => {
+  test('a known temperature leaves less of it', () => {
     const known = calibrationInUse(dated, { nowMs: madeMs, temperatureC: 23, withinK: 2 });
     expect(partOf(inUse, 'temperature') / partOf(known, 'temperature')).toBeCloseTo(5, 6);
   });
 
-  it('an unmeasured probe has neither: its tolerances hold them', () => {
+  test('an unmeasured probe has neither: its tolerances hold them', () => {
     expect(calibrationInUse(nominalCalibration, { nowMs: madeMs, temperatureC: null })).toBe(nominalCalibration);
     expect(partOf(nominalCalibration, 'ageing')).toBe(0);
   });
 
-  it('are told largest first, with the expanded uncertainty last', () => {
+  test('are told largest first, with the expanded uncertainty last', () => {
     const lines = budgetLines(readWindow(windowOf(470), inUse));
     expect(lines[1]).toContain('calibration');
     expect(lines.at(-1)).toMatch(/expanded \(95 %\) .*k 1\.96/);
@@ -83,13 +86,13 @@ describe('the parts of a budget', () => {
 });
 
 describe('the age of a calibration', () => {
-  it('counts whole days to the end of its validity', () => {
+  test('counts whole days to the end of its validity', () => {
     expect(calibrationAge(dated, madeMs + 365 * dayMs)).toEqual({ state: 'valid', ageDays: 365, daysLeft: 0 });
     expect(calibrationAge(dated, madeMs + 366 * dayMs)).toEqual({ state: 'expired', ageDays: 366, daysLeft: -1 });
     expect(calibrationEnd(dated)).toBe('2027-01-01');
   });
 
-  it('without a date or an end is told as such', () => {
+  test('without a date or an end is told as such', () => {
     expect(calibrationAge({ ...dated, dateIso: null }, madeMs).state).toBe('undated');
     expect(calibrationAge({ ...dated, dateIso: 'soon' }, madeMs).state).toBe('undated');
     expect(calibrationAge({ ...dated, validDays: null }, madeMs + 9000 * dayMs).state).toBe('valid');
@@ -99,7 +102,7 @@ describe('the age of a calibration', () => {
 });
 
 // firmware-protocol/protocol.md, 7: where the automatic choice leaves a range downwards
-it.each([
+test.each([
   [0.005, 0],
   [0.5, 0],
   [1.5, 1],

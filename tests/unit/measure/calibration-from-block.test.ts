@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { calibrationFromBlock } from '../../../src/measure/reading/calibration-from-block.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { CalibrationBlock, CalibrationEntry } from '../../../src/protocol/calibration-block.ts';
@@ -33,7 +33,7 @@ function block(entries: CalibrationEntry[], part: Partial<CalibrationBlock> = {}
 }
 
 describe('the calibration that a probe carries', () => {
-  it('stands for its ranges, the nominal one for the rest', () => {
+  test('stands for its ranges, the nominal one for the rest', () => {
     const calibration = calibrationFromBlock(block([measured, volts]));
     expect(calibration).toMatchObject({
       source: 'probe',
@@ -48,11 +48,11 @@ describe('the calibration that a probe carries', () => {
     expect(calibration.voltage.uCodesPerVoltRel).toBeCloseTo(0.001, 6);
   });
 
-  it('with no end stated has none', () => {
+  test('with no end stated has none', () => {
     expect(calibrationFromBlock(block([], { validDays: 0 })).validDays).toBeNull();
   });
 
-  it.each<[string, Partial<CalibrationEntry>]>([
+  test.each<[string, Partial<CalibrationEntry>]>([
     ['NaN', { nOff: Number.NaN }],
     ['an open code below the zero', { nOpen: 100 }],
     ['no source resistor', { rsOhm: 0 }],

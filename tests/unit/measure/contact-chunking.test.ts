@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { defaultContactSettings } from '../../../src/measure/contact/contact-settings.ts';
 import { ContactTracker, startContact } from '../../../src/measure/contact/contact-tracker.ts';
 import { defaultPressSettings, startPresses, stepPresses } from '../../../src/measure/contact/presses.ts';
@@ -55,7 +55,7 @@ function follow(batches: ReadingBatch[], seatSense: boolean): ContactHappening[]
 }
 
 describe('the same readings', () => {
-  it('give the same happenings however they are cut into batches', () => {
+  test('give the same happenings however they are cut into batches', () => {
     fc.assert(
       fc.property(stream, ({ seed, stretches, cuts, seatSense }) => {
         const script = scriptOf(seed, stretches);
@@ -66,7 +66,7 @@ describe('the same readings', () => {
     );
   });
 
-  it('give the same happenings when the state goes through JSON between any two batches, and leave old states as they were', () => {
+  test('give the same happenings when the state goes through JSON between any two batches, and leave old states as they were', () => {
     fc.assert(
       fc.property(stream, ({ seed, stretches, cuts, seatSense }) => {
         const script = scriptOf(seed, stretches);
@@ -86,7 +86,7 @@ describe('the same readings', () => {
     );
   });
 
-  it('give the same presses however they are cut, and whole through JSON', () => {
+  test('give the same presses however they are cut, and whole through JSON', () => {
     const settings = { ...defaultPressSettings, beatUs: 300_000 };
     const count = (batches: ReadingBatch[], json: boolean): PressHappening[] => {
       let state = startPresses(settings, nominalCalibration);
@@ -106,7 +106,7 @@ describe('the same readings', () => {
   });
 });
 
-it('whatever comes, a touch has one make, at most one capture, at most one unsteady, one lift, in this order', () => {
+test('whatever comes, a touch has one make, at most one capture, at most one unsteady, one lift, in this order', () => {
   fc.assert(
     fc.property(stream, ({ seed, stretches, seatSense }) => {
       const letters = follow(scriptOf(seed, stretches).batches(), seatSense)
@@ -118,7 +118,7 @@ it('whatever comes, a touch has one make, at most one capture, at most one unste
   );
 });
 
-it('happenings come in order of time', () => {
+test('happenings come in order of time', () => {
   fc.assert(
     fc.property(stream, ({ seed, stretches, seatSense }) => {
       const times = follow(scriptOf(seed, stretches).batches(), seatSense).map(({ tUs }) => tUs);

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { flagBits } from '../../../src/protocol/table.ts';
 import { periodUs, Script, seatedFlags } from '../../support/probe-stream.ts';
 import { kinds, only, open, run, touchDown, voltSeated } from './contact-run.ts';
@@ -6,7 +6,7 @@ import { kinds, only, open, run, touchDown, voltSeated } from './contact-run.ts'
 const settled = () => touchDown(new Script()).ohm(100_000, 0.43, 0);
 
 describe('a captured touch that is held', () => {
-  it('and drops out is unsteady, with count and length', () => {
+  test('and drops out is unsteady, with count and length', () => {
     const result = run(
       settled()
         .ohm(4 * periodUs, open, 0)
@@ -24,7 +24,7 @@ describe('a captured touch that is held', () => {
     expect(only(result, 'lift').contact.dropOuts.count).toBe(2);
   });
 
-  it('and loses its seat for a moment is unsteady', () => {
+  test('and loses its seat for a moment is unsteady', () => {
     const result = run(
       settled()
         .ohm(3 * periodUs, 0.43, 0, seatedFlags & ~flagBits.seatB)
@@ -34,7 +34,7 @@ describe('a captured touch that is held', () => {
     expect(only(result, 'unsteady').contact.dropOuts).toMatchObject({ count: 1, longestUs: 3 * periodUs });
   });
 
-  it('and opens through the ranges for good is unsteady, not lifted', () => {
+  test('and opens through the ranges for good is unsteady, not lifted', () => {
     const result = run(
       settled()
         .ohm(2 * periodUs, open, 0)
@@ -51,45 +51,45 @@ describe('a captured touch that is held', () => {
     expect(only(result, 'unsteady').why).toContain('opened while held');
   });
 
-  it('and wanders is unsteady, and says from where to where', () => {
+  test('and wanders is unsteady, and says from where to where', () => {
     const result = run(settled().ohm(300_000, 0.62, 0));
     expect(kinds(result)).toEqual(['make', 'captured', 'unsteady']);
     expect(only(result, 'unsteady').why).toMatch(/moved from 0\.4[23]\d* ohm to 0\.6\d* ohm/);
   });
 
-  it('and wanders to another range is unsteady', () => {
+  test('and wanders to another range is unsteady', () => {
     expect(kinds(run(settled().gap(periodUs).ohm(300_000, 5, 1)))).toEqual(['make', 'captured', 'unsteady']);
   });
 
-  it('but only changes range at the same resistance is steady', () => {
+  test('but only changes range at the same resistance is steady', () => {
     const result = run(new Script().air(50_000).ohm(200_000, 0.9, 0).gap(periodUs).ohm(300_000, 0.9, 1));
     expect(kinds(result)).toEqual(['make', 'captured']);
   });
 
-  it('and scrapes while it is lifted is steady', () => {
+  test('and scrapes while it is lifted is steady', () => {
     const script = settled().ohm(20_000, (us) => 0.43 + us / 2e5, 0);
     for (let i = 0; i < 4; i++) script.ohm(2 * periodUs, 0.6, 0).air(2 * periodUs);
     expect(kinds(run(script.air(60_000)))).toEqual(['make', 'captured', 'lift']);
   });
 
-  it('and stays is captured once, however long', () => {
+  test('and stays is captured once, however long', () => {
     expect(kinds(run(touchDown(new Script(11)).ohm(20_000_000, 0.43, 0)))).toEqual(['make', 'captured']);
   });
 
-  it('stays what it was when the host goes on to measure something else', () => {
+  test('stays what it was when the host goes on to measure something else', () => {
     const script = settled().volt(300_000, 2.5, voltSeated);
     script.edges += 1;
     expect(kinds(run(script.ohm(300_000, 0.43, 0)))).toEqual(['make', 'captured']);
   });
 
-  it('of a voltage is captured once, however long', () => {
+  test('of a voltage is captured once, however long', () => {
     expect(kinds(run(new Script().volt(50_000, 0, flagBits.voltage).volt(3_000_000, 3.3, voltSeated)))).toEqual([
       'make',
       'captured',
     ]);
   });
 
-  it('of a voltage that collapses is unsteady', () => {
+  test('of a voltage that collapses is unsteady', () => {
     expect(
       kinds(
         run(
@@ -99,14 +99,14 @@ describe('a captured touch that is held', () => {
     ).toEqual(['make', 'captured', 'unsteady']);
   });
 
-  it('and closes after it was captured open is unsteady', () => {
+  test('and closes after it was captured open is unsteady', () => {
     const result = run(new Script().air(50_000).ohm(100_000, open, 4).ohm(300_000, 1e6, 4));
     expect(kinds(result)).toEqual(['make', 'captured', 'unsteady']);
   });
 });
 
 describe('drop-outs shorter than a reading', () => {
-  it('are counted at least, from the edge counter, and make a held touch unsteady', () => {
+  test('are counted at least, from the edge counter, and make a held touch unsteady', () => {
     const script = touchDown(new Script()).ohm(100_000, 0.43, 0);
     script.edges += 3;
     const result = run(script.ohm(300_000, 0.43, 0));
@@ -115,7 +115,7 @@ describe('drop-outs shorter than a reading', () => {
     expect(only(result, 'unsteady').why).toContain('at least 3 times');
   });
 
-  it('are counted beside those that readings show, across the wrap of the counter', () => {
+  test('are counted beside those that readings show, across the wrap of the counter', () => {
     const script = new Script();
     script.edges = 65_534;
     touchDown(script).ohm(100_000, 0.43, 0);
@@ -126,7 +126,7 @@ describe('drop-outs shorter than a reading', () => {
     expect(only(result, 'unsteady').contact.dropOuts).toMatchObject({ count: 1, subReading: 2 });
   });
 
-  it('inside a window keep it from settling', () => {
+  test('inside a window keep it from settling', () => {
     const script = touchDown(new Script());
     for (let i = 0; i < 5; i++) {
       script.ohm(15_000, 0.43, 0);
@@ -136,7 +136,7 @@ describe('drop-outs shorter than a reading', () => {
     expect(bounced.tUs).toBeGreaterThan(1_000_000 + 50_000 + 75_000 + 30_000);
   });
 
-  it('at the lift are none', () => {
+  test('at the lift are none', () => {
     const script = touchDown(new Script()).ohm(100_000, 0.43, 0);
     script.edges += 2;
     const result = run(script.ohm(5 * periodUs, 0.43, 0).air(100_000));

@@ -1,4 +1,4 @@
-import { expect, it } from 'vitest';
+import { expect, test } from 'vitest';
 import {
   contactSettingsProblem,
   defaultContactSettings,
@@ -6,11 +6,11 @@ import {
   touchSettings,
 } from '../../../src/measure/contact/contact-settings.ts';
 
-it('the defaults are sound', () => {
+test('the defaults are sound', () => {
   expect(contactSettingsProblem(defaultContactSettings)).toBeNull();
 });
 
-it.each([
+test.each([
   [{ dwellUs: -1 }, 'dwellUs'],
   [{ dwellUs: 10_000_001, unsteadyAfterUs: 20_000_000 }, 'dwellUs'],
   [{ liftUs: Number.NaN }, 'liftUs'],
@@ -22,7 +22,7 @@ it.each([
   expect(contactSettingsProblem({ ...defaultContactSettings, ...wrong })).toContain(name);
 });
 
-it('a longer dwell is added to the time that a touch has to settle', () => {
+test('a longer dwell is added to the time that a touch has to settle', () => {
   const usual = touchSettings({ dwellUs: undefined, seatSense: true });
   expect(usual).toEqual(defaultContactSettings);
   const long = touchSettings({ dwellUs: 1_500_000, seatSense: false });
@@ -31,7 +31,7 @@ it('a longer dwell is added to the time that a touch has to settle', () => {
   expect(contactSettingsProblem(long)).toBeNull();
 });
 
-it('a window has at least eight readings, and as many as its time holds', () => {
+test('a window has at least eight readings, and as many as its time holds', () => {
   expect(readingsInWindow(24_000, 884)).toBe(27);
   expect(readingsInWindow(24_000, 1768)).toBe(14);
   expect(readingsInWindow(1, 884)).toBe(8);

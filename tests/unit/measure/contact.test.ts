@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { defaultContactSettings } from '../../../src/measure/contact/contact-settings.ts';
 import { ContactTracker, startContact } from '../../../src/measure/contact/contact-tracker.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
@@ -9,18 +9,18 @@ import { kinds, only, open, run, touchDown } from './contact-run.ts';
 describe('a touch that settles', () => {
   const result = run(touchDown(new Script()).ohm(200_000, 0.43, 0).air(80_000));
 
-  it('is made, captured once and lifted', () => {
+  test('is made, captured once and lifted', () => {
     expect(kinds(result)).toEqual(['make', 'captured', 'lift']);
   });
 
-  it('captures the last 24 ms of raw codes, all of one range', () => {
+  test('captures the last 24 ms of raw codes, all of one range', () => {
     const { window, tUs } = only(result, 'captured');
     expect(window.codes).toHaveLength(Math.round(24_000 / periodUs));
     expect(window).toMatchObject({ range: 0, level: 'normal', periodUs, flagBits: seatedFlags });
     expect(window.tUs + (window.codes.length - 1) * periodUs).toBe(tUs);
   });
 
-  it('is captured window and dwell after the last change of range', () => {
+  test('is captured window and dwell after the last change of range', () => {
     const make = only(result, 'make').tUs;
     const { tUs, contact } = only(result, 'captured');
     const rangesUs = 4 * periodUs;
@@ -30,19 +30,19 @@ describe('a touch that settles', () => {
     expect(contact.settleUs).toBeLessThanOrEqual(rangesUs + 24_000);
   });
 
-  it('reads the resistance', () => {
+  test('reads the resistance', () => {
     const { reading } = only(result, 'captured');
     expect(reading.state).toBe('in-range');
     expect(Math.abs(reading.value - 0.43 + nominalCalibration.leadOhm)).toBeLessThan(0.002);
   });
 
-  it('tells progress from 0 to nearly 1', () => {
+  test('tells progress from 0 to nearly 1', () => {
     expect(result.progress[0]).toBeLessThan(0.1);
     expect(result.progress.at(-1)).toBeGreaterThan(0.8);
     expect(Math.max(...result.progress)).toBeLessThanOrEqual(1);
   });
 
-  it('lifts when the tips have been off for 30 ms, and ends the touch at the last contact', () => {
+  test('lifts when the tips have been off for 30 ms, and ends the touch at the last contact', () => {
     const lift = only(result, 'lift');
     const make = only(result, 'make').tUs;
     // from the first reading with contact to the last: the ranges on the way down, then 226 readings of 884 us
@@ -53,7 +53,7 @@ describe('a touch that settles', () => {
 });
 
 describe('bounce', () => {
-  it('counts makes and the time to the last break, and captures after it', () => {
+  test('counts makes and the time to the last break, and captures after it', () => {
     const script = new Script().air(50_000);
     for (let i = 0; i < 3; i++) script.ohm(2 * periodUs, 1e5, 4).air(3 * periodUs);
     const result = run(script.ohm(150_000, 1e5, 4).air(60_000));
@@ -64,7 +64,7 @@ describe('bounce', () => {
     expect(window.tUs).toBeGreaterThanOrEqual(only(result, 'make').tUs + 15 * periodUs);
   });
 
-  it('of the path alone, with seated tips, counts too', () => {
+  test('of the path alone, with seated tips, counts too', () => {
     const script = new Script()
       .air(50_000)
       .ohm(4 * periodUs, 1e5, 4)
@@ -75,26 +75,26 @@ describe('bounce', () => {
     expect(contact.bounceUs).toBe(4 * periodUs);
   });
 
-  it('that leaves before it settles is a make and a lift, and nothing is captured', () => {
+  test('that leaves before it settles is a make and a lift, and nothing is captured', () => {
     const result = run(new Script().air(50_000).ohm(20_000, 1e5, 4).air(60_000));
     expect(kinds(result)).toEqual(['make', 'lift']);
     expect(only(result, 'lift').contact.settleUs).toBe(0);
   });
 
-  it('a break shorter than a lift does not end the touch', () => {
+  test('a break shorter than a lift does not end the touch', () => {
     const result = run(new Script().air(50_000).ohm(20_000, 1e5, 4).air(25_000).ohm(100_000, 1e5, 4).air(60_000));
     expect(kinds(result)).toEqual(['make', 'captured', 'lift']);
   });
 });
 
 describe('a path that is open', () => {
-  it('with both tips seated is a capture above range', () => {
+  test('with both tips seated is a capture above range', () => {
     const result = run(new Script().air(50_000).ohm(100_000, open, 4).air(60_000));
     expect(kinds(result)).toEqual(['make', 'captured', 'lift']);
     expect(only(result, 'captured').reading).toMatchObject({ state: 'above-range', value: 10e6 });
   });
 
-  it('with one tip seated is no contact', () => {
+  test('with one tip seated is no contact', () => {
     expect(
       kinds(
         run(
@@ -107,7 +107,7 @@ describe('a path that is open', () => {
     ).toEqual([]);
   });
 
-  it('without seat sense is no contact, but the button may take it', () => {
+  test('without seat sense is no contact, but the button may take it', () => {
     const result = run(new Script().air(200_000), { seatSense: false });
     expect(kinds(result)).toEqual([]);
     const standing = new ContactTracker(result.state).standing()!;
@@ -115,7 +115,7 @@ describe('a path that is open', () => {
     expect(standing.contact).toMatchObject({ touchUs: 0, seated: false });
   });
 
-  it('on a lower range is not settled: the probe is about to change range', () => {
+  test('on a lower range is not settled: the probe is about to change range', () => {
     const result = run(new Script().air(50_000).ohm(100_000, open, 1, seatedFlags));
     expect(kinds(result)).toEqual(['make', 'captured']);
     const closedFirst = run(
@@ -127,19 +127,19 @@ describe('a path that is open', () => {
     expect(kinds(closedFirst)).toEqual(['make']);
   });
 
-  it('in the air, through hours of noise, never makes or breaks', () => {
+  test('in the air, through hours of noise, never makes or breaks', () => {
     expect(kinds(run(new Script(7).air(20_000_000), { seatSense: false }))).toEqual([]);
   });
 });
 
-it('without seat sense a closed path is contact', () => {
+test('without seat sense a closed path is contact', () => {
   const result = run(new Script().air(50_000).ohm(100_000, 5e5, 4, airFlags).air(60_000), { seatSense: false });
   expect(kinds(result)).toEqual(['make', 'captured', 'lift']);
   expect(only(result, 'captured').contact.seated).toBe(false);
 });
 
 describe('unsteady', () => {
-  it('a resistance that keeps drifting, after 2 s, once', () => {
+  test('a resistance that keeps drifting, after 2 s, once', () => {
     const result = run(
       new Script()
         .air(50_000)
@@ -154,14 +154,14 @@ describe('unsteady', () => {
     expect(window.codes).toHaveLength(27);
   });
 
-  it('a contact that slips to and fro', () => {
+  test('a contact that slips to and fro', () => {
     const result = run(
       new Script().air(50_000).ohm(2_300_000, (us) => (Math.floor(us / 12_000) % 2 === 0 ? 20 : 26), 1),
     );
     expect(kinds(result)).toEqual(['make', 'unsteady']);
   });
 
-  it('a contact that keeps opening says how often it closed', () => {
+  test('a contact that keeps opening says how often it closed', () => {
     const script = new Script().air(50_000);
     for (let i = 0; i < 70; i++) script.ohm(25_000, 1e5, 4).ohm(5_000, open, 4);
     const result = run(script);
@@ -169,7 +169,7 @@ describe('unsteady', () => {
     expect(only(result, 'unsteady').why).toMatch(/closed \d+ times/);
   });
 
-  it('settles into no capture afterwards: one touch has one outcome', () => {
+  test('settles into no capture afterwards: one touch has one outcome', () => {
     const script = new Script()
       .air(50_000)
       .ohm(2_300_000, (us) => 20 * Math.exp(us / 5e5), 2)
@@ -178,13 +178,13 @@ describe('unsteady', () => {
   });
 });
 
-it('tips that stand on the pads at the start must lift first, if so asked', () => {
+test('tips that stand on the pads at the start must lift first, if so asked', () => {
   const script = () => new Script().ohm(200_000, 1e5, 4).air(60_000).ohm(100_000, 1e5, 4);
   expect(kinds(run(script(), {}, true))).toEqual(['make', 'lift', 'make', 'captured']);
   expect(kinds(run(script()))).toEqual(['make', 'captured', 'lift', 'make', 'captured']);
 });
 
-it('a range that the calibration does not hold never settles, and says why', () => {
+test('a range that the calibration does not hold never settles, and says why', () => {
   const cut = { ...nominalCalibration, ranges: nominalCalibration.ranges.filter((entry) => entry.range !== 3) };
   const tracker = new ContactTracker(startContact(defaultContactSettings, cut));
   const whys: string[] = [];
@@ -194,6 +194,6 @@ it('a range that the calibration does not hold never settles, and says why', () 
   expect(whys).toEqual([expect.stringContaining('does not hold this range')]);
 });
 
-it('nothing to press for before the first reading', () => {
+test('nothing to press for before the first reading', () => {
   expect(new ContactTracker(startContact(defaultContactSettings, nominalCalibration)).standing()).toBeNull();
 });

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { decide, guardedRule } from '../../../src/measure/judge/decide.ts';
 import type { Limits, Reading } from '../../../src/measure/types.ts';
 import { manyDof } from '../../../src/statistics/distributions/distribution.ts';
@@ -24,26 +24,26 @@ function ohm(limits: Omit<Limits, 'quantity'>): Limits {
 }
 
 describe('an open', () => {
-  it('fails a limit that the probe can measure, and says open', () => {
+  test('fails a limit that the probe can measure, and says open', () => {
     const decided = decide(above, ohm({ max: 2 }), guardedRule);
     expect(decided.outcome).toBe('fail');
     expect(decided.why).toContain('open');
     expect(decide(above, ohm({ min: 1, max: 10e6 }), guardedRule).outcome).toBe('fail');
   });
 
-  it('passes a lower limit up to the range end', () => {
+  test('passes a lower limit up to the range end', () => {
     expect(decide(above, ohm({ min: 1e6 }), guardedRule).outcome).toBe('pass');
     expect(decide(above, ohm({ min: 10e6 }), guardedRule).outcome).toBe('pass');
   });
 
-  it('is never a pass against a limit beyond the range end', () => {
+  test('is never a pass against a limit beyond the range end', () => {
     expect(decide(above, ohm({ min: 20e6 }), guardedRule).outcome).toBe('borderline');
     expect(decide(above, ohm({ max: 20e6 }), guardedRule).outcome).toBe('borderline');
     expect(decide(above, ohm({ min: 1, max: 20e6 }), guardedRule).outcome).toBe('borderline');
     expect(decide(above, ohm({ min: 20e6 }), { name: 'simple' }).outcome).toBe('borderline');
   });
 
-  it('on a fixed low range says nothing about a limit above that range', () => {
+  test('on a fixed low range says nothing about a limit above that range', () => {
     const low = reading({ state: 'above-range', value: 190, u: 1, rangeEnd: 190 });
     expect(decide(low, ohm({ min: 1e6 }), guardedRule).outcome).toBe('borderline');
     expect(decide(low, ohm({ max: 100 }), guardedRule).outcome).toBe('fail');
@@ -51,11 +51,11 @@ describe('an open', () => {
 });
 
 describe('near and below zero', () => {
-  it('a short that reads a little below zero passes', () => {
+  test('a short that reads a little below zero passes', () => {
     expect(decide(reading({ value: -0.002, u: 0.003 }), ohm({ max: 2 }), guardedRule).outcome).toBe('pass');
   });
 
-  it('a resistance below zero by more than its uncertainty is never decided', () => {
+  test('a resistance below zero by more than its uncertainty is never decided', () => {
     const below = reading({ state: 'below-range', value: -5 });
     expect(decide(below, ohm({ max: 2 }), guardedRule)).toMatchObject({ outcome: 'borderline', pInside: 0 });
     expect(decide(below, ohm({ min: 1 }), guardedRule).outcome).toBe('borderline');
@@ -67,14 +67,14 @@ describe('voltage', () => {
     reading({ quantity: 'voltage', value, u: 0.02, rangeEnd: 19.9, ...part });
   const battery: Limits = { quantity: 'voltage', min: 3.4, max: 4.2 };
 
-  it('reversed fails, and says what may be wrong with the tips', () => {
+  test('reversed fails, and says what may be wrong with the tips', () => {
     const decided = decide(volt(-3.7), battery, guardedRule);
     expect(decided.outcome).toBe('fail');
     expect(decided.why).toContain('polarity is reversed');
     expect(decide(volt(-1), battery, guardedRule).why).not.toContain('polarity');
   });
 
-  it('beyond the range fails within it, on either side', () => {
+  test('beyond the range fails within it, on either side', () => {
     expect(decide(volt(19.9, { state: 'above-range' }), battery, guardedRule).outcome).toBe('fail');
     expect(decide(volt(-19.9, { state: 'below-range' }), battery, guardedRule).outcome).toBe('fail');
     expect(decide(volt(-19.9, { state: 'below-range' }), { quantity: 'voltage', max: 0.1 }, guardedRule).outcome).toBe(
@@ -94,7 +94,7 @@ describe('what nothing can be said about', () => {
     ['an uncertainty that is no number', reading({ u: Number.NaN }), ohm({ max: 2 })],
     ['no degrees of freedom', reading({ dof: 0 }), ohm({ max: 2 })],
   ];
-  it.each(cases)('%s is borderline under each rule, with a reason', (_, given, limits) => {
+  test.each(cases)('%s is borderline under each rule, with a reason', (_, given, limits) => {
     for (const rule of [guardedRule, { name: 'simple' }, { name: 'guarded', p: 0 }] as const) {
       const decided = decide(given, limits, rule);
       expect(decided.outcome).toBe('borderline');
@@ -105,28 +105,28 @@ describe('what nothing can be said about', () => {
 });
 
 describe('the rule', () => {
-  it('with few degrees of freedom asks for more room', () => {
+  test('with few degrees of freedom asks for more room', () => {
     const limits = ohm({ max: 1.025 });
     expect(decide(reading(), limits, guardedRule).outcome).toBe('pass');
     expect(decide(reading({ dof: 2 }), limits, guardedRule).outcome).toBe('borderline');
   });
 
-  it('simple goes by the estimate alone, both ends included', () => {
+  test('simple goes by the estimate alone, both ends included', () => {
     expect(decide(reading({ u: 5 }), ohm({ max: 1 }), { name: 'simple' }).outcome).toBe('pass');
     expect(decide(reading({ value: 1.0001, u: 5 }), ohm({ max: 1 }), { name: 'simple' }).outcome).toBe('fail');
   });
 
-  it('that is no number decides nothing', () => {
+  test('that is no number decides nothing', () => {
     expect(decide(reading(), ohm({ max: 100 }), { name: 'guarded', p: Number.NaN }).outcome).toBe('borderline');
   });
 
-  it('without uncertainty is the estimate alone', () => {
+  test('without uncertainty is the estimate alone', () => {
     expect(decide(reading({ u: 0 }), ohm({ max: 1 }), guardedRule)).toMatchObject({ outcome: 'pass', pInside: 1 });
     expect(decide(reading({ u: 0, value: 1.1 }), ohm({ max: 1 }), guardedRule).outcome).toBe('fail');
   });
 });
 
-it('never passes what is more likely outside than inside, whatever the numbers', () => {
+test('never passes what is more likely outside than inside, whatever the numbers', () => {
   const number = fc.oneof(fc.double({ noNaN: false }), fc.double({ min: -100, max: 100 }), fc.constantFrom(0, 1e7));
   fc.assert(
     fc.property(

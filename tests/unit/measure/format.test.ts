@@ -1,4 +1,4 @@
-import { describe, expect, it, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { formatLimits, formatQuantity, formatReading } from '../../../src/measure/reading/format.ts';
 import type { Reading } from '../../../src/measure/types.ts';
 import { manyDof } from '../../../src/statistics/distributions/distribution.ts';
@@ -9,7 +9,7 @@ function reading(value: number, u: number, part: Partial<Reading> = {}): Reading
 
 describe('a reading has as many digits as its uncertainty allows', () => {
   // U = 1.96 u, rounded up to one digit, two if it begins with 1
-  it.each([
+  test.each([
     [0.4312, 0.03, '0.43 ohm +/- 0.06 ohm'],
     [0.4312, 0.0075, '0.431 ohm +/- 0.015 ohm'],
     [47.123, 0.4, '47.1 ohm +/- 0.8 ohm'],
@@ -22,17 +22,17 @@ describe('a reading has as many digits as its uncertainty allows', () => {
     expect(formatReading(reading(value, u))).toBe(text);
   });
 
-  it('with few degrees of freedom the interval is wider', () => {
+  test('with few degrees of freedom the interval is wider', () => {
     expect(formatReading(reading(1, 0.1, { dof: 1 }))).toBe('1.0 ohm +/- 1.3 ohm');
   });
 
-  it('in volts', () => {
+  test('in volts', () => {
     expect(formatReading(reading(-3.7012, 0.01, { quantity: 'voltage' }))).toBe('-3.70 V +/- 0.02 V');
   });
 });
 
 describe('what is no value', () => {
-  it.each([
+  test.each([
     [{ state: 'above-range' }, '> 10 Mohm (open)'],
     [{ state: 'below-range' }, '< 0 ohm (below range)'],
     [{ state: 'unreadable' }, 'no reading'],
@@ -43,7 +43,7 @@ describe('what is no value', () => {
   });
 });
 
-it('quantities and limits', () => {
+test('quantities and limits', () => {
   expect(formatQuantity(2, 'resistance')).toBe('2 ohm');
   expect(formatQuantity(1.5e6, 'resistance')).toBe('1.5 Mohm');
   expect(formatQuantity(-3.3, 'voltage')).toBe('-3.3 V');

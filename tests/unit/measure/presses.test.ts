@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { defaultPressSettings, startPresses, stepPresses } from '../../../src/measure/contact/presses.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { PressSettings, PressSummary } from '../../../src/measure/types.ts';
@@ -24,7 +24,7 @@ function press(script: Script, closedUs: number, ohm = 0.4): Script {
 }
 
 describe('a press', () => {
-  it('has its closed resistance, its length and its window', () => {
+  test('has its closed resistance, its length and its window', () => {
     const presses = pressesOf(press(new Script().ohm(50_000, open, 4), 120_000).ohm(200_000, open, 4));
     expect(presses).toHaveLength(1);
     const [one] = presses;
@@ -34,7 +34,7 @@ describe('a press', () => {
     expect(Math.abs(one!.heldUs - 120_000 - 4 * periodUs)).toBeLessThan(2 * periodUs);
   });
 
-  it('with bounce is one press', () => {
+  test('with bounce is one press', () => {
     const script = new Script()
       .ohm(50_000, open, 4)
       .ohm(2 * periodUs, 1e5, 4)
@@ -44,7 +44,7 @@ describe('a press', () => {
     expect(one).toMatchObject({ makes: 2, bounceUs: 2 * periodUs });
   });
 
-  it('too short to settle has no closed reading, but keeps what was seen', () => {
+  test('too short to settle has no closed reading, but keeps what was seen', () => {
     const [one] = pressesOf(
       new Script()
         .ohm(50_000, open, 4)
@@ -55,28 +55,28 @@ describe('a press', () => {
     expect(one!.window!.codes.length).toBeGreaterThan(2);
   });
 
-  it('that conducts badly is a press with a high reading', () => {
+  test('that conducts badly is a press with a high reading', () => {
     const [one] = pressesOf(new Script().ohm(50_000, open, 4).ohm(100_000, 2e6, 4).ohm(100_000, open, 4));
     expect(one!.closedReading!.value / 2e6).toBeCloseTo(1, 1);
   });
 
-  it('counts once each, in any number', () => {
+  test('counts once each, in any number', () => {
     const script = new Script().ohm(50_000, open, 4);
     for (let i = 0; i < 40; i++) press(script, 80_000).ohm(120_000, open, 4);
     expect(pressesOf(script)).toHaveLength(40);
   });
 
-  it('under way is not yet told', () => {
+  test('under way is not yet told', () => {
     expect(pressesOf(press(new Script().ohm(50_000, open, 4), 120_000))).toEqual([]);
   });
 
-  it('ends when the tips lift', () => {
+  test('ends when the tips lift', () => {
     expect(pressesOf(new Script().ohm(50_000, open, 4).ohm(100_000, 1e5, 4).air(100_000))).toHaveLength(1);
   });
 });
 
 describe('the beat', () => {
-  it('that passes without a press is a missed one', () => {
+  test('that passes without a press is a missed one', () => {
     const script = press(new Script().ohm(100_000, open, 4), 100_000).ohm(900_000, open, 4);
     press(script, 100_000).ohm(150_000, open, 4);
     const presses = pressesOf(script, { beatUs: 500_000 });
@@ -84,13 +84,13 @@ describe('the beat', () => {
     expect(presses[1]).toEqual({ closedReading: null, bounceUs: 0, makes: 0, heldUs: 0, window: null, missed: true });
   });
 
-  it('misses nothing before the first press, nor without a beat', () => {
+  test('misses nothing before the first press, nor without a beat', () => {
     expect(pressesOf(new Script().ohm(3_000_000, open, 4), { beatUs: 500_000 })).toEqual([]);
     expect(pressesOf(press(new Script().ohm(50_000, open, 4), 100_000).ohm(3_000_000, open, 4))).toHaveLength(1);
   });
 });
 
-it('a voltage on the tips is no press', () => {
+test('a voltage on the tips is no press', () => {
   const live = flagBits.voltage | flagBits.live;
   const presses = pressesOf(
     new Script().ohm(50_000, open, 4).volt(100_000, 3, live).volt(50_000, 0, live).ohm(100_000, open, 4, seatedFlags),

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import {
   codeOfOhm,
   endCode,
@@ -33,7 +33,7 @@ function at(ohm: number, range: number, level: Level = 'normal', n = 27): Captur
 }
 
 describe('the nominal calibration', () => {
-  it('holds each range and level that the probe offers', () => {
+  test('holds each range and level that the probe offers', () => {
     const offered = rangeTable.flatMap((row) => [
       ...(row.gainNormal > 0 ? [`${row.id} normal`] : []),
       ...(Number(row.gainDry) > 0 ? [`${row.id} dry`] : []),
@@ -41,20 +41,20 @@ describe('the nominal calibration', () => {
     expect(nominalCalibration.ranges.map(({ range, level }) => `${range} ${level}`).sort()).toEqual(offered.sort());
   });
 
-  it('has the codes of the wire protocol, section 7', () => {
+  test('has the codes of the wire protocol, section 7', () => {
     const range = rangeCalibration(nominalCalibration, 2, 'normal')!;
     expect(range.nOff).toBeCloseTo(327.68, 9);
     // the attenuator takes a millionth off on this range
     expect(range.nOpen / 13_434.88).toBeCloseTo(1, 5);
   });
 
-  it('survives JSON', () => {
+  test('survives JSON', () => {
     expect(JSON.parse(JSON.stringify(nominalCalibration))).toEqual(nominalCalibration);
   });
 });
 
 describe('code to ohm', () => {
-  it.each(nominalCalibration.ranges)('and back, on range $range at the $level level', (entry) => {
+  test.each(nominalCalibration.ranges)('and back, on range $range at the $level level', (entry) => {
     for (const share of [0, 0.001, 0.05, 0.3, 0.9]) {
       const ohm = share * rangeEndOhm(entry);
       expect(ohmOfCode(codeOfOhm(ohm, entry), entry)).toBeCloseTo(ohm, 9 - Math.ceil(Math.log10(entry.rsOhm)));
@@ -64,7 +64,7 @@ describe('code to ohm', () => {
     expect(endCode(entry)).toBeLessThan(frontEndTable.converterCodes * frontEndTable.sumOf);
   });
 
-  it.each([0.1, 0.5, 0.9])('has the partial derivatives of finite differences at %d of the open level', (share) => {
+  test.each([0.1, 0.5, 0.9])('has the partial derivatives of finite differences at %d of the open level', (share) => {
     const entry = rangeCalibration(nominalCalibration, 3, 'normal')!;
     const code = entry.nOff + share * (entry.nOpen - entry.nOff);
     const partials = ohmWithPartials(code, entry);
@@ -78,7 +78,7 @@ describe('code to ohm', () => {
 });
 
 describe('a reading', () => {
-  it('names its parts, and they make up its uncertainty', () => {
+  test('names its parts, and they make up its uncertainty', () => {
     const reading = readWindow(at(470, 2), nominalCalibration);
     expect(reading.state).toBe('in-range');
     expect(reading.parts.map(({ name }) => name)).toEqual([
@@ -91,7 +91,7 @@ describe('a reading', () => {
     expect(Math.hypot(...reading.parts.map(({ u }) => u))).toBeCloseTo(reading.u, 12);
   });
 
-  it('has few degrees of freedom only where the scatter counts', () => {
+  test('has few degrees of freedom only where the scatter counts', () => {
     const exact: Calibration = {
       ...nominalCalibration,
       uLeadOhm: 0,
@@ -103,7 +103,7 @@ describe('a reading', () => {
     expect(noisy.dof).toBeLessThan(3.1);
   });
 
-  it('takes a calibration with a rounded covariance for what it is', () => {
+  test('takes a calibration with a rounded covariance for what it is', () => {
     const odd: Calibration = {
       ...nominalCalibration,
       ranges: nominalCalibration.ranges.map((entry) => ({ ...entry, cov: [1, 5, 0, 1, 0, 0] })),
@@ -111,20 +111,20 @@ describe('a reading', () => {
     expect(readWindow(at(470, 2), odd).u).toBeGreaterThan(0);
   });
 
-  it('is not moved by an outlier', () => {
+  test('is not moved by an outlier', () => {
     const clean = at(470, 2);
     const spoiled = { ...clean, codes: clean.codes.map((code, i) => (i === 5 ? 12_000 : code)) };
     const moved = readWindow(spoiled, nominalCalibration).value - readWindow(clean, nominalCalibration).value;
     expect(Math.abs(moved)).toBeLessThan(0.1);
   });
 
-  it('at the dry level reads the same', () => {
+  test('at the dry level reads the same', () => {
     expect(readWindow(at(47, 1, 'dry'), nominalCalibration).value).toBeCloseTo(47, 0);
   });
 });
 
 describe('the ends of a range', () => {
-  it('10 Mohm is in range, what is clearly more is above', () => {
+  test('10 Mohm is in range, what is clearly more is above', () => {
     expect(readWindow(at(9.5e6, 4), nominalCalibration).state).toBe('in-range');
     expect(readWindow(at(Number.POSITIVE_INFINITY, 4), nominalCalibration)).toMatchObject({
       state: 'above-range',
@@ -133,25 +133,25 @@ describe('the ends of a range', () => {
     });
   });
 
-  it('between the two the estimate decides with its uncertainty', () => {
+  test('between the two the estimate decides with its uncertainty', () => {
     const reading = readWindow(at(10.1e6, 4), nominalCalibration);
     expect(reading.state).toBe('in-range');
     expect(reading.value + 3 * reading.u).toBeGreaterThan(10e6);
   });
 
-  it('a converter at its end is above range 0', () => {
+  test('a converter at its end is above range 0', () => {
     const reading = readWindow(windowOf(Array(27).fill(16_368), 0), nominalCalibration);
     expect(reading.state).toBe('above-range');
     expect(reading.rangeEnd).toBeGreaterThan(1.3);
     expect(reading.rangeEnd).toBeLessThan(1.42);
   });
 
-  it('codes far below the live zero are below range', () => {
+  test('codes far below the live zero are below range', () => {
     expect(readWindow(windowOf(Array(27).fill(150), 1), nominalCalibration).state).toBe('below-range');
     expect(readWindow(at(0, 1), nominalCalibration).state).toBe('in-range');
   });
 
-  it.each([
+  test.each([
     [0, 'below-range', -19.9],
     [16_368, 'above-range', 19.9],
   ] as const)('of the voltage channel at code %d are %s', (code, state, value) => {
@@ -161,7 +161,7 @@ describe('the ends of a range', () => {
 });
 
 describe('what can not be read', () => {
-  it.each([
+  test.each([
     ['an empty window', windowOf([], 2)],
     ['codes that are no numbers', windowOf([Number.NaN, 5000], 2)],
     ['a range that no calibration holds', windowOf([5000], 9)],
@@ -173,7 +173,7 @@ describe('what can not be read', () => {
     expect(JSON.parse(JSON.stringify(reading))).toEqual(reading);
   });
 
-  it('each reading survives JSON, whatever the codes', () => {
+  test('each reading survives JSON, whatever the codes', () => {
     for (const code of [0, 1, 327, 328, 8192, 12_243, 13_434, 13_435, 16_000, 16_368]) {
       for (const range of [0, 1, 2, 3, 4]) {
         for (const n of [1, 2, 27]) {

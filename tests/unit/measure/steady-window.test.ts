@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { SteadyWindow } from '../../../src/measure/contact/steady-window.ts';
 import { madScale, medianAbsoluteDeviation } from '../../../src/statistics/robust.ts';
 
@@ -21,7 +21,7 @@ function changeOf(values: readonly number[]): number {
 }
 
 describe('running window', () => {
-  it('has the same figures as the codes it holds, at each step', () => {
+  test('has the same figures as the codes it holds, at each step', () => {
     fc.assert(
       fc.property(codes, fc.integer({ min: 1, max: 31 }), (stream, capacity) => {
         const window = new SteadyWindow(capacity);
@@ -41,7 +41,7 @@ describe('running window', () => {
     );
   });
 
-  it('is empty after clear, and then holds only what comes', () => {
+  test('is empty after clear, and then holds only what comes', () => {
     const window = new SteadyWindow(3);
     for (const code of [5, 6, 7, 8]) window.push(code);
     window.clear();

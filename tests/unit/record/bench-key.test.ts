@@ -1,7 +1,7 @@
 import { chmodSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import {
   fingerprintOf,
   isSignedBy,
@@ -26,7 +26,7 @@ const refusedWith = (work: () => unknown): string => {
 };
 
 describe('the key of a bench', () => {
-  it('is made on first use, for its owner alone, and is the same one ever after', () => {
+  test('is made on first use, for its owner alone, and is the same one ever after', () => {
     const path = join(dir, 'settings', 'bench-key.pem');
     const first = openBenchKey(path);
     const again = openBenchKey(path);
@@ -40,7 +40,7 @@ describe('the key of a bench', () => {
     expect(openBenchKey(join(dir, 'other.pem')).publicKey).not.toBe(first.publicKey);
   });
 
-  it('has a fingerprint in groups, and a PEM that gives the key again', () => {
+  test('has a fingerprint in groups, and a PEM that gives the key again', () => {
     const { publicKey, fingerprint } = openBenchKey(join(dir, 'k.pem'));
     expect(fingerprint).toMatch(/^([0-9a-f]{4} ){7}[0-9a-f]{4}$/);
     expect(fingerprintOf(publicKey)).toBe(fingerprint);
@@ -48,14 +48,14 @@ describe('the key of a bench', () => {
     expect(publicKeyOfPem('no key')).toBeNull();
   });
 
-  it.skipIf(process.platform === 'win32')('is refused when others may read it', () => {
+  test.skipIf(process.platform === 'win32')('is refused when others may read it', () => {
     const path = join(dir, 'k.pem');
     openBenchKey(path);
     chmodSync(path, 0o640);
     expect(refusedWith(() => openBenchKey(path))).toBe('key.open-to-others');
   });
 
-  it('is refused when the file holds something else, and the file stays as it is', () => {
+  test('is refused when the file holds something else, and the file stays as it is', () => {
     const path = join(dir, 'k.pem');
     writeFileSync(path, 'my shopping list\n', { mode: 0o600 });
     expect(refusedWith(() => openBenchKey(path))).toBe('key.form');

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import type { Calibration } from '../../../src/measure/types.ts';
 import {
@@ -34,7 +34,7 @@ const first = content('2026-01-01T00:00:00.000Z');
 const second = content('2026-02-01T00:00:00.000Z');
 
 describe('the file of a calibration', () => {
-  it('holds what was put into it', async () => {
+  test('holds what was put into it', async () => {
     const disk = new MemoryDisk();
     await writeCalibrationFile(folder, first, disk);
     expect(await readCalibrationFile(folder, 77, disk)).toEqual({
@@ -44,11 +44,11 @@ describe('the file of a calibration', () => {
     });
   });
 
-  it('there is none', async () => {
+  test('there is none', async () => {
     expect(await readCalibrationFile(folder, 77, new MemoryDisk())).toMatchObject({ state: 'none' });
   });
 
-  it('with any number changed is not used', () => {
+  test('with any number changed is not used', () => {
     const text = calibrationText(first);
     expect(parseCalibrationText(text)).toMatchObject({ ok: true });
     const changed = text.replace('100.02', '100.03');
@@ -56,13 +56,13 @@ describe('the file of a calibration', () => {
     expect(parseCalibrationText(changed)).toEqual({ ok: false, why: 'its digest does not match its contents' });
   });
 
-  it('may be laid out anew: the digest is over canonical JSON', () => {
+  test('may be laid out anew: the digest is over canonical JSON', () => {
     const data: unknown = JSON.parse(calibrationText(first));
     const turned = Object.fromEntries(Object.entries(data as object).reverse());
     expect(parseCalibrationText(JSON.stringify(turned))).toMatchObject({ ok: true });
   });
 
-  it.each([
+  test.each([
     ['nothing', ''],
     ['no JSON', 'calibration'],
     ['another thing', '{"a": 1}'],
@@ -74,14 +74,14 @@ describe('the file of a calibration', () => {
     expect(parsed.ok ? '' : parsed.why).not.toBe('');
   });
 
-  it("of another probe is not this one's", async () => {
+  test("of another probe is not this one's", async () => {
     const disk = new MemoryDisk();
     await writeCalibrationFile(folder, first, disk);
     disk.files.set(calibrationPath(folder, 78), disk.files.get(calibrationPath(folder, 77))!);
     expect(await readCalibrationFile(folder, 78, disk)).toMatchObject({ state: 'unusable' });
   });
 
-  it('keeps the one before it under its date', async () => {
+  test('keeps the one before it under its date', async () => {
     const disk = new MemoryDisk();
     await writeCalibrationFile(folder, first, disk);
     const { keptPath } = await writeCalibrationFile(folder, second, disk);
@@ -93,7 +93,7 @@ describe('the file of a calibration', () => {
     expect(await readCalibrationFile(folder, 77, disk)).toMatchObject({ content: second });
   });
 
-  it.each([
+  test.each([
     ['a full disk', { takes: 100, errno: 'ENOSPC' }],
     ['a write that is cut short', { takes: 100 }],
   ])('stands as it was after %s', async (_, fault) => {

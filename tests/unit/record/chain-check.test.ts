@@ -1,21 +1,21 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { parseRecord } from '../../../src/record/chain/parse-record.ts';
 import { checkChain } from '../../../src/verify/chain-check.ts';
 import { chainOf, opened, probe, wholeJob } from '../../support/sample-job.ts';
 
 describe('the bare chain of a record', () => {
-  it('holds for a whole record, and its head is the hash of the last line', () => {
+  test('holds for a whole record, and its head is the hash of the last line', () => {
     const { bytes } = chainOf(wholeJob());
     const lines = parseRecord(bytes).lines;
     expect(checkChain(bytes)).toEqual({ ok: true, lines: lines.length, badLine: null, head: lines.at(-1)?.sha256 });
   });
 
-  it('is not taken in by the words of a note', () => {
+  test('is not taken in by the words of a note', () => {
     const text = `,"prev":"${'0'.repeat(64)}","kind":"opened"`;
     expect(checkChain(chainOf([opened, { kind: 'note', text }, probe()]).bytes).ok).toBe(true);
   });
 
-  it('breaks with any changed byte, at the line that has it or the one behind', () => {
+  test('breaks with any changed byte, at the line that has it or the one behind', () => {
     const { bytes, lines } = chainOf([opened, { kind: 'note', text: 'a' }, { kind: 'note', text: 'b' }]);
     for (let at = 0; at < bytes.length; at++) {
       const changed = Buffer.from(bytes);
@@ -27,7 +27,7 @@ describe('the bare chain of a record', () => {
     }
   });
 
-  it('breaks where a line is missing, twice there, or cut short; an empty file is no chain', () => {
+  test('breaks where a line is missing, twice there, or cut short; an empty file is no chain', () => {
     const { lines, bytes } = chainOf(wholeJob());
     expect(checkChain(Buffer.concat([lines[0]!, ...lines.slice(2)])).badLine).toBe(2);
     expect(checkChain(Buffer.concat([lines[0]!, lines[0]!, ...lines.slice(1)])).badLine).toBe(2);

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { canonicalJson } from '../../../src/record/chain/canonical.ts';
 import { firstPrev, openLine, sealEntry, sha256 } from '../../../src/record/chain/chain.ts';
 import { parseRecord } from '../../../src/record/chain/parse-record.ts';
@@ -9,7 +9,7 @@ const place = { prev: firstPrev, n: 1, at: '2031-05-17T08:00:00.000Z' };
 const lineOf = (body: string) => Buffer.from(`{"body":${body},"sha256":"${sha256(body)}"}`);
 
 describe('sealing an entry', () => {
-  it.each<[string, NewEntry]>([
+  test.each<[string, NewEntry]>([
     ['a number that is not finite', captured('spring', 1, 1, { pInside: Number.NaN })],
     ['a field that is not known', { ...captured('spring', 1), colour: 'red' } as NewEntry],
     ['limits that bind nothing', captured('spring', 1, 1, { limits: { quantity: 'resistance' } })],
@@ -20,7 +20,7 @@ describe('sealing an entry', () => {
     expect(sealEntry(entry, place).ok).toBe(false);
   });
 
-  it('gives back the entry as it stands in the file', () => {
+  test('gives back the entry as it stands in the file', () => {
     const sealed = sealEntry({ kind: 'live', tUs: -0, volt: null, check: null, where: 'before' }, place);
     expect(sealed.ok && Object.is((sealed.entry as { tUs: number }).tUs, 0)).toBe(true);
   });
@@ -34,7 +34,7 @@ function badCode() {
 describe('opening a line', () => {
   const note = canonicalJson({ ...place, kind: 'note', text: 'x' });
 
-  it.each([
+  test.each([
     ['line.layout', Buffer.from('')],
     ['line.layout', Buffer.from('hello')],
     ['line.layout', Buffer.from(`{"body":${note},"sha256":"${sha256(note)}"} `)],
@@ -54,7 +54,7 @@ describe('opening a line', () => {
     expect(openLine(line)).toMatchObject({ ok: false, code });
   });
 
-  it('tells bytes that are no UTF-8 from text', () => {
+  test('tells bytes that are no UTF-8 from text', () => {
     const body = Buffer.concat([Buffer.from('{"a":"'), Buffer.of(0xff), Buffer.from('"}')]);
     const line = Buffer.concat([Buffer.from('{"body":'), body, Buffer.from(`,"sha256":"${sha256(body)}"}`)]);
     expect(openLine(line)).toMatchObject({ ok: false, code: 'line.text' });
@@ -64,7 +64,7 @@ describe('opening a line', () => {
 describe('a record cut at every byte', { timeout: 120_000 }, () => {
   const { bytes, lines } = chainOf(wholeJob().slice(0, 8));
 
-  it('gives all entries that are whole, and what is left as a torn end', () => {
+  test('gives all entries that are whole, and what is left as a torn end', () => {
     const ends = lines.map((line, i) => Buffer.concat(lines.slice(0, i)).length + line.length);
     for (let cut = 0; cut <= bytes.length; cut += 1) {
       const parsed = parseRecord(bytes.subarray(0, cut));
@@ -83,7 +83,7 @@ describe('a record cut at every byte', { timeout: 120_000 }, () => {
 describe('a record that is damaged', () => {
   const { bytes, lines } = chainOf(wholeJob());
 
-  it('keeps what is whole before, and tells what is whole behind', () => {
+  test('keeps what is whole before, and tells what is whole behind', () => {
     const broken = Buffer.from(bytes);
     const at = lines[0]!.length + lines[1]!.length + 20;
     broken[at] = broken[at]! ^ 1;
@@ -93,7 +93,7 @@ describe('a record that is damaged', () => {
     expect(parsed.beyond).toHaveLength(lines.length - 3);
   });
 
-  it('shows a line that was taken out, doubled or moved', () => {
+  test('shows a line that was taken out, doubled or moved', () => {
     const without = Buffer.concat([...lines.slice(0, 4), ...lines.slice(5)]);
     expect(parseRecord(without).damage[0]).toMatchObject({ line: 5, code: 'chain.prev' });
     const doubled = Buffer.concat([...lines.slice(0, 4), lines[3]!, ...lines.slice(4)]);
@@ -103,7 +103,7 @@ describe('a record that is damaged', () => {
     expect(parseRecord(Buffer.concat(lines.slice(1))).damage[0]).toMatchObject({ line: 1, code: 'chain.prev' });
   });
 
-  it('is not a torn one: a last line with its newline is damage, unless zeros of a lost block are in it', () => {
+  test('is not a torn one: a last line with its newline is damage, unless zeros of a lost block are in it', () => {
     const flipped = Buffer.from(bytes);
     flipped[bytes.length - 100] = flipped[bytes.length - 100]! ^ 1;
     expect(parseRecord(flipped)).toMatchObject({ torn: null, damage: [{ line: lines.length }] });
@@ -112,7 +112,7 @@ describe('a record that is damaged', () => {
     expect(parseRecord(zeroed)).toMatchObject({ torn: { line: lines.length }, damage: [] });
   });
 
-  it('never makes the reader throw, whatever the bytes', () => {
+  test('never makes the reader throw, whatever the bytes', () => {
     for (const text of ['\n', '\n\n\n', '{}\n', 'null\n', '{"body":{},"sha256":"', '\0\0\0', '\ufeff{"body":']) {
       expect(parseRecord(Buffer.from(text)).lines).toEqual([]);
     }

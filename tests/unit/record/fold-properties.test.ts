@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { openLine, sealEntry } from '../../../src/record/chain/chain.ts';
 import { type Entry, entrySchema, type NewEntry } from '../../../src/record/entries/entries.ts';
 import { emptyJob, foldEntry, foldJob, type JobState } from '../../../src/record/state/fold.ts';
@@ -23,11 +23,11 @@ const disturbedJob = fc
   );
 
 describe('over any sequence of valid entries', () => {
-  it('draws entries that are valid indeed', () => {
+  test('draws entries that are valid indeed', () => {
     fc.assert(fc.property(anyEntry, (entry) => entrySchema.safeParse(entry).error === undefined));
   });
 
-  it('the fold never throws, and folding on is folding the whole', () => {
+  test('the fold never throws, and folding on is folding the whole', () => {
     fc.assert(
       fc.property(sequence, fc.nat(), (entries, cut) => {
         const at = cut % (entries.length + 1);
@@ -39,7 +39,7 @@ describe('over any sequence of valid entries', () => {
     );
   });
 
-  it('a pass is never made of anything else: every check passed last, and the proofs held', () => {
+  test('a pass is never made of anything else: every check passed last, and the proofs held', () => {
     let passed = 0;
     fc.assert(
       fc.property(fc.oneof(disturbedJob, sequence), (entries) => {
@@ -58,7 +58,7 @@ describe('over any sequence of valid entries', () => {
     expect(passed).toBeGreaterThan(0);
   });
 
-  it('an undecided entry never brings a pass that was not there', () => {
+  test('an undecided entry never brings a pass that was not there', () => {
     fc.assert(
       fc.property(fc.oneof(disturbedJob, sequence), anyEntry, (entries, entry) => {
         const undecided = 'outcome' in entry && entry.outcome !== 'pass' && entry.outcome !== 'fail';
@@ -72,7 +72,7 @@ describe('over any sequence of valid entries', () => {
     );
   });
 
-  it('repaired is never made of anything else: some repair, the last word on every check since then a pass or nothing', () => {
+  test('repaired is never made of anything else: some repair, the last word on every check since then a pass or nothing', () => {
     let repaired = 0;
     const job: NewEntry[] = wholeJob(47).filter(({ kind }) => kind !== 'closed');
     const at = job.findIndex((entry) => entry.kind === 'proof' && entry.when === 'closing');
@@ -101,7 +101,7 @@ describe('over any sequence of valid entries', () => {
     expect(repaired).toBeGreaterThan(0);
   });
 
-  it('every check of the guide stands in exactly one count, and no attempt is lost', () => {
+  test('every check of the guide stands in exactly one count, and no attempt is lost', () => {
     fc.assert(
       fc.property(sequence, (entries) => {
         const state = foldJob(entries);
@@ -113,7 +113,7 @@ describe('over any sequence of valid entries', () => {
     );
   });
 
-  it('an entry comes out of its line as it went in', () => {
+  test('an entry comes out of its line as it went in', () => {
     fc.assert(
       fc.property(anyEntry, ({ prev, n, at, ...entry }) => {
         const sealed = sealEntry(entry as Entry, { prev, n, at });
@@ -142,7 +142,7 @@ function attemptsIn(state: JobState): number {
 }
 
 describe('a job without entries', () => {
-  it('is open, undecided and without anything to do', () => {
+  test('is open, undecided and without anything to do', () => {
     expect(emptyJob()).toMatchObject({
       opened: null,
       result: 'inconclusive',

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { foldEntry, foldJob } from '../../../src/record/state/fold.ts';
 import {
@@ -18,7 +18,7 @@ const start = [opened, probe(), ...proofs('opening')];
 const allPass = [captured('spring', 0.4), presses('key', [0.2, 0.3]), observation('lens', 'no')];
 
 describe('the fold of a job', () => {
-  it('comes to passed when every check passed and the proofs held', () => {
+  test('comes to passed when every check passed and the proofs held', () => {
     const state = stateOf(wholeJob());
     expect(state.result).toBe('passed');
     expect(state.proofs.standing).toBe('held');
@@ -42,20 +42,20 @@ describe('the fold of a job', () => {
     expect(state.power).toBe('off');
   });
 
-  it('comes to failed when a check stands at a fail and the proofs held', () => {
+  test('comes to failed when a check stands at a fail and the proofs held', () => {
     const state = stateOf(wholeJob(47));
     expect(state.checks.spring?.outcome).toBe('fail');
     expect(state.result).toBe('failed');
   });
 
-  it('knows what is left before anything was done', () => {
+  test('knows what is left before anything was done', () => {
     const state = stateOf([opened]);
     expect(state.unfinished).toEqual(['spring', 'key', 'lens']);
     expect(state.result).toBe('inconclusive');
     expect(state.counts.notDone).toBe(3);
   });
 
-  it.each(['no-contact', 'unsteady', 'live', 'borderline'] as const)('never takes %s for a pass', (outcome) => {
+  test.each(['no-contact', 'unsteady', 'live', 'borderline'] as const)('never takes %s for a pass', (outcome) => {
     const undecided = captured('spring', 0.4, 1, { outcome, capture: null, reading: null, pInside: null });
     const state = stateOf([...start, undecided, ...allPass.slice(1), ...proofs('closing')]);
     expect(state.result).toBe('inconclusive');
@@ -63,7 +63,7 @@ describe('the fold of a job', () => {
     expect(state.counts.undecided).toBe(1);
   });
 
-  it('never takes a skipped check for a pass, even one that passed before', () => {
+  test('never takes a skipped check for a pass, even one that passed before', () => {
     const skip = { kind: 'skipped', check: 'spring', reason: 'no reach', by: 'person' } as const;
     const state = stateOf([...start, ...allPass, skip, ...proofs('closing')]);
     expect(state.result).toBe('inconclusive');
@@ -71,13 +71,13 @@ describe('the fold of a job', () => {
     expect(state.unfinished).toEqual([]);
   });
 
-  it('keeps a fail that was skipped after', () => {
+  test('keeps a fail that was skipped after', () => {
     const skip = { kind: 'skipped', check: 'spring', reason: 'seen enough', by: 'person' } as const;
     const state = stateOf([...start, captured('spring', 47), ...allPass.slice(1), skip, ...proofs('closing')]);
     expect(state.result).toBe('failed');
   });
 
-  it('withdraws an outcome when the check is to be repeated', () => {
+  test('withdraws an outcome when the check is to be repeated', () => {
     const state = stateOf([
       ...start,
       ...allPass,
@@ -90,24 +90,24 @@ describe('the fold of a job', () => {
     expect(state.result).toBe('inconclusive');
   });
 
-  it('keeps before beside after', () => {
+  test('keeps before beside after', () => {
     const after = captured('spring', 0.3, 2, { phase: 'after' });
     const state = stateOf([...start, captured('spring', 47), after]);
     expect(state.checks.spring).toMatchObject({ outcome: 'pass', before: 'fail', after: 'pass' });
   });
 
-  it('leaves checks that the guide does not list out of the result', () => {
+  test('leaves checks that the guide does not list out of the result', () => {
     const state = stateOf([...start, ...allPass, captured('extra', 47), ...proofs('closing')]);
     expect(state.checks.extra).toMatchObject({ inGuide: false, outcome: 'fail' });
     expect(state.result).toBe('passed');
   });
 
-  it('never passes a guide without checks', () => {
+  test('never passes a guide without checks', () => {
     const bare = { ...opened, guide: { ...opened.guide, checks: [] } };
     expect(stateOf([bare, probe(), ...proofs('opening'), ...proofs('closing')]).result).toBe('inconclusive');
   });
 
-  it('finds nothing under the names of Object.prototype, and keeps checks of that name', () => {
+  test('finds nothing under the names of Object.prototype, and keeps checks of that name', () => {
     const ids = ['__proto__', 'constructor', 'toString'];
     expect(ids.map((id) => stateOf([opened]).checks[id])).toEqual([undefined, undefined, undefined]);
     const checks = ids.map((id) => ({ id, title: id, kind: 'resistance' }));
@@ -122,13 +122,13 @@ describe('the fold of a job', () => {
     expect(state.result).toBe('passed');
   });
 
-  it('does not believe a closing that claims more than the entries bear out', () => {
+  test('does not believe a closing that claims more than the entries bear out', () => {
     const claim = { ...stateOf(wholeJob()).closed!, kind: 'closed' as const };
     const { n: _n, at: _at, prev: _prev, ...closed } = claim;
     expect(stateOf([...start, captured('spring', 0.4), closed]).result).toBe('inconclusive');
   });
 
-  it('does not touch the state that it was given', () => {
+  test('does not touch the state that it was given', () => {
     const { entries } = chainOf(wholeJob());
     let state = foldJob(entries.slice(0, 1));
     for (const entry of entries.slice(1)) {
@@ -141,7 +141,7 @@ describe('the fold of a job', () => {
 });
 
 describe('the proofs of the probe', () => {
-  it('make everything since the opening doubtful when the closing one fails', () => {
+  test('make everything since the opening doubtful when the closing one fails', () => {
     const state = stateOf([
       ...start,
       ...allPass,
@@ -155,13 +155,13 @@ describe('the proofs of the probe', () => {
     expect(state.result).toBe('inconclusive');
   });
 
-  it('make a fail inconclusive when they fail, but not a fail that was seen', () => {
+  test('make a fail inconclusive when they fail, but not a fail that was seen', () => {
     const failed = [proof('closing', 'shorted-tips', 5), proof('closing', 'check-resistor')];
     expect(stateOf([...start, captured('spring', 47), ...failed]).result).toBe('inconclusive');
     expect(stateOf([...start, observation('lens', 'yes'), ...failed]).result).toBe('failed');
   });
 
-  it('that are missing make a closed job doubtful, an open one not yet', () => {
+  test('that are missing make a closed job doubtful, an open one not yet', () => {
     const open = stateOf([...start, ...allPass]);
     expect(open.proofs.standing).toBe('missing');
     expect(open.doubtful).toBe(false);
@@ -171,13 +171,13 @@ describe('the proofs of the probe', () => {
     expect(shut.result).toBe('inconclusive');
   });
 
-  it('count by their latest try', () => {
+  test('count by their latest try', () => {
     const state = stateOf([...start, ...allPass, proof('closing', 'shorted-tips', 5), ...proofs('closing')]);
     expect(state.proofs.standing).toBe('held');
     expect(state.result).toBe('passed');
   });
 
-  it('that held serve as opening proofs of what is captured after', () => {
+  test('that held serve as opening proofs of what is captured after', () => {
     const again = captured('spring', 0.5, 2, { phase: 'after' });
     const state = stateOf([...start, ...allPass, ...proofs('closing'), again]);
     expect(state.proofs.opening['shorted-tips']?.outcome).toBe('pass');
@@ -188,7 +188,7 @@ describe('the proofs of the probe', () => {
     ).toBe('passed');
   });
 
-  it('that failed ask for an opening proof again before anything else counts', () => {
+  test('that failed ask for an opening proof again before anything else counts', () => {
     const bad = proof('closing', 'shorted-tips', 5);
     const again = captured('spring', 0.5, 2);
     const state = stateOf([...start, captured('spring', 0.4), bad, again, ...proofs('closing')]);
@@ -196,14 +196,14 @@ describe('the proofs of the probe', () => {
     expect(state.proofs.standing).toBe('missing');
   });
 
-  it('are those of one probe and one calibration', () => {
+  test('are those of one probe and one calibration', () => {
     const other = { ...nominalCalibration, id: 'other' };
     expect(stateOf([...start, probe(99)]).proofs.opening).toEqual({});
     expect(stateOf([...start, probe(undefined, other)]).proofs.opening).toEqual({});
     expect(stateOf([...start, probe()]).proofs.opening['shorted-tips']?.outcome).toBe('pass');
   });
 
-  it('of another probe do not cover what the first one captured', () => {
+  test('of another probe do not cover what the first one captured', () => {
     const capture = captured('key', 0.4);
     const of99 = [...proofs('opening'), capture, ...proofs('closing')].map((entry) => ({
       ...entry,

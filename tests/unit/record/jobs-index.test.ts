@@ -1,7 +1,7 @@
 import { appendFile, mkdtemp, readdir, readFile, rm, utimes, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { isWanted } from '../../../src/verify/folder/job-filter.ts';
 import { openedIndex, sealedIndex } from '../../../src/verify/folder/jobs-index.ts';
 import { listJobs } from '../../../src/verify/folder/list-jobs.ts';
@@ -44,7 +44,7 @@ async function replaceAlike(): Promise<void> {
 }
 
 describe('listing jobs', () => {
-  it('takes records that look as they did from the index, and reads the others', async () => {
+  test('takes records that look as they did from the index, and reads the others', async () => {
     await put('a.owjob', chainOf(wholeJob()).bytes);
     await put('b.owjob', chainOf([opened, probe(), captured('spring', 0.4)]).bytes);
     const first = await listJobs(dir, nowMs, secret);
@@ -60,7 +60,7 @@ describe('listing jobs', () => {
     expect(third.find(({ path }) => path.endsWith('b.owjob'))?.trouble).toContain('cut short');
   });
 
-  it.each([
+  test.each([
     ['was changed just before the index was written', () => utimes(join(dir, 'a.owjob'), nowMs / 1e3, nowMs / 1e3)],
     ['has an index of another version', () => tamper('"version":2', '"version":0')],
     ['has an index that is no JSON', () => writeFile(join(dir, index), '{"version":1,')],
@@ -78,7 +78,7 @@ describe('listing jobs', () => {
     expect((await listJobs(dir, nowMs, secret)).map(({ device }) => device?.maker)).toEqual(['Quillon']);
   });
 
-  it('reads a record again that looks as it did, but was written within the clock tick of the index', async () => {
+  test('reads a record again that looks as it did, but was written within the clock tick of the index', async () => {
     await put('a.owjob', chainOf(wholeJob()).bytes);
     await utimes(join(dir, 'a.owjob'), (nowMs - 500) / 1e3, (nowMs - 500) / 1e3);
     await listJobs(dir, nowMs, secret);
@@ -86,13 +86,13 @@ describe('listing jobs', () => {
     expect((await listJobs(dir, nowMs, secret)).map(({ device }) => device?.maker)).toEqual(['Quillon']);
   });
 
-  it('goes without an index where there is no secret to seal it with', async () => {
+  test('goes without an index where there is no secret to seal it with', async () => {
     await put('a.owjob', chainOf(wholeJob()).bytes);
     expect(await listJobs(dir, nowMs, null)).toHaveLength(1);
     expect(await readdir(dir)).toEqual(['a.owjob']);
   });
 
-  it('says of each record whether it verifies', async () => {
+  test('says of each record whether it verifies', async () => {
     await put('a.owjob', chainOf(wholeJob()).bytes);
     const lax = wholeJob().map((entry) => (entry.kind === 'observation' ? { ...entry, question: 'Another?' } : entry));
     await put('b.owjob', chainOf(lax).bytes);
@@ -105,7 +105,7 @@ describe('listing jobs', () => {
     }
   });
 
-  it('forgets records that are gone', async () => {
+  test('forgets records that are gone', async () => {
     await put('a.owjob', chainOf(wholeJob()).bytes);
     await put('b.owjob', chainOf(wholeJob()).bytes);
     await listJobs(dir, nowMs, secret);
@@ -116,7 +116,7 @@ describe('listing jobs', () => {
 });
 
 describe('filtering jobs', () => {
-  it('finds by device, outcome, day, and what is open; all that is asked for has to hold', async () => {
+  test('finds by device, outcome, day, and what is open; all that is asked for has to hold', async () => {
     await put('a.owjob', chainOf(wholeJob()).bytes);
     await put('b.owjob', chainOf([opened, probe()], Date.UTC(2031, 6, 4)).bytes);
     const jobs = await listJobs(dir, nowMs, secret);

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
 import { foldJob } from '../../../src/record/state/fold.ts';
 import { knownGoodOf, unitOf } from '../../../src/record/state/known-good.ts';
@@ -11,7 +11,7 @@ const good = (entries: NewEntry[]) => {
 };
 
 describe('what a job says of a known-good unit', () => {
-  it('is the latest reading of each check with limits, whatever it was judged as', () => {
+  test('is the latest reading of each check with limits, whatever it was judged as', () => {
     const [spring, key, ...others] = good(wholeJob(1.2));
     expect(others).toEqual([]);
     expect(spring).toMatchObject({ check: 'spring', why: null });
@@ -22,7 +22,7 @@ describe('what a job says of a known-good unit', () => {
     expect(high.reading!.value).toBeCloseTo(40, 0);
   });
 
-  it('is nothing where the proofs are missing or failed', () => {
+  test('is nothing where the proofs are missing or failed', () => {
     const open = [opened, probe(), ...proofs('opening'), captured('spring', 0.4)];
     expect(good(open)[0]).toMatchObject({ reading: null, why: 'the proofs of the probe are not complete' });
     const failed = [...open, proof('closing', 'shorted-tips'), proof('closing', 'check-resistor', 130)];
@@ -30,7 +30,7 @@ describe('what a job says of a known-good unit', () => {
     expect(good([...open, ...proofs('closing')])[0]!.reading).not.toBeNull();
   });
 
-  it('is nothing for a check that was not done or settled on nothing', () => {
+  test('is nothing for a check that was not done or settled on nothing', () => {
     const done = [opened, probe(), ...proofs('opening'), presses('key', ['missed', 'missed']), ...proofs('closing')];
     expect(good(done)).toMatchObject([
       { check: 'spring', reading: null, why: 'not done' },
@@ -47,7 +47,7 @@ describe('what a job says of a known-good unit', () => {
     expect(good(wandered)[0]).toMatchObject({ reading: null, why: 'it wandered' });
   });
 
-  it('belongs to the unit with the serial number, or with the job', () => {
+  test('belongs to the unit with the serial number, or with the job', () => {
     const named = foldJob(chainOf([{ ...opened, device: { ...opened.device, serial: 'L-7' } }]).entries);
     expect(unitOf(named)).toBe('L-7');
     expect(unitOf(foldJob(chainOf([opened]).entries))).toBe(opened.job);
@@ -55,7 +55,7 @@ describe('what a job says of a known-good unit', () => {
 });
 
 describe('proofs in a record', () => {
-  it('are all of them, with what the codes themselves explain of their spread', () => {
+  test('are all of them, with what the codes themselves explain of their spread', () => {
     const found = proofsIn(chainOf(wholeJob()).entries);
     expect(found.map(({ when, what }) => `${when} ${what}`)).toEqual([
       'opening shorted-tips',
@@ -72,7 +72,7 @@ describe('proofs in a record', () => {
     }
   });
 
-  it('without a capture have the probe before them; before any probe there is none', () => {
+  test('without a capture have the probe before them; before any probe there is none', () => {
     const untouched = {
       ...proof('opening', 'shorted-tips'),
       capture: null,

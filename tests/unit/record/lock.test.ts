@@ -1,7 +1,7 @@
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { hostname, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { type Disk, realDisk } from '../../../src/record/store/disk.ts';
 import { takeLock } from '../../../src/record/store/lock.ts';
 import { type LockHolder, type LockSelf, lockSelf } from '../../../src/record/store/lock-holder.ts';
@@ -22,7 +22,7 @@ const put = (who: unknown) => writeFile(`${record}.lock`, typeof who === 'string
 const take = (who: LockSelf = self, disk: Disk = realDisk) => takeLock(disk, record, 0, who);
 
 describe('the lock of a record', () => {
-  it('says who holds it, and goes away with its holder', async () => {
+  test('says who holds it, and goes away with its holder', async () => {
     const lock = await take();
     expect(JSON.parse(await readFile(`${record}.lock`, 'utf8'))).toMatchObject({ pid: 100, host: 'bench' });
     const error = await refusal(take({ ...self, pid: 101 }), 'record.locked');
@@ -33,7 +33,7 @@ describe('the lock of a record', () => {
     await (await take()).release();
   });
 
-  it.each(['gone', 'other'] as const)('is taken over when its process is %s', async (look) => {
+  test.each(['gone', 'other'] as const)('is taken over when its process is %s', async (look) => {
     await put(holder);
     const lock = await take({ ...self, look: () => look });
     expect(lock.tookOver).toEqual(holder);
@@ -41,7 +41,7 @@ describe('the lock of a record', () => {
     await lock.release();
   });
 
-  it('is never taken over from another host, nor when nobody can say whose it is', async () => {
+  test('is never taken over from another host, nor when nobody can say whose it is', async () => {
     const gone: LockSelf = { ...self, look: () => 'gone' };
     await put({ ...holder, host: 'elsewhere' });
     await refusal(take(gone), 'record.locked');
@@ -51,7 +51,7 @@ describe('the lock of a record', () => {
     }
   });
 
-  it('is put back when another process was faster to take it over', async () => {
+  test('is put back when another process was faster to take it over', async () => {
     await put(holder);
     const faster: LockHolder = { ...holder, pid: 78 };
     const disk: Disk = {
@@ -70,7 +70,7 @@ describe('the lock of a record', () => {
     expect(await readdir(dir)).toEqual(['x.owjob.lock']);
   });
 
-  it('works on a disk without hard links', async () => {
+  test('works on a disk without hard links', async () => {
     const disk: Disk = {
       ...realDisk,
       link: () => Promise.reject(Object.assign(new Error('no links'), { code: 'EPERM' })),
@@ -81,7 +81,7 @@ describe('the lock of a record', () => {
     expect(await readdir(dir)).toEqual([]);
   });
 
-  it('of someone else is left alone on release', async () => {
+  test('of someone else is left alone on release', async () => {
     const lock = await take();
     await put(holder);
     await lock.release();
@@ -90,7 +90,7 @@ describe('the lock of a record', () => {
 });
 
 describe('this process as a holder', () => {
-  it('is alive, a process number that never was is gone, one that began at another time is other', () => {
+  test('is alive, a process number that never was is gone, one that began at another time is other', () => {
     const me = lockSelf();
     const now = { pid: me.pid, host: hostname(), startedAt: '', process: me.process };
     expect(me.look(now)).toBe('alive');
@@ -101,7 +101,7 @@ describe('this process as a holder', () => {
 });
 
 describe('two writers of one record', () => {
-  it('are refused, in one process too', async () => {
+  test('are refused, in one process too', async () => {
     const first = await JobRecord.create(dir, opening);
     await refusal(JobRecord.resume(first.path), 'record.locked');
     await first.append({ kind: 'note', text: 'undisturbed' });
@@ -110,7 +110,7 @@ describe('two writers of one record', () => {
     await second.close();
   });
 
-  it('that came about all the same are noticed before a byte is written', async () => {
+  test('that came about all the same are noticed before a byte is written', async () => {
     const first = await JobRecord.create(dir, opening);
     await rm(`${first.path}.lock`);
     const second = await JobRecord.resume(first.path);
@@ -124,7 +124,7 @@ describe('two writers of one record', () => {
     await second.close();
   });
 
-  it('a stale lock that was taken over is told of in the record', async () => {
+  test('a stale lock that was taken over is told of in the record', async () => {
     const first = await JobRecord.create(dir, opening);
     await first.close();
     await writeFile(`${first.path}.lock`, JSON.stringify({ ...holder, host: hostname(), pid: 2 ** 22 + 1 }));

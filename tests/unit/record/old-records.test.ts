@@ -1,5 +1,5 @@
 import { readdirSync, readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';
 
 const folder = new URL('../../fixtures/records/', import.meta.url);
@@ -36,7 +36,7 @@ const told: Record<string, { result: string; rules: number[]; lastSha256: string
 };
 
 describe('records of earlier versions', () => {
-  it.each(readdirSync(folder))('%s verifies, and says what it said then', (name) => {
+  test.each(readdirSync(folder))('%s verifies, and says what it said then', (name) => {
     const report = verifyWhole(readFileSync(new URL(name, folder)));
     expect(report.departures).toEqual([]);
     expect(report).toMatchObject(told[name] ?? { result: 'a record that is listed above' });

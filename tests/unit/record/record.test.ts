@@ -1,7 +1,7 @@
 import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { readRecord } from '../../../src/record/store/read-record.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { listJobs } from '../../../src/verify/folder/list-jobs.ts';
@@ -19,7 +19,7 @@ const named = { ...opening, job: '2031-05-17-abcdef' };
 const kindsIn = async (path: string) => (await readRecord(path)).entries.map(({ kind }) => kind);
 
 describe('creating a record', () => {
-  it('makes the folder and a file named after the drawn job, whose first entry is on disk', async () => {
+  test('makes the folder and a file named after the drawn job, whose first entry is on disk', async () => {
     const record = await JobRecord.create(join(dir, 'jobs'), opening, {
       clock,
       random: () => Buffer.from([0, 1, 2, 29, 30, 31]),
@@ -31,7 +31,7 @@ describe('creating a record', () => {
     expect(await readdir(join(dir, 'jobs'))).toEqual(['2031-05-17-abc567.owjob']);
   });
 
-  it('draws again when the name is taken', async () => {
+  test('draws again when the name is taken', async () => {
     const draws = [0, 0, 7];
     const random = () => Buffer.alloc(6, draws.shift());
     const first = await JobRecord.create(dir, opening, { clock, random });
@@ -41,7 +41,7 @@ describe('creating a record', () => {
     await second.close();
   });
 
-  it('never writes over a record of the same name', async () => {
+  test('never writes over a record of the same name', async () => {
     const first = await JobRecord.create(dir, named);
     await first.close();
     const before = await readFile(first.path);
@@ -50,21 +50,21 @@ describe('creating a record', () => {
     expect(await readdir(dir)).toEqual(['2031-05-17-abcdef.owjob']);
   });
 
-  it('takes the file that it is told to', async () => {
+  test('takes the file that it is told to', async () => {
     const file = join(dir, 'deep', 'evidence.owjob');
     const record = await JobRecord.create(dir, opening, { file });
     expect(record.path).toBe(file);
     await record.close();
   });
 
-  it('refuses a job name that leads out of the folder, and leaves nothing behind', async () => {
+  test('refuses a job name that leads out of the folder, and leaves nothing behind', async () => {
     await refusal(JobRecord.create(dir, { ...opening, job: '../x' }, { file: join(dir, 'x.owjob') }), 'record.entry');
     expect(await readdir(dir)).toEqual([]);
   });
 });
 
 describe('appending', () => {
-  it('stores a whole job that verifies, its state being that of the fold', async () => {
+  test('stores a whole job that verifies, its state being that of the fold', async () => {
     const record = await JobRecord.create(dir, named, { clock });
     for (const entry of wholeJob().slice(1)) await record.append(entry);
     expect(record.state.result).toBe('passed');
@@ -75,7 +75,7 @@ describe('appending', () => {
     expect(verifyRecord(read.bytes).departures).toEqual([]);
   });
 
-  it('keeps the order of the calls when nobody waits', async () => {
+  test('keeps the order of the calls when nobody waits', async () => {
     const record = await JobRecord.create(dir, named);
     const all = Array.from({ length: 20 }, (_, i) => record.append({ kind: 'note', text: `${i}` }));
     const entries = await Promise.all(all);
@@ -84,7 +84,7 @@ describe('appending', () => {
     expect(verifyRecord(await readFile(record.path)).ok).toBe(true);
   });
 
-  it('refuses an entry of wrong form and goes on', async () => {
+  test('refuses an entry of wrong form and goes on', async () => {
     const record = await JobRecord.create(dir, named);
     const wrong = captured('spring', 1, 1, { pInside: Number.NaN });
     const error = await refusal(record.append(wrong), 'record.entry');
@@ -94,7 +94,7 @@ describe('appending', () => {
     expect(await kindsIn(record.path)).toEqual(['opened', 'note']);
   });
 
-  it('takes nothing after the job or the record is closed', async () => {
+  test('takes nothing after the job or the record is closed', async () => {
     const record = await JobRecord.create(dir, named);
     for (const entry of wholeJob().slice(1)) await record.append(entry);
     await refusal(record.append({ kind: 'note', text: 'late' }), 'record.closed');
@@ -104,7 +104,7 @@ describe('appending', () => {
     await refusal(JobRecord.resume(record.path), 'record.closed');
   });
 
-  it('closes a job by what the entries before bear out, those still on their way too', async () => {
+  test('closes a job by what the entries before bear out, those still on their way too', async () => {
     const record = await JobRecord.create(dir, named);
     const entries = wholeJob(47).slice(1, -1);
     const all = [...entries.map((entry) => record.append(entry)), record.closeJob('done')];
@@ -122,7 +122,7 @@ describe('appending', () => {
     expect(verifyRecord(await readFile(other.path)).ok).toBe(true);
   });
 
-  it('notices a clock that goes back without minding it', async () => {
+  test('notices a clock that goes back without minding it', async () => {
     const times = [5_000, 5_000, 5_000, 1_000, 9_000];
     const record = await JobRecord.create(dir, named, { clock: () => times.shift() ?? 9_000 });
     await record.append({ kind: 'note', text: 'a' });
@@ -135,7 +135,7 @@ describe('appending', () => {
 });
 
 describe('resuming', () => {
-  it('goes on with the fold of what is there', async () => {
+  test('goes on with the fold of what is there', async () => {
     const record = await JobRecord.create(dir, named);
     for (const entry of [probe(), ...proofs('opening'), captured('spring', 0.4)]) await record.append(entry);
     const before = record.state;
@@ -150,13 +150,13 @@ describe('resuming', () => {
     expect(read.entries.at(-2)).toMatchObject({ kind: 'resumed', tool: 'ohmwright 9' });
   });
 
-  it('says so when there is no such record, and leaves no lock', async () => {
+  test('says so when there is no such record, and leaves no lock', async () => {
     const error = await refusal(JobRecord.resume(join(dir, 'none.owjob')), 'record.missing');
     expect(error.message).toContain('there is no such file');
     expect(await readdir(dir)).toEqual([]);
   });
 
-  it('refuses a record that is damaged in the middle, names the line, and leaves the file as it is', async () => {
+  test('refuses a record that is damaged in the middle, names the line, and leaves the file as it is', async () => {
     const { bytes, lines } = chainOf(wholeJob().slice(0, -1));
     const path = join(dir, 'x.owjob');
     const broken = Buffer.from(bytes);
@@ -171,7 +171,7 @@ describe('resuming', () => {
     expect(verifyRecord(broken).departures[0]).toMatchObject({ line: 4, code: 'line.hash' });
   });
 
-  it('refuses a file that holds no whole entry, or no opening', async () => {
+  test('refuses a file that holds no whole entry, or no opening', async () => {
     const path = join(dir, 'x.owjob');
     await writeFile(path, '');
     await refusal(JobRecord.resume(path), 'record.empty');
@@ -183,7 +183,7 @@ describe('resuming', () => {
 });
 
 describe('a torn end', () => {
-  it('is set aside to a file, and the recovery is an entry', async () => {
+  test('is set aside to a file, and the recovery is an entry', async () => {
     const { bytes, lines } = chainOf(wholeJob().slice(0, 6));
     const path = join(dir, 'x.owjob');
     const cut = bytes.length - 40;
@@ -201,7 +201,7 @@ describe('a torn end', () => {
     );
   });
 
-  it('that a recovery set aside and did not live to tell of is told of by the next', async () => {
+  test('that a recovery set aside and did not live to tell of is told of by the next', async () => {
     const path = join(dir, 'x.owjob');
     const { bytes } = chainOf(wholeJob().slice(0, 6));
     await writeFile(path, bytes);
@@ -214,7 +214,7 @@ describe('a torn end', () => {
     await again.close();
   });
 
-  it('without its newline only is a whole entry, and gets the newline', async () => {
+  test('without its newline only is a whole entry, and gets the newline', async () => {
     const path = join(dir, 'x.owjob');
     const { bytes, entries } = chainOf(wholeJob().slice(0, 6));
     await writeFile(path, bytes.subarray(0, -1));
@@ -229,7 +229,7 @@ describe('a torn end', () => {
 });
 
 describe('listing jobs', () => {
-  it('tells each record of a folder, the latest first, with what is wrong with it', async () => {
+  test('tells each record of a folder, the latest first, with what is wrong with it', async () => {
     const first = await JobRecord.create(dir, { ...opening, job: 'a', ticket: 'T-1' }, { clock });
     await first.close();
     const whole = chainOf(wholeJob(), Date.UTC(2032, 0, 1)).bytes;
@@ -251,7 +251,7 @@ describe('listing jobs', () => {
     expect(jobs[3]).toMatchObject({ job: null, trouble: 'holds no whole entry' });
   });
 
-  it('is empty where there is no folder', async () => {
+  test('is empty where there is no folder', async () => {
     expect(await listJobs(join(dir, 'none'), clock())).toEqual([]);
   });
 });

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import {
@@ -41,7 +41,7 @@ const failed = captured('spring', 47);
 const result = (...entries: Parameters<typeof stateOf>[0]) => stateOf([...start, ...entries]).result;
 
 describe('a job with a repair', () => {
-  it('comes to repaired when what failed passes after it, and all that was done before does', () => {
+  test('comes to repaired when what failed passes after it, and all that was done before does', () => {
     const key = presses('key', [0.2, 0.3]);
     const keyAgain = { ...presses('key', [0.2, 0.3], 2), ...after };
     expect(result(failed, key, repair, again, keyAgain, ...proofs('closing'))).toBe('repaired');
@@ -49,31 +49,31 @@ describe('a job with a repair', () => {
     expect(result(failed, key, swap, again, keyAgain, ...proofs('closing'))).toBe('repaired');
   });
 
-  it('never rests on a pass from before the repair', () => {
+  test('never rests on a pass from before the repair', () => {
     const state = stateOf([...start, captured('spring', 0.4), repair, ...proofs('closing')]);
     expect(state.checks.spring).toMatchObject({ outcome: null, before: 'pass', after: null, redo: true });
     expect(state.result).toBe('inconclusive');
   });
 
-  it('keeps before beside after, and starts after anew with the next repair', () => {
+  test('keeps before beside after, and starts after anew with the next repair', () => {
     const state = stateOf([...start, failed, repair, captured('spring', 47, 2, after), repair]);
     expect(state.checks.spring).toMatchObject({ before: 'fail', after: null, outcome: null });
     expect(state.checks.spring?.attempts.map(({ repairs }) => repairs)).toEqual([0, 1]);
     expect(state.repairs).toHaveLength(2);
   });
 
-  it('comes to failed when the fail is still there', () => {
+  test('comes to failed when the fail is still there', () => {
     expect(result(failed, repair, captured('spring', 47, 2, after), ...proofs('closing'))).toBe('failed');
   });
 
-  it('is not repaired without a fail before it, nor when that fail was withdrawn', () => {
+  test('is not repaired without a fail before it, nor when that fail was withdrawn', () => {
     const pass = [captured('spring', 0.4), repair, again];
     expect(result(...pass, ...proofs('closing'))).toBe('inconclusive');
     const withdrawn: NewEntry = { kind: 'repeat', check: 'spring', by: 'person' };
     expect(result(failed, withdrawn, repair, again, ...proofs('closing'))).toBe('inconclusive');
   });
 
-  it('is repaired, too, when a contact that came and went was concluded to be the fault', () => {
+  test('is repaired, too, when a contact that came and went was concluded to be the fault', () => {
     const unsteady = captured('spring', 0.4, 1, { outcome: 'unsteady', capture: null, reading: null, pInside: null });
     const end = [again, ...proofs('closing')];
     expect(result(unsteady, concluded('fault'), repair, ...end)).toBe('repaired');
@@ -84,7 +84,7 @@ describe('a job with a repair', () => {
       expect(result({ ...unsteady, outcome }, concluded('fault'), repair, ...end)).toBe('inconclusive');
   });
 
-  it.each(['no-contact', 'unsteady', 'live', 'borderline'] as const)(
+  test.each(['no-contact', 'unsteady', 'live', 'borderline'] as const)(
     'never takes %s after it for a pass',
     (outcome) => {
       const undecided = captured('spring', 0.4, 2, { ...after, outcome, capture: null, reading: null, pInside: null });
@@ -92,12 +92,12 @@ describe('a job with a repair', () => {
     },
   );
 
-  it('is not repaired when a check was skipped in place of being done again', () => {
+  test('is not repaired when a check was skipped in place of being done again', () => {
     const skip: NewEntry = { kind: 'skipped', check: 'spring', reason: 'in a hurry', by: 'person' };
     expect(result(failed, repair, skip, ...proofs('closing'))).toBe('inconclusive');
   });
 
-  it('is not repaired when the probe did not prove itself afterwards', () => {
+  test('is not repaired when the probe did not prove itself afterwards', () => {
     const bad = [proof('closing', 'shorted-tips', 5), proof('closing', 'check-resistor')];
     expect(result(failed, repair, again, ...bad)).toBe('inconclusive');
     expect(result(failed, repair, again)).toBe('inconclusive');
@@ -107,7 +107,7 @@ describe('a job with a repair', () => {
 describe('no fault found', () => {
   const pass = captured('spring', 0.4);
 
-  it('is a result of its own: concluded so, something done, nothing but passes, not all done, proofs held', () => {
+  test('is a result of its own: concluded so, something done, nothing but passes, not all done, proofs held', () => {
     expect(result(pass, concluded('none'), ...proofs('closing'))).toBe('no-fault-found');
     expect(result(pass, ...proofs('closing'))).toBe('inconclusive');
     expect(result(pass, concluded('fault'), ...proofs('closing'))).toBe('inconclusive');
@@ -115,12 +115,12 @@ describe('no fault found', () => {
     expect(result(pass, concluded('none'))).toBe('inconclusive');
   });
 
-  it('gives way to passed when everything was done', () => {
+  test('gives way to passed when everything was done', () => {
     const rest = [presses('key', [0.2, 0.3]), observation('lens', 'no')];
     expect(result(pass, ...rest, concluded('none'), ...proofs('closing'))).toBe('passed');
   });
 
-  it('does not outlive what was measured, repeated or skipped after it', () => {
+  test('does not outlive what was measured, repeated or skipped after it', () => {
     const later: NewEntry[] = [
       captured('key', 0.4),
       { kind: 'repeat', check: 'spring', by: 'person' },
@@ -134,19 +134,19 @@ describe('no fault found', () => {
     }
   });
 
-  it('is not said where something was unknown before a repair', () => {
+  test('is not said where something was unknown before a repair', () => {
     const unsteady = captured('spring', 0.4, 1, { outcome: 'unsteady', capture: null, reading: null, pInside: null });
     expect(result(pass, repair, again, concluded('none'), ...proofs('closing'))).toBe('no-fault-found');
     expect(result(unsteady, repair, again, concluded('none'), ...proofs('closing'))).toBe('inconclusive');
   });
 
-  it('is not said beside an outcome that is unknown', () => {
+  test('is not said beside an outcome that is unknown', () => {
     const unsteady = captured('key', 0.4, 1, { outcome: 'unsteady', capture: null, reading: null, pInside: null });
     expect(result(pass, unsteady, concluded('none'), ...proofs('closing'))).toBe('inconclusive');
   });
 });
 
-it('chains like any other entry', () => {
+test('chains like any other entry', () => {
   expect(chainOf([...start, failed, concluded('fault'), repair]).entries.map(({ kind }) => kind)).toContain('repair');
 });
 
@@ -154,11 +154,11 @@ describe('verifying a record with a repair', () => {
   const codesOf = (...entries: NewEntry[]) =>
     verifyRecord(chainOf([...start, ...entries]).bytes).departures.map(({ code }) => code);
 
-  it('holds nothing against one that is in order', () => {
+  test('holds nothing against one that is in order', () => {
     expect(codesOf(failed, { ...concluded('fault'), evidence: [5] }, repair, again)).toEqual([]);
   });
 
-  it('finds an attempt that claims the other phase, and evidence that is not there', () => {
+  test('finds an attempt that claims the other phase, and evidence that is not there', () => {
     expect(codesOf(failed, repair, captured('spring', 0.4, 2))).toEqual(['flow.phase']);
     expect(codesOf({ ...failed, ...after })).toEqual(['flow.phase']);
     expect(codesOf(failed, { ...concluded('fault'), evidence: [2, 5, 9] })).toEqual(['flow.evidence']);

@@ -3,7 +3,7 @@
 import { copyFile, link, mkdir, mkdtemp, open, readFile, rename, rm, symlink, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { dirname, join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { captured, opening, probe, proofs, refusal } from '../../support/sample-job.ts';
 
@@ -45,7 +45,7 @@ const meddling: [string, (path: string) => Promise<unknown>][] = [
 ];
 
 describe('a record in mid-job', () => {
-  it.each(meddling)('that is %s takes no entry more', async (_what, meddle) => {
+  test.each(meddling)('that is %s takes no entry more', async (_what, meddle) => {
     const record = await begun();
     await meddle(record.path);
     await refusal(record.append(captured('spring', 0.4, 2)), 'record.changed');
@@ -53,14 +53,14 @@ describe('a record in mid-job', () => {
     await record.close();
   });
 
-  it.each(meddling)('that is %s is never closed as done', async (_what, meddle) => {
+  test.each(meddling)('that is %s is never closed as done', async (_what, meddle) => {
     const record = await begun();
     await meddle(record.path);
     await refusal(record.closeJob('done'), 'record.changed');
     await record.close();
   });
 
-  it('whose bytes were changed at the same length is found when the job ends', async () => {
+  test('whose bytes were changed at the same length is found when the job ends', async () => {
     const record = await begun();
     const bytes = await readFile(record.path);
     bytes[bytes.indexOf('"outcome":"pass"') + 11]! ^= 1;
@@ -71,7 +71,7 @@ describe('a record in mid-job', () => {
     await record.close();
   });
 
-  it('is held by its lock under a symbolic link as well', async () => {
+  test('is held by its lock under a symbolic link as well', async () => {
     const record = await begun();
     const other = join(dir, 'other.owjob');
     await symlink(record.path, other);
@@ -82,7 +82,7 @@ describe('a record in mid-job', () => {
     await resumed.close();
   });
 
-  it('is not opened while it has two names', async () => {
+  test('is not opened while it has two names', async () => {
     const record = await begun();
     await record.close();
     const other = join(dir, 'other.owjob');

@@ -2,7 +2,7 @@ import { generateKeyPairSync } from 'node:crypto';
 import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { withoutApart } from '../../../src/record/chain/chain.ts';
 import { benchKeyOf } from '../../../src/record/signing/bench-key.ts';
 import { checkSignature, signedEntry } from '../../../src/record/signing/signed-head.ts';
@@ -41,7 +41,7 @@ const codesOf = (bytes: Uint8Array, expectedKey?: string) =>
   verifyRecord(bytes, expectedKey === undefined ? {} : { expectedKey }).departures.map(({ code }) => code);
 
 describe('a signed record', () => {
-  it('verifies, names the key, and takes nothing more', async () => {
+  test('verifies, names the key, and takes nothing more', async () => {
     const bytes = await signedRecord();
     const report = verifyRecord(bytes);
     expect(report.departures).toEqual([]);
@@ -55,7 +55,7 @@ describe('a signed record', () => {
     await refusal(JobRecord.resume(record.path), 'record.closed');
   });
 
-  it('does not pass for signed once its end was cut off, or the chain written anew', async () => {
+  test('does not pass for signed once its end was cut off, or the chain written anew', async () => {
     const bytes = await signedRecord();
     const unsigned = bytes.subarray(0, bytes.lastIndexOf(0x0a, bytes.length - 2) + 1);
     expect(verifyRecord(unsigned).signature.state).toBe('none');
@@ -74,13 +74,13 @@ describe('a signed record', () => {
     expect(verifyRecord(forged.bytes).ok).toBe(false);
   });
 
-  it('refuses a signature anywhere else than behind the closing', () => {
+  test('refuses a signature anywhere else than behind the closing', () => {
     const opened = { ...opening, kind: 'opened' as const, format: 1 as const, job: '2031-05-17-abcdef' };
     const early = chainOf([opened, signedEntry(signsAt('0'.repeat(64)), key)]);
     expect(codesOf(early.bytes)).toContain('order.signed');
   });
 
-  it('is signed for its own job: the signature is none for another one with the same head', () => {
+  test('is signed for its own job: the signature is none for another one with the same head', () => {
     const place = { n: 2, at: '2031-05-17T08:00:00.000Z', prev: '0'.repeat(64) };
     for (const format of [1, 2]) {
       const entry = { ...signedEntry({ job: 'a-job', format, place }, key), ...place };
@@ -91,7 +91,7 @@ describe('a signed record', () => {
     }
   });
 
-  it('has its own time under the signature, which format 1 had not', () => {
+  test('has its own time under the signature, which format 1 had not', () => {
     const place = { n: 2, at: '2031-05-17T08:00:00.000Z', prev: '0'.repeat(64) };
     const stateOf = (format: number) => {
       const entry = { ...signedEntry({ job: 'a-job', format, place }, key), ...place, at: '2041-05-17T08:00:00.000Z' };
@@ -101,7 +101,7 @@ describe('a signed record', () => {
     expect(stateOf(2)).toBe('broken');
   });
 
-  it('blames a changed line alone, not the signature behind the closing', async () => {
+  test('blames a changed line alone, not the signature behind the closing', async () => {
     const bytes = await signedRecord();
     const changed = Buffer.from(bytes.toString().replace('"outcome":"pass"', '"outcome":"fail"'));
     expect(codesOf(changed)).toContain('line.hash');
@@ -111,7 +111,7 @@ describe('a signed record', () => {
     expect(codesOf(closing)).not.toContain('order.signed');
   });
 
-  it('shows the change of any single byte', { timeout: 120_000 }, async () => {
+  test('shows the change of any single byte', { timeout: 120_000 }, async () => {
     const bytes = await signedRecord();
     const unseen: number[] = [];
     for (let at = 0; at < bytes.length; at++) {
@@ -126,7 +126,7 @@ describe('a signed record', () => {
 });
 
 describe('the customer in a record', () => {
-  it('can be taken away, and the record still verifies under the same signature', async () => {
+  test('can be taken away, and the record still verifies under the same signature', async () => {
     const bytes = await signedRecord();
     expect(bytes.includes('M. Example')).toBe(true);
     const lines = bytes.toString().split('\n');
@@ -138,13 +138,13 @@ describe('the customer in a record', () => {
     expect(report.lastSha256).toBe(verifyRecord(bytes).lastSha256);
   });
 
-  it('cannot be exchanged for another', async () => {
+  test('cannot be exchanged for another', async () => {
     const bytes = await signedRecord();
     const other = Buffer.from(bytes.toString().replace('M. Example', 'N. Example'));
     expect(codesOf(other)).toContain('line.apart');
   });
 
-  it('is committed to with a salt: the same name leaves no common trace in two records', async () => {
+  test('is committed to with a salt: the same name leaves no common trace in two records', async () => {
     const commitments = async () => {
       const record = await JobRecord.create(dir, opening, { customer: { name: 'M. Example' } });
       await record.close();

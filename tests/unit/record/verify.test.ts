@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
@@ -25,7 +25,7 @@ const start = [opened, probe(), ...proofs('opening')];
 const codesOf = (entries: NewEntry[]) => verifyRecord(chainOf(entries).bytes).departures.map(({ code }) => code);
 
 describe('verifying a whole record', () => {
-  it('finds nothing amiss, derives every outcome again, and says what is worth knowing', () => {
+  test('finds nothing amiss, derives every outcome again, and says what is worth knowing', () => {
     const report = verifyRecord(chainOf(wholeJob()).bytes);
     expect(report.departures).toEqual([]);
     expect(report).toMatchObject({ ok: true, result: 'passed', job: opened.job });
@@ -41,7 +41,7 @@ describe('verifying a whole record', () => {
     expect(report.lastSha256).toMatch(/^[0-9a-f]{64}$/);
   });
 
-  it('notes an open job, an override and a recovery, and holds them against nobody', () => {
+  test('notes an open job, an override and a recovery, and holds them against nobody', () => {
     const used = { ...opened, revision: { holds: false, reason: 'other board', override: 'same contacts' } };
     const recovered: NewEntry = { kind: 'recovered', file: 'x.torn-1', bytes: 3, sha256: '0'.repeat(64), why: 'cut' };
     const report = verifyRecord(chainOf([used, recovered]).bytes);
@@ -49,7 +49,7 @@ describe('verifying a whole record', () => {
     expect(report.notes.map(({ code }) => code)).toEqual(['revision.override', 'record.recovered', 'job.open']);
   });
 
-  it('notes a clock that was set back, and orders by number', () => {
+  test('notes a clock that was set back, and orders by number', () => {
     const back = chainOf(
       [opened, ...Array.from({ length: 3 }, (): NewEntry => ({ kind: 'note', text: 'a' }))],
       0,
@@ -68,11 +68,11 @@ function budgetOf(ohm: number) {
 }
 
 describe('what the evidence rests on', () => {
-  it('a reading with its parts holds when they follow from the codes', () => {
+  test('a reading with its parts holds when they follow from the codes', () => {
     expect(codesOf([...start, captured('spring', 0.4, 1, { reading: budgetOf(0.4) })])).toEqual([]);
   });
 
-  it('a failed closing proof is noted at every capture since the opening proof, and at none besides', () => {
+  test('a failed closing proof is noted at every capture since the opening proof, and at none besides', () => {
     const failed = proof('closing', 'check-resistor', 200);
     const entries = [
       ...start,
@@ -93,7 +93,7 @@ describe('what the evidence rests on', () => {
 });
 
 describe('verifying finds', () => {
-  it.each<[string, NewEntry[], string]>([
+  test.each<[string, NewEntry[], string]>([
     ['a fail told as a pass', [captured('spring', 47, 1, { outcome: 'pass' })], 'derive.outcome'],
     ['a borderline told as a pass', [captured('spring', 1.99, 1, { outcome: 'pass' })], 'derive.outcome'],
     ['a pass told as a fail', [captured('spring', 0.4, 1, { outcome: 'fail' })], 'derive.outcome'],
@@ -170,13 +170,13 @@ describe('verifying finds', () => {
     expect(codesOf([...start, ...entries])).toContain(code);
   });
 
-  it('a missed press told as good, even with codes of a good one', () => {
+  test('a missed press told as good, even with codes of a good one', () => {
     const run = presses('key', [0.2, 0.2]);
     const missed: NewOf<'presses'> = { ...run, presses: run.presses.map((press) => ({ ...press, missed: true })) };
     expect(codesOf([...start, missed])).toContain('derive.outcome');
   });
 
-  it('a conclusion drawn while a voltage was on the tips', () => {
+  test('a conclusion drawn while a voltage was on the tips', () => {
     const window = windowOf(0.4);
     const capture = captureOf({ ...window, flagBits: window.flagBits | flagBits.live });
     expect(codesOf([...start, captured('spring', 0.4, 1, { capture })])).toEqual(['evidence.live']);
@@ -184,7 +184,7 @@ describe('verifying finds', () => {
     expect(codesOf([...start, live])).toEqual([]);
   });
 
-  it('an open that was taken by itself though nobody saw the tips touch', () => {
+  test('an open that was taken by itself though nobody saw the tips touch', () => {
     const honest = captured('spring', 1e6);
     expect(honest).toMatchObject({ outcome: 'fail', reading: { state: 'above-range' } });
     const unseen = { ...honest.capture!, contact: { ...honest.capture!.contact, seated: false } };
@@ -193,7 +193,7 @@ describe('verifying finds', () => {
     expect(codesOf([...start, { ...honest, capture: unseen, by: 'button' }])).toEqual([]);
   });
 
-  it('a closing that claims more than the entries bear out', () => {
+  test('a closing that claims more than the entries bear out', () => {
     const whole = wholeJob(47);
     const closing = whole.at(-1) as NewOf<'closed'>;
     const others = whole.slice(0, -1);
@@ -204,18 +204,18 @@ describe('verifying finds', () => {
     expect(codesOf([...others, { ...closing, counts: { ...closing.counts, passed: 3 } }])).toEqual(['closed.counts']);
   });
 
-  it("a guide's text that is not the one of the digest", () => {
+  test("a guide's text that is not the one of the digest", () => {
     expect(codesOf([{ ...opened, guide: { ...opened.guide, text: 'other' } }])).toEqual(['guide.digest']);
   });
 
-  it('an outcome that claims nothing is withheld, not derived', () => {
+  test('an outcome that claims nothing is withheld, not derived', () => {
     const unsteady = captured('spring', 0.4, 1, { outcome: 'unsteady', pInside: null });
     const report = verifyRecord(chainOf([...start, unsteady]).bytes);
     expect(report.ok).toBe(true);
     expect(report.counters.withheld).toBe(1);
   });
 
-  it('an empty file', () => {
+  test('an empty file', () => {
     const report = verifyRecord(Buffer.alloc(0));
     expect(report.ok).toBe(false);
     expect(report.departures.map(({ code }) => code)).toEqual(['record.empty']);
@@ -225,7 +225,7 @@ describe('verifying finds', () => {
 describe('verifying a small record with one byte changed', { timeout: 120_000 }, () => {
   const { bytes } = chainOf([...start, captured('spring', 0.4), { kind: 'note', text: 'né' }]);
 
-  it('finds it, whichever byte it is', () => {
+  test('finds it, whichever byte it is', () => {
     expect(verifyRecord(bytes).ok).toBe(true);
     const missed: number[] = [];
     for (let at = 0; at < bytes.length; at += 1) {
@@ -236,7 +236,7 @@ describe('verifying a small record with one byte changed', { timeout: 120_000 },
     expect(missed).toEqual([]);
   });
 
-  it('finds a byte cut off or added anywhere', () => {
+  test('finds a byte cut off or added anywhere', () => {
     const missed: number[] = [];
     for (let at = 0; at < bytes.length; at += 1) {
       const without = Buffer.concat([bytes.subarray(0, at), bytes.subarray(at + 1)]);

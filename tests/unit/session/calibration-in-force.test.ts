@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { proofBounds } from '../../../src/measure/judge/proof-bounds.ts';
 import { calibrationRemark } from '../../../src/measure/reading/calibration-remark.ts';
 import { expectedUncertainty } from '../../../src/measure/reading/expected-uncertainty.ts';
@@ -54,13 +54,13 @@ function file(ms: number, part: Partial<Calibration> = {}): CalibrationFile {
 const blank: CalibrationBlockState = { state: 'blank' };
 
 describe('the calibration in force', () => {
-  it("is the probe's, when there is no other", () => {
+  test("is the probe's, when there is no other", () => {
     const { calibration, age } = calibrationOf(block(), 77, madeMs + 10 * dayMs, { state: 'none', path: 'F' });
     expect(calibration).toMatchObject({ source: 'probe', drift: { periods: 1, temperatureC: 23 } });
     expect(age).toEqual({ state: 'valid', ageDays: 10, daysLeft: 355 });
   });
 
-  it("is the later of the probe's and the host's", () => {
+  test("is the later of the probe's and the host's", () => {
     const now = madeMs + 100 * dayMs;
     expect(calibrationOf(block(), 77, now, file(madeMs + dayMs)).calibration.source).toBe('file');
     expect(calibrationOf(block(), 77, now, file(madeMs - dayMs)).calibration.source).toBe('probe');
@@ -68,7 +68,7 @@ describe('the calibration in force', () => {
     expect(calibrationOf(blank, 77, now, file(madeMs)).calibration.source).toBe('file');
   });
 
-  it.each<[string, CalibrationBlockState, CalibrationFile]>([
+  test.each<[string, CalibrationBlockState, CalibrationFile]>([
     ['none', blank, { state: 'none', path: 'F' }],
     ['torn', { state: 'torn', why: 'torn' }, { state: 'none', path: 'F' }],
     ["another probe's", block({ probeSerial: 78 }), { state: 'none', path: 'F' }],
@@ -80,13 +80,13 @@ describe('the calibration in force', () => {
     if (held.state === 'unusable') expect(text).toContain(held.why);
   });
 
-  it('that is torn in the probe is passed over for the file, and told', () => {
+  test('that is torn in the probe is passed over for the file, and told', () => {
     const { calibration, text } = calibrationOf({ state: 'torn', why: 'check value' }, 77, madeMs, file(madeMs));
     expect(calibration.source).toBe('file');
     expect(text).toContain('check value');
   });
 
-  it('is one on each day of its validity, and another after it', () => {
+  test('is one on each day of its validity, and another after it', () => {
     const at = (days: number) => calibrationOf(block(), 77, madeMs + days * dayMs).calibration;
     expect(at(0)).toEqual(at(364));
     expect(at(366).id).not.toBe(at(364).id);
@@ -94,13 +94,13 @@ describe('the calibration in force', () => {
     expect(at(366).drift!.periods).toBe(2);
   });
 
-  it('with a date to come has no known age', () => {
+  test('with a date to come has no known age', () => {
     const { calibration, age } = calibrationOf(block(), 77, madeMs - 30 * dayMs);
     expect(age.state).toBe('future');
     expect(calibration.drift!.periods).toBeNull();
   });
 
-  it('written without a temperature has none', () => {
+  test('written without a temperature has none', () => {
     expect(calibrationOf(block({ temperatureC: -300 }), 77, madeMs).calibration.drift!.temperatureC).toBeNull();
   });
 });
@@ -116,16 +116,16 @@ describe('what is said of a reading', () => {
   };
   const remark = (calibration: Calibration) => calibrationRemark(calibration, readWindow(window, calibration));
 
-  it('is nothing while the calibration holds', () => {
+  test('is nothing while the calibration holds', () => {
     expect(remark(calibrationOf(block(), 77, madeMs).calibration)).toBeNull();
   });
 
-  it('is that there is none, with what it costs', () => {
+  test('is that there is none, with what it costs', () => {
     const cost = /U (\S+) ohm, would be (\S+) ohm/.exec(remark(nominalCalibration)!)!;
     expect(Number(cost[1])).toBeGreaterThan(2 * Number(cost[2]));
   });
 
-  it('is that it has expired, with what it costs', () => {
+  test('is that it has expired, with what it costs', () => {
     const expired = calibrationOf(block(), 77, madeMs + 1500 * dayMs).calibration;
     const cost = /expired: U (\S+) ohm, would be (\S+) ohm/.exec(remark(expired)!)!;
     expect(Number(cost[1])).toBeGreaterThan(Number(cost[2]));
@@ -136,12 +136,12 @@ describe('bounds of the proofs', () => {
   const check = { ohm: 99.8, uOhm: 0.01 };
   const calibrated = { ...calibrationOf(block(), 77, madeMs).calibration, check };
 
-  it('without a calibration are wide', () => {
+  test('without a calibration are wide', () => {
     expect(proofBounds('shorted-tips', nominalCalibration)).toEqual({ min: -0.15, max: 0.15 });
     expect(proofBounds('check-resistor', nominalCalibration)).toEqual({ min: 95, max: 105 });
   });
 
-  it('with one lie within its uncertainty about what it read of the resistor', () => {
+  test('with one lie within its uncertainty about what it read of the resistor', () => {
     const { min, max } = proofBounds('check-resistor', calibrated);
     expect((min + max) / 2).toBeCloseTo(99.8, 9);
     expect((max - min) / 2 / expectedUncertainty(99.8, calibrated)).toBeCloseTo(5, 1);
@@ -151,7 +151,7 @@ describe('bounds of the proofs', () => {
     expect(shorted.min).toBe(-shorted.max);
   });
 
-  it('with one that does not know the resistor are those of its tolerance', () => {
+  test('with one that does not know the resistor are those of its tolerance', () => {
     const { check: _, ...without } = calibrated;
     expect(proofBounds('check-resistor', without)).toEqual({ min: 95, max: 105 });
   });

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { LinkItem, ProbeLink } from '../../../src/link/probe/probe-link.ts';
 import { Engine } from '../../../src/session/engine/engine.ts';
 import { runShown, type SessionFace } from '../../../src/session/engine/session-face.ts';
@@ -49,7 +49,7 @@ function counting(work: (what: string) => Promise<void> = async () => undefined)
 }
 
 describe('the engine', () => {
-  it('takes link items and commands in their order, and closes the link at the end', async () => {
+  test('takes link items and commands in their order, and closes the link at the end', async () => {
     const { engine, tell, closed } = counting();
     const running = engine.run(new AbortController().signal);
     engine.command({ type: 'one' });
@@ -60,7 +60,7 @@ describe('the engine', () => {
     expect(closed()).toBe(1);
   });
 
-  it('carries out one effect after another', async () => {
+  test('carries out one effect after another', async () => {
     const log: string[] = [];
     const { engine } = counting(async (what) => {
       log.push(`${what} begins`);
@@ -74,7 +74,7 @@ describe('the engine', () => {
     expect(log).toEqual(['first begins', 'first ends', 'second begins', 'second ends']);
   });
 
-  it('gives every subscriber the same states in the same order, even when one of them answers at once', async () => {
+  test('gives every subscriber the same states in the same order, even when one of them answers at once', async () => {
     const { engine } = counting();
     const seen: string[][] = [[], []];
     engine.states$.subscribe(({ event }) => {
@@ -92,12 +92,12 @@ describe('the engine', () => {
     ]);
   });
 
-  it('makes the event `leave` of an aborted signal, also of one that was aborted before', async () => {
+  test('makes the event `leave` of an aborted signal, also of one that was aborted before', async () => {
     const { engine } = counting();
     expect((await engine.run(AbortSignal.abort())).seen).toEqual(['leave']);
   });
 
-  it.each([
+  test.each([
     ['a reducer', 'broken', async () => undefined, 'the reducer broke'],
     ['an effect', 'work', () => Promise.reject(new Error('the disk is full')), 'the disk is full'],
   ])('ends with the error of %s, the link closed', async (_what, type, work, message) => {
@@ -108,7 +108,7 @@ describe('the engine', () => {
     expect(closed()).toBe(1);
   });
 
-  it('leaves the session when a face breaks, closes every face, the last one first, and tells why', async () => {
+  test('leaves the session when a face breaks, closes every face, the last one first, and tells why', async () => {
     const { engine, closed } = counting();
     const log: string[] = [];
     const face = (name: string, broken?: Promise<never>): SessionFace<Count, Event> => ({

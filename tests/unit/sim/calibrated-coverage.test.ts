@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { constrictionOhm } from '../../../sim/device/holm.ts';
 import { tipsInAir } from '../../../sim/hands/tips.ts';
 import type { Controls } from '../../../sim/probe/controls.ts';
@@ -128,25 +128,25 @@ for (let seed = 1; seed <= probes; seed++) {
 }
 
 describe('a probe of the emulator, calibrated', () => {
-  it('is seldom refused', () => {
+  test('is seldom refused', () => {
     expect(made).toBeGreaterThanOrEqual(0.97 * probes);
   });
 
-  it.each(cases.map((one, i) => ({ ...one, share: held[i]! / made })))(
+  test.each(cases.map((one, i) => ({ ...one, share: held[i]! / made })))(
     'reads $ohm ohm at the $level level within its stated uncertainty',
     ({ share }) => {
       expect(share).toBeGreaterThan(0.95 - 3.5 * Math.sqrt((0.95 * 0.05) / made));
     },
   );
 
-  it('holds 95 % of all within the binomial error', () => {
+  test('holds 95 % of all within the binomial error', () => {
     const mean = held.reduce((sum, count) => sum + count, 0) / (made * cases.length);
     expect(mean).toBeGreaterThan(0.95 - 3.5 * Math.sqrt((0.95 * 0.05) / (3 * made)));
   });
 
   // at the dry level pickup on the highest source resistor alone is half a percent in a window of 24 ms
   const promised = cases.map((one, i) => ({ ...one, worst: far[i]! }));
-  it.each(promised.filter(({ ohm, level }) => level === 'normal' && ohm >= 0.05 && ohm <= 1e6))(
+  test.each(promised.filter(({ ohm, level }) => level === 'normal' && ohm >= 0.05 && ohm <= 1e6))(
     'is right to 0.5 % and 5 milliohm at $ohm ohm',
     ({ worst }) => {
       expect(worst).toBeLessThan(0.005);

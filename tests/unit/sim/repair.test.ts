@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { Device } from '../../../sim/index.ts';
 import type { Fault, Guide } from '../../../src/guide/types.ts';
 import { recorderGuide } from '../faces/scenes.ts';
@@ -12,7 +12,7 @@ function always(of: Guide, success: number): Guide {
 }
 
 describe('a repair of the emulated device', () => {
-  it('takes away the faults that it fixes, and no others', () => {
+  test('takes away the faults that it fixes, and no others', () => {
     const device = new Device({ guide: always(guide, 1), faults: [film, open], seed: 1 });
     expect(device.repair('clean')).toEqual([film]);
     expect(device.faults).toEqual([open]);
@@ -23,7 +23,7 @@ describe('a repair of the emulated device', () => {
     expect(after).toBeLessThan(10);
   });
 
-  it('mends with its chance of success', () => {
+  test('mends with its chance of success', () => {
     const mended = (success: number): number => {
       let count = 0;
       for (let seed = 1; seed <= 300; seed++) {
@@ -36,13 +36,13 @@ describe('a repair of the emulated device', () => {
     expect(Math.abs(mended(0.7) - 0.7)).toBeLessThan(3 * Math.sqrt((0.7 * 0.3) / 300));
   });
 
-  it('that the guide does not know mends nothing', () => {
+  test('that the guide does not know mends nothing', () => {
     const device = new Device({ guide, faults: [open], seed: 1 });
     expect(device.repair('pray')).toEqual([]);
     expect(device.faults).toEqual([open]);
   });
 
-  it('leaves the other live faults alive', () => {
+  test('leaves the other live faults alive', () => {
     const weak: Fault = { link: 'contact-b', mode: 'weak' };
     const device = new Device({ guide: always(guide, 1), faults: [film, weak], seed: 2 });
     device.repair('clean');

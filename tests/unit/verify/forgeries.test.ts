@@ -1,6 +1,6 @@
 // What a forger who makes the chain anew may change in a record, and where it is found: each thing that the guide, the
 // calibration or the program settles is worked out again.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { sha256 } from '../../../src/record/chain/sha256.ts';
 import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';
 import { forgery, keptRecord, type RawEntry } from './forged.ts';
@@ -39,13 +39,13 @@ const withPut = (record: Buffer, kind: string, path: Path, value: unknown) =>
   each(record, kind, (entry) => put(entry, path, value));
 
 describe('a kept record', () => {
-  it.each(Object.entries(kept))('%s stays good when its chain is made anew without a change', (_name, record) => {
+  test.each(Object.entries(kept))('%s stays good when its chain is made anew without a change', (_name, record) => {
     expect(verifyWhole(forgery(record, () => undefined)).departures).toEqual([]);
   });
 });
 
 describe('what a forger changes in the opening', () => {
-  it.each<[string, Path, unknown, string]>([
+  test.each<[string, Path, unknown, string]>([
     ['a check renamed', ['guide', 'checks', 0, 'title'], 'Another', 'opened.checks'],
     ['a check of another kind', ['guide', 'checks', 0, 'kind'], 'presses', 'opened.checks'],
     ['a device that the guide is not for', ['device', 'name'], 'Another', 'opened.device'],
@@ -56,14 +56,14 @@ describe('what a forger changes in the opening', () => {
     expect(codesOf(withPut(kept.fault, 'opened', path, value))).toContain(code);
   });
 
-  it('a failing check removed from the list', () => {
+  test('a failing check removed from the list', () => {
     const shorter = each(kept.fault, 'opened', (opened) =>
       put(opened, ['guide', 'checks'], get<unknown[]>(opened, 'guide', 'checks').slice(0, 3)),
     );
     expect(codesOf(shorter)).toContain('opened.checks');
   });
 
-  it('the guide replaced by one letter, with its digest', () => {
+  test('the guide replaced by one letter, with its digest', () => {
     const bytes = each(kept.fault, 'opened', (opened) => {
       put(opened, ['guide', 'text'], 'x');
       put(opened, ['guide', 'sha256'], sha256('x'));
@@ -71,7 +71,7 @@ describe('what a forger changes in the opening', () => {
     expect(codesOf(bytes)).toEqual(['guide.unreadable']);
   });
 
-  it('the version of the program: a departure stays one', () => {
+  test('the version of the program: a departure stays one', () => {
     const bytes = forgery(withPut(kept.signed, 'levels', ['factor'], 1e9), (entries) => {
       for (const entry of entries) if (entry.kind === 'opened') entry.tool = 'ohmwright 9.9.9';
       return entries;
@@ -81,7 +81,7 @@ describe('what a forger changes in the opening', () => {
 });
 
 describe('what a forger changes in an attempt', () => {
-  it.each<[string, Buffer, string, Path, unknown, string]>([
+  test.each<[string, Buffer, string, Path, unknown, string]>([
     ['presses asked for', kept.first, 'presses', ['count'], 1, 'guide.asked'],
     ['presses that may be bad', kept.first, 'presses', ['maxBad'], 10, 'guide.asked'],
     ['the longest bounce', kept.first, 'presses', ['maxBounceUs'], null, 'guide.asked'],
@@ -105,14 +105,14 @@ describe('what a forger changes in an attempt', () => {
     expect(codesOf(withPut(record, kind, path, value))).toContain(code);
   });
 
-  it('impossible codes, which would pass on an open range', () => {
+  test('impossible codes, which would pass on an open range', () => {
     const bytes = each(kept.first, 'capture', (entry) =>
       put(entry, ['capture', 'window', 'codes'], Array(27).fill(65_535)),
     );
     expect(codesOf(bytes)).toContain('evidence.code');
   });
 
-  it('codes of one check copied into another, under another time', () => {
+  test('codes of one check copied into another, under another time', () => {
     const bytes = forgery(kept.first, (entries) => {
       const [from, to] = entries.filter(({ check }) => check === 'spring-a' || check === 'spring-b');
       put(to!, ['capture'], structuredClone(get(from!, 'capture')));
@@ -125,7 +125,7 @@ describe('what a forger changes in an attempt', () => {
 });
 
 describe('what a forger changes in a calibration', () => {
-  it.each<[string, Record<string, unknown>]>([
+  test.each<[string, Record<string, unknown>]>([
     ['a nominal one that is called one of a file', { source: 'file' }],
     ['a nominal one with narrower uncertainty', { uLeadOhm: 1e-9 }],
     ['a nominal one under another name', { source: 'probe', id: 'probe 7', probeSerial: 7 }],
@@ -136,7 +136,7 @@ describe('what a forger changes in a calibration', () => {
 });
 
 describe('what a forger changes in a conclusion', () => {
-  it.each<[string, Path, unknown]>([
+  test.each<[string, Path, unknown]>([
     ['its kind', ['conclusion'], 'open'],
     ['the name of what it accuses', ['decisions', 0, 'name'], 'another unit'],
     ['what it leaves out', ['notTested'], []],

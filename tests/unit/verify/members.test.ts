@@ -1,5 +1,5 @@
 // Nothing stands in a line outside its hash and its commitments.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { canonicalJson } from '../../../src/record/chain/canonical.ts';
 import { checkChain } from '../../../src/verify/chain-check.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
@@ -17,12 +17,12 @@ function withLine(change: (line: Record<string, unknown>) => void): Buffer {
 const apart = { contact: { salt: '0'.repeat(32), text: 'x' } };
 
 describe('a line that holds words apart', () => {
-  it('is good as it is, and with the words taken away', () => {
+  test('is good as it is, and with the words taken away', () => {
     expect(verifyRecord(withLine(() => undefined)).ok).toBe(true);
     expect(verifyRecord(withLine((line) => delete line.apart)).ok).toBe(true);
   });
 
-  it.each<[string, (line: Record<string, unknown>) => void]>([
+  test.each<[string, (line: Record<string, unknown>) => void]>([
     ['a foreign member', (line) => Object.assign(line, { more: 'x'.repeat(1_450_000) })],
     ['a foreign member before it', (line) => Object.assign(line, { aaa: 1 })],
     ['nothing apart', (line) => Object.assign(line, { apart: {} })],
@@ -38,7 +38,7 @@ describe('a line that holds words apart', () => {
     expect(checkChain(bytes)).toMatchObject({ ok: false, badLine: 2 });
   });
 
-  it('is found with bytes behind it, in front of it, and beside any other line', () => {
+  test('is found with bytes behind it, in front of it, and beside any other line', () => {
     const lines = keptRecord('format-1-signed').toString('utf8').split('\n');
     for (let at = 0; at < lines.length - 1; at++) {
       for (const changed of [`${lines[at]} `, ` ${lines[at]}`, lines[at]!.replace(/\}$/, ',"x":1}')]) {

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { foldJob } from '../../../src/record/state/fold.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import { inShort } from '../../../src/view/words/in-short.ts';
@@ -11,17 +11,17 @@ const once = chainOf([...start, ...proofs('closing')]);
 const repeated = chainOf([...start, proof('closing', 'shorted-tips', 5), ...proofs('closing')]);
 
 describe('a closing proof that fails and is repeated until it passes', () => {
-  it('stays in the state, beside proofs that held', () => {
+  test('stays in the state, beside proofs that held', () => {
     expect(foldJob(once.entries)).toMatchObject({ failedProofs: [], proofs: { standing: 'held' } });
     expect(foldJob(repeated.entries)).toMatchObject({ failedProofs: [8], proofs: { standing: 'held' } });
   });
 
-  it('is told by verify, by its entry', () => {
+  test('is told by verify, by its entry', () => {
     expect(verifyRecord(once.bytes).notes.map(({ code }) => code)).not.toContain('proof.tried');
     expect(verifyRecord(repeated.bytes).notes).toContainEqual(expect.objectContaining({ code: 'proof.tried', n: 8 }));
   });
 
-  it('is told with the result, which is worded otherwise than without it', () => {
+  test('is told with the result, which is worded otherwise than without it', () => {
     const [first, second] = [once, repeated].map(({ entries }) => foldJob(entries));
     expect(summaryLines(second!).at(-1)).not.toBe(summaryLines(first!).at(-1));
     expect(inShort(second!, repeated.entries)).not.toEqual(inShort(first!, once.entries));

@@ -1,7 +1,7 @@
 import { readdirSync } from 'node:fs';
 import { readFile, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { currentIsolationRules } from '../../../src/isolate/rules.ts';
 import { currentRules } from '../../../src/record/entries/rules.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
@@ -17,33 +17,33 @@ const withOpened = (change: Record<string, unknown>, bytes = repaired) =>
   forgery(bytes, (entries) => entries.map((entry) => (entry.kind === 'opened' ? { ...entry, ...change } : entry)));
 
 describe('the rules that a record was made by', () => {
-  it('are 1 where the record names none', () => {
+  test('are 1 where the record names none', () => {
     expect(verifyWhole(repaired)).toMatchObject({ ok: true, verifiable: true, rules: [1] });
     expect(verifyWhole(withOpened({ rules: 1 }))).toMatchObject({ ok: true, rules: [1] });
   });
 
-  it('can each be worked out, those of today included', () => {
+  test('can each be worked out, those of today included', () => {
     for (let rules = 1; rules <= currentRules; rules++) expect(ruleSetOf(rules)).not.toBeNull();
     expect(ruleSetOf(currentRules + 1)).toBeNull();
   });
 
-  it('have one number in the record and in isolation', () => {
+  test('have one number in the record and in isolation', () => {
     expect(currentIsolationRules.number).toBe(currentRules);
   });
 
-  it('leave a kept record of each number', () => {
+  test('leave a kept record of each number', () => {
     const folder = new URL('../../fixtures/records/', import.meta.url);
     const kept = readdirSync(folder).flatMap((name) => verifyWhole(keptRecord(name.replace('.owjob', ''))).rules);
     for (let rules = 1; rules <= currentRules; rules++) expect(kept).toContain(rules);
   });
 
-  it('that are not known leave a record neither good nor accused', () => {
+  test('that are not known leave a record neither good nor accused', () => {
     const report = verifyWhole(withOpened({ rules: 999 }));
     expect(report).toMatchObject({ ok: false, verifiable: false, rules: [999], departures: [] });
     expect(report.notes.map(({ code }) => code)).toContain('rules.unknown');
   });
 
-  it('that are not known hide no broken chain', () => {
+  test('that are not known hide no broken chain', () => {
     const bytes = withOpened({ rules: 999 });
     bytes[bytes.indexOf('"kind":"power"') + 8]! ^= 1;
     const { ok, departures } = verifyWhole(bytes);
@@ -51,7 +51,7 @@ describe('the rules that a record was made by', () => {
     expect(departures.map(({ code }) => code)).toContain('line.hash');
   });
 
-  it('hold from each resume on', () => {
+  test('hold from each resume on', () => {
     const power = rawEntries(repaired).findIndex(({ kind }) => kind === 'power');
     const resumed = (rules: number): RawEntry => ({
       ...rawEntries(repaired)[power]!,
@@ -69,7 +69,7 @@ describe('the rules that a record was made by', () => {
 });
 
 describe('a record of a format to come', () => {
-  it('is not verifiable, whatever its entries are like', () => {
+  test('is not verifiable, whatever its entries are like', () => {
     const bytes = forgery(repaired, (entries) =>
       entries.map((entry) =>
         entry.kind === 'opened' ? { ...entry, format: 99, more: 1 } : { ...entry, kind: `new-${entry.kind}` },
@@ -78,7 +78,7 @@ describe('a record of a format to come', () => {
     expect(verifyWhole(bytes)).toMatchObject({ ok: false, verifiable: false, departures: [] });
   });
 
-  it('departs where its chain does not hold', () => {
+  test('departs where its chain does not hold', () => {
     const bytes = withOpened({ format: 99 });
     bytes[bytes.length - 20]! ^= 1;
     expect(verifyWhole(bytes).departures).not.toEqual([]);
@@ -86,7 +86,7 @@ describe('a record of a format to come', () => {
 });
 
 describe('the program', () => {
-  it('goes on with no job of rules that it does not know, and leaves the record as it is', async () => {
+  test('goes on with no job of rules that it does not know, and leaves the record as it is', async () => {
     const path = join(await scratch(), 'a.owjob');
     const open = forgery(repaired, (entries) =>
       entries.flatMap((entry) =>
@@ -98,7 +98,7 @@ describe('the program', () => {
     expect(await readFile(path)).toEqual(open);
   });
 
-  it.each([
+  test.each([
     ['format-1-repaired as it is', repaired, 0],
     ['rules to come', withOpened({ rules: 999 }), 7],
     ['a format to come', withOpened({ format: 99 }), 7],
@@ -115,7 +115,7 @@ describe('the program', () => {
 describe('a signature that is expected and not there', () => {
   const unsigned = forgery(repaired, () => undefined);
 
-  it.each([
+  test.each([
     ['a signed record with its key', repaired, 'MN2KrZavt40r1LA6jDbvmAcPogiG8kK8y1aYhJrXF0c=', 0],
     ['an unsigned record with a key', unsigned, 'MN2KrZavt40r1LA6jDbvmAcPogiG8kK8y1aYhJrXF0c=', 8],
     ['a signed record with another key', repaired, `${'A'.repeat(43)}=`, 6],

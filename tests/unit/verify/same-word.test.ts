@@ -1,7 +1,7 @@
 // Every command says of a record what `verify` says of it.
 import { writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { cli } from '../../support/command-line.ts';
 import { scratch } from '../../support/scratch.ts';
 import { forgery, keptRecord } from './forged.ts';
@@ -15,7 +15,7 @@ describe.each([
   ['departs', changed({ text: 'Nothing to fear.' }, 'caution'), 6],
   ['not-verifiable', changed({ rules: 999 }, 'opened'), 7],
 ])('a record that %s', (verdict, bytes, exitCode) => {
-  it.each([
+  test.each([
     ['verify', ['verify', 'PATH']],
     ['show', ['show', 'PATH']],
     ['show --json', ['show', 'PATH', '--json']],

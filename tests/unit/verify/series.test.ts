@@ -2,7 +2,7 @@
 import { copyFile, mkdtemp, readFile, rename, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, test } from 'vitest';
 import { parseRecord } from '../../../src/record/chain/parse-record.ts';
 import { openBenchKey } from '../../../src/record/signing/bench-key.ts';
 import { BenchSeries } from '../../../src/record/signing/bench-series.ts';
@@ -41,7 +41,7 @@ const placeOf = async (path: string) => {
 };
 
 describe('the records of one bench', () => {
-  it('are numbered over all folders, and each names the end of the one before', async () => {
+  test('are numbered over all folders, and each names the end of the one before', async () => {
     const paths = [await job(), await job('other'), await job()];
     const places = await Promise.all(paths.map(placeOf));
     expect(places.map((place) => place?.number)).toEqual([1, 2, 3]);
@@ -51,14 +51,14 @@ describe('the records of one bench', () => {
     for (const path of paths) expect(verifyRecord(await readFile(path)).departures).toEqual([]);
   });
 
-  it('show a hole where one is missing, and none where it only lies in another folder', async () => {
+  test('show a hole where one is missing, and none where it only lies in another folder', async () => {
     const paths = [await job(), await job('other'), await job()];
     expect(departuresOf(await among(paths[0]!, paths[2]!))).toEqual(['series.hole']);
     expect(departuresOf(await among(paths[2]!))).toEqual(['series.hole', 'series.hole']);
     expect(departuresOf(await among(...paths))).toEqual([]);
   });
 
-  it('count a job that was begun and never closed', async () => {
+  test('count a job that was begun and never closed', async () => {
     const first = await JobRecord.create(join(dir, 'jobs'), opening, { series: seriesNow() });
     await first.close();
     const second = await job();
@@ -66,14 +66,14 @@ describe('the records of one bench', () => {
     expect(departuresOf(await among(second))).toEqual(['series.hole']);
   });
 
-  it('never get one number twice, even when two are opened at once', async () => {
+  test('never get one number twice, even when two are opened at once', async () => {
     openBenchKey(keyPath);
     const paths = await Promise.all(Array.from({ length: 5 }, () => job()));
     const numbers = await Promise.all(paths.map(async (path) => (await placeOf(path))?.number));
     expect(numbers.sort()).toEqual([1, 2, 3, 4, 5]);
   });
 
-  it('show two that have one number, a false one in the place of another, and copies', async () => {
+  test('show two that have one number, a false one in the place of another, and copies', async () => {
     const first = await job();
     await copyFile(`${keyPath}.series.json`, join(dir, 'old'));
     const second = await job();
@@ -86,7 +86,7 @@ describe('the records of one bench', () => {
     expect(departuresOf(await among(first, join(dir, 'copy.owjob')))).toEqual(['record.copy']);
   });
 
-  it('begin a new series when the counter is lost or the key is put back, and say so', async () => {
+  test('begin a new series when the counter is lost or the key is put back, and say so', async () => {
     const first = await job();
     await rm(`${keyPath}.series.json`);
     const second = await job();
@@ -101,7 +101,7 @@ describe('the records of one bench', () => {
     expect(found.map(({ code, isDeparture }) => [code, isDeparture])).toEqual(Array(3).fill(['series.begins', false]));
   });
 
-  it('are each signed by the bench that opened them', async () => {
+  test('are each signed by the bench that opened them', async () => {
     const unsigned = await job('jobs', { sign: false });
     expect(verifyRecord(await readFile(unsigned)).verdict).toBe('not-signed');
     const record = await JobRecord.create(join(dir, 'jobs'), opening, { series: seriesNow() });
@@ -112,7 +112,7 @@ describe('the records of one bench', () => {
 });
 
 describe('a record without a place', () => {
-  it('is none of a series, and its name is told when it is not that of its job', async () => {
+  test('is none of a series, and its name is told when it is not that of its job', async () => {
     const record = await JobRecord.create(join(dir, 'jobs'), opening);
     await record.close();
     expect(verifySeries(await among(record.path))).toEqual([]);

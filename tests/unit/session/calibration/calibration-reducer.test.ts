@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { codeOfOhm, rangeCalibration } from '../../../../src/measure/reading/calibration.ts';
 import { nominalCalibration } from '../../../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../../../src/measure/reading/read-window.ts';
@@ -72,7 +72,7 @@ function begun(...ohms: number[]): CalibrationState {
 }
 
 describe('a session, step by step', () => {
-  it('begins with the tips held together, then in the air, then a resistor', () => {
+  test('begins with the tips held together, then in the air, then a resistor', () => {
     let state = begun(100);
     expect(state).toMatchObject({ at: 'short', stage: 'asking' });
     state = run(readAll(state, 0), { type: 'lift' }, { type: 'mode-set' }).state;
@@ -81,14 +81,14 @@ describe('a session, step by step', () => {
     expect(state).toMatchObject({ at: '100 ohm', stage: 'asking' });
   });
 
-  it('lifted too soon keeps what was read and asks for the rest', () => {
+  test('lifted too soon keeps what was read and asks for the rest', () => {
     const one = run(begun(100), capture(begun(100), 0), { type: 'lift' }).state;
     expect(one.at).toBe('short');
     expect(one.step).toBe(1);
     expect(one.message?.isTrouble).toBe(true);
   });
 
-  it('sounds once a standard, after its last setting', () => {
+  test('sounds once a standard, after its last setting', () => {
     let state = begun(100);
     let sounds = 0;
     const count = state.standards[0]!.combinations.length;
@@ -101,7 +101,7 @@ describe('a session, step by step', () => {
     expect(sounds).toBe(1);
   });
 
-  it('takes nothing of an unsteady touch, and says so', () => {
+  test('takes nothing of an unsteady touch, and says so', () => {
     const state = begun(100);
     const step = run(state, { type: 'make' }, { type: 'unsteady', why: 'jumping' });
     expect(step.state.standards[0]!.taken.every((point) => point === null)).toBe(true);
@@ -109,7 +109,7 @@ describe('a session, step by step', () => {
     expect(step.state.message?.text).toContain('jumping');
   });
 
-  it('says what a voltage on the tips means, and goes on when it is gone', () => {
+  test('says what a voltage on the tips means, and goes on when it is gone', () => {
     const state = begun(100);
     const live = run(state, { type: 'live', on: true });
     expect(live.state.live).toBe(true);
@@ -117,14 +117,14 @@ describe('a session, step by step', () => {
     expect(gone.effects.some((effect) => effect.do === 'mode')).toBe(true);
   });
 
-  it('goes on after a voltage that came when all of a standard was read', () => {
+  test('goes on after a voltage that came when all of a standard was read', () => {
     const state = readAll(begun(100), 0);
     expect(state.stage).toBe('lifting');
     const { state: after } = run(state, { type: 'live', on: true }, { type: 'live', on: false }, { type: 'mode-set' });
     expect(after).toMatchObject({ at: 'open', stage: 'asking' });
   });
 
-  it('begins the standard in hand again when the probe comes back', () => {
+  test('begins the standard in hand again when the probe comes back', () => {
     const state = run(begun(100), { type: 'disconnected', why: 'cable' }).state;
     expect(state.connected).toBe(false);
     const back = run(state, connected);
@@ -132,7 +132,7 @@ describe('a session, step by step', () => {
     expect(back.effects.some((effect) => effect.do === 'mode')).toBe(true);
   });
 
-  it('takes a resistor that is added, and tells nothing of one that no range reads', () => {
+  test('takes a resistor that is added, and tells nothing of one that no range reads', () => {
     const state = run(
       begun(),
       { type: 'add', standard: resistorOf(330) },
@@ -142,7 +142,7 @@ describe('a session, step by step', () => {
     expect(state.standards.map(({ skipped }) => skipped)).toEqual([false, false, false, true]);
   });
 
-  it('without resistors named beforehand waits for them, says what would help, and ends when it is finished', () => {
+  test('without resistors named beforehand waits for them, says what would help, and ends when it is finished', () => {
     let state = run(readAll(begun(), 0), { type: 'lift' }, { type: 'mode-set' }).state;
     state = readAll(state, Number.POSITIVE_INFINITY);
     expect(state).toMatchObject({ at: null, stage: 'asking', end: null });
@@ -153,13 +153,13 @@ describe('a session, step by step', () => {
     expect(run(state, { type: 'finish' }).state).toMatchObject({ end: 'done', fit: null });
   });
 
-  it('tells each standard that was taken in a line', () => {
+  test('tells each standard that was taken in a line', () => {
     const before = begun(100);
     const after = readAll(before, 0);
     expect(calibrationLines(before, { type: 'lift' }, after).join('\n')).toContain('taken: the tips held together');
   });
 
-  it('changes no state that it was given', () => {
+  test('changes no state that it was given', () => {
     const state = begun(100);
     const copy = structuredClone(state);
     run(state, capture(state, 0), { type: 'lift' }, { type: 'skip' }, { type: 'again' }, { type: 'quit' });
