@@ -16,6 +16,7 @@ export async function measure(): Promise<Measured> {
       counted: [
         { what: 'named rightly', is: ({ isRight }) => isRight, goal: { sense: 'at least', share: 0.98 } },
         { what: 'named alone', is: ({ isAlone, isRight }) => isAlone && isRight, goal: null },
+        { what: "said to be 'at least this'", is: ({ isAtLeast }) => isAtLeast, goal: null },
         { what: 'convicted wrongly', is: ({ convictsWrongly }) => convictsWrongly, goal: null },
         { what: 'wrong part bought', is: ({ buysWrong }) => buysWrong, goal: null },
       ],

@@ -18,6 +18,7 @@ export async function measure(): Promise<Measured> {
           is: ({ isPartial }) => isPartial,
           goal: { sense: 'at most', share: 0.1 },
         },
+        { what: "said to be 'at least this'", is: ({ isAtLeast }) => isAtLeast, goal: null },
         { what: 'convicted wrongly', is: ({ convictsWrongly }) => convictsWrongly, goal: null },
         { what: 'both named', is: ({ isRight }) => isRight, goal: null },
       ],

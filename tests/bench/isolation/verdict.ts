@@ -27,6 +27,8 @@ export interface Verdict {
   /** All that is wrong is named: alone, or in a group that no check of the guide tells apart. */
   readonly isRight: boolean;
   readonly isAlone: boolean;
+  /** It is convicted, and the conclusion says that there may be more. */
+  readonly isAtLeast: boolean;
   /** A device with several faults is said to be sound, or one part of it, or another, is named as the whole. */
   readonly isPartial: boolean;
   /** The first repair of a conviction buys a part that mends nothing of it. */
@@ -54,6 +56,7 @@ export function verdictOf(specimen: Specimen, { kind, decisions, first, isAtLeas
         ? isSound
         : right.every((one) => ids.some((id) => id.split(' + ').includes(one))),
     isAlone: isConviction,
+    isAtLeast: isConviction && isAtLeast,
     isPartial:
       kind === 'none' || (isConviction && !hasAll && !(isAtLeast && parts.every((one) => right.includes(one)))),
     buysWrong: isConviction && first !== null && isWrongPart(guide, specimen, first),
