@@ -9,17 +9,17 @@ export interface Measured {
 }
 
 /** Ohms or volts; `unsteady`: it dropped out or wandered, the number is what was seen of it (null: nothing settled). */
-interface SaidByReading {
+interface NumberShown {
   quantity: Quantity;
   reading: Measured | null;
   unsteady: boolean;
 }
 
 /** What an attempt at a check of each kind says about the device, by the kind's name. */
-interface SaidBy {
-  resistance: SaidByReading;
-  voltage: SaidByReading;
-  steady: SaidByReading;
+interface ShownBy {
+  resistance: NumberShown;
+  voltage: NumberShown;
+  steady: NumberShown;
   /** The same touch at the dry and at the normal level, in ohm. */
   'dry-normal': { dry: Measured; normal: Measured };
   /** Closures of a key: typical closed resistance (null: none closed), bad ones of all that were asked for. */
@@ -31,7 +31,7 @@ interface SaidBy {
 }
 
 /** What one attempt at a check of one kind says about the device. */
-export type EvidenceOf<K extends CheckKindName> = { [N in K]: { check: string; kind: N } & SaidBy[N] }[K];
+export type EvidenceOf<K extends CheckKindName> = { [N in K]: { check: string; kind: N } & ShownBy[N] }[K];
 
 /** What one attempt at a check says about the device. Plain data; made from a record's attempts, or typed by hand. */
 export type Evidence = EvidenceOf<CheckKindName>;
@@ -40,10 +40,10 @@ export type Evidence = EvidenceOf<CheckKindName>;
 export type ReadingEvidence = EvidenceOf<'resistance' | 'voltage' | 'steady'>;
 
 /** A reading as far as evidence looks at it. */
-export type ReadingSaid = Pick<Reading, 'value' | 'u' | 'state'>;
+export type ReadingNumber = Pick<Reading, 'value' | 'u' | 'state'>;
 
 /** Returns a reading as evidence; null for none, and for one that says nothing. */
-export function measuredOf(reading: ReadingSaid | null): Measured | null {
+export function measuredOf(reading: ReadingNumber | null): Measured | null {
   if (reading === null || reading.state === 'unreadable') return null;
   const { value, u, state } = reading;
   return { value, u, state };

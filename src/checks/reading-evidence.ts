@@ -1,11 +1,11 @@
 import type { Outcome, Quantity } from '../measure/types.ts';
-import { type EvidenceOf, measuredOf, type ReadingSaid } from './evidence.ts';
+import { type EvidenceOf, measuredOf, type ReadingNumber } from './evidence.ts';
 
 /** What of a touch's attempt is evidence. */
 export interface TouchAttempt {
   check: string;
   outcome: Outcome;
-  reading: ReadingSaid | null;
+  reading: ReadingNumber | null;
 }
 
 /** Returns what a touch says about the device: its reading, and whether it was unsteady; null when it says nothing. */

@@ -185,7 +185,7 @@ export interface ContactSummary {
 }
 
 /** What happened to the contact, in probe time. One touch gives one make, at most one captured, at most one unsteady, one lift. */
-export type ContactHappening =
+export type ContactEvent =
   | { kind: 'make'; tUs: number }
   | { kind: 'settling'; tUs: number; progress: number }
   | { kind: 'captured'; tUs: number; window: CaptureWindow; contact: ContactSummary; reading: Reading }
@@ -220,7 +220,7 @@ export interface PressSummary {
 }
 
 /** A press ended (or was missed) at `tUs`. */
-export interface PressHappening {
+export interface PressEvent {
   kind: 'press';
   tUs: number;
   press: PressSummary;

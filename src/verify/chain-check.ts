@@ -1,4 +1,4 @@
-import { firstPrev, splitLine, withoutApart } from '../record/chain/chain.ts';
+import { firstPrev, splitLine, withoutPersonalData } from '../record/chain/chain.ts';
 import { sha256 } from '../record/chain/sha256.ts';
 
 /** What the bare chain of a record comes to. */
@@ -40,7 +40,7 @@ export function checkChain(bytes: Buffer): ChainReport {
 }
 
 function lineFrom(raw: Buffer): Buffer {
-  return raw[2] === apartMark ? Buffer.from(withoutApart(raw)) : raw;
+  return raw[2] === apartMark ? Buffer.from(withoutPersonalData(raw)) : raw;
 }
 
 function hashIfFollowing(line: Buffer, prev: string): string | null {

@@ -13,7 +13,7 @@ export function unreliableEntries({ checks, spans }: Pick<JobState, 'checks' | '
 }
 
 /** Adds notes on what the evidence rests on: captures between proofs of which one failed, calibrations that were missing or past their date. */
-export function noteReliance(lines: readonly RecordLine[], state: JobState, report: VerifyReport): void {
+export function noteUnreliable(lines: readonly RecordLine[], state: JobState, report: VerifyReport): void {
   const unreliable = unreliableEntries(state);
   const failed = new Set(state.failedProofs);
   for (const { line, entry } of lines) {

@@ -18,7 +18,7 @@ import { verifyProof } from './determined/proof-asked.ts';
 import type { Discrepancy } from './evidence/rederive-reading.ts';
 import type { Say } from './finding.ts';
 import { type LabelHead, verifyLabel } from './label-code.ts';
-import { noteReliance } from './reliance.ts';
+import { noteUnreliable } from './reliance.ts';
 import { type RuleSet, ruleSetOf } from './rules.ts';
 import { verifyFlow } from './verify-flow.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
@@ -86,7 +86,7 @@ export function verifyRecord(
   // with lines missing or by rules unknown, the closing entry can't be held against them
   if (parsed.damage.length === 0 && report.verifiable) verifyClosing(lines, report);
   verifySignature(lines, state, report, expectedKey);
-  noteReliance(lines, state, report);
+  noteUnreliable(lines, state, report);
   if (label !== undefined) {
     const { line = 1, entry } = last ?? {};
     verifyLabel(lines, label, (code, what) => report.departures.push({ n: entry?.n ?? null, line, code, what }));

@@ -36,7 +36,7 @@ const watches = (['touch', 'presses'] as const).map((tracking) => {
 });
 let meter = freshMeter('resistance');
 let readings = 0;
-let happenings = 0;
+let contactEvents = 0;
 let lines = 0;
 let gaps = 0;
 const onItem = (item: LinkItem): void => {
@@ -44,7 +44,7 @@ const onItem = (item: LinkItem): void => {
   if (item.kind !== 'readings') return;
   readings += item.batch.codes.length;
   for (const watch of watches)
-    for (const event of watch.readings(item.batch)) if (event.type === 'happening') happenings++;
+    for (const event of watch.readings(item.batch)) if (event.type === 'contact') contactEvents++;
   const { line } = meter;
   meter = stepMeter(meter, item.batch, nominalCalibration);
   if (meter.line !== line) lines++;
@@ -72,4 +72,4 @@ for (let pass = 0; samples.at(-1) === undefined || samples.at(-1)!.hours < endHo
   samples.push({ hours, bytes: heapBytes() });
 }
 await link.close();
-process.stdout.write(JSON.stringify({ samples, readings, happenings, lines, gaps }));
+process.stdout.write(JSON.stringify({ samples, readings, contactEvents, lines, gaps }));

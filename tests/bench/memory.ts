@@ -16,7 +16,7 @@ const child = fileURLToPath(new URL('memory-child.ts', import.meta.url));
 interface Report {
   readonly samples: readonly HeapSample[];
   readonly readings: number;
-  readonly happenings: number;
+  readonly contactEvents: number;
   readonly gaps: number;
 }
 
@@ -34,16 +34,16 @@ function slope(samples: readonly HeapSample[]): number {
 export async function measure(): Promise<Measured> {
   const args = ['--expose-gc', child, String(warmUpHours), String(endHours), String(stepHours)];
   const { stdout } = await promisify(execFile)(process.execPath, args, { maxBuffer: 1 << 24 });
-  const { samples, readings, happenings, gaps } = JSON.parse(stdout) as Report;
-  if (gaps > 0 || happenings === 0)
-    throw new Error(`the stream was not understood: ${gaps} gaps, ${happenings} happenings`);
+  const { samples, readings, contactEvents, gaps } = JSON.parse(stdout) as Report;
+  if (gaps > 0 || contactEvents === 0)
+    throw new Error(`the stream was not understood: ${gaps} gaps, ${contactEvents} contactEvents`);
   const bytesPerHour = slope(samples);
   const heapBytes = samples[0]!.bytes;
   return {
     figures: [
       { what: 'heap growth in an hour / heap', value: bytesPerHour / heapBytes, sense: 'at most', target: 0.01 },
     ],
-    work: { readings, happenings, samples: samples.length },
+    work: { readings, contactEvents, samples: samples.length },
     numbers: {
       bytesPerHour,
       heapBytes,

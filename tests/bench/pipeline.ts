@@ -34,7 +34,7 @@ async function ratesOf(
     if (item.kind === 'gap') gaps++;
     if (item.kind !== 'readings') return;
     readings += item.batch.codes.length;
-    for (const happening of tracker.push(item.batch)) if (happening.kind === 'captured') captures++;
+    for (const contactEvent of tracker.push(item.batch)) if (contactEvent.kind === 'captured') captures++;
   };
   const link = await ProbeLink.connect(() => transport, { onItem });
   await link.request({ type: 'start', rate, batch });

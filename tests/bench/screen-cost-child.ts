@@ -8,8 +8,8 @@ import { setTimeout as wait } from 'node:timers/promises';
 import type { JobFace } from '../../src/cli/job/job-session.ts';
 import { printerOn } from '../../src/cli/program/printer.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
-import { freshLive, stepLive } from '../../src/session/engine/recent-readings.ts';
-import type { BenchState } from '../../src/session/job/job-session-state.ts';
+import { noReadings, withBatch } from '../../src/session/engine/recent-readings.ts';
+import type { JobSessionState } from '../../src/session/job/job-session-state.ts';
 import { built, fakeTerminal } from '../support/fake-terminal.ts';
 import { batchesOf, recordStream } from './recorded-stream.ts';
 import { resistorBoardText } from './resistor-board.ts';
@@ -101,7 +101,7 @@ const times: ScreenTimes = { frames: await drawFrames(last), keys, captured };
 process.stdout.write(JSON.stringify(times));
 
 /** Returns what single frames cost while readings stream: one after another, each let through by Ink's own limit. */
-async function drawFrames(state: BenchState): Promise<number[]> {
+async function drawFrames(state: JobSessionState): Promise<number[]> {
   const { openTerminalScreen } = await built<typeof import('../../src/faces/screen/terminal/terminal-screen.tsx')>(
     'faces/screen/terminal/terminal-screen.js',
   );
@@ -117,12 +117,12 @@ async function drawFrames(state: BenchState): Promise<number[]> {
   });
   const stream = recordStream('standard', 8);
   const theme = { colour: true, unicode: true, background: 'dark' } as const;
-  const running = { ...state, phase: 'running', connected: true, ending: null } as BenchState;
-  let live = freshLive();
+  const running = { ...state, phase: 'running', connected: true, ending: null } as JobSessionState;
+  let live = noReadings();
   const costs: number[] = [];
   let batches = 0;
   for (const batch of batchesOf(stream, batchesAFrame * measuredFrames)) {
-    live = stepLive(live, batch, nominalCalibration);
+    live = withBatch(live, batch, nominalCalibration);
     batches += 1;
     if (batches % batchesAFrame !== 0) continue;
     await wait(1000 / 60 + 2);

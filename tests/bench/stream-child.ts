@@ -24,7 +24,7 @@ const onItem = (item: LinkItem): void => {
   if (item.kind === 'gap') gaps++;
   if (item.kind !== 'readings') return;
   readings += item.batch.codes.length;
-  for (const happening of tracker.push(item.batch)) if (happening.kind === 'captured') captures++;
+  for (const contactEvent of tracker.push(item.batch)) if (contactEvent.kind === 'captured') captures++;
 };
 const link = await ProbeLink.connect(() => new SerialTransport(path), { onItem });
 await link.request({ type: 'start', rate: 'standard', batch: 8 });

@@ -8,7 +8,7 @@ import { NoticeTracker } from '../../src/link/probe/notice-tracker.ts';
 import { defaultContactSettings } from '../../src/measure/contact/contact-settings.ts';
 import { ContactTracker, startContact } from '../../src/measure/contact/contact-tracker.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
-import type { ContactHappening, Level } from '../../src/measure/types.ts';
+import type { ContactEvent, Level } from '../../src/measure/types.ts';
 import { FrameDecoder } from '../../src/protocol/frame-decoder.ts';
 import { decodePayload, encodeRequest, type Notice, type Request } from '../../src/protocol/messages.ts';
 
@@ -42,7 +42,7 @@ class WatchedBench extends Bench {
 /** A touch as it went. */
 export interface TouchTaken {
   /** Null: nothing came of it. */
-  readonly outcome: Extract<ContactHappening, { kind: 'captured' | 'unsteady' }> | null;
+  readonly outcome: Extract<ContactEvent, { kind: 'captured' | 'unsteady' }> | null;
   /** Probe time at which the last byte of the frame that settled it had arrived. */
   readonly knownAtUs: number;
   /** When the tips really met and parted since the last touch. */
@@ -90,7 +90,7 @@ export class TouchRig {
       if (item.kind === 'gap') throw new Error(`a gap on a line without faults: ${item.text}`);
       if (item.kind !== 'readings') return;
       this.readings += item.batch.codes.length;
-      for (const happening of this.tracker.push(item.batch)) this.note(happening);
+      for (const contactEvent of this.tracker.push(item.batch)) this.note(contactEvent);
     });
     this.probe.onByte = (byte, tUs) => {
       this.decoder.push(Uint8Array.of(byte), (payload) => this.take(payload, tUs));
@@ -149,9 +149,9 @@ export class TouchRig {
     }
   }
 
-  private note(happening: ContactHappening): void {
-    if (happening.kind === 'make') this.lifted = false;
-    if (happening.kind === 'lift') this.lifted = true;
-    if (happening.kind === 'captured' || happening.kind === 'unsteady') this.outcome ??= happening;
+  private note(contactEvent: ContactEvent): void {
+    if (contactEvent.kind === 'make') this.lifted = false;
+    if (contactEvent.kind === 'lift') this.lifted = true;
+    if (contactEvent.kind === 'captured' || contactEvent.kind === 'unsteady') this.outcome ??= contactEvent;
   }
 }

@@ -131,7 +131,7 @@ describe('a hand that goes astray', { timeout: 60_000 }, () => {
     let lifted = false;
     const { entries, of } = await job(['film'], {
       onState: (state, _event, { simulation }) => {
-        if (state.run?.kindRun?.kind !== 'dry-normal' || lifted) return;
+        if (state.run?.kindProgress?.kind !== 'dry-normal' || lifted) return;
         lifted = true;
         simulation.hands.perform([{ do: 'lift' }]);
       },

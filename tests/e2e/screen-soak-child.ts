@@ -4,7 +4,7 @@
 import { setImmediate as turn } from 'node:timers/promises';
 import { parseGuide } from '../../src/checks/guides.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
-import { freshLive, stepLive } from '../../src/session/engine/recent-readings.ts';
+import { noReadings, withBatch } from '../../src/session/engine/recent-readings.ts';
 import { recordStream } from '../bench/recorded-stream.ts';
 import { resistorBoardText } from '../bench/resistor-board.ts';
 import { captured, connected, DryBench, lift, make } from '../support/dry-bench.ts';
@@ -65,7 +65,7 @@ stage.broken.catch((error: unknown) => {
   throw error;
 });
 let bench = newJob();
-let live = freshLive();
+let live = noReadings();
 let ui = freshUi();
 let size: (typeof sizes)[number] = sizes[0];
 let frames = 0;
@@ -108,7 +108,7 @@ function heapBytes(): number {
 let nextUs = warmUpHours * hourUs;
 for (let pass = 0; pass * stream.spanUs < hours * hourUs; pass++) {
   for (const batch of stream.batches(pass)) {
-    live = stepLive(live, batch, nominalCalibration);
+    live = withBatch(live, batch, nominalCalibration);
     readings += batch.codes.length;
     batches += 1;
     if (batches % batchesAFrame !== 0) continue;

@@ -10,7 +10,7 @@ import { readRecord } from '../../src/record/store/read-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
 import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts';
 import { type JobSession, openJobSession } from '../../src/session/job/job-session.ts';
-import { type BenchState, defaultBenchSettings } from '../../src/session/job/job-session-state.ts';
+import { defaultJobSettings, type JobSessionState } from '../../src/session/job/job-session-state.ts';
 import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
 import { scratch, shortGuide } from '../support/scratch.ts';
 
@@ -22,12 +22,12 @@ export interface WiredJob {
   /** Called before the session begins, with the bench. */
   prepare?: (simulation: Simulation) => void;
   /** Sees every state of the session. */
-  onState?: (state: BenchState, simulation: Simulation) => void;
+  onState?: (state: JobSessionState, simulation: Simulation) => void;
 }
 
 /** What it came to. */
 export interface WiredOutcome {
-  state: BenchState;
+  state: JobSessionState;
   entries: Entry[];
   report: VerifyReport;
   wire: WireCounters;
@@ -57,7 +57,7 @@ export async function wiredJob({ seed, faults = [], rates = {}, prepare, onState
   const session: JobSession = openJobSession({
     guide,
     record,
-    settings: { ...defaultBenchSettings, noContactAfterUs, acceptedCautions: ['all'] },
+    settings: { ...defaultJobSettings, noContactAfterUs, acceptedCautions: ['all'] },
     probe: {
       connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
       inForce: async (stored, serial) => calibrationOf(stored, serial, Date.now()),
@@ -67,7 +67,7 @@ export async function wiredJob({ seed, faults = [], rates = {}, prepare, onState
   session.states$.subscribe(({ state }) => onState?.(state, simulation));
   session.prompts$.subscribe((prompt) => simulation.hands.prompt(prompt));
   simulation.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
-  let state: BenchState;
+  let state: JobSessionState;
   try {
     state = await session.run(new AbortController().signal);
   } finally {

@@ -14,7 +14,7 @@ function pressesOf(script: Script, releaseUs: number): PressSummary[] {
   for (const batch of script.batches()) {
     const stepped = stepPresses(state, batch);
     state = stepped.state;
-    presses.push(...stepped.happenings.map((happening) => happening.press));
+    presses.push(...stepped.events.map(({ press }) => press));
   }
   return presses;
 }

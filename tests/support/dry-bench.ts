@@ -3,19 +3,19 @@ import type { Guide } from '../../src/guide/types.ts';
 import { codeOfOhm, rangeCalibration } from '../../src/measure/reading/calibration.ts';
 import { nominalCalibration } from '../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../src/measure/reading/read-window.ts';
-import type { CaptureWindow, ContactHappening, ContactSummary } from '../../src/measure/types.ts';
+import type { CaptureWindow, ContactEvent, ContactSummary } from '../../src/measure/types.ts';
 import { flagBits } from '../../src/protocol/table.ts';
 import type { Entry, NewEntry } from '../../src/record/entries/entries.ts';
 import { emptyJob, foldEntry } from '../../src/record/state/fold.ts';
 import { closingEntry } from '../../src/record/state/result.ts';
 import type { Isolator } from '../../src/session/job/isolator.ts';
-import { openBench, stepBench } from '../../src/session/job/job-reducer.ts';
+import { openJobState, stepJob } from '../../src/session/job/job-reducer.ts';
 import {
-  type BenchEvent,
-  type BenchSettings,
-  type BenchState,
-  defaultBenchSettings,
+  defaultJobSettings,
   type Effect,
+  type JobSessionEvent,
+  type JobSessionState,
+  type JobSettings,
 } from '../../src/session/job/job-session-state.ts';
 
 const guideText = `
@@ -72,15 +72,15 @@ export function windowAt(ohm: number, tUs = 1_000_000): CaptureWindow {
   return { tUs, periodUs: 884, range, level: 'normal', flagBits: bits, codes };
 }
 
-export function captured(ohm: number): ContactHappening {
+export function captured(ohm: number): ContactEvent {
   const window = windowAt(ohm);
   return { kind: 'captured', tUs: 1_030_000, window, contact, reading: readWindow(window, nominalCalibration) };
 }
 
-export const lift: ContactHappening = { kind: 'lift', tUs: 1_100_000, contact };
-export const make: ContactHappening = { kind: 'make', tUs: 1_000_000 };
+export const lift: ContactEvent = { kind: 'lift', tUs: 1_100_000, contact };
+export const make: ContactEvent = { kind: 'make', tUs: 1_000_000 };
 
-export const connected: BenchEvent = {
+export const connected: JobSessionEvent = {
   type: 'connected',
   identity: {
     protoMajor: 1,
@@ -102,34 +102,36 @@ export const connected: BenchEvent = {
 
 /** How a dry bench is set up; by default in the guide's order, with nothing concluded. */
 export interface DryHow {
-  settings?: Partial<BenchSettings>;
+  settings?: Partial<JobSettings>;
   isolator?: Isolator;
-  onState?: (state: BenchState, event: BenchEvent) => void;
+  onState?: (state: JobSessionState, event: JobSessionEvent) => void;
 }
 
 /** A session without link or disk: effects are carried out at once, entries go into a list. */
 export class DryBench {
-  state: BenchState;
+  state: JobSessionState;
   readonly entries: Entry[] = [];
   readonly effects: Effect[] = [];
-  readonly #onState: (state: BenchState, event: BenchEvent) => void;
+  readonly #onState: (state: JobSessionState, event: JobSessionEvent) => void;
 
   constructor(guide: Guide = testGuide(), entries: Entry[] = [], how: DryHow = {}) {
     let job = emptyJob();
     for (const entry of entries) job = foldEntry(job, entry);
     this.entries.push(...entries);
     this.#onState = how.onState ?? (() => undefined);
-    this.state = openBench(guide, job, { ...defaultBenchSettings, ...how.settings }, how.isolator ?? null);
+    this.state = openJobState(guide, job, { ...defaultJobSettings, ...how.settings }, how.isolator ?? null);
   }
 
   /** Gives events one after another, each with everything that follows from it. */
-  give(...events: BenchEvent[]): this {
+  give(...events: JobSessionEvent[]): this {
     for (const event of events) this.#step(event);
     return this;
   }
 
-  happen(...happenings: ContactHappening[]): this {
-    return this.give(...happenings.map((happening): BenchEvent => ({ type: 'happening', happening })));
+  happen(...contactEvents: ContactEvent[]): this {
+    return this.give(
+      ...contactEvents.map((contactEvent): JobSessionEvent => ({ type: 'contact', contact: contactEvent })),
+    );
   }
 
   /** Answers the question that is open. */
@@ -153,8 +155,8 @@ export class DryBench {
     return this.entries.map((entry) => entry.kind);
   }
 
-  #step(event: BenchEvent): void {
-    const { state, effects } = stepBench(this.state, event);
+  #step(event: JobSessionEvent): void {
+    const { state, effects } = stepJob(this.state, event);
     this.state = state;
     this.#onState(state, event);
     this.effects.push(...effects);

@@ -11,10 +11,10 @@ import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts'
 import { isolatorOf } from '../../src/session/job/guide-isolator.ts';
 import { type JobSession, openJobSession } from '../../src/session/job/job-session.ts';
 import {
-  type BenchEvent,
-  type BenchSettings,
-  type BenchState,
-  defaultBenchSettings,
+  defaultJobSettings,
+  type JobSessionEvent,
+  type JobSessionState,
+  type JobSettings,
 } from '../../src/session/job/job-session-state.ts';
 import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
 import { scratch } from './scratch.ts';
@@ -23,13 +23,17 @@ import { scratch } from './scratch.ts';
 export interface VirtualJob extends Omit<SimulationOptions, 'guide' | 'faults'> {
   guide: { guide: Guide; text: string };
   faults?: string[];
-  settings?: Partial<BenchSettings>;
+  settings?: Partial<JobSettings>;
   /** Suspects are told apart, and a conclusion is drawn. */
   isolates?: boolean;
   /** How bad the wire is; clean if not given. */
   rates?: WireFaultRates;
   /** Sees every state and the event that made it. */
-  onState?: (state: BenchState, event: BenchEvent, bench: { simulation: Simulation; session: JobSession }) => void;
+  onState?: (
+    state: JobSessionState,
+    event: JobSessionEvent,
+    bench: { simulation: Simulation; session: JobSession },
+  ) => void;
 }
 
 /** Runs a job to its end and returns its last state, its entries and what `verify` says of them. */
@@ -42,7 +46,7 @@ export async function virtualJob({
   onState,
   ...options
 }: VirtualJob): Promise<{
-  state: BenchState;
+  state: JobSessionState;
   entries: Entry[];
   report: VerifyReport;
   of<K extends EntryKind>(kind: K): EntryOf<K>[];
@@ -60,7 +64,7 @@ export async function virtualJob({
   const session: JobSession = openJobSession({
     guide,
     record,
-    settings: { ...defaultBenchSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'], ...settings },
+    settings: { ...defaultJobSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'], ...settings },
     ...(isolates ? { isolator: isolatorOf(guide) } : {}),
     probe: {
       connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
@@ -71,7 +75,7 @@ export async function virtualJob({
   session.states$.subscribe(({ state, event }) => onState?.(state, event, { simulation, session }));
   session.prompts$.subscribe((prompt) => simulation.hands.prompt(prompt));
   simulation.hands.onAnswer = (id, answer) => session.command({ type: 'answer', prompt: id, answer, by: 'hands' });
-  let state: BenchState;
+  let state: JobSessionState;
   try {
     state = await session.run(new AbortController().signal);
   } finally {

@@ -1,5 +1,5 @@
 import type { Outcome } from '../../measure/types.ts';
-import { type EvidenceOf, measuredOf, type ReadingSaid } from '../evidence.ts';
+import { type EvidenceOf, measuredOf, type ReadingNumber } from '../evidence.ts';
 
 /** What of a try at a bridge is evidence. */
 export interface BridgeAttempt {
@@ -8,7 +8,7 @@ export interface BridgeAttempt {
   proven: boolean;
   respondedBefore: boolean;
   answer: 'yes' | 'no' | 'unsure' | null;
-  idle: { reading: ReadingSaid } | null;
+  idle: { reading: ReadingNumber } | null;
 }
 
 /** Returns what a try at a bridge says about the device. */

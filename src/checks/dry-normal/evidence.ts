@@ -1,12 +1,12 @@
 import type { Outcome } from '../../measure/types.ts';
-import { type EvidenceOf, measuredOf, type ReadingSaid } from '../evidence.ts';
+import { type EvidenceOf, measuredOf, type ReadingNumber } from '../evidence.ts';
 
 /** What of a touch at two levels is evidence. */
 export interface LevelsAttempt {
   check: string;
   outcome: Outcome;
-  dry: { reading: ReadingSaid } | null;
-  normal: { reading: ReadingSaid } | null;
+  dry: { reading: ReadingNumber } | null;
+  normal: { reading: ReadingNumber } | null;
 }
 
 /** Returns what a touch at two levels says about the device; null where it did not settle at both. */

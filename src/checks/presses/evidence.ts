@@ -1,11 +1,11 @@
 import type { Outcome } from '../../measure/types.ts';
 import { median } from '../../statistics/robust.ts';
-import { type EvidenceOf, type Measured, measuredOf, type ReadingSaid } from '../evidence.ts';
+import { type EvidenceOf, type Measured, measuredOf, type ReadingNumber } from '../evidence.ts';
 
 /** What of a run of presses is evidence. */
 export interface PressesAttempt {
   check: string;
-  presses: readonly { outcome: Outcome; reading: ReadingSaid | null }[];
+  presses: readonly { outcome: Outcome; reading: ReadingNumber | null }[];
 }
 
 /** Returns what a run of presses says about the device. */

@@ -1,13 +1,13 @@
 import type { HoldSpan } from '../../measure/judge/hold-span.ts';
 import type { ContactSummary, Outcome } from '../../measure/types.ts';
-import { type EvidenceOf, type Measured, measuredOf, type ReadingSaid } from '../evidence.ts';
+import { type EvidenceOf, type Measured, measuredOf, type ReadingNumber } from '../evidence.ts';
 
 /** What of a held touch is evidence. */
 export interface HoldAttempt {
   check: string;
   outcome: Outcome;
   /** The settled one. */
-  reading: ReadingSaid | null;
+  reading: ReadingNumber | null;
   hold: { dropOuts: ContactSummary['dropOuts'] } | null;
   span: HoldSpan | null;
   maxDropOuts: number;
@@ -26,10 +26,10 @@ export function steadyEvidence(attempt: HoldAttempt): EvidenceOf<'steady'> | nul
 }
 
 /** Usual uncertainty of the middle of what a restless path read while closed, relative (our choice; common practice, no source). */
-const restlessShare = 0.1;
+const unsteadyShare = 0.1;
 
 /** The settled reading; of a touch that met an opening when it was read, what the path read in the middle while it was closed. */
 function whileClosed({ reading, span }: HoldAttempt): Measured | null {
   if (span === null || reading?.state === 'in-range') return measuredOf(reading);
-  return { value: span.medianOhm, u: restlessShare * Math.abs(span.medianOhm), state: 'in-range' };
+  return { value: span.medianOhm, u: unsteadyShare * Math.abs(span.medianOhm), state: 'in-range' };
 }

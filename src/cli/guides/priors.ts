@@ -12,7 +12,7 @@ import {
   type ProposedWeight,
   proposeWeights,
 } from '../../isolate/suspects/prior-counts.ts';
-import { courseOf } from '../../record/state/course.ts';
+import { historyOf } from '../../record/state/course.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { percent } from '../../statistics/percent.ts';
 import { type Context, printJson } from '../program/context.ts';
@@ -93,7 +93,7 @@ function caseOf(
   // the circuit that the job was measured by: a guide may have been mended since
   const own = parseGuide(opened.guide.text, path);
   if (!own.ok) return none('the guide in it can no longer be read');
-  const { evidence, repaired } = courseOf(state);
+  const { evidence, repaired } = historyOf(state);
   const belief = believe(openModel(own.guide), evidence.slice(0, repaired.at(-1)?.after), repaired.slice(0, -1));
   if (!('decisions' in belief)) return none(belief.what);
   const known = new Set(guide.links.map(({ id }) => id));

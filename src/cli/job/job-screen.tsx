@@ -1,7 +1,7 @@
 import { BenchScreen } from '../../faces/screen/job/bench-screen.tsx';
 import { screenFace } from '../../faces/screen/terminal/paced-screen.ts';
 import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/surroundings.ts';
-import { freshLive, stepLive, stillLive } from '../../session/engine/recent-readings.ts';
+import { noReadings, withBatch, withoutTrace } from '../../session/engine/recent-readings.ts';
 import { jobView } from '../../view/job/job-view.ts';
 import { freshUi } from '../../view/job/keyboard.ts';
 import { uiStep } from '../../view/job/keys.ts';
@@ -11,7 +11,7 @@ import type { JobFace, SessionOptions } from './job-session.ts';
 /** Returns the live screen as the face of a job's session. */
 export async function jobScreen(options: SessionOptions & ScreenOptions, { terminal }: Context): Promise<JobFace> {
   const theme = lookOf(terminal, options);
-  let live = freshLive();
+  let live = noReadings();
   let ui = freshUi();
   return screenFace(terminal, {
     frame: (state, { cols, rows }) => (
@@ -24,11 +24,11 @@ export async function jobScreen(options: SessionOptions & ScreenOptions, { termi
     },
     onState({ event }, screen) {
       // readings of a link that went away are not the present
-      if (event.type === 'disconnected') live = stillLive(live);
+      if (event.type === 'disconnected') live = withoutTrace(live);
       if (options.bell === true && event.type === 'appended' && 'outcome' in event.entry) screen.bell();
     },
     onReadings(batch, { probe }) {
-      if (probe !== null) live = stepLive(live, batch, probe.calibration);
+      if (probe !== null) live = withBatch(live, batch, probe.calibration);
     },
   });
 }

@@ -10,10 +10,10 @@ import type { ShownSession } from '../../session/engine/session-parts.ts';
 import { isolatorOf } from '../../session/job/guide-isolator.ts';
 import { openJobSession } from '../../session/job/job-session.ts';
 import {
-  type BenchEvent,
-  type BenchSettings,
-  type BenchState,
-  defaultBenchSettings,
+  defaultJobSettings,
+  type JobSessionEvent,
+  type JobSessionState,
+  type JobSettings,
 } from '../../session/job/job-session-state.ts';
 import type { Order } from '../../session/job/task-list.ts';
 import { summaryLines } from '../../view/words/summary.ts';
@@ -38,10 +38,10 @@ export interface SessionOptions extends SimulatorOptions {
   /** Order of the checks; default: by information. */
   order?: Order;
   /** What is done about a conclusion; default: a person is asked, the simulator's hands do nothing. */
-  repair?: BenchSettings['repair'];
+  repair?: JobSettings['repair'];
 }
 
-export type JobFace = SessionFace<BenchState, BenchEvent>;
+export type JobFace = SessionFace<JobSessionState, JobSessionEvent>;
 
 export type FaceMaker = (options: SessionOptions, context: Context) => Promise<JobFace>;
 
@@ -55,7 +55,7 @@ export async function runJob(
   options: SessionOptions,
   context: Context,
   openFace: FaceMaker = plainFace,
-): Promise<BenchState> {
+): Promise<JobSessionState> {
   const { terminal, signal } = context;
   // looked at before the work: a key that can't be used is no news for its end
   const key = options.sign === false ? undefined : openBenchKey(benchKeyPath(terminal));
@@ -103,9 +103,9 @@ async function plainFace(options: SessionOptions, context: Context): Promise<Job
   };
 }
 
-function settingsOf(options: SessionOptions, simulated: boolean): BenchSettings {
+function settingsOf(options: SessionOptions, simulated: boolean): JobSettings {
   return {
-    ...defaultBenchSettings,
+    ...defaultJobSettings,
     noContactAfterUs: simulated ? handsNoContactUs : null,
     order: options.order ?? 'information',
     repair: options.repair ?? (simulated ? 'none' : 'ask'),
@@ -140,7 +140,7 @@ function handsFace(hands: HandsOfSimulator, pace: number | undefined): JobFace {
 }
 
 /** Reads what a person types, a line at a time. A closed stdin (a pipe that ended) ends nothing: the probe's button goes on. */
-function takeTypedLines(session: ShownSession<BenchState, BenchEvent>, { terminal }: Context): () => void {
+function takeTypedLines(session: ShownSession<JobSessionState, JobSessionEvent>, { terminal }: Context): () => void {
   const lines = createInterface({ input: terminal.stdin, terminal: false });
   lines.on('line', (line) => {
     const typed = parseTyped(line, session.state);
@@ -151,7 +151,7 @@ function takeTypedLines(session: ShownSession<BenchState, BenchEvent>, { termina
 }
 
 /** Says what a job came to, and returns its exit code. */
-export function conclude(state: BenchState, recordPath: string, { terminal, signal }: Context): number {
+export function conclude(state: JobSessionState, recordPath: string, { terminal, signal }: Context): number {
   for (const line of summaryLines(state.job)) terminal.say(line);
   terminal.say(`record: ${recordPath}`);
   if (state.phase === 'left') {

@@ -3,7 +3,7 @@ import { zipSync } from 'fflate';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { safeName } from '../../files/safe-name.ts';
 import { writeOutput } from '../../files/write-output.ts';
-import { withoutApart } from '../../record/chain/chain.ts';
+import { withoutPersonalData } from '../../record/chain/chain.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { junitXml } from '../../report/handover/junit.ts';
@@ -82,7 +82,7 @@ function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uin
   for (let offset = 0; offset < bytes.length; ) {
     const end = bytes.indexOf(newline, offset);
     const next = end === -1 ? bytes.length : end;
-    lines.push(withoutApart(bytes.subarray(offset, next)), bytes.subarray(next, end === -1 ? next : next + 1));
+    lines.push(withoutPersonalData(bytes.subarray(offset, next)), bytes.subarray(next, end === -1 ? next : next + 1));
     offset = next + 1;
   }
   return Buffer.concat(lines);

@@ -1,7 +1,7 @@
 import type { Guide } from '../../guide/types.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import type { Entry } from '../../record/entries/entries.ts';
-import { type BenchEvent, type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
+import { checkInHand, type JobSessionEvent, type JobSessionState } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';
 import { becauseOf, beforeRepairOf, suspectRows } from '../../view/job/isolation.ts';
 import { conclusionLines } from '../../view/words/conclusion.ts';
@@ -14,7 +14,7 @@ export class PlainReporter {
   #say: (line: string) => void;
   #linkText = '';
   #wasConnected = false;
-  #task: BenchState['tasks'][number] | undefined;
+  #task: JobSessionState['tasks'][number] | undefined;
   /** Prompts told so far: one that comes again needs no second telling. */
   readonly #asked = new Set<string>();
 
@@ -35,7 +35,7 @@ export class PlainReporter {
     for (const line of more) this.#say(`    ${line}`);
   }
 
-  state(state: BenchState, event: BenchEvent): void {
+  state(state: JobSessionState, event: JobSessionEvent): void {
     // before the first connection nothing was lost: readings may come a moment before the session hears of the probe
     this.#wasConnected ||= state.connected;
     if (this.#wasConnected && state.linkText !== this.#linkText) {
@@ -50,7 +50,7 @@ export class PlainReporter {
     this.#proposed(state);
   }
 
-  #stored(entry: Entry, state: BenchState): void {
+  #stored(entry: Entry, state: JobSessionState): void {
     const line = entryLine(entry, state.job.repairs.length > 0);
     if (entry.kind === 'concluded') {
       const titleOf = (id: string): string => state.guide.checks.find((check) => check.id === id)?.title ?? id;
@@ -62,7 +62,7 @@ export class PlainReporter {
   }
 
   /** Says why a check comes next, once, before it is asked for. */
-  #proposed(state: BenchState): void {
+  #proposed(state: JobSessionState): void {
     const check = checkInHand(state);
     const task = state.tasks[state.at];
     if (task === this.#task) return;

@@ -1,10 +1,10 @@
-import type { BenchEvent, BenchState } from '../../session/job/job-session-state.ts';
+import type { JobSessionEvent, JobSessionState } from '../../session/job/job-session-state.ts';
 
 export const typedHelp =
   'Type one of: yes, no, unsure (to answer), repeat, skip REASON, note TEXT, check ID, conclude, repair NUMBER or none, swapped UNIT, quit (the job stays open), abandon REASON (it is closed) - and Enter. Everything else the tips do.';
 
 /** Returns what a typed line means to the session, or null when it means nothing. First letters are enough for answers. */
-export function parseTyped(line: string, state: BenchState): BenchEvent | null {
+export function parseTyped(line: string, state: JobSessionState): JobSessionEvent | null {
   const [verb = '', ...rest] = line.trim().split(/\s+/);
   const text = rest.join(' ');
   switch (verb.toLowerCase()) {
@@ -26,7 +26,7 @@ export function parseTyped(line: string, state: BenchState): BenchEvent | null {
     case 'check':
       return hasId(state.guide.checks, text) ? { type: 'jump', check: text } : null;
     case 'conclude':
-      return state.course.concludes ? { type: 'conclude' } : null;
+      return state.planSettings.concludes ? { type: 'conclude' } : null;
     case 'repair':
       return repairOf(state, text);
     case 'none':
@@ -47,7 +47,7 @@ function hasId(all: readonly { id: string }[], id: string): boolean {
 }
 
 /** A repair by its number in the list that was told, by its id, or `none`. */
-function repairOf({ run, guide }: BenchState, text: string): BenchEvent | null {
+function repairOf({ run, guide }: JobSessionState, text: string): JobSessionEvent | null {
   if (run?.prompt?.act !== 'choose') return null;
   if (text === 'none' || text === '0') return { type: 'choose', repair: null, by: 'person' };
   const repair = /^\d+$/.test(text) ? run.prompt.options?.[Number(text) - 1] : text;
@@ -55,7 +55,7 @@ function repairOf({ run, guide }: BenchState, text: string): BenchEvent | null {
   return { type: 'choose', repair, by: 'person' };
 }
 
-function answered(state: BenchState, answer: 'yes' | 'no' | 'unsure'): BenchEvent | null {
+function answered(state: JobSessionState, answer: 'yes' | 'no' | 'unsure'): JobSessionEvent | null {
   const prompt = state.run?.prompt;
   return prompt?.act === 'answer' || prompt?.act === 'repair'
     ? { type: 'answer', prompt: prompt.id, answer, by: 'person' }

@@ -1,5 +1,5 @@
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
-import type { Calibration, CaptureWindow, ContactHappening, ContactSettings, ContactSummary } from '../types.ts';
+import type { Calibration, CaptureWindow, ContactEvent, ContactSettings, ContactSummary } from '../types.ts';
 import { edgesTellBelowCode, noteEdges, stepHeld } from './held-touch.ts';
 import { type PathChange, type PathState, pathOpen, stepPath } from './path-state.ts';
 import { type RangeModel, type RangeModels, rangeModels } from './range-models.ts';
@@ -57,7 +57,7 @@ export class ContactTracker {
   private mustLift: boolean;
   private touch: Touch | null;
   private started: boolean;
-  private out: ContactHappening[] = [];
+  private out: ContactEvent[] = [];
 
   constructor(state: ContactState) {
     this.settings = state.settings;
@@ -73,7 +73,7 @@ export class ContactTracker {
   }
 
   /** Returns what happened in a batch, in order of time. Any number of readings; none gives nothing. */
-  push(batch: ReadingBatch): ContactHappening[] {
+  push(batch: ReadingBatch): ContactEvent[] {
     this.out = [];
     if (batch.codes.length === 0) return this.out;
     const { flags, periodUs } = batch;
@@ -226,7 +226,7 @@ export class ContactTracker {
   }
 
   private settle(touch: Touch, tUs: number, model: RangeModel | null, fit: boolean): void {
-    const happening = stepSettling(
+    const contactEvent = stepSettling(
       touch,
       tUs,
       this.window,
@@ -236,10 +236,10 @@ export class ContactTracker {
       this.settings,
       this.calibration,
     );
-    if (happening === null) return;
-    this.out.push(happening);
-    if (happening.kind === 'captured') this.phase = 'held';
-    if (happening.kind === 'unsteady') this.phase = 'spent';
+    if (contactEvent === null) return;
+    this.out.push(contactEvent);
+    if (contactEvent.kind === 'captured') this.phase = 'held';
+    if (contactEvent.kind === 'unsteady') this.phase = 'spent';
   }
 
   private void(): void {

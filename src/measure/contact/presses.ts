@@ -1,6 +1,6 @@
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 import { readWindow } from '../reading/read-window.ts';
-import type { Calibration, CaptureWindow, PressHappening, PressSettings, PressSummary } from '../types.ts';
+import type { Calibration, CaptureWindow, PressEvent, PressSettings, PressSummary } from '../types.ts';
 import { defaultContactSettings } from './contact-settings.ts';
 import { type PathState, pathOpen, stepPath } from './path-state.ts';
 import { rangeModels } from './range-models.ts';
@@ -52,17 +52,14 @@ export function startPresses(settings: PressSettings, calibration: Calibration):
  * that has not begun half a beat after its time is missed; the first press sets the beat.
  * Batches in which the path is not measured (no excitation, live, voltage) leave the state alone.
  */
-export function stepPresses(
-  state: PressState,
-  batch: ReadingBatch,
-): { state: PressState; happenings: PressHappening[] } {
+export function stepPresses(state: PressState, batch: ReadingBatch): { state: PressState; events: PressEvent[] } {
   const { settings, calibration } = state;
   const { flags, periodUs } = batch;
   const model = rangeModels(calibration, settings.contact).of(batch.range, flags.level === 'dry', false);
-  if (flags.voltage || flags.live || !flags.excitation || model?.levels == null) return { state, happenings: [] };
+  if (flags.voltage || flags.live || !flags.excitation || model?.levels == null) return { state, events: [] };
   const path = { ...state.path };
   const window = new StandingWindow(settings.windowUs, state.window ?? undefined);
-  const happenings: PressHappening[] = [];
+  const events: PressEvent[] = [];
   let press = state.press === null ? null : { ...state.press };
   let dueUs = state.dueUs;
   window.join(batch);
@@ -83,23 +80,23 @@ export function stepPresses(
       press.brokeUs = path.brokeUs;
     }
     if (press !== null && path.closed && path.beyondSinceUs === null && !press.settled) {
-      const steady = window.steady.full && model.limits.restless(window.steady) === null;
+      const steady = window.steady.full && model.limits.instability(window.steady) === null;
       const longest = window.steady.size > (press.window?.codes.length ?? 0);
       if (steady || (longest && window.steady.size > periodsUntilKept)) press.window = window.capture();
       press.settled = steady;
     }
     if (press !== null && press.brokeUs !== null && !path.closed && tUs - press.brokeUs >= settings.releaseUs) {
-      happenings.push({ kind: 'press', tUs, press: summarizePress(press, press.brokeUs, calibration) });
+      events.push({ kind: 'press', tUs, press: summarizePress(press, press.brokeUs, calibration) });
       press = null;
     }
     if (press === null && dueUs !== null && settings.beatUs !== null && tUs > dueUs) {
-      happenings.push({ kind: 'press', tUs, press: missedPress });
+      events.push({ kind: 'press', tUs, press: missedPress });
       dueUs += settings.beatUs;
     }
     tUs += periodUs;
   }
   const standing = window.capture();
-  return { state: { ...state, path, press, window: standing, dueUs }, happenings };
+  return { state: { ...state, path, press, window: standing, dueUs }, events };
 }
 
 /** Windows shorter than so many readings are not worth keeping as evidence of a press that never settled. */

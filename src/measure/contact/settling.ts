@@ -1,10 +1,10 @@
 import { ohmOfCode } from '../reading/calibration.ts';
 import { readWindow } from '../reading/read-window.ts';
-import type { Calibration, ContactHappening, ContactSettings } from '../types.ts';
+import type { Calibration, ContactEvent, ContactSettings } from '../types.ts';
 import { holdTouch } from './held-touch.ts';
 import type { RangeModel } from './range-models.ts';
 import type { StandingWindow } from './standing-window.ts';
-import type { Restless } from './steady-limits.ts';
+import type { Instability } from './steady-limits.ts';
 import { summarize, type Touch } from './touch.ts';
 
 /** Progress of settling is told at most this often, in microseconds. */
@@ -25,13 +25,13 @@ export function stepSettling(
   pathClosed: boolean,
   settings: ContactSettings,
   calibration: Calibration,
-): ContactHappening | null {
+): ContactEvent | null {
   const { steady } = window;
-  const restless = model === null || !fit || !steady.full ? 'unfit' : model.limits.restless(steady);
-  if (restless !== null || model === null) {
+  const instability = model === null || !fit || !steady.full ? 'unfit' : model.limits.instability(steady);
+  if (instability !== null || model === null) {
     touch.steadySinceUs = null;
     if (tUs - touch.settleFromUs < settings.unsteadyAfterUs) return progress(touch, tUs, window, settings);
-    const why = restlessText(touch, restless ?? 'unfit', model, settings);
+    const why = instabilityText(touch, instability ?? 'unfit', model, settings);
     return { kind: 'unsteady', tUs, window: window.capture(), contact: summarize(touch, tUs), why };
   }
   touch.steadySinceUs ??= tUs;
@@ -46,12 +46,7 @@ export function stepSettling(
   return { kind: 'captured', tUs, window: captured, contact: summarize(touch, tUs), reading };
 }
 
-function progress(
-  touch: Touch,
-  tUs: number,
-  window: StandingWindow,
-  settings: ContactSettings,
-): ContactHappening | null {
+function progress(touch: Touch, tUs: number, window: StandingWindow, settings: ContactSettings): ContactEvent | null {
   if (tUs < touch.nextProgressUs) return null;
   touch.nextProgressUs = tUs + progressEveryUs;
   const { windowUs, dwellUs } = settings;
@@ -60,15 +55,15 @@ function progress(
   return { kind: 'settling', tUs, progress: Math.min(1, (filledUs + dweltUs) / (windowUs + dwellUs)) };
 }
 
-function restlessText(
+function instabilityText(
   touch: Touch,
-  restless: Restless | 'unfit',
+  instability: Instability | 'unfit',
   model: RangeModel | null,
   settings: ContactSettings,
 ): string {
   const forMs = `within ${settings.unsteadyAfterUs / 1000} ms`;
   if (model === null) return `could not settle ${forMs}: the calibration does not hold this range`;
   if (touch.makes > 2) return `did not settle ${forMs}: the contact closed ${touch.makes} times`;
-  if (restless === 'drift') return `did not settle ${forMs}: the value keeps drifting`;
+  if (instability === 'drift') return `did not settle ${forMs}: the value keeps drifting`;
   return `did not settle ${forMs}: the value keeps jumping`;
 }

@@ -3,7 +3,7 @@ import type { Calibration, ContactSettings, RangeCalibration } from '../types.ts
 import type { SteadyWindow } from './steady-window.ts';
 
 /** Why a window is not steady: spread too wide, drifting, or a reading far off the rest. */
-export type Restless = 'spread' | 'drift' | 'jump';
+export type Instability = 'spread' | 'drift' | 'jump';
 
 /** How many standard deviations of the expected noise a steady window keeps within. */
 const spreadSigmas = 2.5;
@@ -45,7 +45,7 @@ export class SteadyLimits {
   }
 
   /** Returns why the window is not steady, or null when it is. An empty window is not. */
-  restless(window: SteadyWindow): Restless | null {
+  instability(window: SteadyWindow): Instability | null {
     const { noise, settings } = this;
     const middle = window.median;
     const hum = this.hum(middle);

@@ -1,5 +1,5 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import type { Apart } from '../entries/apart.ts';
+import type { PersonalData } from '../entries/apart.ts';
 import type { Entry, NewEntry } from '../entries/entries.ts';
 import type { Disk, DiskFile } from '../store/disk.ts';
 import { closedError, diskReason, recordError } from '../store/record-error.ts';
@@ -46,7 +46,7 @@ export class ChainWriter {
   async write(
     made: NewEntry | ((place: Place) => NewEntry),
     meanwhile: (stored: Entry) => void = () => undefined,
-    apart: Apart = {},
+    apart: PersonalData = {},
   ): Promise<Entry> {
     // biome-ignore lint/style/noRestrictedGlobals: it only writes down the time that the clock it was given tells
     const place = { prev: this.#end.prev, n: this.#end.n + 1, at: new Date(this.#clock()).toISOString() };

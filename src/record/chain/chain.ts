@@ -1,5 +1,5 @@
 import type { z } from 'zod';
-import { type Apart, apartSchema, falseField } from '../entries/apart.ts';
+import { falseField, type PersonalData, personalDataSchema } from '../entries/apart.ts';
 import { type Entry, entrySchema, type NewEntry, recordFormat } from '../entries/entries.ts';
 import { canonicalJson } from './canonical.ts';
 import { sha256 } from './sha256.ts';
@@ -55,7 +55,7 @@ export interface LineFault {
 export function sealEntry(
   entry: NewEntry,
   place: Place,
-  apart: Apart = {},
+  apart: PersonalData = {},
 ): ({ ok: true } & SealedEntry) | { ok: false; what: string } {
   const checked = entrySchema.safeParse({ ...entry, ...place });
   if (!checked.success) return { ok: false, what: firstIssue(checked.error) };
@@ -63,7 +63,7 @@ export function sealEntry(
   const hash = sha256(body);
   // from the text, so that the caller holds what a reader will read
   const sealed = JSON.parse(body) as Entry;
-  const whyNot = whyNotApart(sealed, apart);
+  const whyNot = whyNotPersonal(sealed, apart);
   if (whyNot !== null) return { ok: false, what: whyNot };
   const before = Object.keys(apart).length === 0 ? head : `${apartHead}${canonicalJson(apart)},${head.subarray(1)}`;
   return { ok: true, entry: sealed, sha256: hash, line: Buffer.from(`${before}${body}${middle}${hash}${tail}\n`) };
@@ -73,35 +73,35 @@ export function sealEntry(
 export interface OpenedLine {
   entry: Entry;
   sha256: string;
-  apart: Apart;
+  apart: PersonalData;
 }
 
 /** Returns the entry of one line (without its newline), or the first reason why it is none. Never throws. */
 export function openLine(line: Uint8Array): ({ ok: true } & OpenedLine) | ({ ok: false } & LineFault) {
   const whole = Buffer.from(line.buffer, line.byteOffset, line.byteLength);
   if (!whole.subarray(0, apartHead.length).equals(apartHead)) return openPlainLine(whole);
-  const split = splitApart(whole);
+  const split = splitPersonalData(whole);
   if (split === null) return fault('line.apart', 'what stands apart from the body is not in its form');
   const opened = openPlainLine(split.plain);
   if (!opened.ok) return opened;
-  const whyNot = whyNotApart(opened.entry, split.apart);
+  const whyNot = whyNotPersonal(opened.entry, split.apart);
   return whyNot === null ? { ...opened, apart: split.apart } : fault('line.apart', whyNot);
 }
 
 /** Returns a line without what stands apart in it; any other line as it is. The chain holds as before. */
-export function withoutApart(line: Uint8Array): Uint8Array {
+export function withoutPersonalData(line: Uint8Array): Uint8Array {
   const opened = openLine(line);
   if (!opened.ok || Object.keys(opened.apart).length === 0) return line;
-  return splitApart(Buffer.from(line))!.plain;
+  return splitPersonalData(Buffer.from(line))!.plain;
 }
 
 /** The whole line is canonical JSON, so what it is made of gives the same bytes again. */
-function splitApart(line: Buffer): { plain: Buffer; apart: Apart } | null {
+function splitPersonalData(line: Buffer): { plain: Buffer; apart: PersonalData } | null {
   const text = decodeUtf8(line);
   if (text === null) return null;
   try {
     const value = JSON.parse(text) as { apart: unknown; body: unknown; sha256: unknown };
-    const apart = apartSchema.safeParse(value.apart);
+    const apart = personalDataSchema.safeParse(value.apart);
     // exactly these members: nothing may stand outside both the hash and the commitments
     if (!apart.success || Object.keys(apart.data).length === 0) return null;
     if (Object.keys(value).sort().join() !== 'apart,body,sha256' || canonicalJson(value) !== text) return null;
@@ -111,7 +111,7 @@ function splitApart(line: Buffer): { plain: Buffer; apart: Apart } | null {
   }
 }
 
-function whyNotApart(entry: Entry, apart: Apart): string | null {
+function whyNotPersonal(entry: Entry, apart: PersonalData): string | null {
   if (Object.keys(apart).length === 0) return null;
   if (entry.kind !== 'customer') return `nothing may stand apart from an entry '${entry.kind}'`;
   const field = falseField(apart, entry.commitments);

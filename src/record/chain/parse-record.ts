@@ -1,4 +1,4 @@
-import type { Apart } from '../entries/apart.ts';
+import type { PersonalData } from '../entries/apart.ts';
 import type { Entry } from '../entries/entries.ts';
 import { firstPrev, type LineFault, openLine } from './chain.ts';
 
@@ -8,7 +8,7 @@ export interface RecordLine {
   entry: Entry;
   sha256: string;
   /** Words beside the entry's body that it commits to; empty for most. */
-  apart: Apart;
+  apart: PersonalData;
 }
 
 /** Something in the file that is not a whole entry in its place. */

@@ -15,8 +15,11 @@ export type Commitments = z.infer<typeof commitmentsSchema>;
 const disclosedSchema = z.strictObject({ salt: z.string().regex(/^[0-9a-f]{32}$/), text: wellFormedText });
 
 /** Words and salts, by field: they stand beside the body of their line, where no hash of the chain covers them. */
-export const apartSchema = z.strictObject({ contact: disclosedSchema.optional(), name: disclosedSchema.optional() });
-export type Apart = z.infer<typeof apartSchema>;
+export const personalDataSchema = z.strictObject({
+  contact: disclosedSchema.optional(),
+  name: disclosedSchema.optional(),
+});
+export type PersonalData = z.infer<typeof personalDataSchema>;
 
 /**
  * Returns the commitment to a text: SHA-256 over the canonical JSON of field, salt and text. The salt of 128 bits keeps anyone
@@ -30,8 +33,8 @@ export function commitmentTo(field: CustomerField, { salt, text }: { salt: strin
 export function commitTo(
   customer: Customer,
   random: (bytes: number) => Uint8Array,
-): { apart: Apart; commitments: Commitments } {
-  const apart: Apart = {};
+): { apart: PersonalData; commitments: Commitments } {
+  const apart: PersonalData = {};
   const commitments: Commitments = {};
   for (const field of customerFields) {
     const text = customer[field];
@@ -43,7 +46,7 @@ export function commitTo(
 }
 
 /** Returns the first field whose words are not those that were committed to; null when all that is there belongs there. */
-export function falseField(apart: Apart, commitments: Commitments): CustomerField | null {
+export function falseField(apart: PersonalData, commitments: Commitments): CustomerField | null {
   for (const field of customerFields) {
     const disclosed = apart[field];
     if (disclosed !== undefined && commitments[field] !== commitmentTo(field, disclosed)) return field;
@@ -52,7 +55,7 @@ export function falseField(apart: Apart, commitments: Commitments): CustomerFiel
 }
 
 /** Returns the words of a customer, as far as they are still there. */
-export function customerOf(apart: Apart): Customer {
+export function customerOf(apart: PersonalData): Customer {
   const customer: Customer = {};
   for (const field of customerFields) if (apart[field] !== undefined) customer[field] = apart[field].text;
   return customer;

@@ -43,12 +43,12 @@ export function checksDoneAgain(job: JobState): string[] {
 }
 
 /** A repair, or a unit that was swapped, after so many pieces of the evidence. */
-export type CourseRepair = { after: number } & ({ repair: string } | { unit: string });
+export type PastRepair = { after: number } & ({ repair: string } | { unit: string });
 
 /** Returns everything that a record says of the device, and after how much of it each repair was done. */
-export function courseOf(job: JobState): { evidence: Evidence[]; repaired: CourseRepair[] } {
+export function historyOf(job: JobState): { evidence: Evidence[]; repaired: PastRepair[] } {
   const evidence: Evidence[] = [];
-  const repaired: CourseRepair[] = [];
+  const repaired: PastRepair[] = [];
   evidenceByRepair(job).forEach((stretch, i) => {
     evidence.push(...stretch.map((one) => one.evidence));
     const done = job.repairs[i];

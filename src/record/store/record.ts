@@ -5,7 +5,7 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import type { Place } from '../chain/chain.ts';
 import { type ChainEnd, ChainWriter, chainStart } from '../chain/chain-writer.ts';
 import { type ParsedRecord, parseRecord } from '../chain/parse-record.ts';
-import { type Apart, type Customer, commitTo } from '../entries/apart.ts';
+import { type Customer, commitTo, type PersonalData } from '../entries/apart.ts';
 import { type Entry, type NewEntry, type Opening, recordFormat } from '../entries/entries.ts';
 import { currentRules, rulesIn } from '../entries/rules.ts';
 import type { BenchKey } from '../signing/bench-key.ts';
@@ -220,7 +220,7 @@ export class JobRecord {
     return { job: this.#state.job ?? '', format: this.#state.opened?.format ?? recordFormat };
   }
 
-  async #write(entry: NewEntry | ((place: Place) => NewEntry), apart: Apart = {}): Promise<Entry> {
+  async #write(entry: NewEntry | ((place: Place) => NewEntry), apart: PersonalData = {}): Promise<Entry> {
     let next = this.#state;
     const fold = (written: Entry): void => {
       next = foldEntry(this.#state, written);

@@ -3,7 +3,7 @@ import { defaultContactSettings } from '../../measure/contact/contact-settings.t
 import { ContactTracker, startContact } from '../../measure/contact/contact-tracker.ts';
 import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import { readWindow } from '../../measure/reading/read-window.ts';
-import type { CaptureWindow, ContactHappening, ContactSettings } from '../../measure/types.ts';
+import type { CaptureWindow, ContactEvent, ContactSettings } from '../../measure/types.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 import { timeoutTable } from '../../protocol/table.ts';
 import type { ReadingWatcher } from '../engine/session-parts.ts';
@@ -83,8 +83,8 @@ export class CalibrationReadingEvents implements ReadingWatcher<CalibrationEvent
   }
 
   #live(batch: ReadingBatch): CalibrationEvent[] {
-    return this.#tracker!.push(batch).flatMap((happening): CalibrationEvent[] =>
-      happening.kind === 'live' ? [{ type: 'live', on: happening.on }] : [],
+    return this.#tracker!.push(batch).flatMap((contactEvent): CalibrationEvent[] =>
+      contactEvent.kind === 'live' ? [{ type: 'live', on: contactEvent.on }] : [],
     );
   }
 
@@ -109,18 +109,18 @@ export class CalibrationReadingEvents implements ReadingWatcher<CalibrationEvent
   }
 }
 
-function eventOf(happening: ContactHappening): CalibrationEvent {
-  switch (happening.kind) {
+function eventOf(contactEvent: ContactEvent): CalibrationEvent {
+  switch (contactEvent.kind) {
     case 'make':
     case 'lift':
-      return { type: happening.kind };
+      return { type: contactEvent.kind };
     case 'settling':
-      return { type: 'settling', progress: happening.progress };
+      return { type: 'settling', progress: contactEvent.progress };
     case 'captured':
-      return { type: 'captured', window: happening.window, reading: happening.reading };
+      return { type: 'captured', window: contactEvent.window, reading: contactEvent.reading };
     case 'unsteady':
-      return { type: 'unsteady', why: happening.why };
+      return { type: 'unsteady', why: contactEvent.why };
     case 'live':
-      return { type: 'live', on: happening.on };
+      return { type: 'live', on: contactEvent.on };
   }
 }

@@ -4,7 +4,7 @@ import type { Calibration, Quantity, Reading } from '../../measure/types.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 
 /** What the screen knows of the readings as they come: the last two seconds, and counts since the beginning. */
-export interface LiveState {
+export interface RecentReadings {
   calibration: Calibration | null;
   /** Batches of the last {@link traceUs}, oldest first. */
   batches: readonly ReadingBatch[];
@@ -26,7 +26,7 @@ const shownUs = 48_000;
 const closedBelow = 0.9;
 
 /** Returns the state before the first reading. */
-export function freshLive(): LiveState {
+export function noReadings(): RecentReadings {
   return { calibration: null, batches: [], readings: 0, lost: 0, tUs: 0 };
 }
 
@@ -34,7 +34,7 @@ export function freshLive(): LiveState {
  * Returns the state after one more batch. Nothing is computed of the codes here, so that evidence never waits for the screen:
  * {@link liveReading} and {@link liveValues} do that when a frame is drawn.
  */
-export function stepLive(live: LiveState, batch: ReadingBatch, calibration: Calibration | null): LiveState {
+export function withBatch(live: RecentReadings, batch: ReadingBatch, calibration: Calibration | null): RecentReadings {
   const tUs = batch.tUs + batch.codes.length * batch.periodUs;
   // a probe that started anew counts from zero again
   const kept = batch.tUs < live.tUs - batch.periodUs ? [] : live.batches;
@@ -44,12 +44,12 @@ export function stepLive(live: LiveState, batch: ReadingBatch, calibration: Cali
 }
 
 /** Returns the state with an empty trace, counts kept: for a link that went away, whose last readings are not the present. */
-export function stillLive(live: LiveState): LiveState {
+export function withoutTrace(live: RecentReadings): RecentReadings {
   return { ...live, batches: [] };
 }
 
 /** Returns the reading over the last like batches (at most {@link shownUs}); null without readings or while nothing is measured. */
-export function liveReading(live: LiveState): Reading | null {
+export function liveReading(live: RecentReadings): Reading | null {
   const last = live.batches.at(-1);
   if (last === undefined || live.calibration === null || !isMeasuring(last)) return null;
   const codes: number[] = [];
@@ -70,7 +70,7 @@ export function liveReading(live: LiveState): Reading | null {
  * Returns what is between the tips by the last batch. Without seat sense, tips in the air and an open path are both `open`. The probe
  * flags every voltage as live; where volts are `wanted`, it is what is measured.
  */
-export function tipContact(live: LiveState, feelsTips: boolean, wanted: Quantity): TipContact {
+export function tipContact(live: RecentReadings, feelsTips: boolean, wanted: Quantity): TipContact {
   const last = live.batches.at(-1);
   if (last === undefined) return 'none';
   const { flags } = last;
@@ -96,7 +96,7 @@ export interface LivePoint {
  * Returns one point a batch over the last two seconds, for a quantity. Readings of the other quantity are null, and so are tips
  * in the air where the probe feels that.
  */
-export function liveValues(live: LiveState, quantity: Quantity, feelsTips: boolean): LivePoint[] {
+export function liveValues(live: RecentReadings, quantity: Quantity, feelsTips: boolean): LivePoint[] {
   return live.batches.map((batch) => {
     const { input, seatA, seatB } = batch.flags;
     const inAir = feelsTips && input === 'tips' && !(seatA && seatB);

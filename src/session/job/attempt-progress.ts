@@ -17,7 +17,7 @@ export interface LightChange {
 }
 
 /** What a try at a check has come to so far, where the check has more than one step. */
-export type KindRun =
+export type KindProgress =
   | {
       kind: 'bridge';
       idle: Settled;
@@ -40,7 +40,7 @@ export type KindRun =
       kind: 'steady';
       settled: Settled;
       /** Why the touch did not settle in its time; null when it did. */
-      restless: string | null;
+      unsettledWhy: string | null;
       hold: Hold | null;
       /** Readings of the hold are missing: a drop-out may be among them. */
       hasGap: boolean;

@@ -5,7 +5,7 @@ import { nextCheck } from '../../isolate/next/next-check.ts';
 import { conclude } from '../../isolate/next/stopping.ts';
 import { openModel } from '../../isolate/predict/model.ts';
 import type { Outcome } from '../../measure/types.ts';
-import { courseOf } from '../../record/state/course.ts';
+import { historyOf } from '../../record/state/course.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import type { Isolator } from './isolator.ts';
 
@@ -18,13 +18,13 @@ export function isolatorOf(guide: Guide): Isolator {
   };
   return {
     believe(job) {
-      const { evidence, repaired } = courseOf(job);
+      const { evidence, repaired } = historyOf(job);
       const belief = believe(model(), evidence, repaired);
       return 'code' in belief ? { what: `${belief.what}. ${belief.help}` } : belief;
     },
     next: (_job, belief, situation) => nextCheck(model(), belief, situation),
     conclude: (job, belief, situation) =>
-      besideOutcomes(conclude(model(), belief, situation, courseOf(job).repaired), outcomesOf(job), model().rules),
+      besideOutcomes(conclude(model(), belief, situation, historyOf(job).repaired), outcomesOf(job), model().rules),
   };
 }
 

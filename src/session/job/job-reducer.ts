@@ -7,32 +7,35 @@ import { accessOf } from './check-order.ts';
 import type { Isolator } from './isolator.ts';
 import { concludeNow, endsTask, giveUp, jump, pause, repeat, resume, skip, steerPaused, swap } from './job-commands.ts';
 import {
-  type BenchEvent,
-  type BenchSettings,
-  type BenchState,
   checkInHand,
   type Effect,
   type Ending,
+  type JobSessionEvent,
+  type JobSessionState,
+  type JobSettings,
 } from './job-session-state.ts';
 import { believeAnew, putNextCheck } from './next-check-planning.ts';
-import { type Course, planTasks, tasksAfterRepair } from './task-list.ts';
-import { Turn } from './transition.ts';
+import { type PlanSettings, planTasks, tasksAfterRepair } from './task-list.ts';
+import { JobStep } from './transition.ts';
 
 /** Returns the state of a session that has not begun: tasks from the guide, less what the job's record already holds. */
-export function openBench(
+export function openJobState(
   guide: Guide,
   job: JobState,
-  settings: BenchSettings,
+  settings: JobSettings,
   isolator: Isolator | null = null,
-): BenchState {
-  const course: Course = { order: isolator === null ? 'guide' : settings.order, concludes: isolator !== null };
+): JobSessionState {
+  const planSettings: PlanSettings = {
+    order: isolator === null ? 'guide' : settings.order,
+    concludes: isolator !== null,
+  };
   return {
     guide,
     settings,
-    course,
+    planSettings,
     isolator,
     insight: null,
-    tasks: planTasks(guide, job, course),
+    tasks: planTasks(guide, job, planSettings),
     at: 0,
     enough: false,
     because: null,
@@ -54,22 +57,25 @@ export function openBench(
 }
 
 /** Returns the next state and what is to be done about it. Pure: the same state and event always give the same. */
-export function stepBench(before: BenchState, event: BenchEvent): { state: BenchState; effects: Effect[] } {
-  const turn = new Turn(before);
-  const { state } = turn;
+export function stepJob(
+  before: JobSessionState,
+  event: JobSessionEvent,
+): { state: JobSessionState; effects: Effect[] } {
+  const step = new JobStep(before);
+  const { state } = step;
   if (state.phase === 'closed' || state.phase === 'left') {
     if (event.type === 'appended') state.job = foldEntry(state.job, event.entry);
     return { state, effects: [] };
   }
-  note(turn, event);
-  if (state.phase === 'running' && steer(turn, event)) goOn(turn);
-  if (state.ending !== null) end(turn, state.ending);
-  return { state, effects: turn.effects };
+  note(step, event);
+  if (state.phase === 'running' && steer(step, event)) goOn(step);
+  if (state.ending !== null) end(step, state.ending);
+  return { state, effects: step.effects };
 }
 
 /** Keeps what every event says about the session, whatever task is in hand. */
-function note(turn: Turn, event: BenchEvent): void {
-  const { state } = turn;
+function note(step: JobStep, event: JobSessionEvent): void {
+  const { state } = step;
   switch (event.type) {
     case 'connected':
       state.connected = true;
@@ -79,7 +85,7 @@ function note(turn: Turn, event: BenchEvent): void {
         calibration: event.calibration,
         drift: event.drift,
       };
-      turn.append({
+      step.append({
         kind: 'probe',
         identity: event.identity,
         path: event.path,
@@ -87,29 +93,29 @@ function note(turn: Turn, event: BenchEvent): void {
         calibrationState: [event.calibrationState, ...(event.drift === null ? [] : [event.drift])].join('; '),
       });
       state.phase = 'running';
-      if (state.insight === null) believeAnew(turn);
+      if (state.insight === null) believeAnew(step);
       // a try that the link cut short does not count
       if (state.run?.outcome == null) state.tries = Math.max(0, state.tries - 1);
-      begin(turn);
+      begin(step);
       return;
     case 'disconnected':
       state.connected = false;
       state.linkText = event.why;
       return;
     case 'gap':
-      turn.append(event.gap);
+      step.append(event.gap);
       return;
     case 'clock':
       state.tUs = event.tUs;
       return;
-    case 'happening':
-      if (event.happening.kind === 'live') state.live = event.happening.on;
+    case 'contact':
+      if (event.contact.kind === 'live') state.live = event.contact.on;
       return;
     case 'appended':
-      learn(turn, event.entry);
+      learn(step, event.entry);
       return;
     case 'note':
-      turn.append({ kind: 'note', text: event.text });
+      step.append({ kind: 'note', text: event.text });
       return;
     case 'abandon':
       // before a probe has answered there is no session on record yet: the job is left
@@ -124,56 +130,56 @@ function note(turn: Turn, event: BenchEvent): void {
 }
 
 /** Takes in an entry that is on record now: what it says of the device, and what a repair makes void. */
-function learn(turn: Turn, entry: Entry): void {
-  const { state } = turn;
+function learn(step: JobStep, entry: Entry): void {
+  const { state } = step;
   state.job = foldEntry(state.job, entry);
   if (entry.kind === 'repair') {
     // whoever repaired had the device in hand: how it stands now nobody knows
     state.power = null;
     state.access = undefined;
     state.enough = false;
-    state.tasks = tasksAfterRepair(state.guide, state.job, state.tasks, state.at, state.course);
+    state.tasks = tasksAfterRepair(state.guide, state.job, state.tasks, state.at, state.planSettings);
   }
-  if ('attempt' in entry || entry.kind === 'repeat' || entry.kind === 'repair') believeAnew(turn);
+  if ('attempt' in entry || entry.kind === 'repeat' || entry.kind === 'repair') believeAnew(step);
 }
 
 /** Gives the event to the task in hand; true when the session should go on to what comes next. */
-function steer(turn: Turn, event: BenchEvent): boolean {
-  const { task, state } = turn;
+function steer(step: JobStep, event: JobSessionEvent): boolean {
+  const { task, state } = step;
   if (task === null || event.type === 'connected') return false;
-  if (event.type === 'pause') return steerPause(turn, event.on);
+  if (event.type === 'pause') return steerPause(step, event.on);
   if (!state.connected) return false;
-  if (state.paused) return steerPaused(turn, event);
-  if (turn.run.leaving && event.type !== 'appended' && event.type !== 'happening') return false;
+  if (state.paused) return steerPaused(step, event);
+  if (step.run.leaving && event.type !== 'appended' && event.type !== 'contact') return false;
   switch (event.type) {
     case 'skip':
-      return skip(turn, event.reason, event.by);
+      return skip(step, event.reason, event.by);
     case 'repeat':
-      return repeat(turn, event.by);
+      return repeat(step, event.by);
     case 'jump':
-      return jump(turn, event.check);
+      return jump(step, event.check);
     case 'conclude':
-      return concludeNow(turn);
+      return concludeNow(step);
     case 'swapped':
-      return swap(turn, event.unit, event.by);
+      return swap(step, event.unit, event.by);
     case 'appended':
-      if (endsTask(turn, event.entry)) return giveUp(turn);
-      return handlerOf(state.guide, task).on(turn, event);
+      if (endsTask(step, event.entry)) return giveUp(step);
+      return handlerOf(state.guide, task).on(step, event);
     case 'button':
-      if (handlerOf(state.guide, task).takesButton?.(turn) === true)
-        return handlerOf(state.guide, task).on(turn, event);
-      if (event.long) return skip(turn, 'skipped with the probe button', 'button');
-      return event.standing === null ? repeat(turn, 'button') : handlerOf(turn.state.guide, task).on(turn, event);
+      if (handlerOf(state.guide, task).takesButton?.(step) === true)
+        return handlerOf(state.guide, task).on(step, event);
+      if (event.long) return skip(step, 'skipped with the probe button', 'button');
+      return event.standing === null ? repeat(step, 'button') : handlerOf(step.state.guide, task).on(step, event);
     default:
-      return handlerOf(turn.state.guide, task).on(turn, event);
+      return handlerOf(step.state.guide, task).on(step, event);
   }
 }
 
-function steerPause(turn: Turn, on: boolean): boolean {
-  const { state } = turn;
+function steerPause(step: JobStep, on: boolean): boolean {
+  const { state } = step;
   if (on === state.paused) return false;
   if (on) {
-    pause(turn);
+    pause(step);
     return false;
   }
   // without a probe there is nothing to go on with yet: the task begins when it is back
@@ -181,53 +187,53 @@ function steerPause(turn: Turn, on: boolean): boolean {
     state.paused = false;
     return false;
   }
-  return resume(turn);
+  return resume(step);
 }
 
 /** Leaves the task: the same one again, the next one, or the end. */
-function goOn(turn: Turn): void {
-  const { state } = turn;
-  if (turn.run.again) {
-    begin(turn);
+function goOn(step: JobStep): void {
+  const { state } = step;
+  if (step.run.again) {
+    begin(step);
     return;
   }
-  const task = turn.task;
-  if (task?.kind === 'proof' && task.when === 'opening' && turn.run.outcome !== 'pass') {
+  const task = step.task;
+  if (task?.kind === 'proof' && task.when === 'opening' && step.run.outcome !== 'pass') {
     state.ending = { kind: 'closed', why: `the probe did not prove itself (${task.what})` };
     return;
   }
   state.at += 1;
   state.tries = 0;
-  begin(turn);
+  begin(step);
 }
 
-function begin(turn: Turn): void {
-  const { state } = turn;
-  if (state.tries === 0) putNextCheck(turn);
-  const task = turn.task;
+function begin(step: JobStep): void {
+  const { state } = step;
+  if (state.tries === 0) putNextCheck(step);
+  const task = step.task;
   if (task === null) {
     state.ending = { kind: 'closed', why: 'done' };
     return;
   }
   if (state.paused) {
-    turn.restart();
+    step.restart();
     return;
   }
   state.tries += 1;
   const check = checkInHand(state);
   if (check !== null) state.access = accessOf(check);
-  handlerOf(state.guide, task).start(turn);
-  if (turn.run.stage === 'done') goOn(turn);
+  handlerOf(state.guide, task).start(step);
+  if (step.run.stage === 'done') goOn(step);
 }
 
 /** Ends the session: a finished or abandoned job is closed on record, a job that was left stays open to be resumed. */
-function end(turn: Turn, ending: Ending): void {
-  const { state } = turn;
+function end(step: JobStep, ending: Ending): void {
+  const { state } = step;
   state.run = null;
   if (ending.kind === 'left') state.phase = 'left';
   else {
     state.phase = 'closed';
-    turn.effects.push({ do: 'close', ending });
+    step.effects.push({ do: 'close', ending });
   }
-  turn.effects.push({ do: 'finish' });
+  step.effects.push({ do: 'finish' });
 }

@@ -3,7 +3,7 @@ import type { GapItem } from '../../link/probe/link-item.ts';
 import type {
   Calibration,
   CaptureWindow,
-  ContactHappening,
+  ContactEvent,
   ContactSummary,
   Outcome,
   PressSummary,
@@ -13,9 +13,9 @@ import type { ProbeIdentity } from '../../protocol/messages.ts';
 import type { Entry, NewEntry } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import type { CommonEffect } from '../engine/session-parts.ts';
-import type { KindEvent, KindRun, LightChange } from './attempt-progress.ts';
+import type { KindEvent, KindProgress, LightChange } from './attempt-progress.ts';
 import type { Insight, Isolator } from './isolator.ts';
-import type { Course, Order, Task } from './task-list.ts';
+import type { Order, PlanSettings, Task } from './task-list.ts';
 
 /** What the probe has to be set to for a task. */
 export interface ProbeMode {
@@ -30,7 +30,7 @@ export type Tracking = 'touch' | 'presses' | 'closure' | 'hold';
 /** Who said or did something: a person at the keyboard, the probe's button, the simulator's hands, an option of the command. */
 export type By = 'person' | 'button' | 'hands' | 'option';
 
-export type BenchEvent =
+export type JobSessionEvent =
   | {
       type: 'connected';
       identity: ProbeIdentity;
@@ -46,7 +46,7 @@ export type BenchEvent =
   | { type: 'mode-set' }
   /** The probe found a voltage on the tips and refuses the excitation. */
   | { type: 'mode-refused' }
-  | { type: 'happening'; happening: ContactHappening }
+  | { type: 'contact'; contact: ContactEvent }
   /** The tips stand on something from before the task: what they read there is none of it. */
   | { type: 'standing' }
   | { type: 'press'; press: PressSummary }
@@ -125,7 +125,7 @@ export interface TaskRun {
   /** The repair that was chosen, by id. */
   repair: string | null;
   /** What a check of more than one step has come to so far. */
-  kindRun: KindRun | null;
+  kindProgress: KindProgress | null;
   /** The latest changes of light at the probe's sensor. */
   light: LightChange[];
   /** Presses seen so far (press checks). */
@@ -138,10 +138,10 @@ export interface TaskRun {
 }
 
 /** Everything that a session knows; the job itself is the fold of its record. */
-export interface BenchState {
+export interface JobSessionState {
   guide: Guide;
-  settings: BenchSettings;
-  course: Course;
+  settings: JobSettings;
+  planSettings: PlanSettings;
   /** Tells suspects apart; null: checks are only done, nothing is concluded from them. */
   isolator: Isolator | null;
   /** What is believed of the device now; null without an isolator. */
@@ -172,12 +172,12 @@ export interface BenchState {
 }
 
 /** Returns the check in hand; null during cautions and proofs, and after the end. */
-export function checkInHand({ guide, tasks, at }: BenchState): Check | null {
+export function checkInHand({ guide, tasks, at }: JobSessionState): Check | null {
   const task = tasks[at];
   return task?.kind === 'check' ? (guide.checks.find((check) => check.id === task.id) ?? null) : null;
 }
 
-export interface BenchSettings {
+export interface JobSettings {
   /** Attempts of one check before the session goes on without a pass or a fail; default 3, least 1. */
   attemptsMax: number;
   /** Waiting this long in probe time for a touch gives 'no contact'; null waits for ever (a person may be reading). */
@@ -192,7 +192,7 @@ export interface BenchSettings {
   repair: 'ask' | 'first' | 'none';
 }
 
-export const defaultBenchSettings: BenchSettings = {
+export const defaultJobSettings: JobSettings = {
   attemptsMax: 3,
   noContactAfterUs: null,
   beatUs: 900_000,

@@ -6,13 +6,13 @@ import type { JobRecord } from '../../record/store/record.ts';
 import { Engine } from '../engine/engine.ts';
 import type { FoundProbe, SessionProbe } from '../engine/session-parts.ts';
 import type { Isolator } from './isolator.ts';
-import { openBench, stepBench } from './job-reducer.ts';
+import { openJobState, stepJob } from './job-reducer.ts';
 import type {
-  BenchEvent,
-  BenchSettings,
-  BenchState,
   ClosingEnding,
   Effect,
+  JobSessionEvent,
+  JobSessionState,
+  JobSettings,
   ProbeMode,
   Watching,
 } from './job-session-state.ts';
@@ -22,7 +22,7 @@ import { JobReadingEvents } from './reading-events.ts';
 export interface JobSessionDeps {
   guide: Guide;
   record: JobRecord;
-  settings: BenchSettings;
+  settings: JobSettings;
   probe: SessionProbe;
   /** Signs the record's end when the job is closed; none: it stays unsigned. */
   key?: BenchKey;
@@ -33,7 +33,7 @@ export interface JobSessionDeps {
 }
 
 /** A job's session. An entry is appended and synced before the event that says so. */
-export type JobSession = Engine<BenchState, BenchEvent, Effect>;
+export type JobSession = Engine<JobSessionState, JobSessionEvent, Effect>;
 
 /**
  * Returns a session at a job, not yet running: the engine with the job's reducer and record. It ends when the job is closed,
@@ -42,8 +42,8 @@ export type JobSession = Engine<BenchState, BenchEvent, Effect>;
 export function openJobSession(deps: JobSessionDeps): JobSession {
   const watcher = new JobReadingEvents();
   return new Engine({
-    state: openBench(deps.guide, deps.record.state, deps.settings, deps.isolator ?? null),
-    step: stepBench,
+    state: openJobState(deps.guide, deps.record.state, deps.settings, deps.isolator ?? null),
+    step: stepJob,
     watcher,
     probe: deps.probe,
     found: (probe) => foundEvent(probe, deps),
@@ -64,7 +64,7 @@ export function openJobSession(deps: JobSessionDeps): JobSession {
   });
 }
 
-async function foundEvent(probe: FoundProbe, { driftOf }: JobSessionDeps): Promise<BenchEvent> {
+async function foundEvent(probe: FoundProbe, { driftOf }: JobSessionDeps): Promise<JobSessionEvent> {
   const { identity, path } = probe;
   const { calibration, text: calibrationState } = probe.inForce;
   const drift = (await driftOf?.(identity.probeSerial)) ?? null;

@@ -5,11 +5,11 @@ import { ContactTracker, startContact } from '../../measure/contact/contact-trac
 import { defaultPressSettings, type PressState, startPresses, stepPresses } from '../../measure/contact/presses.ts';
 import { HoldRecorder } from '../../measure/contact/steady-hold.ts';
 import type { OpenedBy } from '../../measure/judge/closure.ts';
-import type { Calibration, ContactHappening, ContactSettings } from '../../measure/types.ts';
+import type { Calibration, ContactEvent, ContactSettings } from '../../measure/types.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 import { enumTable, timeoutTable } from '../../protocol/table.ts';
 import type { ReadingWatcher } from '../engine/session-parts.ts';
-import type { BenchEvent, ProbeMode, Watching } from './job-session-state.ts';
+import type { JobSessionEvent, ProbeMode, Watching } from './job-session-state.ts';
 
 /** What the probe gives as the reason for opening its bridge, by its code. */
 const openedBy = new Map<number, OpenedBy>(
@@ -19,7 +19,7 @@ const openedBy = new Map<number, OpenedBy>(
 type ProbeEvent = Extract<LinkItem, { kind: 'event' }>;
 
 /** Makes a job's events of readings, for the task in hand. Readings of an earlier mode are passed over. */
-export class JobReadingEvents implements ReadingWatcher<BenchEvent> {
+export class JobReadingEvents implements ReadingWatcher<JobSessionEvent> {
   #mode: ProbeMode | null = null;
   #tracker: ContactTracker | null = null;
   #presses: PressState | null = null;
@@ -57,28 +57,28 @@ export class JobReadingEvents implements ReadingWatcher<BenchEvent> {
   }
 
   /** Returns what a batch of readings says: what happened to the contact, presses that ended, and the time it is. */
-  readings(batch: ReadingBatch): BenchEvent[] {
-    const events: BenchEvent[] = [{ type: 'clock', tUs: batch.tUs + batch.codes.length * batch.periodUs }];
+  readings(batch: ReadingBatch): JobSessionEvent[] {
+    const events: JobSessionEvent[] = [{ type: 'clock', tUs: batch.tUs + batch.codes.length * batch.periodUs }];
     const { input, seatA, seatB } = batch.flags;
     if (this.#feelsTips && input === 'tips' && !(seatA && seatB)) this.#standing = false;
     if (this.#tracker === null || !this.#fits(batch)) return events;
     if (this.#mustTell && seatA && seatB) events.push({ type: 'standing' });
     this.#mustTell = false;
-    const happenings = this.#tracker.push(batch);
-    for (const happening of happenings) events.push({ type: 'happening', happening });
+    const contactEvents = this.#tracker.push(batch);
+    for (const contactEvent of contactEvents) events.push({ type: 'contact', contact: contactEvent });
     const closure = this.#closure?.push(batch) ?? null;
     if (closure !== null) events.push({ type: 'closure', closure });
-    events.push(...(this.#held?.push(batch, happenings) ?? []));
+    events.push(...(this.#held?.push(batch, contactEvents) ?? []));
     if (this.#presses !== null) {
-      const { state, happenings } = stepPresses(this.#presses, batch);
+      const { state, events: presses } = stepPresses(this.#presses, batch);
       this.#presses = state;
-      for (const { press } of happenings) events.push({ type: 'press', press });
+      for (const { press } of presses) events.push({ type: 'press', press });
     }
     return events;
   }
 
   /** Returns what an event of the probe says. The button counts when it is let go: how long it was held tells what it means. */
-  probeEvent(event: ProbeEvent): BenchEvent[] {
+  probeEvent(event: ProbeEvent): JobSessionEvent[] {
     switch (event.name) {
       case 'buttonUp': {
         const standing = this.#feelsTips ? null : (this.#tracker?.standing() ?? null);
@@ -98,7 +98,7 @@ export class JobReadingEvents implements ReadingWatcher<BenchEvent> {
     }
   }
 
-  gap(gap: GapItem): BenchEvent[] {
+  gap(gap: GapItem): JobSessionEvent[] {
     return [{ type: 'gap', gap }];
   }
 
@@ -129,8 +129,8 @@ class Holding {
     this.#calibration = calibration;
   }
 
-  push(batch: ReadingBatch, happenings: readonly ContactHappening[]): BenchEvent[] {
-    for (const { kind, tUs } of happenings) {
+  push(batch: ReadingBatch, contactEvents: readonly ContactEvent[]): JobSessionEvent[] {
+    for (const { kind, tUs } of contactEvents) {
       if (kind === 'captured' || kind === 'unsteady') {
         this.#recorder ??= new HoldRecorder(tUs, this.#settings, this.#calibration);
       }

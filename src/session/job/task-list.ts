@@ -14,7 +14,7 @@ export type Task =
 export type Order = 'guide' | 'information';
 
 /** How a session goes about its checks. */
-export interface Course {
+export interface PlanSettings {
   order: Order;
   /** A conclusion follows the checks. */
   concludes: boolean;
@@ -30,7 +30,7 @@ const closingProofs = proofKinds.map((what): Task => ({ kind: 'proof', when: 'cl
  * What the record already holds is not asked again: an acknowledged caution, a proof that passed, a check whose latest
  * attempt has a pass or a fail or that was skipped. After a repair the same checks come first. A fresh job gets everything.
  */
-export function planTasks(guide: Guide, job: JobState, course: Course): Task[] {
+export function planTasks(guide: Guide, job: JobState, planSettings: PlanSettings): Task[] {
   const tasks: Task[] = [];
   for (const caution of guide.cautions) {
     if (!job.cautions.includes(caution.id)) tasks.push({ kind: 'caution', id: caution.id });
@@ -38,7 +38,7 @@ export function planTasks(guide: Guide, job: JobState, course: Course): Task[] {
   for (const what of proofKinds) {
     if (job.proofs.opening[what]?.outcome !== 'pass') tasks.push({ kind: 'proof', when: 'opening', what });
   }
-  return [...tasks, ...checksLeft(guide, job, course), ...tail(course)];
+  return [...tasks, ...checksLeft(guide, job, planSettings), ...tail(planSettings)];
 }
 
 /**
@@ -50,13 +50,19 @@ export function tasksAfterChoice(
   at: number,
   check: string,
   done: boolean,
-  course: Course = { order: 'guide', concludes: false },
+  planSettings: PlanSettings = { order: 'guide', concludes: false },
 ): Task[] {
   const inHand = tasks[at];
-  const from = done || course.order === 'information' ? at + 1 : at;
+  const from = done || planSettings.order === 'information' ? at + 1 : at;
   const left = tasks.slice(from).filter((task) => task.kind === 'check' && task.id !== check);
   const before = tasks.slice(0, at);
-  return [...before, ...(inHand === undefined ? [] : [inHand]), { kind: 'check', id: check }, ...left, ...tail(course)];
+  return [
+    ...before,
+    ...(inHand === undefined ? [] : [inHand]),
+    { kind: 'check', id: check },
+    ...left,
+    ...tail(planSettings),
+  ];
 }
 
 /** Returns the tasks after a repair or a swap was put on record: after the one in hand, the same checks again, then the end. */
@@ -65,9 +71,9 @@ export function tasksAfterRepair(
   job: JobState,
   tasks: readonly Task[],
   at: number,
-  course: Course,
+  planSettings: PlanSettings,
 ): Task[] {
-  return [...tasks.slice(0, at + 1), ...checksLeft(guide, job, course), ...tail(course)];
+  return [...tasks.slice(0, at + 1), ...checksLeft(guide, job, planSettings), ...tail(planSettings)];
 }
 
 /** Returns true when a check may be chosen while this task is in hand: cautions and opening proofs come before any check. */
@@ -89,7 +95,7 @@ export function checksToRedo(guide: Guide, job: JobState): string[] {
   return orderForFewSetups(guide, ids, { power: first.power, access: accessOf(first) });
 }
 
-function checksLeft(guide: Guide, job: JobState, { order }: Course): Task[] {
+function checksLeft(guide: Guide, job: JobState, { order }: PlanSettings): Task[] {
   const again = checksToRedo(guide, job);
   const unsettled = guide.checks.filter(({ id }) => !isSettled(job.checks[id]) && !again.includes(id));
   const rest =
@@ -103,7 +109,7 @@ function checksLeft(guide: Guide, job: JobState, { order }: Course): Task[] {
 }
 
 /** Returns what follows the checks: a conclusion, if one is drawn, and the closing proofs. */
-export function tail({ concludes }: Course): Task[] {
+export function tail({ concludes }: PlanSettings): Task[] {
   return concludes ? [{ kind: 'conclusion' }, ...closingProofs] : closingProofs;
 }
 

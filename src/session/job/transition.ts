@@ -1,16 +1,16 @@
 import type { Prompt } from '../../ports/prompt.ts';
 import type { NewEntry, Phase } from '../../record/entries/entries.ts';
 import type { Sound } from '../engine/sounds.ts';
-import type { BenchState, Effect, ProbeMode, TaskRun, Tracking } from './job-session-state.ts';
+import type { Effect, JobSessionState, ProbeMode, TaskRun, Tracking } from './job-session-state.ts';
 import { checkInHand } from './job-session-state.ts';
 import type { Task } from './task-list.ts';
 
 /** One step of the reducer while it is being made: a private copy of the state, and the effects it asks for. */
-export class Turn {
-  readonly state: BenchState;
+export class JobStep {
+  readonly state: JobSessionState;
   readonly effects: Effect[] = [];
 
-  constructor(before: BenchState) {
+  constructor(before: JobSessionState) {
     this.state = { ...before, run: before.run === null ? null : { ...before.run, presses: [...before.run.presses] } };
   }
 
@@ -72,7 +72,7 @@ export function freshRun(): TaskRun {
     abandoned: false,
     leaving: false,
     repair: null,
-    kindRun: null,
+    kindProgress: null,
     light: [],
     presses: [],
     sinceUs: null,

@@ -2,7 +2,7 @@ import type { Calibration, Quantity } from '../../measure/types.ts';
 import { feelsTips } from '../../protocol/flags.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
-import { freshLive, type LiveState, stepLive, stillLive } from '../engine/recent-readings.ts';
+import { noReadings, type RecentReadings, withBatch, withoutTrace } from '../engine/recent-readings.ts';
 import type { CommonEffect, FoundProbe } from '../engine/session-parts.ts';
 import { freshGather, type LineGather, type MeterLine, stepGather } from './meter-line.ts';
 import { freshCount, type MeterCount, stepCount } from './meter-statistics.ts';
@@ -14,7 +14,7 @@ export interface MeterState {
   reconnects: boolean;
   calibration: Calibration | null;
   feelsTips: boolean;
-  live: LiveState;
+  live: RecentReadings;
   count: MeterCount;
   gather: LineGather;
   /** The latest line; each is an object of its own. */
@@ -41,7 +41,7 @@ export type MeterEffect =
 /** Returns a meter before its first reading. */
 export function freshMeter(quantity: Quantity, reconnects = true): MeterState {
   const link = { ok: false, text: 'looking for the probe' };
-  const empty = { calibration: null, live: freshLive(), count: freshCount(), gather: freshGather(), line: null };
+  const empty = { calibration: null, live: noReadings(), count: freshCount(), gather: freshGather(), line: null };
   return { quantity, reconnects, feelsTips: true, ...empty, link };
 }
 
@@ -77,14 +77,14 @@ export function stepMeter(meter: MeterState, batch: ReadingBatch, calibration: C
     ...meter,
     gather,
     line: line ?? meter.line,
-    live: stepLive(meter.live, batch, calibration),
+    live: withBatch(meter.live, batch, calibration),
     count: stepCount(meter.count, batch, calibration, meter.quantity, meter.feelsTips),
   };
 }
 
 /** Returns the meter after the link came or went; without a link the trace is empty, statistics stay. */
 export function linkMeter(meter: MeterState, ok: boolean, text: string): MeterState {
-  return { ...meter, link: { ok, text }, live: ok ? meter.live : stillLive(meter.live) };
+  return { ...meter, link: { ok, text }, live: ok ? meter.live : withoutTrace(meter.live) };
 }
 
 /** Returns the meter with its statistics begun anew. */

@@ -97,9 +97,9 @@ class Following {
 
   push(batch: ReadingBatch, limits: Limits | null): ReplayedCapture[] {
     const found: ReplayedCapture[] = [];
-    for (const happening of this.#tracker.push(batch)) {
-      if (happening.kind !== 'captured') continue;
-      const { window, reading, tUs } = happening;
+    for (const contactEvent of this.#tracker.push(batch)) {
+      if (contactEvent.kind !== 'captured') continue;
+      const { window, reading, tUs } = contactEvent;
       const flags = readingFlags(window.flagBits);
       const decision =
         limits?.quantity === reading.quantity ? decide(reading, limits, { name: 'guarded', p: 0.975 }) : null;

@@ -1,8 +1,8 @@
-import type { BenchEvent } from '../job/job-session-state.ts';
-import type { Turn } from '../job/transition.ts';
+import type { JobSessionEvent } from '../job/job-session-state.ts';
+import type { JobStep } from '../job/transition.ts';
 
 /** Returns the answer to what the task asks; null for any other event. */
-export function answerTo(turn: Turn, event: BenchEvent): Extract<BenchEvent, { type: 'answer' }> | null {
-  if (event.type !== 'answer' || turn.run.stage !== 'asking') return null;
-  return event.prompt === turn.run.prompt?.id ? event : null;
+export function answerTo(step: JobStep, event: JobSessionEvent): Extract<JobSessionEvent, { type: 'answer' }> | null {
+  if (event.type !== 'answer' || step.run.stage !== 'asking') return null;
+  return event.prompt === step.run.prompt?.id ? event : null;
 }

@@ -3,7 +3,7 @@ import type { BridgeCheck, Guide } from '../../guide/types.ts';
 import type { Outcome } from '../../measure/types.ts';
 import { entryKindOf } from '../../record/entries/stored-kinds.ts';
 import type { LightChange } from '../job/attempt-progress.ts';
-import type { Turn } from '../job/transition.ts';
+import type { JobStep } from '../job/transition.ts';
 import { storedReading } from './evidence-parts.ts';
 
 export interface BridgeTask {
@@ -24,8 +24,8 @@ export interface BridgeTrouble {
 }
 
 /** The display is watched by the probe's light sensor: the guide asks for it, and the probe has one. */
-export function seesLight(turn: Turn, check: BridgeCheck): boolean {
-  return check.answer === 'light' && turn.state.probe?.identity.capabilities.includes('lightSensor') === true;
+export function seesLight(step: JobStep, check: BridgeCheck): boolean {
+  return check.answer === 'light' && step.state.probe?.identity.capabilities.includes('lightSensor') === true;
 }
 
 export function lightAfter(light: readonly LightChange[], fromUs: number, untilUs: number): LightChange | null {
@@ -35,17 +35,17 @@ export function lightAfter(light: readonly LightChange[], fromUs: number, untilU
 /** Puts a try on record, with what it comes to: `trouble`, or the decision on its voltages and the answer. */
 export function recordBridge(
   task: BridgeTask,
-  turn: Turn,
+  step: JobStep,
   answered: Answered | null,
   trouble: BridgeTrouble | null = null,
 ): void {
   const { check, guide } = task;
-  const { run } = turn;
-  const probe = turn.state.probe!;
-  const begun = run.kindRun?.kind === 'bridge' ? run.kindRun : null;
+  const { run } = step;
+  const probe = step.state.probe!;
+  const begun = run.kindProgress?.kind === 'bridge' ? run.kindProgress : null;
   const closure = begun?.closure ?? null;
   const closedUs = closure?.closedUs ?? null;
-  const byLight = seesLight(turn, check);
+  const byLight = seesLight(step, check);
   const light = byLight ? [...run.light] : [];
   const before = closedUs !== null && light.some(({ tUs }) => tUs <= closedUs);
   const seen = closedUs === null ? null : lightAfter(light, closedUs, closedUs + check.withinMs * 1000);
@@ -56,11 +56,11 @@ export function recordBridge(
   const closed = closure === null ? null : { ...closure, proof: begun?.proof ?? null };
   const judged = begun === null ? null : judge('bridge', { idle: begun.idle, closed, response, ...against });
   run.stage = 'recording';
-  turn.append({
+  step.append({
     kind: entryKindOf.bridge,
     check: check.id,
-    attempt: turn.nextAttempt(check.id),
-    phase: turn.phase,
+    attempt: step.nextAttempt(check.id),
+    phase: step.phase,
     power: 'on',
     idle:
       begun === null

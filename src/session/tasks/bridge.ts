@@ -2,18 +2,18 @@ import type { BridgeCheck, Guide } from '../../guide/types.ts';
 import { proveClosure } from '../../measure/judge/closure.ts';
 import { decide } from '../../measure/judge/decide.ts';
 import type { Prompt } from '../../ports/prompt.ts';
-import type { KindRun } from '../job/attempt-progress.ts';
-import type { BenchEvent } from '../job/job-session-state.ts';
-import type { Turn } from '../job/transition.ts';
+import type { KindProgress } from '../job/attempt-progress.ts';
+import type { JobSessionEvent } from '../job/job-session-state.ts';
+import type { JobStep } from '../job/transition.ts';
 import { type Arming, stepArming } from './arming.ts';
 import { type BridgeTask, type BridgeTrouble, lightAfter, recordBridge, seesLight } from './bridge-record.ts';
 import { settledOf, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { isOverdue } from './lifting.ts';
-import { isTouching, type SettledHappening, stepRecorded, stepTips } from './tips.ts';
+import { isTouching, type SettledEvent, stepRecorded, stepTips } from './tips.ts';
 import { askForPower } from './touch.ts';
 
-type BridgeRun = Extract<KindRun, { kind: 'bridge' }>;
+type BridgeRun = Extract<KindProgress, { kind: 'bridge' }>;
 
 /** The bridge is told of within this time after its end, or it never closed. */
 const wordOverdueUs = 1_000_000;
@@ -26,7 +26,7 @@ const lightLateUs = 50_000;
  */
 export function bridgeTask(guide: Guide, check: BridgeCheck): TaskHandler {
   const arming: Arming = {
-    arm: (turn) => turn.setMode({ mode: 'voltage', level: 'normal', input: 'tips' }, 'closure'),
+    arm: (step) => step.setMode({ mode: 'voltage', level: 'normal', input: 'tips' }, 'closure'),
     prompt: () => ({
       act: 'touch',
       pads: check.pads,
@@ -36,125 +36,130 @@ export function bridgeTask(guide: Guide, check: BridgeCheck): TaskHandler {
   };
   const task: BridgeTask = { guide, check };
   return {
-    takesButton: (turn) => turn.run.stage === 'asking' && !seesLight(turn, check),
-    start(turn) {
-      turn.restart();
-      askForPower(turn, check.power);
-      arming.arm(turn);
+    takesButton: (step) => step.run.stage === 'asking' && !seesLight(step, check),
+    start(step) {
+      step.restart();
+      askForPower(step, check.power);
+      arming.arm(step);
     },
-    on: (turn, event) => stepArming(arming, turn, event) ?? step(task, turn, event),
+    on: (step, event) => stepArming(arming, step, event) ?? stepCheck(task, step, event),
   };
 }
 
-function step(task: BridgeTask, turn: Turn, event: BenchEvent): boolean {
-  const { run } = turn;
+function stepCheck(task: BridgeTask, step: JobStep, event: JobSessionEvent): boolean {
+  const { run } = step;
   switch (event.type) {
     case 'clock':
-      onClock(task, turn, event.tUs);
+      onClock(task, step, event.tUs);
       return false;
     case 'button':
-      if (run.stage === 'asking') recordBridge(task, turn, { answer: event.long ? 'no' : 'yes', by: 'button' });
+      if (run.stage === 'asking') recordBridge(task, step, { answer: event.long ? 'no' : 'yes', by: 'button' });
       // a probe that does not feel its tips: the person says that they stand on the pads
-      else if (event.standing !== null && isTouching(turn)) takeIdle(task, turn, { ...event.standing, by: 'button' });
+      else if (event.standing !== null && isTouching(step)) takeIdle(task, step, { ...event.standing, by: 'button' });
       return false;
     case 'light':
       run.light = [...run.light.slice(-15), event.change];
       return false;
     case 'gap':
-      if (run.kindRun?.kind === 'bridge') run.kindRun = { ...run.kindRun, hasGap: true };
+      if (run.kindProgress?.kind === 'bridge') run.kindProgress = { ...run.kindProgress, hasGap: true };
       return false;
     case 'bridge-refused':
-      if (run.stage === 'closing') recordBridge(task, turn, null, refusal(event.status));
+      if (run.stage === 'closing') recordBridge(task, step, null, refusal(event.status));
       return false;
     case 'closure':
-      if (run.stage === 'closing' && run.kindRun?.kind === 'bridge')
-        takeClosure(task, turn, run.kindRun, event.closure);
+      if (run.stage === 'closing' && run.kindProgress?.kind === 'bridge')
+        takeClosure(task, step, run.kindProgress, event.closure);
       return false;
     case 'answer':
-      if (run.stage === 'asking' && event.prompt === run.prompt?.id) recordBridge(task, turn, event);
+      if (run.stage === 'asking' && event.prompt === run.prompt?.id) recordBridge(task, step, event);
       return false;
-    case 'happening': {
-      const { happening } = event;
+    case 'contact': {
+      const { contact: contactEvent } = event;
       // light that changed while the device was switched on, or the hands came, is none of its doing
-      if (happening.kind === 'make') run.light = [];
-      return stepTips(turn, happening, (settled) => {
-        if (isTouching(turn)) takeTouch(task, turn, settled);
+      if (contactEvent.kind === 'make') run.light = [];
+      return stepTips(step, contactEvent, (settled) => {
+        if (isTouching(step)) takeTouch(task, step, settled);
       });
     }
     case 'appended':
-      return stepRecorded(turn, event.entry, 'bridge');
+      return stepRecorded(step, event.entry, 'bridge');
     default:
       return false;
   }
 }
 
-function takeTouch(task: BridgeTask, turn: Turn, settled: SettledHappening): void {
+function takeTouch(task: BridgeTask, step: JobStep, settled: SettledEvent): void {
   if (settled.kind === 'captured') {
-    takeIdle(task, turn, { ...settled, by: 'settled' });
+    takeIdle(task, step, { ...settled, by: 'settled' });
     return;
   }
-  turn.run.kindRun = bridgeRun(turn, { ...settled, by: 'settled' });
-  recordBridge(task, turn, null, { outcome: 'unsteady', why: `the idle voltage ${settled.why}` });
+  step.run.kindProgress = bridgeRun(step, { ...settled, by: 'settled' });
+  recordBridge(task, step, null, { outcome: 'unsteady', why: `the idle voltage ${settled.why}` });
 }
 
 /** Waits, in probe time: for a touch, for the probe's word of the closure, for the light to change. */
-function onClock(task: BridgeTask, turn: Turn, tUs: number): void {
-  const { run } = turn;
+function onClock(task: BridgeTask, step: JobStep, tUs: number): void {
+  const { run } = step;
   run.sinceUs ??= tUs;
-  if (run.stage === 'waiting' && isOverdue(turn, tUs)) {
-    recordBridge(task, turn, null, { outcome: 'no-contact', why: 'no-contact' });
+  if (run.stage === 'waiting' && isOverdue(step, tUs)) {
+    recordBridge(task, step, null, { outcome: 'no-contact', why: 'no-contact' });
     return;
   }
-  if (run.kindRun?.kind !== 'bridge') return;
-  const { askedUs, closure, hasGap } = run.kindRun;
+  if (run.kindProgress?.kind !== 'bridge') return;
+  const { askedUs, closure, hasGap } = run.kindProgress;
   if (run.stage === 'closing') {
     run.progress = Math.min(1, Math.max(0, (tUs - askedUs) / (task.check.durationMs * 1000)));
     if (tUs - askedUs > task.check.durationMs * 1000 + wordOverdueUs) {
-      recordBridge(task, turn, null, { outcome: 'unsteady', why: 'the probe told nothing of the closure' });
+      recordBridge(task, step, null, { outcome: 'unsteady', why: 'the probe told nothing of the closure' });
     }
     return;
   }
-  if (run.stage !== 'asking' || closure === null || !seesLight(turn, task.check)) return;
+  if (run.stage !== 'asking' || closure === null || !seesLight(step, task.check)) return;
   const endUs = closure.closedUs + task.check.withinMs * 1000;
-  if (lightAfter(run.light, closure.closedUs, endUs) !== null) recordBridge(task, turn, { answer: 'yes', by: 'light' });
+  if (lightAfter(run.light, closure.closedUs, endUs) !== null) recordBridge(task, step, { answer: 'yes', by: 'light' });
   // a change that was lost on its way is no 'no'
-  else if (tUs > endUs + lightLateUs) recordBridge(task, turn, { answer: hasGap ? 'unsure' : 'no', by: 'light' });
+  else if (tUs > endUs + lightLateUs) recordBridge(task, step, { answer: hasGap ? 'unsure' : 'no', by: 'light' });
 }
 
 /** The idle voltage has settled: as wanted, the bridge closes; else that is the outcome. */
-function takeIdle(task: BridgeTask, turn: Turn, taken: Taken): void {
+function takeIdle(task: BridgeTask, step: JobStep, taken: Taken): void {
   const { check, guide } = task;
-  const { run } = turn;
-  const begun = bridgeRun(turn, taken);
-  run.kindRun = begun;
+  const { run } = step;
+  const begun = bridgeRun(step, taken);
+  run.kindProgress = begun;
   if (decide(begun.idle.reading, check.idle, guide.rule).outcome !== 'pass') {
-    recordBridge(task, turn, null);
+    recordBridge(task, step, null);
     return;
   }
   run.stage = 'closing';
   run.progress = 0;
-  turn.sound('closing');
-  turn.effects.push({ do: 'bridge', durationMs: check.durationMs });
+  step.sound('closing');
+  step.effects.push({ do: 'bridge', durationMs: check.durationMs });
 }
 
-function bridgeRun(turn: Turn, taken: Taken): BridgeRun {
-  const idle = settledOf(turn, taken);
-  return { kind: 'bridge', idle, askedUs: turn.state.tUs, closure: null, proof: null, hasGap: false };
+function bridgeRun(step: JobStep, taken: Taken): BridgeRun {
+  const idle = settledOf(step, taken);
+  return { kind: 'bridge', idle, askedUs: step.state.tUs, closure: null, proof: null, hasGap: false };
 }
 
 /** The bridge has opened: what was not proven ends here; else whether the device responded is seen or asked. */
-function takeClosure(task: BridgeTask, turn: Turn, begun: BridgeRun, closure: NonNullable<BridgeRun['closure']>): void {
+function takeClosure(
+  task: BridgeTask,
+  step: JobStep,
+  begun: BridgeRun,
+  closure: NonNullable<BridgeRun['closure']>,
+): void {
   const { check, guide } = task;
   const { durationMs, collapse } = check;
   const how = { durationMs, collapse, rule: guide.rule };
-  const proof = proveClosure(begun.idle.reading, closure, how, turn.state.probe!.calibration);
-  turn.run.kindRun = { ...begun, closure, proof };
+  const proof = proveClosure(begun.idle.reading, closure, how, step.state.probe!.calibration);
+  step.run.kindProgress = { ...begun, closure, proof };
   if (!proof.proven) {
-    recordBridge(task, turn, null);
+    recordBridge(task, step, null);
     return;
   }
-  turn.run.stage = 'asking';
-  turn.prompt(questionPrompt(check, proof.why, seesLight(turn, check)));
+  step.run.stage = 'asking';
+  step.prompt(questionPrompt(check, proof.why, seesLight(step, check)));
 }
 
 function questionPrompt(check: BridgeCheck, told: string, byLight: boolean): Omit<Prompt, 'id'> {

@@ -1,5 +1,5 @@
 import type { Check } from '../../guide/types.ts';
-import type { Turn } from '../job/transition.ts';
+import type { JobStep } from '../job/transition.ts';
 import type { TaskHandler } from './handler.ts';
 
 /** What a probe must be able to do for a check, and how that is called. */
@@ -10,22 +10,22 @@ const words = {
 
 /** Returns a check's handler that skips it, with the reason on record, where the probe can not do what it takes. */
 export function needing(capability: keyof typeof words, check: Check, handler: TaskHandler): TaskHandler {
-  const isMissing = ({ state }: Turn): boolean => state.probe?.identity.capabilities.includes(capability) === false;
+  const isMissing = ({ state }: JobStep): boolean => state.probe?.identity.capabilities.includes(capability) === false;
   return {
-    takesButton: (turn) => handler.takesButton?.(turn) === true,
-    start(turn) {
-      if (!isMissing(turn)) {
-        handler.start(turn);
+    takesButton: (step) => handler.takesButton?.(step) === true,
+    start(step) {
+      if (!isMissing(step)) {
+        handler.start(step);
         return;
       }
-      turn.restart();
-      turn.run.stage = 'recording';
-      turn.append({ kind: 'skipped', check: check.id, reason: `this probe ${words[capability]}`, by: 'option' });
+      step.restart();
+      step.run.stage = 'recording';
+      step.append({ kind: 'skipped', check: check.id, reason: `this probe ${words[capability]}`, by: 'option' });
     },
-    on(turn, event) {
-      if (!isMissing(turn)) return handler.on(turn, event);
+    on(step, event) {
+      if (!isMissing(step)) return handler.on(step, event);
       if (event.type !== 'appended' || event.entry.kind !== 'skipped') return false;
-      turn.run.stage = 'done';
+      step.run.stage = 'done';
       return true;
     },
   };

@@ -6,34 +6,34 @@ import type { TaskHandler } from './handler.ts';
 export function cautionTask(guide: Guide, id: string): TaskHandler {
   const caution = guide.cautions.find((c) => c.id === id)!;
   return {
-    start(turn) {
-      turn.restart();
-      const accepted = turn.state.settings.acceptedCautions;
+    start(step) {
+      step.restart();
+      const accepted = step.state.settings.acceptedCautions;
       if (accepted.includes('all') || accepted.includes(id)) {
-        turn.run.stage = 'recording';
-        turn.append({ kind: 'caution', id, text: caution.text, by: 'option' });
+        step.run.stage = 'recording';
+        step.append({ kind: 'caution', id, text: caution.text, by: 'option' });
         return;
       }
-      turn.run.stage = 'asking';
-      turn.prompt({
+      step.run.stage = 'asking';
+      step.prompt({
         act: 'answer',
         caution: id,
         question: `understood: ${id}?`,
       });
     },
-    on(turn, event) {
-      const answered = answerTo(turn, event);
+    on(step, event) {
+      const answered = answerTo(step, event);
       if (answered !== null) {
         if (answered.answer === 'yes') {
-          turn.run.stage = 'recording';
-          turn.append({ kind: 'caution', id, text: caution.text, by: answered.by });
+          step.run.stage = 'recording';
+          step.append({ kind: 'caution', id, text: caution.text, by: answered.by });
         } else {
-          turn.state.ending = { kind: 'closed', why: `caution ${id} was not acknowledged` };
+          step.state.ending = { kind: 'closed', why: `caution ${id} was not acknowledged` };
         }
         return false;
       }
       if (event.type !== 'appended' || event.entry.kind !== 'caution' || event.entry.id !== id) return false;
-      turn.run.stage = 'done';
+      step.run.stage = 'done';
       return true;
     },
   };

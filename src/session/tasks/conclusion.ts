@@ -1,9 +1,9 @@
 import type { Conclusion } from '../../isolate/types.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
 import { evidenceByRepair } from '../../record/state/course.ts';
-import type { BenchEvent, BenchState, By } from '../job/job-session-state.ts';
+import type { By, JobSessionEvent, JobSessionState } from '../job/job-session-state.ts';
 import { believeAnew, isMended, situationOf } from '../job/next-check-planning.ts';
-import type { Turn } from '../job/transition.ts';
+import type { JobStep } from '../job/transition.ts';
 import type { TaskHandler } from './handler.ts';
 
 /**
@@ -11,34 +11,34 @@ import type { TaskHandler } from './handler.ts';
  * done goes on record too, and the checks are done again.
  */
 export const conclusionTask: TaskHandler = {
-  start(turn) {
-    turn.restart();
-    if (turn.state.insight === null) believeAnew(turn);
-    const { insight, isolator, job } = turn.state;
+  start(step) {
+    step.restart();
+    if (step.state.insight === null) believeAnew(step);
+    const { insight, isolator, job } = step.state;
     if (insight === null || isolator === null) {
       // nothing can be told apart: the job ends as its checks stand
       const belief = isolator?.believe(job);
       if (belief !== undefined && 'what' in belief)
-        turn.append({ kind: 'note', text: `No conclusion: ${belief.what}` });
-      turn.run.stage = 'done';
+        step.append({ kind: 'note', text: `No conclusion: ${belief.what}` });
+      step.run.stage = 'done';
       return;
     }
     if (job.concluded !== null) {
-      offer(turn);
+      offer(step);
       return;
     }
-    turn.run.stage = 'recording';
-    const conclusion = isolator.conclude(job, insight.belief, situationOf(turn.state));
-    turn.append(concludedEntry(turn.state, conclusion));
+    step.run.stage = 'recording';
+    const conclusion = isolator.conclude(job, insight.belief, situationOf(step.state));
+    step.append(concludedEntry(step.state, conclusion));
   },
-  on(turn, event) {
+  on(step, event) {
     switch (event.type) {
       case 'appended':
-        return onAppended(turn, event);
+        return onAppended(step, event);
       case 'choose':
-        return onChosen(turn, event);
+        return onChosen(step, event);
       case 'answer':
-        return onAnswered(turn, event);
+        return onAnswered(step, event);
       default:
         return false;
     }
@@ -50,8 +50,8 @@ const mostByOption = 5;
 const mostOfOneByOption = 2;
 
 /** Asks what is to be done about it; true when there is nothing to ask. */
-function offer(turn: Turn): boolean {
-  const { state, run } = turn;
+function offer(step: JobStep): boolean {
+  const { state, run } = step;
   const { concluded, repairs } = state.job;
   const first = concluded?.plan.steps[0];
   const isNothing =
@@ -70,69 +70,69 @@ function offer(turn: Turn): boolean {
       run.stage = 'done';
       return true;
     }
-    askToRepair(turn, first.repair);
+    askToRepair(step, first.repair);
     return false;
   }
-  turn.prompt({
+  step.prompt({
     act: 'choose',
     options: concluded.plan.steps.map(({ repair }) => repair),
   });
   return false;
 }
 
-function askToRepair(turn: Turn, repair: string): void {
-  turn.run.repair = repair;
-  turn.prompt({
+function askToRepair(step: JobStep, repair: string): void {
+  step.run.repair = repair;
+  step.prompt({
     act: 'repair',
     repair,
   });
 }
 
-function onChosen(turn: Turn, event: Extract<BenchEvent, { type: 'choose' }>): boolean {
-  const { run, state } = turn;
+function onChosen(step: JobStep, event: Extract<JobSessionEvent, { type: 'choose' }>): boolean {
+  const { run, state } = step;
   if (run.stage !== 'asking' || run.prompt?.act !== 'choose') return false;
   if (event.repair === null) {
     run.stage = 'done';
     return true;
   }
-  if (state.guide.repairs.some(({ id }) => id === event.repair)) askToRepair(turn, event.repair);
+  if (state.guide.repairs.some(({ id }) => id === event.repair)) askToRepair(step, event.repair);
   return false;
 }
 
-function onAnswered(turn: Turn, event: Extract<BenchEvent, { type: 'answer' }>): boolean {
-  const { run, state } = turn;
+function onAnswered(step: JobStep, event: Extract<JobSessionEvent, { type: 'answer' }>): boolean {
+  const { run, state } = step;
   if (run.stage !== 'asking' || run.prompt?.act !== 'repair' || event.prompt !== run.prompt.id) return false;
   if (event.answer === 'yes' && run.repair !== null) {
     run.stage = 'recording';
-    turn.append(repairEntry(state, run.repair, event.by));
+    step.append(repairEntry(state, run.repair, event.by));
     return false;
   }
   if (state.settings.repair === 'first') {
     run.stage = 'done';
     return true;
   }
-  return offer(turn);
+  return offer(step);
 }
 
-function onAppended(turn: Turn, { entry }: Extract<BenchEvent, { type: 'appended' }>): boolean {
-  if (turn.run.stage !== 'recording') return false;
-  if (entry.kind === 'concluded') return offer(turn);
+function onAppended(step: JobStep, { entry }: Extract<JobSessionEvent, { type: 'appended' }>): boolean {
+  if (step.run.stage !== 'recording') return false;
+  if (entry.kind === 'concluded') return offer(step);
   if (entry.kind !== 'repair') return false;
-  turn.run.stage = 'done';
+  step.run.stage = 'done';
   return true;
 }
 
 /** Something stands at other than a pass: a reason to think of a repair. */
-function hasTrouble({ job }: BenchState): boolean {
+function hasTrouble({ job }: JobSessionState): boolean {
   return Object.values(job.checks).some(({ outcome }) => outcome !== null && outcome !== 'pass');
 }
 
-function repairEntry({ guide }: BenchState, repair: string, by: By): NewEntry {
+function repairEntry({ guide }: JobSessionState, repair: string, by: By): NewEntry {
   const text = guide.repairs.find(({ id }) => id === repair)?.name ?? repair;
   return { kind: 'repair', what: 'repair', repair, unit: null, text, by };
 }
 
-function concludedEntry(state: BenchState, conclusion: Conclusion): NewEntry {
+function concludedEntry(state: JobSessionState, conclusion: Conclusion): NewEntry {
   const { guide, job, insight } = state;
   const { kind, decisions, plan, notTested, beyond } = conclusion;
   // what spoke against the device before the repair is no reason for what holds now

@@ -1,11 +1,11 @@
 import { judge } from '../../checks/registry.ts';
 import type { DryNormalCheck, Guide } from '../../guide/types.ts';
-import type { ContactHappening, Level, Outcome } from '../../measure/types.ts';
+import type { ContactEvent, Level, Outcome } from '../../measure/types.ts';
 import { feelsTips } from '../../protocol/flags.ts';
 import { entryKindOf } from '../../record/entries/stored-kinds.ts';
 import type { Settled } from '../job/attempt-progress.ts';
-import type { BenchEvent } from '../job/job-session-state.ts';
-import type { Turn } from '../job/transition.ts';
+import type { JobSessionEvent } from '../job/job-session-state.ts';
+import type { JobStep } from '../job/transition.ts';
 import { type Arming, stepArming } from './arming.ts';
 import { captureOf, settledOf, storedReading, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
@@ -27,7 +27,7 @@ type Trouble = { outcome: Extract<Outcome, 'unsteady' | 'no-contact'>; why: stri
 export function dryNormalTask(guide: Guide, check: DryNormalCheck): TaskHandler {
   const { pads, pressed, id } = check;
   const arming: Arming = {
-    arm: (turn) => arm(turn, turn.run.kindRun === null ? 'dry' : 'normal'),
+    arm: (step) => arm(step, step.run.kindProgress === null ? 'dry' : 'normal'),
     prompt: () => ({
       act: 'touch',
       pads,
@@ -37,136 +37,136 @@ export function dryNormalTask(guide: Guide, check: DryNormalCheck): TaskHandler 
   };
   const task: DryNormalTask = { guide, check };
   return {
-    start(turn) {
-      turn.restart();
-      askForPower(turn, check.power);
-      arm(turn, 'dry');
+    start(step) {
+      step.restart();
+      askForPower(step, check.power);
+      arm(step, 'dry');
     },
-    on(turn, event) {
+    on(step, event) {
       // between the levels the tips stay where they are: nothing is asked for
-      if (event.type === 'mode-set' && onNormalSet(turn)) return false;
-      return stepArming(arming, turn, event) ?? step(task, turn, event);
+      if (event.type === 'mode-set' && onNormalSet(step)) return false;
+      return stepArming(arming, step, event) ?? stepCheck(task, step, event);
     },
   };
 }
 
-function arm(turn: Turn, level: Level): void {
-  turn.setMode({ mode: 'resistance', level, input: 'tips' });
+function arm(step: JobStep, level: Level): void {
+  step.setMode({ mode: 'resistance', level, input: 'tips' });
 }
 
-function onNormalSet({ run, state }: Turn): boolean {
-  if (run.kindRun?.kind !== 'dry-normal' || run.refusedUs !== null) return false;
-  run.kindRun = { ...run.kindRun, setUs: state.tUs };
+function onNormalSet({ run, state }: JobStep): boolean {
+  if (run.kindProgress?.kind !== 'dry-normal' || run.refusedUs !== null) return false;
+  run.kindProgress = { ...run.kindProgress, setUs: state.tUs };
   if (run.stage === 'arming') run.stage = 'touching';
   return true;
 }
 
-function step(task: DryNormalTask, turn: Turn, event: BenchEvent): boolean {
+function stepCheck(task: DryNormalTask, step: JobStep, event: JobSessionEvent): boolean {
   switch (event.type) {
     case 'clock':
-      return onClock(task, turn, event.tUs);
+      return onClock(task, step, event.tUs);
     case 'button':
       // a probe that does not feel its tips: the person says that they stand on the pads
-      if (event.standing !== null && isTouching(turn)) take(task, turn, { ...event.standing, by: 'button' });
+      if (event.standing !== null && isTouching(step)) take(task, step, { ...event.standing, by: 'button' });
       return false;
-    case 'happening':
-      return onHappening(task, turn, event.happening);
+    case 'contact':
+      return onContact(task, step, event.contact);
     case 'appended':
-      return stepRecorded(turn, event.entry, 'dry-normal');
+      return stepRecorded(step, event.entry, 'dry-normal');
     default:
       return false;
   }
 }
 
-function isHeld({ run }: Turn): boolean {
-  return run.stage === 'lifting' && !run.lifted && !run.abandoned && run.outcome !== null && run.kindRun !== null;
+function isHeld({ run }: JobStep): boolean {
+  return run.stage === 'lifting' && !run.lifted && !run.abandoned && run.outcome !== null && run.kindProgress !== null;
 }
 
-function onHappening(task: DryNormalTask, turn: Turn, happening: ContactHappening): boolean {
-  const { run } = turn;
-  const between = run.kindRun?.kind === 'dry-normal' ? run.kindRun : null;
-  if (between !== null && happening.kind === 'make') run.kindRun = { ...between, made: true };
+function onContact(task: DryNormalTask, step: JobStep, contactEvent: ContactEvent): boolean {
+  const { run } = step;
+  const between = run.kindProgress?.kind === 'dry-normal' ? run.kindProgress : null;
+  if (between !== null && contactEvent.kind === 'make') run.kindProgress = { ...between, made: true };
   const went = stepTips(
-    turn,
-    happening,
+    step,
+    contactEvent,
     (settled) => {
       // a drop-out while the outcome is held takes a pass away
       const trouble: Trouble | null = settled.kind === 'captured' ? null : { outcome: 'unsteady', why: settled.why };
-      if (isTouching(turn) || (trouble !== null && isHeld(turn)))
-        take(task, turn, { ...settled, by: 'settled' }, trouble);
+      if (isTouching(step) || (trouble !== null && isHeld(step)))
+        take(task, step, { ...settled, by: 'settled' }, trouble);
     },
     () => {
-      if (between !== null && run.stage === 'touching' && !run.abandoned) record(task, turn, null, liftedBetween);
+      if (between !== null && run.stage === 'touching' && !run.abandoned) record(task, step, null, liftedBetween);
     },
   );
-  if (happening.kind === 'settling') run.progress = (happening.progress + (between === null ? 0 : 1)) / 2;
+  if (contactEvent.kind === 'settling') run.progress = (contactEvent.progress + (between === null ? 0 : 1)) / 2;
   return went;
 }
 
 const liftedBetween: Trouble = { outcome: 'unsteady', why: 'the tips lifted between the dry and the normal level' };
 
-function onClock(task: DryNormalTask, turn: Turn, tUs: number): boolean {
-  const { run } = turn;
+function onClock(task: DryNormalTask, step: JobStep, tUs: number): boolean {
+  const { run } = step;
   run.sinceUs ??= tUs;
-  const between = run.kindRun?.kind === 'dry-normal' ? run.kindRun : null;
-  if (run.stage === 'waiting' && isOverdue(turn, tUs)) {
-    record(task, turn, null, { outcome: 'no-contact', why: 'no-contact' });
+  const between = run.kindProgress?.kind === 'dry-normal' ? run.kindProgress : null;
+  if (run.stage === 'waiting' && isOverdue(step, tUs)) {
+    record(task, step, null, { outcome: 'no-contact', why: 'no-contact' });
     return false;
   }
   if (between === null || between.made || between.setUs === null || tUs - between.setUs < stillOnUs) return false;
   // a path that is open, under tips that are not felt, shows nothing: the person says when
-  if (!feelsTips(turn.state.probe!.identity) && between.dry.reading.state !== 'in-range') return false;
+  if (!feelsTips(step.state.probe!.identity) && between.dry.reading.state !== 'in-range') return false;
   // the lift came while the level was being changed, where nothing watched
   if (run.stage !== 'touching' && run.stage !== 'lifting') return false;
   run.lifted = true;
-  if (run.stage === 'touching' && !run.abandoned) record(task, turn, null, liftedBetween);
-  return leaveWhenLifted(turn);
+  if (run.stage === 'touching' && !run.abandoned) record(task, step, null, liftedBetween);
+  return leaveWhenLifted(step);
 }
 
 /** Takes a settled window: of the dry level the first time, of the normal one the second. */
-function take(task: DryNormalTask, turn: Turn, taken: Taken, trouble: Trouble | null = null): void {
-  const { run } = turn;
-  const settled = settledOf(turn, taken);
-  if (run.kindRun === null) {
-    run.kindRun = { kind: 'dry-normal', dry: settled, setUs: null, made: false };
+function take(task: DryNormalTask, step: JobStep, taken: Taken, trouble: Trouble | null = null): void {
+  const { run } = step;
+  const settled = settledOf(step, taken);
+  if (run.kindProgress === null) {
+    run.kindProgress = { kind: 'dry-normal', dry: settled, setUs: null, made: false };
     if (trouble !== null) {
-      record(task, turn, null, trouble);
+      record(task, step, null, trouble);
       return;
     }
     run.stage = 'arming';
-    arm(turn, 'normal');
+    arm(step, 'normal');
     return;
   }
-  record(task, turn, settled, trouble);
+  record(task, step, settled, trouble);
 }
 
-function record(task: DryNormalTask, turn: Turn, normal: Settled | null, trouble: Trouble | null): void {
+function record(task: DryNormalTask, step: JobStep, normal: Settled | null, trouble: Trouble | null): void {
   const { check, guide } = task;
-  const { run } = turn;
-  const dry = run.kindRun?.kind === 'dry-normal' ? run.kindRun.dry : null;
+  const { run } = step;
+  const dry = run.kindProgress?.kind === 'dry-normal' ? run.kindProgress.dry : null;
   const { limits, factor, power, id } = check;
-  const { calibration } = turn.state.probe!;
+  const { calibration } = step.state.probe!;
   const against = { calibration, limits, factor, rule: guide.rule };
   const judged = dry === null || normal === null ? null : judge('dry-normal', { dry, normal, ...against });
   run.stage = 'recording';
-  turn.append({
+  step.append({
     kind: entryKindOf['dry-normal'],
     check: id,
-    attempt: turn.nextAttempt(id),
-    phase: turn.phase,
+    attempt: step.nextAttempt(id),
+    phase: step.phase,
     limits,
     rule: guide.rule,
     factor,
     power,
     by: dry?.by === 'button' || normal?.by === 'button' ? 'button' : 'settled',
-    dry: stored(turn, dry),
-    normal: stored(turn, normal),
+    dry: stored(step, dry),
+    normal: stored(step, normal),
     outcome: trouble?.outcome ?? judged?.outcome ?? 'unsteady',
     why: trouble?.why ?? judged?.why ?? 'unsteady',
   });
 }
 
-function stored(turn: Turn, settled: Settled | null) {
+function stored(step: JobStep, settled: Settled | null) {
   if (settled === null) return null;
-  return { capture: captureOf(turn, settled), reading: storedReading(settled.reading) };
+  return { capture: captureOf(step, settled), reading: storedReading(settled.reading) };
 }

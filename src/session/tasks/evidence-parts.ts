@@ -2,7 +2,7 @@ import { readingOf } from '../../checks/judge-reading.ts';
 import type { CaptureWindow, ContactSummary, Reading } from '../../measure/types.ts';
 import type { StoredCapture, StoredReading } from '../../record/entries/entries.ts';
 import type { Settled } from '../job/attempt-progress.ts';
-import type { Turn } from '../job/transition.ts';
+import type { JobStep } from '../job/transition.ts';
 
 /** A window that was taken, by itself or by the button, and its reading where the contact has told it. */
 export interface Taken {
@@ -13,18 +13,18 @@ export interface Taken {
 }
 
 /** Returns a window with what it reads under the calibration in force; worked out only where it was not already. */
-export function settledOf(turn: Turn, taken: Taken): Settled {
+export function settledOf(step: JobStep, taken: Taken): Settled {
   const { window, contact, by } = taken;
-  return { window, contact, by, reading: readingOf(taken, turn.state.probe!.calibration) };
+  return { window, contact, by, reading: readingOf(taken, step.state.probe!.calibration) };
 }
 
 /** Returns the raw side of the evidence as stored: codes, contact, probe and calibration; null when nothing was captured. */
-export function captureOf(turn: Turn, settled: Pick<Settled, 'window' | 'contact'>): StoredCapture;
-export function captureOf(turn: Turn, settled: Pick<Settled, 'window' | 'contact'> | null): StoredCapture | null;
-export function captureOf(turn: Turn, settled: Pick<Settled, 'window' | 'contact'> | null): StoredCapture | null {
+export function captureOf(step: JobStep, settled: Pick<Settled, 'window' | 'contact'>): StoredCapture;
+export function captureOf(step: JobStep, settled: Pick<Settled, 'window' | 'contact'> | null): StoredCapture | null;
+export function captureOf(step: JobStep, settled: Pick<Settled, 'window' | 'contact'> | null): StoredCapture | null {
   if (settled === null) return null;
   const { window, contact } = settled;
-  const { identity, calibration } = turn.state.probe!;
+  const { identity, calibration } = step.state.probe!;
   return { window, contact, probeSerial: identity.probeSerial, calibration: calibration.id };
 }
 

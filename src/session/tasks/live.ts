@@ -1,4 +1,4 @@
-import type { Turn } from '../job/transition.ts';
+import type { JobStep } from '../job/transition.ts';
 
 /** A probe that refused to measure because of a voltage on its tips is asked again this often, in probe time. */
 const askAgainUs = 250_000;
@@ -8,22 +8,22 @@ const askAgainUs = 250_000;
  *
  * `before`: the probe has refused the mode, so no reading will tell when the voltage goes; {@link askRefusedAgain} finds out.
  */
-export function meetLive(turn: Turn, where: 'before' | 'during'): void {
-  const run = turn.run;
-  if (where === 'before') run.refusedUs = turn.state.tUs;
+export function meetLive(step: JobStep, where: 'before' | 'during'): void {
+  const run = step.run;
+  if (where === 'before') run.refusedUs = step.state.tUs;
   if (run.stage === 'live') return;
   run.stage = 'live';
   run.again = true;
-  turn.state.power = null;
-  const task = turn.task;
-  turn.append({ kind: 'live', tUs: turn.state.tUs, volt: null, check: task?.kind === 'check' ? task.id : null, where });
-  turn.sound('live');
-  turn.prompt({ act: 'lift', why: 'live' });
+  step.state.power = null;
+  const task = step.task;
+  step.append({ kind: 'live', tUs: step.state.tUs, volt: null, check: task?.kind === 'check' ? task.id : null, where });
+  step.sound('live');
+  step.prompt({ act: 'lift', why: 'live' });
 }
 
 /** Returns true when it is time to ask a probe again that has refused the mode of the task in hand. */
-export function askRefusedAgain(turn: Turn, tUs: number): boolean {
-  const run = turn.run;
+export function askRefusedAgain(step: JobStep, tUs: number): boolean {
+  const run = step.run;
   if (run.refusedUs === null || tUs - run.refusedUs < askAgainUs) return false;
   run.refusedUs = tUs;
   return true;

@@ -8,25 +8,25 @@ import { askForPower } from './touch.ts';
 /** Returns the handler of a check that a person answers from what they see. */
 export function lookTask(check: LookCheck): TaskHandler {
   return {
-    start(turn) {
-      turn.restart();
-      askForPower(turn, check.power);
-      turn.run.stage = 'asking';
-      turn.prompt({
+    start(step) {
+      step.restart();
+      askForPower(step, check.power);
+      step.run.stage = 'asking';
+      step.prompt({
         act: 'answer',
         check: check.id,
         question: check.question,
       });
     },
-    on(turn, event) {
-      const answered = answerTo(turn, event);
+    on(step, event) {
+      const answered = answerTo(step, event);
       if (answered !== null) {
-        turn.run.stage = 'recording';
-        turn.append({
+        step.run.stage = 'recording';
+        step.append({
           kind: entryKindOf.look,
           check: check.id,
-          attempt: turn.nextAttempt(check.id),
-          phase: turn.phase,
+          attempt: step.nextAttempt(check.id),
+          phase: step.phase,
           question: check.question,
           passAnswer: check.passAnswer,
           answer: answered.answer,
@@ -36,9 +36,9 @@ export function lookTask(check: LookCheck): TaskHandler {
         return false;
       }
       if (event.type !== 'appended' || event.entry.kind !== entryKindOf.look) return false;
-      turn.run.outcome = event.entry.outcome;
-      turn.sound(event.entry.outcome);
-      turn.run.stage = 'done';
+      step.run.outcome = event.entry.outcome;
+      step.sound(event.entry.outcome);
+      step.run.stage = 'done';
       return true;
     },
   };

@@ -5,8 +5,8 @@ import { withRemark } from '../../measure/reading/calibration-remark.ts';
 import type { Rule } from '../../measure/types.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import { entryKindOf } from '../../record/entries/stored-kinds.ts';
-import type { BenchEvent } from '../job/job-session-state.ts';
-import type { Turn } from '../job/transition.ts';
+import type { JobSessionEvent } from '../job/job-session-state.ts';
+import type { JobStep } from '../job/transition.ts';
 import { type Arming, stepArming } from './arming.ts';
 import { storedReading } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
@@ -18,29 +18,29 @@ import { askForPower } from './touch.ts';
 
 /** Returns the handler of a press check: tips stay on the pads, the key is pressed to a beat, each closure is judged. */
 export function pressesTask(guide: Guide, check: PressesCheck): TaskHandler {
-  const arming: Arming = { arm: (turn) => arm(turn, check), prompt: () => pressPrompt(check) };
+  const arming: Arming = { arm: (step) => arm(step, check), prompt: () => pressPrompt(check) };
   return {
-    start(turn) {
-      turn.restart();
-      askForPower(turn, check.power);
-      arming.arm(turn);
+    start(step) {
+      step.restart();
+      askForPower(step, check.power);
+      arming.arm(step);
     },
-    on(turn, event) {
-      const armed = stepArming(arming, turn, event);
+    on(step, event) {
+      const armed = stepArming(arming, step, event);
       if (armed !== null) return armed;
-      const run = turn.run;
+      const run = step.run;
       switch (event.type) {
         case 'clock':
-          return onClock(turn, check, guide.rule, event.tUs);
+          return onClock(step, check, guide.rule, event.tUs);
         case 'press':
           if (run.stage !== 'waiting' && run.stage !== 'touching') return false;
           run.presses.push(event.press);
-          if (run.presses.length >= check.count) finish(turn, check, guide.rule, null);
+          if (run.presses.length >= check.count) finish(step, check, guide.rule, null);
           return false;
-        case 'happening':
-          return onHappening(turn, check, guide, event.happening);
+        case 'contact':
+          return onContact(step, check, guide, event.contact);
         case 'appended':
-          return stepRecorded(turn, event.entry, 'presses');
+          return stepRecorded(step, event.entry, 'presses');
         default:
           return false;
       }
@@ -53,71 +53,71 @@ function pressPrompt(check: PressesCheck): Omit<Prompt, 'id'> {
   return { act: 'press', pads, key, count, check: id };
 }
 
-function arm(turn: Turn, check: PressesCheck): void {
-  turn.setMode({ mode: 'resistance', level: check.level, input: 'tips' }, 'presses');
+function arm(step: JobStep, check: PressesCheck): void {
+  step.setMode({ mode: 'resistance', level: check.level, input: 'tips' }, 'presses');
 }
 
-function onHappening(
-  turn: Turn,
+function onContact(
+  step: JobStep,
   check: PressesCheck,
   guide: Guide,
-  happening: Extract<BenchEvent, { type: 'happening' }>['happening'],
+  contactEvent: Extract<JobSessionEvent, { type: 'contact' }>['contact'],
 ): boolean {
-  const run = turn.run;
-  if (happening.kind === 'make') {
+  const run = step.run;
+  if (contactEvent.kind === 'make') {
     run.lifted = false;
     if (run.stage === 'waiting') {
       run.stage = 'touching';
-      run.sinceUs = happening.tUs;
+      run.sinceUs = contactEvent.tUs;
     }
   }
-  if (happening.kind === 'live' && happening.on) meetLive(turn, 'during');
-  if (happening.kind === 'lift') {
+  if (contactEvent.kind === 'live' && contactEvent.on) meetLive(step, 'during');
+  if (contactEvent.kind === 'lift') {
     run.lifted = true;
     // before the first closure it was only the landing: the tips are still being put on
     if (run.stage === 'touching' && run.presses.length === 0) run.stage = 'waiting';
     if (run.stage === 'touching' && run.abandoned) run.stage = 'waiting';
-    if (run.stage === 'touching') finish(turn, check, guide.rule, 'the tips lifted before the last press');
-    askAfterStanding(turn);
+    if (run.stage === 'touching') finish(step, check, guide.rule, 'the tips lifted before the last press');
+    askAfterStanding(step);
   }
-  return leaveWhenLifted(turn);
+  return leaveWhenLifted(step);
 }
 
 /** Beats the time while tips are on; closes the run when the last press is well overdue. */
-function onClock(turn: Turn, check: PressesCheck, rule: Rule, tUs: number): boolean {
-  const run = turn.run;
-  const { beatUs } = turn.state.settings;
+function onClock(step: JobStep, check: PressesCheck, rule: Rule, tUs: number): boolean {
+  const run = step.run;
+  const { beatUs } = step.state.settings;
   if (run.stage === 'waiting') {
     run.sinceUs ??= tUs;
-    if (isOverdue(turn, tUs)) finish(turn, check, rule, 'no contact');
+    if (isOverdue(step, tUs)) finish(step, check, rule, 'no contact');
     return false;
   }
   if (run.stage !== 'touching' || run.sinceUs === null) return false;
   const due = Math.floor((tUs - run.sinceUs) / beatUs);
   if (due > run.beats) {
     run.beats = due;
-    if (due <= check.count) turn.sound('beat');
+    if (due <= check.count) step.sound('beat');
   }
-  if (tUs - run.sinceUs > (check.count + 3) * beatUs) finish(turn, check, rule, null);
+  if (tUs - run.sinceUs > (check.count + 3) * beatUs) finish(step, check, rule, null);
   return false;
 }
 
 /** Puts the run on record with what it comes to; presses that never closed count as bad. `cutShort`: why it ended early. */
-function finish(turn: Turn, check: PressesCheck, rule: Rule, cutShort: string | null): void {
-  const { run } = turn;
+function finish(step: JobStep, check: PressesCheck, rule: Rule, cutShort: string | null): void {
+  const { run } = step;
   const { limits, count, maxBad, maxBounceMs } = check;
-  const { calibration, identity } = turn.state.probe!;
+  const { calibration, identity } = step.state.probe!;
   const maxBounceUs = maxBounceMs === undefined ? null : maxBounceMs * 1000;
   const missed = cutShort === null ? Math.max(0, count - run.presses.length) : 0;
   const presses = [...run.presses, ...Array.from({ length: missed }, () => missedPress)];
   const raw = presses.map(({ closedReading, bounceUs, missed }) => ({ reading: closedReading, bounceUs, missed }));
   const judged = judge('presses', { presses: raw, limits, rule, count, maxBad, maxBounceUs, cutShort });
   run.stage = 'recording';
-  turn.append({
+  step.append({
     kind: entryKindOf.presses,
     check: check.id,
-    attempt: turn.nextAttempt(check.id),
-    phase: turn.phase,
+    attempt: step.nextAttempt(check.id),
+    phase: step.phase,
     limits,
     rule,
     count,

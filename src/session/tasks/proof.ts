@@ -13,8 +13,8 @@ export function proofPlan(when: ProofWhen, what: ProofKind): TouchPlan {
     power: () => null,
     mode: () => ({ mode: 'resistance', level: 'normal', input: byHand ? 'tips' : 'check' }),
     prompt: () => (byHand ? { act: 'short-tips' } : { act: 'wait', why: 'check-resistor' }),
-    entry: (turn, result) => {
-      const { calibration } = turn.state.probe!;
+    entry: (step, result) => {
+      const { calibration } = step.state.probe!;
       const expected = proofBounds(what, calibration);
       const limits = { quantity: 'resistance', ...expected } as const;
       const judged = judgeTouch('resistance', result, { calibration, limits, rule: proofRule });
@@ -22,7 +22,7 @@ export function proofPlan(when: ProofWhen, what: ProofKind): TouchPlan {
         kind: 'proof',
         when,
         what,
-        capture: captureOf(turn, result.settled),
+        capture: captureOf(step, result.settled),
         reading: storedBudget(judged.reading),
         expected,
         rule: proofRule,
@@ -30,6 +30,6 @@ export function proofPlan(when: ProofWhen, what: ProofKind): TouchPlan {
         why: withRemark(judged.why, calibration, judged.reading),
       };
     },
-    again: (turn, outcome) => outcome !== 'pass' && turn.state.tries < turn.state.settings.attemptsMax,
+    again: (step, outcome) => outcome !== 'pass' && step.state.tries < step.state.settings.attemptsMax,
   };
 }

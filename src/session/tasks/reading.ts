@@ -4,7 +4,7 @@ import { withRemark } from '../../measure/reading/calibration-remark.ts';
 import type { Calibration, Limits, Outcome, Quantity, Reading, Rule } from '../../measure/types.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
 import { entryKindOf } from '../../record/entries/stored-kinds.ts';
-import type { Turn } from '../job/transition.ts';
+import type { JobStep } from '../job/transition.ts';
 import { captureOf, storedBudget } from './evidence-parts.ts';
 import { isWorthAnotherTry } from './handler.ts';
 import type { TouchPlan, TouchResult } from './touch.ts';
@@ -44,26 +44,26 @@ export function readingCheck(guide: Guide, check: ReadingCheck): TouchPlan {
       input: 'tips',
     }),
     prompt: () => ({ act: 'touch', pads, held, check: check.id }),
-    entry: (turn, result) => captureEntry(turn, check, guide.rule, result),
+    entry: (step, result) => captureEntry(step, check, guide.rule, result),
     again: isWorthAnotherTry,
   };
 }
 
-function captureEntry(turn: Turn, check: ReadingCheck, rule: Rule, result: TouchResult): NewEntry {
-  const { calibration } = turn.state.probe!;
+function captureEntry(step: JobStep, check: ReadingCheck, rule: Rule, result: TouchResult): NewEntry {
+  const { calibration } = step.state.probe!;
   const judged = judgeTouch(check.kind, result, { calibration, limits: check.limits, rule });
   return {
     kind: entryKindOf[check.kind],
     check: check.id,
-    attempt: turn.nextAttempt(check.id),
-    phase: turn.phase,
+    attempt: step.nextAttempt(check.id),
+    phase: step.phase,
     quantity: check.kind,
     limits: check.limits,
     rule,
     level: check.kind === 'resistance' ? check.level : 'normal',
     power: check.power,
     by: result.settled?.by ?? 'settled',
-    capture: captureOf(turn, result.settled),
+    capture: captureOf(step, result.settled),
     reading: storedBudget(judged.reading),
     outcome: judged.outcome,
     pInside: judged.pInside,

@@ -1,18 +1,18 @@
 import type { CheckKindName } from '../../guide/types.ts';
-import type { ContactHappening } from '../../measure/types.ts';
+import type { ContactEvent } from '../../measure/types.ts';
 import type { Entry } from '../../record/entries/entries.ts';
 import { checkKindOf, isAttempt } from '../../record/entries/stored-kinds.ts';
-import type { Turn } from '../job/transition.ts';
+import type { JobStep } from '../job/transition.ts';
 import { isWorthAnotherTry } from './handler.ts';
 import { holdOutcome, leaveWhenLifted } from './lifting.ts';
 import { meetLive } from './live.ts';
 import { askAfterStanding } from './standing.ts';
 
 /** A touch that has settled, or was given the time to: what a task decides on by itself. */
-export type SettledHappening = Extract<ContactHappening, { kind: 'captured' | 'unsteady' }>;
+export type SettledEvent = Extract<ContactEvent, { kind: 'captured' | 'unsteady' }>;
 
 /** Returns whether a touch is waited for or under way, so that what settles is the task's. */
-export function isTouching({ run }: Turn): boolean {
+export function isTouching({ run }: JobStep): boolean {
   return !run.abandoned && (run.stage === 'waiting' || run.stage === 'touching');
 }
 
@@ -22,39 +22,39 @@ export function isTouching({ run }: Turn): boolean {
  * `onSettled` gets a touch that has settled or could not; `onLift` is called for a lift before the task goes on from it.
  */
 export function stepTips(
-  turn: Turn,
-  happening: ContactHappening,
-  onSettled: (settled: SettledHappening) => void,
+  step: JobStep,
+  contactEvent: ContactEvent,
+  onSettled: (settled: SettledEvent) => void,
   onLift: () => void = () => undefined,
 ): boolean {
-  const { run } = turn;
-  switch (happening.kind) {
+  const { run } = step;
+  switch (contactEvent.kind) {
     case 'make':
       if (run.stage === 'waiting') run.stage = 'touching';
       run.lifted = false;
       return false;
     case 'settling':
-      run.progress = happening.progress;
+      run.progress = contactEvent.progress;
       return false;
     case 'captured':
     case 'unsteady':
-      onSettled(happening);
+      onSettled(contactEvent);
       return false;
     case 'live':
-      if (happening.on) meetLive(turn, 'during');
+      if (contactEvent.on) meetLive(step, 'during');
       return false;
     case 'lift':
       run.lifted = true;
       run.progress = 0;
       onLift();
       if (run.stage === 'touching') run.stage = 'waiting';
-      askAfterStanding(turn);
-      return leaveWhenLifted(turn);
+      askAfterStanding(step);
+      return leaveWhenLifted(step);
   }
 }
 
 /** Takes the word that an attempt of this kind is on record: its outcome is held until the tips lift. Returns what the task is to return. */
-export function stepRecorded(turn: Turn, entry: Entry, kind: CheckKindName): boolean {
-  if (turn.run.stage !== 'recording' || !isAttempt(entry) || checkKindOf(entry) !== kind) return false;
-  return holdOutcome(turn, entry.outcome, isWorthAnotherTry(turn, entry.outcome));
+export function stepRecorded(step: JobStep, entry: Entry, kind: CheckKindName): boolean {
+  if (step.run.stage !== 'recording' || !isAttempt(entry) || checkKindOf(entry) !== kind) return false;
+  return holdOutcome(step, entry.outcome, isWorthAnotherTry(step, entry.outcome));
 }

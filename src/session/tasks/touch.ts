@@ -2,13 +2,13 @@ import type { Outcome } from '../../measure/types.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
 import type { Settled } from '../job/attempt-progress.ts';
-import type { BenchEvent, ProbeMode } from '../job/job-session-state.ts';
-import type { Turn } from '../job/transition.ts';
+import type { JobSessionEvent, ProbeMode } from '../job/job-session-state.ts';
+import type { JobStep } from '../job/transition.ts';
 import { type Arming, stepArming } from './arming.ts';
 import { settledOf } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { holdOutcome, isOverdue } from './lifting.ts';
-import { isTouching, type SettledHappening, stepTips } from './tips.ts';
+import { isTouching, type SettledEvent, stepTips } from './tips.ts';
 
 /** What a touch came to: a settled window, or why there is none. */
 export interface TouchResult {
@@ -20,55 +20,55 @@ export interface TouchResult {
 
 /** What differs from one measured task to the next. */
 export interface TouchPlan {
-  mode(turn: Turn): ProbeMode;
-  prompt(turn: Turn): Omit<Prompt, 'id'>;
+  mode(step: JobStep): ProbeMode;
+  prompt(step: JobStep): Omit<Prompt, 'id'>;
   /** False: the probe's own inputs are measured, no hand touches anything. */
   byHand: boolean;
-  power(turn: Turn): 'on' | 'off' | null;
-  entry(turn: Turn, result: TouchResult): NewEntry;
+  power(step: JobStep): 'on' | 'off' | null;
+  entry(step: JobStep, result: TouchResult): NewEntry;
   /** True when a touch with this outcome is asked for again. */
-  again(turn: Turn, outcome: Outcome): boolean;
+  again(step: JobStep, outcome: Outcome): boolean;
 }
 
 /** Returns the handler of a task in which tips touch, a reading settles, the evidence is stored, and the tips lift. */
 export function touchHandler(plan: TouchPlan): TaskHandler {
-  const arming: Arming = { arm: (turn) => turn.setMode(plan.mode(turn)), prompt: plan.prompt };
+  const arming: Arming = { arm: (step) => step.setMode(plan.mode(step)), prompt: plan.prompt };
   return {
-    start(turn) {
-      turn.restart();
-      askForPower(turn, plan.power(turn));
-      arming.arm(turn);
+    start(step) {
+      step.restart();
+      askForPower(step, plan.power(step));
+      arming.arm(step);
     },
-    on: (turn, event) => stepArming(arming, turn, event) ?? step(plan, turn, event),
+    on: (step, event) => stepArming(arming, step, event) ?? stepCheck(plan, step, event),
   };
 }
 
 /** Asks for the device to be switched when it is not known to stand as wanted, and puts the change on record. */
-export function askForPower(turn: Turn, wanted: 'on' | 'off' | null): void {
-  if (wanted === null || turn.state.power === wanted) return;
-  turn.state.power = wanted;
-  turn.append({ kind: 'power', to: wanted });
-  turn.prompt({ act: 'power', power: wanted });
+export function askForPower(step: JobStep, wanted: 'on' | 'off' | null): void {
+  if (wanted === null || step.state.power === wanted) return;
+  step.state.power = wanted;
+  step.append({ kind: 'power', to: wanted });
+  step.prompt({ act: 'power', power: wanted });
 }
 
-function step(plan: TouchPlan, turn: Turn, event: BenchEvent): boolean {
-  const run = turn.run;
+function stepCheck(plan: TouchPlan, step: JobStep, event: JobSessionEvent): boolean {
+  const run = step.run;
   switch (event.type) {
     case 'clock':
       run.sinceUs ??= event.tUs;
-      if (run.stage === 'waiting' && isOverdue(turn, event.tUs)) record(plan, turn, nothing('no-contact'));
+      if (run.stage === 'waiting' && isOverdue(step, event.tUs)) record(plan, step, nothing('no-contact'));
       return false;
     case 'button':
       // a probe that does not feel its tips: the person says that they stand on the pads
       if (event.standing !== null && (run.stage === 'waiting' || run.stage === 'touching')) {
-        const settled = settledOf(turn, { ...event.standing, by: 'button' });
-        record(plan, turn, { settled, trouble: null, why: null });
+        const settled = settledOf(step, { ...event.standing, by: 'button' });
+        record(plan, step, { settled, trouble: null, why: null });
       }
       return false;
-    case 'happening':
-      return stepTips(turn, event.happening, (settled) => take(plan, turn, settled));
+    case 'contact':
+      return stepTips(step, event.contact, (settled) => take(plan, step, settled));
     case 'appended':
-      return onAppended(plan, turn, event);
+      return onAppended(plan, step, event);
     default:
       return false;
   }
@@ -78,27 +78,27 @@ function nothing(trouble: Outcome): TouchResult {
   return { settled: null, trouble, why: null };
 }
 
-function take(plan: TouchPlan, turn: Turn, happening: SettledHappening): void {
-  const { run } = turn;
-  if (happening.kind === 'captured') {
-    if (!isTouching(turn)) return;
-    record(plan, turn, { settled: settledOf(turn, { ...happening, by: 'settled' }), trouble: null, why: null });
+function take(plan: TouchPlan, step: JobStep, contactEvent: SettledEvent): void {
+  const { run } = step;
+  if (contactEvent.kind === 'captured') {
+    if (!isTouching(step)) return;
+    record(plan, step, { settled: settledOf(step, { ...contactEvent, by: 'settled' }), trouble: null, why: null });
     return;
   }
   // a drop-out while the outcome is held takes a pass away
   if (run.abandoned || run.stage === 'arming' || run.stage === 'live' || run.stage === 'recording') return;
-  const settled = settledOf(turn, { ...happening, by: 'settled' });
-  record(plan, turn, { settled, trouble: 'unsteady', why: happening.why });
+  const settled = settledOf(step, { ...contactEvent, by: 'settled' });
+  record(plan, step, { settled, trouble: 'unsteady', why: contactEvent.why });
 }
 
-function record(plan: TouchPlan, turn: Turn, result: TouchResult): void {
-  turn.run.stage = 'recording';
-  turn.run.lifted = turn.run.lifted || !plan.byHand;
-  turn.append(plan.entry(turn, result));
+function record(plan: TouchPlan, step: JobStep, result: TouchResult): void {
+  step.run.stage = 'recording';
+  step.run.lifted = step.run.lifted || !plan.byHand;
+  step.append(plan.entry(step, result));
 }
 
-function onAppended(plan: TouchPlan, turn: Turn, event: Extract<BenchEvent, { type: 'appended' }>): boolean {
-  if (turn.run.stage !== 'recording' || !('outcome' in event.entry)) return false;
+function onAppended(plan: TouchPlan, step: JobStep, event: Extract<JobSessionEvent, { type: 'appended' }>): boolean {
+  if (step.run.stage !== 'recording' || !('outcome' in event.entry)) return false;
   const { outcome } = event.entry;
-  return holdOutcome(turn, outcome, plan.again(turn, outcome));
+  return holdOutcome(step, outcome, plan.again(step, outcome));
 }

@@ -6,7 +6,7 @@ import type { Belief } from '../../isolate/types.ts';
 import type { Entry } from '../../record/entries/entries.ts';
 import { rulesFrom } from '../../record/entries/rules.ts';
 import { isAttempt } from '../../record/entries/stored-kinds.ts';
-import { courseOf } from '../../record/state/course.ts';
+import { historyOf } from '../../record/state/course.ts';
 import { emptyJob, foldEntry } from '../../record/state/fold.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { ruleSetOf } from '../rules.ts';
@@ -51,7 +51,7 @@ export function believedOver(guide: Guide, entries: readonly Entry[]): BeliefAft
     if (!isAttempt(entry) && entry.kind !== 'repair' && entry.kind !== 'concluded') continue;
     const model = modelBy(rules);
     if (model === null) continue;
-    const { evidence, repaired } = courseOf(state);
+    const { evidence, repaired } = historyOf(state);
     const belief = believe(model, evidence, repaired);
     if (!('code' in belief)) steps.push({ n: entry.n, entry, belief, model, before, rules });
   }

@@ -3,7 +3,7 @@ import { conclude } from '../../isolate/next/stopping.ts';
 import type { Conclusion, RepairPlan } from '../../isolate/types.ts';
 import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
-import { checksDoneAgain, courseOf, evidenceByRepair } from '../../record/state/course.ts';
+import { checksDoneAgain, evidenceByRepair, historyOf } from '../../record/state/course.ts';
 import { ruleSetOf } from '../rules.ts';
 import type { BeliefAfter } from './believed.ts';
 
@@ -24,7 +24,7 @@ export function conclusionDeparture(
   const done = Object.values(job.checks)
     .filter(({ outcome, skipped }) => outcome !== null || skipped !== null)
     .map(({ id }) => id);
-  const { repaired } = courseOf(job);
+  const { repaired } = historyOf(job);
   const outcomes = Object.values(job.checks).flatMap(({ outcome }) => outcome ?? []);
   const alone = conclude(
     model,

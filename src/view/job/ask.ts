@@ -1,6 +1,6 @@
 import type { Check } from '../../guide/types.ts';
 import { dropOutsOf } from '../../measure/contact/steady-hold.ts';
-import { type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
+import { checkInHand, type JobSessionState } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../words/plain-line.ts';
 import { orders } from '../words/prompt.ts';
 
@@ -32,7 +32,7 @@ interface AskedPad {
 }
 
 /** Returns what to do now; null before the probe is found and after the end. */
-export function askOf(state: BenchState): Ask | null {
+export function askOf(state: JobSessionState): Ask | null {
   const task = state.tasks[state.at];
   if (task === undefined || state.phase === 'closed' || state.phase === 'left') return null;
   switch (task.kind) {
@@ -79,7 +79,7 @@ function proofAsk({ when, what }: { when: 'opening' | 'closing'; what: string })
   };
 }
 
-function checkAsk(state: BenchState, check: Check): Ask {
+function checkAsk(state: JobSessionState, check: Check): Ask {
   const access = state.guide.access.find((a) => a.id === check.access);
   const [a, b] = check.pads ?? [];
   const pads: AskedPad[] = [];
@@ -98,35 +98,35 @@ function checkAsk(state: BenchState, check: Check): Ask {
   };
 }
 
-function whereOf(state: BenchState, pad: string): string {
+function whereOf(state: JobSessionState, pad: string): string {
   return plainLine(state.guide.pads.find((p) => p.id === pad)?.where ?? '');
 }
 
-function retryOf(state: BenchState): Ask['retry'] {
+function retryOf(state: JobSessionState): Ask['retry'] {
   return state.tries > 1 ? { n: state.tries, of: state.settings.attemptsMax } : null;
 }
 
-function isChange(state: BenchState, check: Check): boolean {
+function isChange(state: JobSessionState, check: Check): boolean {
   return checkBefore(state)?.power !== check.power;
 }
 
-function isOtherAccess(state: BenchState, check: Check): boolean {
+function isOtherAccess(state: JobSessionState, check: Check): boolean {
   return checkBefore(state)?.access !== check.access;
 }
 
-function checkBefore(state: BenchState): Check | undefined {
+function checkBefore(state: JobSessionState): Check | undefined {
   const before = state.tasks[state.at - 1];
   return before?.kind === 'check' ? state.guide.checks.find((c) => c.id === before.id) : undefined;
 }
 
 /** What a proof asks of the tips while it waits for them. */
-function tipsOf({ run, connected, paused }: BenchState): Ask['tips'] {
+function tipsOf({ run, connected, paused }: JobSessionState): Ask['tips'] {
   if (!connected || paused || run?.stage !== 'waiting') return null;
   return run.prompt?.act === 'wait' ? 'off' : 'together';
 }
 
 /** The sentence follows the stage: nothing is asked while the probe is being set or the evidence stored. */
-function actionOf(state: BenchState, check: Check | null): string {
+function actionOf(state: JobSessionState, check: Check | null): string {
   const run = state.run;
   if (!state.connected || state.paused) return '';
   switch (run?.stage) {
@@ -134,7 +134,7 @@ function actionOf(state: BenchState, check: Check | null): string {
     case 'done':
       return '';
     case 'arming':
-      if (run.kindRun !== null) return 'Stay on the pads: the level changes.';
+      if (run.kindProgress !== null) return 'Stay on the pads: the level changes.';
       return 'One moment: the probe is being set.';
     case 'recording':
       return 'Hold still: it is being stored.';
@@ -155,25 +155,25 @@ function actionOf(state: BenchState, check: Check | null): string {
   }
 }
 
-function touchingAction(state: BenchState, check: Check | null): string {
+function touchingAction(state: JobSessionState, check: Check | null): string {
   if (check?.kind === 'presses') return pressAction(state, check);
   if (check?.kind !== 'dry-normal')
     return check?.dwellMs === undefined ? 'Hold still.' : `Hold still for ${check.dwellMs / 1000} s.`;
-  return `Hold still: ${state.run?.kindRun === null ? 'dry' : 'normal'} level.`;
+  return `Hold still: ${state.run?.kindProgress === null ? 'dry' : 'normal'} level.`;
 }
 
-function idleText({ run }: BenchState): string {
-  return run?.kindRun?.kind === 'bridge' ? `idle ${run.kindRun.idle.reading.value.toFixed(2)} V` : '';
+function idleText({ run }: JobSessionState): string {
+  return run?.kindProgress?.kind === 'bridge' ? `idle ${run.kindProgress.idle.reading.value.toFixed(2)} V` : '';
 }
 
 /** What a hold has seen so far: openings count for something at once, the rest is judged at its end. */
-function openingsText({ run }: BenchState): string {
-  const hold = run?.kindRun?.kind === 'steady' ? run.kindRun.hold : null;
+function openingsText({ run }: JobSessionState): string {
+  const hold = run?.kindProgress?.kind === 'steady' ? run.kindProgress.hold : null;
   const { count, subReading } = hold === null ? { count: 0, subReading: 0 } : dropOutsOf(hold);
   return count + subReading === 0 ? 'No drop-out.' : `Drop-outs: ${count + subReading}.`;
 }
 
-function askingAction({ run }: BenchState): string {
+function askingAction({ run }: JobSessionState): string {
   switch (run?.prompt?.act) {
     case 'choose':
       return 'Choose what is done about it.';
@@ -182,11 +182,13 @@ function askingAction({ run }: BenchState): string {
     case 'wait':
       return orders.lightSensor;
     default:
-      return run?.kindRun?.kind === 'bridge' ? 'Closed: proven. Answer (button: long is no).' : 'Look, and answer.';
+      return run?.kindProgress?.kind === 'bridge'
+        ? 'Closed: proven. Answer (button: long is no).'
+        : 'Look, and answer.';
   }
 }
 
-function waitingAction(state: BenchState, check: Check | null): string {
+function waitingAction(state: JobSessionState, check: Check | null): string {
   if (check === null) {
     return tipsOf(state) === 'off' ? orders.tipsOff : orders.tipsTogether;
   }
@@ -196,10 +198,10 @@ function waitingAction(state: BenchState, check: Check | null): string {
   return `Hold ${held.map((id) => keyName(state, id)).join(' and ')}, touch both pads.`;
 }
 
-function pressAction(state: BenchState, check: Extract<Check, { kind: 'presses' }>): string {
+function pressAction(state: JobSessionState, check: Extract<Check, { kind: 'presses' }>): string {
   return `Press ${keyName(state, check.key)} at each beep.`;
 }
 
-function keyName(state: BenchState, id: string): string {
+function keyName(state: JobSessionState, id: string): string {
   return plainLine(state.guide.keys.find((k) => k.id === id)?.name ?? id);
 }

@@ -1,6 +1,6 @@
 import { formatReading } from '../../measure/reading/format.ts';
 import type { Outcome, Reading } from '../../measure/types.ts';
-import type { BenchState } from '../../session/job/job-session-state.ts';
+import type { JobSessionState } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../words/plain-line.ts';
 import { asReading } from '../words/reading.ts';
 
@@ -21,7 +21,7 @@ export interface CheckRow {
 }
 
 /** Returns the guide's checks in its order, with what the record holds of each. */
-export function checkRows(state: BenchState): CheckRow[] {
+export function checkRows(state: JobSessionState): CheckRow[] {
   const task = state.tasks[state.at];
   return state.guide.checks.map((check) => {
     const seen = state.job.checks[check.id];
@@ -49,7 +49,7 @@ export interface LastResult {
 }
 
 /** Returns the result of the task in hand that stands on record (its latest attempt); null when it has none. */
-export function resultInHand(state: BenchState): LastResult | null {
+export function resultInHand(state: JobSessionState): LastResult | null {
   const task = state.tasks[state.at];
   if (task?.kind === 'proof') {
     const proof = state.job.proofs[task.when][task.what];
@@ -61,7 +61,7 @@ export function resultInHand(state: BenchState): LastResult | null {
 }
 
 /** Returns the latest result of any check of the guide; null before the first. */
-export function latestResult(state: BenchState): LastResult | null {
+export function latestResult(state: JobSessionState): LastResult | null {
   let latest = -1;
   let id: string | null = null;
   for (const check of state.guide.checks) {
@@ -74,7 +74,7 @@ export function latestResult(state: BenchState): LastResult | null {
   return id === null ? null : lastOf(state, id);
 }
 
-function lastOf(state: BenchState, id: string): LastResult | null {
+function lastOf(state: JobSessionState, id: string): LastResult | null {
   const last = state.job.checks[id]?.attempts.at(-1);
   if (last === undefined) return null;
   const check = state.guide.checks.find((c) => c.id === id);

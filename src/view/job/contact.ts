@@ -1,5 +1,5 @@
 import type { TipContact } from '../../session/engine/recent-readings.ts';
-import type { BenchState } from '../../session/job/job-session-state.ts';
+import type { JobSessionState } from '../../session/job/job-session-state.ts';
 import { contactTexts } from '../words/contact.ts';
 
 /** What lies between the tips and how far the check in hand has come, in a few words. */
@@ -11,7 +11,7 @@ export interface ContactView {
 }
 
 /** Returns the contact as the screen shows it: a touch that settles, a bridge that is closed, a hold that runs, or what the tips are on. */
-export function contactOf(state: BenchState, contact: TipContact): ContactView {
+export function contactOf(state: JobSessionState, contact: TipContact): ContactView {
   const { run } = state;
   if (run?.stage === 'lifting' && !run.lifted)
     return { state: contact, text: 'captured', settling: false, progress: 1 };
@@ -25,8 +25,8 @@ export function contactOf(state: BenchState, contact: TipContact): ContactView {
 }
 
 /** Where a check of more than one step stands, short enough to stand beside the digits; null outside of one. */
-function stepText({ run }: BenchState): string | null {
-  const kind = run?.kindRun ?? null;
+function stepText({ run }: JobSessionState): string | null {
+  const kind = run?.kindProgress ?? null;
   if (run === null || kind === null) return null;
   switch (kind.kind) {
     case 'bridge':

@@ -1,4 +1,4 @@
-import type { BenchState } from '../../session/job/job-session-state.ts';
+import type { JobSessionState } from '../../session/job/job-session-state.ts';
 import type { Mark } from '../words/mark.ts';
 import { outcomeWords, type Tone, whyText } from '../words/outcome.ts';
 import { plainLine } from '../words/plain-line.ts';
@@ -19,7 +19,7 @@ export interface Headline {
  * Returns what outshines everything else now: the end, a lost link, a voltage on the tips, a pause, or the outcome that is held until
  * the tips lift; null when the pads are what counts.
  */
-export function headlineOf(state: BenchState, result: LastResult | null): Headline | null {
+export function headlineOf(state: JobSessionState, result: LastResult | null): Headline | null {
   const { run } = state;
   if (state.phase === 'closed' || state.phase === 'left') {
     const word = state.phase === 'left' ? 'LEFT' : resultWords[state.job.result].word.toUpperCase();
@@ -39,7 +39,7 @@ export function headlineOf(state: BenchState, result: LastResult | null): Headli
   return { word: word.toUpperCase(), mark, tone, text: whyText(result.why) };
 }
 
-function endingText(ending: BenchState['ending']): string {
+function endingText(ending: JobSessionState['ending']): string {
   if (ending === null) return '';
   return ending.kind === 'left' ? 'left by the person' : plainLine(ending.why);
 }

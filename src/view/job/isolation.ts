@@ -1,5 +1,5 @@
 import type { Outcome } from '../../measure/types.ts';
-import { type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
+import { checkInHand, type JobSessionState } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';
 import { conclusionWords } from '../words/conclusion.ts';
 import { plainLine } from '../words/plain-line.ts';
@@ -55,7 +55,7 @@ const shownSuspects = 5;
 const leastShare = 0.005;
 
 /** Returns what may be wrong, most probable first; empty where nothing tells suspects apart. */
-export function suspectRows({ insight, guide }: BenchState): SuspectRow[] {
+export function suspectRows({ insight, guide }: JobSessionState): SuspectRow[] {
   return (insight?.belief.decisions ?? [])
     .slice(0, shownSuspects)
     .filter(({ p }) => p >= leastShare)
@@ -67,15 +67,15 @@ export function suspectRows({ insight, guide }: BenchState): SuspectRow[] {
 }
 
 /** Returns the check that comes next, once what the one in hand came to is known; null when a conclusion comes next. */
-export function nextCheckOf(state: BenchState): NextCheck | null {
-  const { insight, guide, run, course } = state;
-  if (course.order !== 'information' || run?.outcome == null || run.again || insight?.next == null) return null;
+export function nextCheckOf(state: JobSessionState): NextCheck | null {
+  const { insight, guide, run, planSettings } = state;
+  if (planSettings.order !== 'information' || run?.outcome == null || run.again || insight?.next == null) return null;
   const check = guide.checks.find(({ id }) => id === insight.next?.check);
   return check === undefined ? null : { check: plainLine(check.title), why: reasonText(insight.next.because) };
 }
 
 /** Returns why the check in hand was proposed; null when it was not. */
-export function becauseOf(state: BenchState): string | null {
+export function becauseOf(state: JobSessionState): string | null {
   return checkInHand(state) === null || state.because === null ? null : reasonText(state.because);
 }
 
@@ -92,7 +92,7 @@ export interface BeforeRepair {
 }
 
 /** Returns what the check in hand came to before the latest repair, while it is done again; null for any other. */
-export function beforeRepairOf(state: BenchState): BeforeRepair | null {
+export function beforeRepairOf(state: JobSessionState): BeforeRepair | null {
   const check = checkInHand(state);
   const seen = check === null ? undefined : state.job.checks[check.id];
   if (seen?.redo !== true) return null;
@@ -101,7 +101,7 @@ export function beforeRepairOf(state: BenchState): BeforeRepair | null {
 }
 
 /** Returns what isolation came to while it is asked what is to be done about it; null at any other time. */
-export function conclusionOf(state: BenchState): ConclusionView | null {
+export function conclusionOf(state: JobSessionState): ConclusionView | null {
   const { tasks, at, job, guide } = state;
   const { concluded } = job;
   if (tasks[at]?.kind !== 'conclusion' || concluded === null) return null;
@@ -128,7 +128,7 @@ export function conclusionOf(state: BenchState): ConclusionView | null {
 }
 
 /** Returns what isolation came to in one line, while the closing proofs are in hand; null at any other time. */
-export function concludedLine({ tasks, at, job }: BenchState): string | null {
+export function concludedLine({ tasks, at, job }: JobSessionState): string | null {
   const task = tasks[at];
   if (job.concluded === null || task?.kind !== 'proof' || task.when !== 'closing') return null;
   const { notTested } = job.concluded;
@@ -137,7 +137,7 @@ export function concludedLine({ tasks, at, job }: BenchState): string | null {
 }
 
 /** Returns every check that was done before a repair, with what it came to then and since. */
-function changesOf({ guide, job }: BenchState): ConclusionView['changes'] {
+function changesOf({ guide, job }: JobSessionState): ConclusionView['changes'] {
   if (job.repairs.length === 0) return [];
   return guide.checks.flatMap(({ id, title }) => {
     const seen = job.checks[id];

@@ -5,8 +5,8 @@ import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import type { Calibration, Limits, Outcome } from '../../measure/types.ts';
 import { feelsTips } from '../../protocol/flags.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
-import { type LiveState, liveReading, tipContact } from '../../session/engine/recent-readings.ts';
-import { type BenchState, checkInHand } from '../../session/job/job-session-state.ts';
+import { liveReading, type RecentReadings, tipContact } from '../../session/engine/recent-readings.ts';
+import { checkInHand, type JobSessionState } from '../../session/job/job-session-state.ts';
 import { mayChoose } from '../../session/job/task-list.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
@@ -34,7 +34,7 @@ import type { UiState } from './keyboard.ts';
 /** Everything that the live screen shows, as plain data. Texts are single lines without control characters. */
 export interface JobView {
   job: { id: string; device: string; revision: string; ticket: string; symptom: string; serial: string };
-  phase: BenchState['phase'];
+  phase: JobSessionState['phase'];
   paused: boolean;
   link: LinkHealth;
   /** What to do now; null before the probe is found and after the end. */
@@ -105,7 +105,7 @@ export type Question =
   | { kind: 'repair'; prompt: string; text: string };
 
 /** Returns what the screen shows of a session, its readings and its keyboard. Pure; computes readings only here, once a frame. */
-export function jobView(state: BenchState, live: LiveState, ui: UiState): JobView {
+export function jobView(state: JobSessionState, live: RecentReadings, ui: UiState): JobView {
   const result = state.run?.outcome == null ? null : resultInHand(state);
   const held = result?.reading ?? null;
   const feels = state.probe !== null && feelsTips(state.probe.identity);
@@ -142,7 +142,7 @@ export function jobView(state: BenchState, live: LiveState, ui: UiState): JobVie
     doubt: state.insight?.belief.doubt == null ? null : plainLine(state.insight.belief.doubt),
     next: nextCheckOf(state),
     concluded: concludedLine(state),
-    concludes: state.course.concludes,
+    concludes: state.planSettings.concludes,
     conclusion: conclusionOf(state),
     units: state.guide.units.map(({ id, name }) => ({ id, name: plainLine(name) })),
     unit: ui.unit,
@@ -158,7 +158,7 @@ function pointed(state: string, value: number): number {
   return state === 'above-range' ? Number.POSITIVE_INFINITY : value;
 }
 
-function jobOf(state: BenchState): JobView['job'] {
+function jobOf(state: JobSessionState): JobView['job'] {
   const opened = state.job.opened;
   const { maker, name } = state.guide.device;
   return {
@@ -171,7 +171,7 @@ function jobOf(state: BenchState): JobView['job'] {
   };
 }
 
-function linkOf(state: BenchState, live: LiveState): LinkHealth {
+function linkOf(state: JobSessionState, live: RecentReadings): LinkHealth {
   const { probe, job } = state;
   return {
     ok: state.connected,
@@ -193,11 +193,11 @@ function calibrationText(calibration: Calibration | null): string {
   return end === null ? plainLine(`calibration ${calibration.id}`) : `calibrated, valid to ${end}`;
 }
 
-function proofsOf(done: BenchState['job']['proofs']['opening']): (Outcome | null)[] {
+function proofsOf(done: JobSessionState['job']['proofs']['opening']): (Outcome | null)[] {
   return [done['shorted-tips']?.outcome ?? null, done['check-resistor']?.outcome ?? null];
 }
 
-function limitsInHand(state: BenchState): Limits | null {
+function limitsInHand(state: JobSessionState): Limits | null {
   const task = state.tasks[state.at];
   if (task?.kind === 'proof')
     return { quantity: 'resistance', ...proofBounds(task.what, state.probe?.calibration ?? nominalCalibration) };
@@ -207,7 +207,7 @@ function limitsInHand(state: BenchState): Limits | null {
 }
 
 /** Cautions for the state that the device is in now: the one asked about, those that always hold, power on, opened. */
-function cautionsNow(state: BenchState): JobView['cautions'] {
+function cautionsNow(state: JobSessionState): JobView['cautions'] {
   const check = checkInHand(state);
   const applies = (when: string) =>
     when === 'always' ||
@@ -218,7 +218,7 @@ function cautionsNow(state: BenchState): JobView['cautions'] {
     .map(({ id, title, text }) => ({ id, title: plainLine(title), text: plainLine(text) }));
 }
 
-function questionOf(state: BenchState, ui: UiState): Question | null {
+function questionOf(state: JobSessionState, ui: UiState): Question | null {
   const run = state.run;
   const task = state.tasks[state.at];
   if (run?.stage !== 'asking' || run.prompt === null || state.paused) return null;
@@ -237,11 +237,11 @@ function questionOf(state: BenchState, ui: UiState): Question | null {
   return { kind: 'look', prompt: run.prompt.id, how, text: plainLine(run.prompt.question ?? '') };
 }
 
-function repairName({ guide }: BenchState, repair: string | undefined): string {
+function repairName({ guide }: JobSessionState, repair: string | undefined): string {
   return plainLine(guide.repairs.find(({ id }) => id === repair)?.name ?? '');
 }
 
-function lineLabel(state: BenchState, { line }: UiState): string {
+function lineLabel(state: JobSessionState, { line }: UiState): string {
   if (line?.what === 'abandon') return 'abandon the job, because';
   if (line?.what !== 'skip') return 'note';
   const check = state.guide.checks.find((c) => c.id === line.check);

@@ -1,5 +1,5 @@
 import type { Answer } from '../../ports/prompt.ts';
-import type { BenchEvent } from '../../session/job/job-session-state.ts';
+import type { JobSessionEvent } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../words/plain-line.ts';
 import type { JobView } from './job-view.ts';
 import type { KeyPress, TypedLine, UiState } from './keyboard.ts';
@@ -7,7 +7,7 @@ import type { KeyPress, TypedLine, UiState } from './keyboard.ts';
 /** What a key came to: the keyboard's next state, what the session is told, and whether the screen is to be left. */
 export interface UiStep {
   ui: UiState;
-  events: BenchEvent[];
+  events: JobSessionEvent[];
   leave?: boolean;
 }
 
@@ -196,6 +196,6 @@ function left(ui: UiState): UiStep {
   };
 }
 
-function told(ui: UiState, message: string, ...events: BenchEvent[]): UiStep {
+function told(ui: UiState, message: string, ...events: JobSessionEvent[]): UiStep {
   return { ui: { ...ui, message }, events };
 }

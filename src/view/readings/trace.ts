@@ -1,4 +1,4 @@
-import { type LiveState, liveValues, traceUs } from '../../session/engine/recent-readings.ts';
+import { liveValues, type RecentReadings, traceUs } from '../../session/engine/recent-readings.ts';
 import { needleAt, type Scale } from './scale.ts';
 
 /** The last two seconds on the scale: place in time (0 oldest .. 1 now) and height (0..1); null where nothing was measured. */
@@ -14,7 +14,7 @@ export interface TraceColumn {
 }
 
 /** Returns the trace of a scale's quantity, one point a batch. */
-export function tracePoints(live: LiveState, scale: Scale, feelsTips: boolean): TracePoint[] {
+export function tracePoints(live: RecentReadings, scale: Scale, feelsTips: boolean): TracePoint[] {
   const fromUs = live.tUs - traceUs;
   return liveValues(live, scale.quantity, feelsTips).map(({ tUs, value }) => ({
     x: Math.min(1, Math.max(0, (tUs - fromUs) / traceUs)),

@@ -30,8 +30,8 @@ const probeOhm = { floor: 0.003, relative: 0.005 };
 const probeVolt = { floor: 0.003, relative: 0.003 };
 /** Coverage factor of the guarded decision. */
 const guard = 2;
-/** A restless contact's reading is off by so much in ln ohm. */
-const restless = 0.4;
+/** A instability contact's reading is off by so much in ln ohm. */
+const instability = 0.4;
 
 /** Does a check once on a device on paper, with noise of its own. */
 export function touch(guide: Guide, device: PaperDevice, check: Check, hands: Hands, random: Random): Touch {
@@ -88,7 +88,7 @@ function readingTouch(device: PaperDevice, check: ReadingCheck, hands: Hands, ra
   const how = { ...found, isLooseOpen: unsteady ? random.uniform() < 0.5 : isBad };
   const read = (): Measured => {
     if (quantity === 'voltage') return readVolt(device.volt(how, check.pads), random);
-    return readOhm(device.ohm(how, check.pads) * (unsteady ? Math.exp(restless * random.normal()) : 1), random);
+    return readOhm(device.ohm(how, check.pads) * (unsteady ? Math.exp(instability * random.normal()) : 1), random);
   };
   const reading = read();
   return {

@@ -3,7 +3,7 @@ import { faultText } from '../../../src/guide/circuit/faults.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
-import { courseOf } from '../../../src/record/state/course.ts';
+import { historyOf } from '../../../src/record/state/course.ts';
 import { isPart } from './decisions.ts';
 import { type Specimen, sit } from './population-rig.ts';
 import { drawFault } from './specimen.ts';
@@ -73,7 +73,7 @@ async function checksInGuideOrder(specimen: Specimen): Promise<number> {
   const { guide } = specimen;
   const { job } = await sit(specimen, { order: 'guide' });
   const model = openModel(guide);
-  const { evidence } = courseOf(job);
+  const { evidence } = historyOf(job);
   for (let count = 1; count <= evidence.length; count++) {
     const belief = believe(model, evidence.slice(0, count));
     if ('decisions' in belief && belief.decisions[0]!.p >= guide.confidence) return count;

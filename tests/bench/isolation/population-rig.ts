@@ -8,7 +8,7 @@ import { JobRecord } from '../../../src/record/store/record.ts';
 import { calibrationOf } from '../../../src/session/engine/calibration-in-force.ts';
 import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';
 import { type JobSession, openJobSession } from '../../../src/session/job/job-session.ts';
-import { type BenchSettings, defaultBenchSettings } from '../../../src/session/job/job-session-state.ts';
+import { defaultJobSettings, type JobSettings } from '../../../src/session/job/job-session-state.ts';
 import { MemoryDisk } from '../../support/memory-disk.ts';
 
 /** One device of a population, as it came to the bench. */
@@ -37,7 +37,7 @@ const noContactAfterUs = 20_000_000;
 const mostProbeSeconds = 3_600;
 
 /** Runs a whole session on one device, through firmware, noise and hands, in virtual time and with nothing on a disk. */
-export async function sit(specimen: Specimen, settings: Partial<BenchSettings> = {}): Promise<Sitting> {
+export async function sit(specimen: Specimen, settings: Partial<JobSettings> = {}): Promise<Sitting> {
   const { guide, seed, faults, device = guide } = specimen;
   const simulation = simulate({ guide: device, faults, seed });
   const random = randomOf(seed, 'job ids');
@@ -64,7 +64,7 @@ export async function sit(specimen: Specimen, settings: Partial<BenchSettings> =
     guide,
     record,
     settings: {
-      ...defaultBenchSettings,
+      ...defaultJobSettings,
       noContactAfterUs,
       acceptedCautions: ['all'],
       order: 'information',

@@ -12,7 +12,7 @@ import { DrySession, down } from './scenes.ts';
 const screen = (view: JobView, cols: number, rows: number, theme: Theme) =>
   seenOf(frameOf(createElement(BenchScreen, { view, cols, rows, theme }), cols), cols, rows);
 
-const liveEvent = { type: 'happening', happening: { kind: 'live', tUs: 5, on: true } } as const;
+const liveEvent = { type: 'contact', contact: { kind: 'live', tUs: 5, on: true } } as const;
 const at = (check: string) => new DrySession().opened().choose(check);
 const touching = (): DrySession => {
   const drySession = at('spring-a').read(0.31, 300);

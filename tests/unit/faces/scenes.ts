@@ -4,8 +4,8 @@ import type { Guide } from '../../../src/guide/types.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import type { EntryOf } from '../../../src/record/entries/entries.ts';
-import { freshLive, type LiveState, stepLive } from '../../../src/session/engine/recent-readings.ts';
-import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import { noReadings, type RecentReadings, withBatch } from '../../../src/session/engine/recent-readings.ts';
+import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { type JobView, jobView } from '../../../src/view/job/job-view.ts';
 import { freshUi, type KeyPress, type UiState } from '../../../src/view/job/keyboard.ts';
 import { uiStep } from '../../../src/view/job/keys.ts';
@@ -37,7 +37,7 @@ const opened: EntryOf<'opened'> = {
 /** A person at a screen without link, disk or terminal: what is given goes through reducer, live state and keyboard. */
 export class DrySession {
   readonly bench: DryBench;
-  live: LiveState = freshLive();
+  live: RecentReadings = noReadings();
   ui: UiState = freshUi();
   left = false;
   #tUs = 0;
@@ -54,7 +54,7 @@ export class DrySession {
   /** Readings at a resistance for so many milliseconds. */
   read(ohm: number, ms = 100, bits: number = seated): this {
     for (const end = this.#tUs + ms * 1000; this.#tUs < end; this.#tUs += 8 * 884) {
-      this.live = stepLive(this.live, batchAt(ohm, this.#tUs, bits), nominalCalibration);
+      this.live = withBatch(this.live, batchAt(ohm, this.#tUs, bits), nominalCalibration);
     }
     return this;
   }
@@ -63,7 +63,7 @@ export class DrySession {
     return this.read(2e7, ms, flagBits.excitation | flagBits.auto);
   }
 
-  give(...events: BenchEvent[]): this {
+  give(...events: JobSessionEvent[]): this {
     this.bench.give(...events);
     return this;
   }

@@ -4,7 +4,7 @@ import { defaultContactSettings } from '../../../src/measure/contact/contact-set
 import { ContactTracker, startContact } from '../../../src/measure/contact/contact-tracker.ts';
 import { defaultPressSettings, startPresses, stepPresses } from '../../../src/measure/contact/presses.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
-import type { ContactHappening, PressHappening } from '../../../src/measure/types.ts';
+import type { ContactEvent, PressEvent } from '../../../src/measure/types.ts';
 import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import { airFlags, Script, seatedFlags } from '../../support/probe-stream.ts';
@@ -49,13 +49,13 @@ function cutBy(cuts: number[]): () => number {
   return () => cuts[i++ % cuts.length]!;
 }
 
-function follow(batches: ReadingBatch[], seatSense: boolean): ContactHappening[] {
+function follow(batches: ReadingBatch[], seatSense: boolean): ContactEvent[] {
   const tracker = new ContactTracker(startContact({ ...defaultContactSettings, seatSense }, nominalCalibration));
   return batches.flatMap((batch) => tracker.push(batch));
 }
 
 describe('the same readings', () => {
-  test('give the same happenings however they are cut into batches', () => {
+  test('give the same events however they are cut into batches', () => {
     fc.assert(
       fc.property(stream, ({ seed, stretches, cuts, seatSense }) => {
         const script = scriptOf(seed, stretches);
@@ -66,21 +66,21 @@ describe('the same readings', () => {
     );
   });
 
-  test('give the same happenings when the state goes through JSON between any two batches, and leave old states as they were', () => {
+  test('give the same events when the state goes through JSON between any two batches, and leave old states as they were', () => {
     fc.assert(
       fc.property(stream, ({ seed, stretches, cuts, seatSense }) => {
         const script = scriptOf(seed, stretches);
         const batches = script.batches(cutBy(cuts));
         let state = startContact({ ...defaultContactSettings, seatSense }, nominalCalibration);
-        const happenings: ContactHappening[] = [];
+        const events: ContactEvent[] = [];
         for (const batch of batches) {
           const before = JSON.stringify(state);
           const tracker = new ContactTracker(state);
-          happenings.push(...tracker.push(batch));
+          events.push(...tracker.push(batch));
           expect(JSON.stringify(state)).toBe(before);
           state = JSON.parse(JSON.stringify(tracker.state()));
         }
-        expect(happenings).toEqual(follow(batches, seatSense));
+        expect(events).toEqual(follow(batches, seatSense));
       }),
       { numRuns: 40 },
     );
@@ -88,12 +88,12 @@ describe('the same readings', () => {
 
   test('give the same presses however they are cut, and whole through JSON', () => {
     const settings = { ...defaultPressSettings, beatUs: 300_000 };
-    const count = (batches: ReadingBatch[], json: boolean): PressHappening[] => {
+    const count = (batches: ReadingBatch[], json: boolean): PressEvent[] => {
       let state = startPresses(settings, nominalCalibration);
       return batches.flatMap((batch) => {
         const stepped = stepPresses(state, batch);
         state = json ? JSON.parse(JSON.stringify(stepped.state)) : stepped.state;
-        return stepped.happenings;
+        return stepped.events;
       });
     };
     fc.assert(
@@ -118,7 +118,7 @@ test('whatever comes, a touch has one make, at most one capture, at most one uns
   );
 });
 
-test('happenings come in order of time', () => {
+test('events come in order of time', () => {
   fc.assert(
     fc.property(stream, ({ seed, stretches, seatSense }) => {
       const times = follow(scriptOf(seed, stretches).batches(), seatSense).map(({ tUs }) => tUs);

@@ -2,7 +2,7 @@ import { expect } from 'vitest';
 import { defaultContactSettings } from '../../../src/measure/contact/contact-settings.ts';
 import { type ContactState, ContactTracker, startContact } from '../../../src/measure/contact/contact-tracker.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
-import type { ContactHappening, ContactSettings } from '../../../src/measure/types.ts';
+import type { ContactEvent, ContactSettings } from '../../../src/measure/types.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import { periodUs, type Script } from '../../support/probe-stream.ts';
 
@@ -12,7 +12,7 @@ export const checkInput = flagBits.excitation | flagBits.auto | flagBits.inputHi
 
 export interface Run {
   state: ContactState;
-  happenings: Exclude<ContactHappening, { kind: 'settling' }>[];
+  contactEvents: Exclude<ContactEvent, { kind: 'settling' }>[];
   progress: number[];
 }
 
@@ -20,28 +20,28 @@ export function run(script: Script, settings: Partial<ContactSettings> = {}, mus
   const tracker = new ContactTracker(
     startContact({ ...defaultContactSettings, ...settings }, nominalCalibration, mustLift),
   );
-  const happenings: Run['happenings'] = [];
+  const contactEvents: Run['contactEvents'] = [];
   const progress: number[] = [];
   for (const batch of script.batches()) {
-    for (const happening of tracker.push(batch)) {
-      if (happening.kind === 'settling') progress.push(happening.progress);
-      else happenings.push(happening);
+    for (const contactEvent of tracker.push(batch)) {
+      if (contactEvent.kind === 'settling') progress.push(contactEvent.progress);
+      else contactEvents.push(contactEvent);
     }
   }
-  return { state: tracker.state(), happenings, progress };
+  return { state: tracker.state(), contactEvents, progress };
 }
 
-export function kinds({ happenings }: Run): string[] {
-  return happenings.map(({ kind }) => kind);
+export function kinds({ contactEvents }: Run): string[] {
+  return contactEvents.map(({ kind }) => kind);
 }
 
-export function only<K extends ContactHappening['kind']>(
-  { happenings }: Run,
+export function only<K extends ContactEvent['kind']>(
+  { contactEvents }: Run,
   kind: K,
-): Extract<ContactHappening, { kind: K }> {
-  const found = happenings.filter((happening) => happening.kind === kind);
+): Extract<ContactEvent, { kind: K }> {
+  const found = contactEvents.filter((contactEvent) => contactEvent.kind === kind);
   expect(found).toHaveLength(1);
-  return found[0] as unknown as Extract<ContactHappening, { kind: K }>;
+  return found[0] as unknown as Extract<ContactEvent, { kind: K }>;
 }
 
 /** Tips come down on a path of a few tenths of an ohm: the probe goes down through its ranges and drops a reading each time. */

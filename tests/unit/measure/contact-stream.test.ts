@@ -56,11 +56,9 @@ describe('live', () => {
       new Script().air(50_000).ohm(10_000, 1e5, 4).volt(300_000, 3.7, live).volt(20_000, 0, flagBits.voltage),
     );
     expect(kinds(result)).toEqual(['make', 'live', 'live']);
-    expect(result.happenings.map((happening) => (happening.kind === 'live' ? happening.on : null))).toEqual([
-      null,
-      true,
-      false,
-    ]);
+    expect(result.contactEvents.map((contactEvent) => (contactEvent.kind === 'live' ? contactEvent.on : null))).toEqual(
+      [null, true, false],
+    );
   });
 
   test('is no news in voltage mode: a voltage is what is looked for', () => {

@@ -189,7 +189,7 @@ test('a range that the calibration does not hold never settles, and says why', (
   const tracker = new ContactTracker(startContact(defaultContactSettings, cut));
   const whys: string[] = [];
   for (const batch of new Script().air(50_000).ohm(2_100_000, 1e4, 3).batches()) {
-    for (const happening of tracker.push(batch)) if (happening.kind === 'unsteady') whys.push(happening.why);
+    for (const contactEvent of tracker.push(batch)) if (contactEvent.kind === 'unsteady') whys.push(contactEvent.why);
   }
   expect(whys).toEqual([expect.stringContaining('does not hold this range')]);
 });

@@ -12,7 +12,7 @@ function pressesOf(script: Script, settings: Partial<PressSettings> = {}): Press
   return script.batches().flatMap((batch) => {
     const stepped = stepPresses(state, batch);
     state = stepped.state;
-    return stepped.happenings.map(({ press }) => press);
+    return stepped.events.map(({ press }) => press);
   });
 }
 

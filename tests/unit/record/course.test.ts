@@ -1,13 +1,13 @@
 import { describe, expect, test } from 'vitest';
 import { attemptsThatCount, evidenceByRepair } from '../../../src/record/state/course.ts';
-import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { captured, connected, DryBench, lift, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';
 import { madeIsolator } from '../session/made-isolator.ts';
 
-const unsteady = (): BenchEvent => {
+const unsteady = (): JobSessionEvent => {
   const { window, contact } = captured(0.2) as Extract<ReturnType<typeof captured>, { kind: 'captured' }>;
-  return { type: 'happening', happening: { kind: 'unsteady', tUs: 1_200_000, window, contact, why: 'dropped out' } };
+  return { type: 'contact', contact: { kind: 'unsteady', tUs: 1_200_000, window, contact, why: 'dropped out' } };
 };
 const drySession = () =>
   new DrySession(testGuide(), { isolator: madeIsolator(['path', 'eyes']).isolator }).opened().bench;

@@ -3,7 +3,7 @@ import { mkdtemp, readFile, rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
-import { withoutApart } from '../../../src/record/chain/chain.ts';
+import { withoutPersonalData } from '../../../src/record/chain/chain.ts';
 import { benchKeyOf } from '../../../src/record/signing/bench-key.ts';
 import { checkSignature, signedEntry } from '../../../src/record/signing/signed-head.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
@@ -130,7 +130,7 @@ describe('the customer in a record', () => {
     const bytes = await signedRecord();
     expect(bytes.includes('M. Example')).toBe(true);
     const lines = bytes.toString().split('\n');
-    const less = Buffer.from(lines.map((line) => Buffer.from(withoutApart(Buffer.from(line))).toString()).join('\n'));
+    const less = Buffer.from(lines.map((line) => Buffer.from(withoutPersonalData(Buffer.from(line))).toString()).join('\n'));
     expect(less.includes('M. Example')).toBe(false);
     expect(less.includes('desk 4')).toBe(false);
     const report = verifyRecord(less, { expectedKey: key.publicKey });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { captured, connected, DryBench, make, testGuide } from '../../support/dry-bench.ts';
 import { choose, drySession, inHand, jump, kindsFrom, prove } from './flow-session.ts';
 import { madeIsolator } from './made-isolator.ts';
@@ -114,7 +114,7 @@ describe('a repair', () => {
 });
 
 describe('a swapped unit', () => {
-  const swapped: BenchEvent = { type: 'swapped', unit: 'key', by: 'person' };
+  const swapped: JobSessionEvent = { type: 'swapped', unit: 'key', by: 'person' };
 
   test('goes on record, and the checks are done again, without waiting for the conclusion', () => {
     const { bench } = drySession(['eyes', 'path', 'idle']);

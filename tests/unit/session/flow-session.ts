@@ -1,10 +1,10 @@
-import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { captured, type DryBench, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';
 import { madeIsolator } from './made-isolator.ts';
 
-export const jump = (check: string): BenchEvent => ({ type: 'jump', check });
-export const choose = (repair: string | null): BenchEvent => ({ type: 'choose', repair, by: 'person' });
+export const jump = (check: string): JobSessionEvent => ({ type: 'jump', check });
+export const choose = (repair: string | null): JobSessionEvent => ({ type: 'choose', repair, by: 'person' });
 
 /** A session in the order of information: checks come as the made isolator has them. */
 export function drySession(order: string[], settings: Record<string, unknown> = {}, wanted?: number) {

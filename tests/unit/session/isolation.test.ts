@@ -2,15 +2,15 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
 import type { Outcome } from '../../../src/measure/types.ts';
-import { courseOf } from '../../../src/record/state/course.ts';
+import { historyOf } from '../../../src/record/state/course.ts';
 import { emptyJob } from '../../../src/record/state/fold.ts';
 import type { CheckState, JobState } from '../../../src/record/state/job-state.ts';
 import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';
-import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { captured, type DryBench, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';
 
-const swapped: BenchEvent = { type: 'swapped', unit: 'key', by: 'person' };
+const swapped: JobSessionEvent = { type: 'swapped', unit: 'key', by: 'person' };
 
 function drySession(): DryBench {
   const how = { isolator: isolatorOf(testGuide()), settings: { order: 'information' as const } };
@@ -77,7 +77,7 @@ describe('where no check left tells enough, and that nothing is wrong is likelie
 
 test('the course of a record has its evidence in order, and each repair behind what was measured before it', () => {
   const bench = drySession().give({ type: 'jump', check: 'path' }).touch(20).give(swapped).touch(0.2);
-  const { evidence, repaired } = courseOf(bench.state.job);
+  const { evidence, repaired } = historyOf(bench.state.job);
   expect(evidence.map(({ check }) => check)).toEqual(['path', 'path']);
   expect(repaired).toEqual([{ unit: 'key', after: 1 }]);
 });
@@ -85,5 +85,5 @@ test('the course of a record has its evidence in order, and each repair behind w
 test('what was withdrawn is no evidence', () => {
   const bench = drySession().give({ type: 'jump', check: 'path' }).happen(make, captured(20));
   bench.give({ type: 'repeat', by: 'person' });
-  expect(courseOf(bench.state.job).evidence).toEqual([]);
+  expect(historyOf(bench.state.job).evidence).toEqual([]);
 });

@@ -1,15 +1,15 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { tasksAfterChoice } from '../../../src/session/job/task-list.ts';
 import { captured, connected, DryBench, lift, make } from '../../support/dry-bench.ts';
 
-const pause: BenchEvent = { type: 'pause', on: true };
-const goOn: BenchEvent = { type: 'pause', on: false };
-const jump = (check: string): BenchEvent => ({ type: 'jump', check });
-const unsteady = (): BenchEvent => {
+const pause: JobSessionEvent = { type: 'pause', on: true };
+const goOn: JobSessionEvent = { type: 'pause', on: false };
+const jump = (check: string): JobSessionEvent => ({ type: 'jump', check });
+const unsteady = (): JobSessionEvent => {
   const { window, contact } = captured(0.2) as Extract<ReturnType<typeof captured>, { kind: 'captured' }>;
-  return { type: 'happening', happening: { kind: 'unsteady', tUs: 1_200_000, window, contact, why: 'dropped out' } };
+  return { type: 'contact', contact: { kind: 'unsteady', tUs: 1_200_000, window, contact, why: 'dropped out' } };
 };
 const inHand = (bench: DryBench) => bench.state.tasks[bench.state.at];
 

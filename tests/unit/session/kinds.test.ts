@@ -5,10 +5,10 @@ import type { Hold } from '../../../src/measure/contact/steady-hold.ts';
 import type { Closure } from '../../../src/measure/judge/closure.ts';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../../src/measure/reading/read-window.ts';
-import type { CaptureWindow, ContactHappening } from '../../../src/measure/types.ts';
+import type { CaptureWindow, ContactEvent } from '../../../src/measure/types.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import { entrySchema } from '../../../src/record/entries/entries.ts';
-import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { rederiveBridge } from '../../../src/verify/evidence/rederive-bridge.ts';
 import { rederiveDryNormal, rederiveSteady } from '../../../src/verify/evidence/rederive-touches.ts';
 import { askOf } from '../../../src/view/job/ask.ts';
@@ -16,7 +16,7 @@ import { contactOf } from '../../../src/view/job/contact.ts';
 import { connected, DryBench, lift, make, windowAt } from '../../support/dry-bench.ts';
 import { kindsGuide } from '../../support/kinds-guide.ts';
 
-const { contact } = lift as Extract<ContactHappening, { kind: 'lift' }>;
+const { contact } = lift as Extract<ContactEvent, { kind: 'lift' }>;
 
 /** Returns the guide with only these of its checks. */
 function only(...ids: string[]): Guide {
@@ -31,13 +31,13 @@ function voltWindow(volt: number, n = 27, extra = 0): CaptureWindow {
   return { tUs: 1_000_000, periodUs: 884, range: 0, level: 'normal', flagBits: bits, codes };
 }
 
-function captured(window: CaptureWindow): ContactHappening {
+function captured(window: CaptureWindow): ContactEvent {
   return { kind: 'captured', tUs: 1_030_000, window, contact, reading: readWindow(window, nominalCalibration) };
 }
 
-const idleAt = (volt: number): ContactHappening => captured(voltWindow(volt));
+const idleAt = (volt: number): ContactEvent => captured(voltWindow(volt));
 
-function closure(volt: number, change: Partial<Closure> = {}): BenchEvent {
+function closure(volt: number, change: Partial<Closure> = {}): JobSessionEvent {
   const windows = [voltWindow(volt, 330, flagBits.bridge)];
   return {
     type: 'closure',
@@ -45,8 +45,8 @@ function closure(volt: number, change: Partial<Closure> = {}): BenchEvent {
   };
 }
 
-const clock = (tUs: number): BenchEvent => ({ type: 'clock', tUs });
-const light = (tUs: number): BenchEvent => ({ type: 'light', change: { tUs, code: 500 } });
+const clock = (tUs: number): JobSessionEvent => ({ type: 'clock', tUs });
+const light = (tUs: number): JobSessionEvent => ({ type: 'light', change: { tUs, code: 500 } });
 
 function dryWindow(ohm: number): CaptureWindow {
   // the dry level has ten times the gain and a tenth of the voltage: the same codes a range further up
@@ -55,8 +55,8 @@ function dryWindow(ohm: number): CaptureWindow {
 }
 
 /** A probe that can do these things beside feeling its tips. */
-function probeThat(...can: string[]): BenchEvent {
-  const found = connected as Extract<BenchEvent, { type: 'connected' }>;
+function probeThat(...can: string[]): JobSessionEvent {
+  const found = connected as Extract<JobSessionEvent, { type: 'connected' }>;
   return { ...found, identity: { ...found.identity, capabilities: ['seatSense', ...can] } };
 }
 
@@ -64,7 +64,7 @@ const able = probeThat('bridge', 'dryLevel');
 const withLight = probeThat('bridge', 'dryLevel', 'lightSensor');
 
 /** Returns a bench that stands at the first check of a guide. */
-function at(guide: Guide, probe: BenchEvent = able): DryBench {
+function at(guide: Guide, probe: JobSessionEvent = able): DryBench {
   return new DryBench(guide)
     .give(probe)
     .answer('yes')
@@ -221,7 +221,7 @@ describe('a bridge check that the light sensor answers', () => {
   });
 
   test('is not sure when something of the probe did not arrive', () => {
-    const gap: BenchEvent = {
+    const gap: JobSessionEvent = {
       type: 'gap',
       gap: { kind: 'gap', cause: 'sequence', missing: 1, fromUs: 1, toUs: 2, text: 'a frame is missing' },
     };
@@ -284,7 +284,7 @@ describe('a film check', () => {
 
   test('loses its pass when the touch drops out while it is held', () => {
     const bench = at(only('film')).happen(make, captured(dryWindow(2)), make, captured(windowAt(0.9)));
-    const { window } = captured(windowAt(0.9)) as Extract<ContactHappening, { kind: 'captured' }>;
+    const { window } = captured(windowAt(0.9)) as Extract<ContactEvent, { kind: 'captured' }>;
     const outcome = bench.state.job.checks.film?.outcome;
     bench.happen({ kind: 'unsteady', tUs: 1_200_000, window, contact, why: 'dropped out once while held' });
     expect(outcome).not.toBe('unsteady');
@@ -316,14 +316,14 @@ describe('a probe that can not do it', () => {
 });
 
 describe('a probe that does not feel its tips', () => {
-  const numb: BenchEvent = {
+  const numb: JobSessionEvent = {
     ...able,
     identity: {
-      ...(able as Extract<BenchEvent, { type: 'connected' }>).identity,
+      ...(able as Extract<JobSessionEvent, { type: 'connected' }>).identity,
       capabilities: ['bridge', 'dryLevel'],
     },
-  } as BenchEvent;
-  const button = (window: CaptureWindow): BenchEvent => ({
+  } as JobSessionEvent;
+  const button = (window: CaptureWindow): JobSessionEvent => ({
     type: 'button',
     long: false,
     standing: { window, contact },
@@ -348,7 +348,7 @@ describe('a probe that does not feel its tips', () => {
 });
 
 describe('a hold', () => {
-  function hold(heldUs: number, dropOuts: Hold['dropOuts'] = []): BenchEvent {
+  function hold(heldUs: number, dropOuts: Hold['dropOuts'] = []): JobSessionEvent {
     const { codes, range } = windowAt(0.3);
     const mean = codes.reduce((sum, code) => sum + code, 0) / codes.length;
     const bucket = { tUs: 1_040_000, range, n: codes.length, min: Math.min(...codes), max: Math.max(...codes), mean };
@@ -387,7 +387,7 @@ describe('a hold', () => {
   });
 
   test('of which readings are missing passes nothing, and fails on what was seen', () => {
-    const gap: BenchEvent = {
+    const gap: JobSessionEvent = {
       type: 'gap',
       gap: { kind: 'gap', cause: 'sequence', missing: 8, fromUs: 1, toUs: 2, text: 'a frame is missing' },
     };
@@ -407,8 +407,8 @@ describe('a hold', () => {
   });
 
   test('of a touch that does not settle is watched all the same: what drops out fails, what is still is not known', () => {
-    const { window } = captured(windowAt(0.3)) as Extract<ContactHappening, { kind: 'captured' }>;
-    const restless: ContactHappening = {
+    const { window } = captured(windowAt(0.3)) as Extract<ContactEvent, { kind: 'captured' }>;
+    const instability: ContactEvent = {
       kind: 'unsteady',
       tUs: 3_000_000,
       window,
@@ -416,10 +416,10 @@ describe('a hold', () => {
       why: 'the value keeps jumping',
     };
     const open = at(only('hold'))
-      .happen(make, restless)
+      .happen(make, instability)
       .give(hold(2_150_000, [{ fromUs: 1_500_000, toUs: 1_503_000 }]));
     expect(last(open)).toMatchObject({ outcome: 'fail' });
-    const still = at(only('hold')).happen(make, restless).give(hold(2_150_000));
+    const still = at(only('hold')).happen(make, instability).give(hold(2_150_000));
     expect(last(still)).toMatchObject({ outcome: 'unsteady' });
     isBorneOut(open);
     isBorneOut(still);
@@ -437,8 +437,8 @@ test('the screen tells where a check of more than one step stands', () => {
   expect(told(hold)).toEqual(['Keep the tips on; flex and tap. No drop-out.', 'hold 0.0 s']);
 });
 
-const anyEvent: fc.Arbitrary<BenchEvent> = fc.oneof(
-  fc.constant<BenchEvent>(withLight),
+const anyEvent: fc.Arbitrary<JobSessionEvent> = fc.oneof(
+  fc.constant<JobSessionEvent>(withLight),
   fc
     .constantFrom(
       make,
@@ -449,29 +449,29 @@ const anyEvent: fc.Arbitrary<BenchEvent> = fc.oneof(
       captured(windowAt(0.3)),
       captured(windowAt(100)),
     )
-    .map((happening): BenchEvent => ({ type: 'happening', happening })),
+    .map((contactEvent): JobSessionEvent => ({ type: 'contact', contact: contactEvent })),
   fc.constantFrom(closure(0.01), closure(1.79), closure(0.01, { openedBy: 'heartbeat' })),
   fc.integer({ min: 0, max: 5_000_000 }).map(light),
   fc.integer({ min: 0, max: 5_000_000 }).map(clock),
-  fc.boolean().map((long): BenchEvent => ({ type: 'button', long, standing: null })),
+  fc.boolean().map((long): JobSessionEvent => ({ type: 'button', long, standing: null })),
   fc.record({
     type: fc.constant('answer' as const),
     prompt: fc.integer({ min: 1, max: 20 }).map((n) => `p${n}`),
     answer: fc.constantFrom('yes' as const, 'no' as const, 'unsure' as const),
     by: fc.constant('person' as const),
   }),
-  fc.constant<BenchEvent>({ type: 'bridge-refused', status: 'busy' }),
-  fc.constant<BenchEvent>({ type: 'skip', reason: 'x', by: 'person' }),
-  fc.constant<BenchEvent>({ type: 'repeat', by: 'person' }),
-  fc.boolean().map((on): BenchEvent => ({ type: 'pause', on })),
-  fc.constantFrom('press', 'lamp', 'film', 'hold').map((check): BenchEvent => ({ type: 'jump', check })),
-  fc.constant<BenchEvent>({ type: 'disconnected', why: 'x' }),
+  fc.constant<JobSessionEvent>({ type: 'bridge-refused', status: 'busy' }),
+  fc.constant<JobSessionEvent>({ type: 'skip', reason: 'x', by: 'person' }),
+  fc.constant<JobSessionEvent>({ type: 'repeat', by: 'person' }),
+  fc.boolean().map((on): JobSessionEvent => ({ type: 'pause', on })),
+  fc.constantFrom('press', 'lamp', 'film', 'hold').map((check): JobSessionEvent => ({ type: 'jump', check })),
+  fc.constant<JobSessionEvent>({ type: 'disconnected', why: 'x' }),
 );
 
 /** Readings of another mode than the one that was asked for are passed over before they reach the session. */
-function fits(bench: DryBench, event: BenchEvent): boolean {
-  if (event.type !== 'happening' || event.happening.kind !== 'captured') return true;
-  const { window } = event.happening;
+function fits(bench: DryBench, event: JobSessionEvent): boolean {
+  if (event.type !== 'contact' || event.contact.kind !== 'captured') return true;
+  const { window } = event.contact;
   const set = bench.effects.flatMap((effect) => (effect.do === 'mode' ? [effect.set] : [])).at(-1)!;
   if ((window.flagBits & flagBits.voltage) !== 0) return set.mode === 'voltage';
   return set.mode === 'resistance' && set.level === window.level;

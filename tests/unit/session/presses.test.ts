@@ -1,11 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { readWindow } from '../../../src/measure/reading/read-window.ts';
-import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { make, windowAt } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';
 
-function press(ohm: number): BenchEvent {
+function press(ohm: number): JobSessionEvent {
   const window = windowAt(ohm);
   const closedReading = readWindow(window, nominalCalibration);
   return { type: 'press', press: { closedReading, bounceUs: 900, makes: 1, heldUs: 200_000, window, missed: false } };

@@ -21,7 +21,7 @@ function told(watch: JobReadingEvents, bits: number): string[] {
   const kinds: string[] = [];
   for (let index = 0; index < 800; index += 8) {
     for (const event of watch.readings(batch(bits, index))) {
-      if (event.type === 'happening') kinds.push(event.happening.kind);
+      if (event.type === 'contact') kinds.push(event.contact.kind);
       else if (event.type !== 'clock') kinds.push(event.type);
     }
   }

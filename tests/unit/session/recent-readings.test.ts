@@ -3,19 +3,19 @@ import { describe, expect, test } from 'vitest';
 import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import {
-  freshLive,
   liveReading,
   liveValues,
-  stepLive,
-  stillLive,
+  noReadings,
   tipContact,
   traceUs,
+  withBatch,
+  withoutTrace,
 } from '../../../src/session/engine/recent-readings.ts';
 import { batchAt, seated, volts } from '../../support/batches.ts';
 
 const stream = (ohm: number, count: number, fromUs = 0, bits = seated) => {
-  let live = freshLive();
-  for (let i = 0; i < count; i++) live = stepLive(live, batchAt(ohm, fromUs + i * 8 * 884, bits), nominalCalibration);
+  let live = noReadings();
+  for (let i = 0; i < count; i++) live = withBatch(live, batchAt(ohm, fromUs + i * 8 * 884, bits), nominalCalibration);
   return live;
 };
 
@@ -28,25 +28,25 @@ describe('the last readings', () => {
 
   test('are not mixed with those of another range or of another state of the tips', () => {
     let live = stream(0.2, 20);
-    live = stepLive(live, batchAt(47_000, live.tUs), nominalCalibration);
+    live = withBatch(live, batchAt(47_000, live.tUs), nominalCalibration);
     expect(liveReading(live)?.value).toBeGreaterThan(40_000);
   });
 
   test('give nothing before the first, without a calibration, and while the source is off', () => {
-    expect(liveReading(freshLive())).toBeNull();
-    expect(liveReading(stepLive(freshLive(), batchAt(1, 0), null))).toBeNull();
+    expect(liveReading(noReadings())).toBeNull();
+    expect(liveReading(withBatch(noReadings(), batchAt(1, 0), null))).toBeNull();
     expect(liveReading(stream(1, 3, 0, flagBits.seatA | flagBits.seatB))).toBeNull();
   });
 
   test('are volts in voltage mode', () => {
-    const live = stepLive(freshLive(), volts(1.8, 0), nominalCalibration);
+    const live = withBatch(noReadings(), volts(1.8, 0), nominalCalibration);
     expect(liveReading(live)).toMatchObject({ quantity: 'voltage' });
     expect(liveValues(live, 'voltage', true)[0]?.value).toBeCloseTo(1.8, 1);
     expect(liveValues(live, 'resistance', true)[0]?.value).toBeNull();
   });
 
   test('are counted on, with what the probe had to drop', () => {
-    const live = stepLive(stream(1, 4), { ...batchAt(1, 4 * 8 * 884), lost: 3 }, nominalCalibration);
+    const live = withBatch(stream(1, 4), { ...batchAt(1, 4 * 8 * 884), lost: 3 }, nominalCalibration);
     expect(live).toMatchObject({ readings: 40, lost: 3 });
   });
 });
@@ -66,8 +66,8 @@ describe('the trace', () => {
 
   test('begins anew when the probe does, or when the link goes', () => {
     const live = stream(1, 100, 5_000_000);
-    expect(stepLive(live, batchAt(1, 0), nominalCalibration).batches).toHaveLength(1);
-    expect(stillLive(live)).toMatchObject({ batches: [], readings: 800 });
+    expect(withBatch(live, batchAt(1, 0), nominalCalibration).batches).toHaveLength(1);
+    expect(withoutTrace(live)).toMatchObject({ batches: [], readings: 800 });
   });
 
   test('shows an open as infinite, and tips in the air as nothing', () => {
@@ -80,7 +80,7 @@ describe('the trace', () => {
 
 test('a voltage is no trouble where volts are wanted', () => {
   const batch = volts(1.8, 0);
-  const live = stepLive(freshLive(), { ...batch, flags: { ...batch.flags, live: true } }, nominalCalibration);
+  const live = withBatch(noReadings(), { ...batch, flags: { ...batch.flags, live: true } }, nominalCalibration);
   expect(tipContact(live, true, 'voltage')).toBe('closed');
   expect(tipContact(live, true, 'resistance')).toBe('live');
 });

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { entrySchema } from '../../../src/record/entries/entries.ts';
-import type { BenchEvent } from '../../../src/session/job/job-session-state.ts';
+import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { captured, connected, DryBench, lift, make } from '../../support/dry-bench.ts';
 
 describe('a session', () => {
@@ -18,7 +18,7 @@ describe('a session', () => {
 
   test('has the drift of its probe on record with the calibration, and in its state', () => {
     const drift = 'DRIFTS: check resistor since about 2031-03-17';
-    const bench = new DryBench().give({ ...connected, drift } as BenchEvent);
+    const bench = new DryBench().give({ ...connected, drift } as JobSessionEvent);
     expect(bench.entries.find((e) => e.kind === 'probe')).toMatchObject({ calibrationState: `nominal; ${drift}` });
     expect(bench.state.probe?.drift).toBe(drift);
     const steady = new DryBench().give(connected);
@@ -138,26 +138,26 @@ describe('a session', () => {
   });
 });
 
-const eventArbitrary: fc.Arbitrary<BenchEvent> = fc.oneof(
-  fc.constant<BenchEvent>(connected),
-  fc.constant<BenchEvent>({ type: 'disconnected', why: 'x' }),
-  fc.constantFrom(0.2, 1, 5, 2e7).map((ohm): BenchEvent => ({ type: 'happening', happening: captured(ohm) })),
-  fc.constantFrom(make, lift).map((happening): BenchEvent => ({ type: 'happening', happening })),
-  fc.boolean().map((on): BenchEvent => ({ type: 'happening', happening: { kind: 'live', tUs: 5, on } })),
-  fc.boolean().map((long): BenchEvent => ({ type: 'button', long, standing: null })),
+const eventArbitrary: fc.Arbitrary<JobSessionEvent> = fc.oneof(
+  fc.constant<JobSessionEvent>(connected),
+  fc.constant<JobSessionEvent>({ type: 'disconnected', why: 'x' }),
+  fc.constantFrom(0.2, 1, 5, 2e7).map((ohm): JobSessionEvent => ({ type: 'contact', contact: captured(ohm) })),
+  fc.constantFrom(make, lift).map((contactEvent): JobSessionEvent => ({ type: 'contact', contact: contactEvent })),
+  fc.boolean().map((on): JobSessionEvent => ({ type: 'contact', contact: { kind: 'live', tUs: 5, on } })),
+  fc.boolean().map((long): JobSessionEvent => ({ type: 'button', long, standing: null })),
   fc.record({
     type: fc.constant('answer' as const),
     prompt: fc.integer({ min: 1, max: 12 }).map((n) => `p${n}`),
     answer: fc.constantFrom('yes' as const, 'no' as const, 'unsure' as const),
     by: fc.constant('person' as const),
   }),
-  fc.constant<BenchEvent>({ type: 'repeat', by: 'person' }),
-  fc.constant<BenchEvent>({ type: 'skip', reason: 'x', by: 'person' }),
-  fc.boolean().map((on): BenchEvent => ({ type: 'pause', on })),
-  fc.constantFrom('path', 'eyes', 'idle', 'none').map((check): BenchEvent => ({ type: 'jump', check })),
-  fc.constant<BenchEvent>({ type: 'mode-refused' }),
-  fc.constant<BenchEvent>({ type: 'standing' }),
-  fc.constant<BenchEvent>({ type: 'clock', tUs: 10 }),
+  fc.constant<JobSessionEvent>({ type: 'repeat', by: 'person' }),
+  fc.constant<JobSessionEvent>({ type: 'skip', reason: 'x', by: 'person' }),
+  fc.boolean().map((on): JobSessionEvent => ({ type: 'pause', on })),
+  fc.constantFrom('path', 'eyes', 'idle', 'none').map((check): JobSessionEvent => ({ type: 'jump', check })),
+  fc.constant<JobSessionEvent>({ type: 'mode-refused' }),
+  fc.constant<JobSessionEvent>({ type: 'standing' }),
+  fc.constant<JobSessionEvent>({ type: 'clock', tUs: 10 }),
 );
 
 test('whatever happens, the reducer does not throw, and a passed job has a pass for every check', () => {

@@ -1,14 +1,14 @@
 // A probe that refuses to measure because of a voltage on its tips: it is asked again by its own clock, for nothing else would tell that the voltage went.
 import { describe, expect, test } from 'vitest';
-import { stepBench } from '../../../src/session/job/job-reducer.ts';
-import type { BenchEvent, BenchState, Effect } from '../../../src/session/job/job-session-state.ts';
+import { stepJob } from '../../../src/session/job/job-reducer.ts';
+import type { Effect, JobSessionEvent, JobSessionState } from '../../../src/session/job/job-session-state.ts';
 import { DryBench } from '../../support/dry-bench.ts';
 
 /** Gives events without carrying anything out, and returns what was asked for. */
-function give(state: BenchState, ...events: BenchEvent[]): { state: BenchState; effects: Effect[] } {
+function give(state: JobSessionState, ...events: JobSessionEvent[]): { state: JobSessionState; effects: Effect[] } {
   const effects: Effect[] = [];
   for (const event of events) {
-    const step = stepBench(state, event);
+    const step = stepJob(state, event);
     state = step.state;
     effects.push(...step.effects);
   }
@@ -16,8 +16,8 @@ function give(state: BenchState, ...events: BenchEvent[]): { state: BenchState; 
 }
 
 const kinds = (effects: Effect[]) => effects.map((effect) => (effect.do === 'append' ? effect.entry.kind : effect.do));
-const at = (tUs: number): BenchEvent => ({ type: 'clock', tUs });
-const refused: BenchEvent = { type: 'mode-refused' };
+const at = (tUs: number): JobSessionEvent => ({ type: 'clock', tUs });
+const refused: JobSessionEvent = { type: 'mode-refused' };
 
 describe('a refused mode', () => {
   const opened = new DryBench().opened().state;

@@ -4,7 +4,7 @@ import { BigArea } from '../parts/big-area.tsx';
 import { Header } from '../parts/header.tsx';
 import { HelpPanel } from '../parts/help-panel.tsx';
 import { leastCols, leastRows } from '../parts/layout.ts';
-import { Line, Row, Said } from '../parts/row.tsx';
+import { Line, Row, Span } from '../parts/row.tsx';
 import { markText, strokesOf, type Theme } from '../parts/theme.ts';
 import { TooSmall } from '../parts/too-small.tsx';
 
@@ -97,8 +97,8 @@ function Progress({ view, cols, theme }: { view: CalibrationView; cols: number; 
   const full = Math.round(((progress.done + progress.share) / progress.of) * width);
   return (
     <Row theme={theme}>
-      <Said text={barOn.repeat(full) + barOff.repeat(width - full)} theme={theme} />
-      <Said text={text} theme={theme} />
+      <Span text={barOn.repeat(full) + barOff.repeat(width - full)} theme={theme} />
+      <Span text={text} theme={theme} />
     </Row>
   );
 }
@@ -128,11 +128,11 @@ function Table({ rows, height, cols, theme }: { rows: RangeRow[]; height: number
       <Line text={rows.length === 0 ? '' : head.join('')} tone="quiet" theme={theme} />
       {rows.map((row) => (
         <Row key={row.name} theme={theme}>
-          <Said text={row.name.padEnd(name) + String(row.points).padStart(2).padEnd(points)} theme={theme} />
-          {source > 0 && <Said text={row.source.padEnd(source)} theme={theme} />}
-          <Said text={`${strip(row, width, theme)} `} theme={theme} />
-          <Said text={row.probability.padEnd(probability)} theme={theme} />
-          <Said text={`${markText(row.mark, theme)} ${row.verdict}`} tone={row.tone} theme={theme} />
+          <Span text={row.name.padEnd(name) + String(row.points).padStart(2).padEnd(points)} theme={theme} />
+          {source > 0 && <Span text={row.source.padEnd(source)} theme={theme} />}
+          <Span text={`${strip(row, width, theme)} `} theme={theme} />
+          <Span text={row.probability.padEnd(probability)} theme={theme} />
+          <Span text={`${markText(row.mark, theme)} ${row.verdict}`} tone={row.tone} theme={theme} />
         </Row>
       ))}
     </Box>

@@ -2,7 +2,7 @@ import { Box } from 'ink';
 import type { Ask } from '../../../view/job/ask.ts';
 import type { Headline } from '../../../view/job/headline.ts';
 import { wrapLines } from '../parts/fit-text.ts';
-import { Line, Row, Said } from '../parts/row.tsx';
+import { Line, Row, Span } from '../parts/row.tsx';
 import type { Theme } from '../parts/theme.ts';
 
 /** Power, and what to do; a change of power stands out. */
@@ -12,8 +12,8 @@ export function ActionLine({ ask, theme }: { ask: Ask | null; theme: Theme }) {
   const done = presses === null ? '' : `  ${presses.done} of ${presses.of}`;
   return (
     <Row theme={theme}>
-      <Said text={powerText(power)} tone={power?.change === true ? 'danger' : 'strong'} theme={theme} />
-      <Said text={`${power === null ? '' : '  '}${action}${done}`} tone="strong" theme={theme} />
+      <Span text={powerText(power)} tone={power?.change === true ? 'danger' : 'strong'} theme={theme} />
+      <Span text={`${power === null ? '' : '  '}${action}${done}`} tone="strong" theme={theme} />
     </Row>
   );
 }

@@ -2,7 +2,7 @@ import { Box, Text } from 'ink';
 import type { CheckRow } from '../../../view/job/check-rows.ts';
 import { outcomeWords } from '../../../view/words/outcome.ts';
 import { fitText } from '../parts/fit-text.ts';
-import { Line, Row, Said } from '../parts/row.tsx';
+import { Line, Row, Span } from '../parts/row.tsx';
 import { drawable, markText, type Theme } from '../parts/theme.ts';
 
 interface ListProps {
@@ -56,12 +56,12 @@ function CheckLine({ row, hasBefore, isCursor, cols, theme }: LineProps) {
   const room = cols - 4 - before.length - times.length - reading.length - doubt.length;
   return (
     <Row theme={theme}>
-      <Said text={`${now}${before}`} theme={theme} />
-      <Said text={`${markText(word?.mark ?? 'none', theme)} `} tone={word?.tone ?? 'plain'} theme={theme} />
+      <Span text={`${now}${before}`} theme={theme} />
+      <Span text={`${markText(word?.mark ?? 'none', theme)} `} tone={word?.tone ?? 'plain'} theme={theme} />
       <Text inverse={isCursor} bold={row.current}>
         {fitText(drawable(row.title, theme), room)}
       </Text>
-      <Said text={`${reading}${times}${doubt}`} theme={theme} />
+      <Span text={`${reading}${times}${doubt}`} theme={theme} />
     </Row>
   );
 }

@@ -3,7 +3,7 @@ import type { JobView } from '../../../view/job/job-view.ts';
 import { BigArea } from '../parts/big-area.tsx';
 import type { Layout } from '../parts/layout.ts';
 import { ReadingPanel } from '../parts/reading-panel.tsx';
-import { Line, Row, Said } from '../parts/row.tsx';
+import { Line, Row, Span } from '../parts/row.tsx';
 import { ScalePanel } from '../parts/scale-panel.tsx';
 import type { Theme } from '../parts/theme.ts';
 import { TracePanel } from '../parts/trace-panel.tsx';
@@ -19,8 +19,8 @@ export function LeftPanel({ view, layout, theme }: { view: JobView; layout: Layo
   return (
     <Box flexDirection="column" width={leftCols} paddingRight={1} overflow="hidden">
       <Row theme={theme}>
-        <Said text={ask?.title ?? ''} tone="strong" theme={theme} />
-        <Said text={ask?.retry == null ? '' : `  try ${ask.retry.n} of ${ask.retry.of}`} tone="doubt" theme={theme} />
+        <Span text={ask?.title ?? ''} tone="strong" theme={theme} />
+        <Span text={ask?.retry == null ? '' : `  try ${ask.retry.n} of ${ask.retry.of}`} tone="doubt" theme={theme} />
       </Row>
       <ActionLine ask={ask} theme={theme} />
       {left.gaps > 0 && <Line text="" theme={theme} />}

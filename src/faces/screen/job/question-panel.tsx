@@ -3,7 +3,7 @@ import type { JobView, Question } from '../../../view/job/job-view.ts';
 import { bigText } from '../parts/big-text.ts';
 import { wrapLines } from '../parts/fit-text.ts';
 import type { Layout } from '../parts/layout.ts';
-import { Line, Row, Said } from '../parts/row.tsx';
+import { Line, Row, Span } from '../parts/row.tsx';
 import { strokesOf, type Theme } from '../parts/theme.ts';
 import { ActionLine, accessText } from './ask-lines.tsx';
 
@@ -39,9 +39,9 @@ export function QuestionPanel({ view, question, layout, theme }: QuestionProps) 
       {question.kind === 'caution' ? (
         <>
           <Row theme={theme}>
-            <Said text="Read and understood: type " theme={theme} />
-            <Said text={question.id} tone="strong" theme={theme} />
-            <Said text=" and Enter" theme={theme} />
+            <Span text="Read and understood: type " theme={theme} />
+            <Span text={question.id} tone="strong" theme={theme} />
+            <Span text=" and Enter" theme={theme} />
           </Row>
           <Line text={`> ${question.named}_`} tone="strong" theme={theme} />
         </>

@@ -2,7 +2,7 @@ import stringWidth from 'string-width';
 import { percent } from '../../../statistics/percent.ts';
 import type { NextCheck, SuspectRow } from '../../../view/job/isolation.ts';
 import { cutText, firstCols, fitText } from '../parts/fit-text.ts';
-import { Line, Row, Said } from '../parts/row.tsx';
+import { Line, Row, Span } from '../parts/row.tsx';
 import { drawable, strokesOf, type Theme } from '../parts/theme.ts';
 
 interface SuspectProps {
@@ -25,13 +25,13 @@ export function SuspectList({ suspects, next, isDoubtful, cols, rows, theme }: S
       <Line text={isDoubtful ? 'What is likely (in doubt)' : 'What is likely'} tone="strong" theme={theme} />
       {shown.map(({ text, units, share }, index) => (
         <Row key={text} theme={theme}>
-          <Said
+          <Span
             text={fitText(drawable(shortName(text, units, nameCols), theme), nameCols)}
             tone={index === 0 ? 'strong' : 'plain'}
             theme={theme}
           />
-          <Said text={`${percent(share).padStart(shareCols - 1)} `} theme={theme} />
-          <Said text={strokesOf(theme).barOn.repeat(Math.round(share * barCols))} theme={theme} />
+          <Span text={`${percent(share).padStart(shareCols - 1)} `} theme={theme} />
+          <Span text={strokesOf(theme).barOn.repeat(Math.round(share * barCols))} theme={theme} />
         </Row>
       ))}
       <Line text={next === null ? '' : cutText(`next: ${next.check}`, cols)} theme={theme} />

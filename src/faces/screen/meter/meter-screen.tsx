@@ -5,7 +5,7 @@ import { Header } from '../parts/header.tsx';
 import { HelpPanel } from '../parts/help-panel.tsx';
 import { leastCols, leastRows } from '../parts/layout.ts';
 import { ReadingPanel } from '../parts/reading-panel.tsx';
-import { Line, Row, Said } from '../parts/row.tsx';
+import { Line, Row, Span } from '../parts/row.tsx';
 import { ScalePanel } from '../parts/scale-panel.tsx';
 import type { Theme } from '../parts/theme.ts';
 import { TooSmall } from '../parts/too-small.tsx';
@@ -96,7 +96,7 @@ function Statistics({ pairs, cols, theme }: { pairs: MeterView['statistics']; co
   return (
     <Row theme={theme}>
       {pairs.map(({ label, text }) => (
-        <Said key={label} text={`${label.padEnd(8)}${text}`.padEnd(each - 1).concat(' ')} theme={theme} />
+        <Span key={label} text={`${label.padEnd(8)}${text}`.padEnd(each - 1).concat(' ')} theme={theme} />
       ))}
     </Row>
   );

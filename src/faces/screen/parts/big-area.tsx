@@ -2,7 +2,7 @@ import { Box } from 'ink';
 import type { Ask } from '../../../view/job/ask.ts';
 import type { Headline } from '../../../view/job/headline.ts';
 import { bigMarked, bigText } from './big-text.ts';
-import { Line, Row, Said } from './row.tsx';
+import { Line, Row, Span } from './row.tsx';
 import { markText, strokesOf, type Theme } from './theme.ts';
 
 interface AreaProps {
@@ -79,8 +79,8 @@ function BigPads({ ask, cols, rows, theme }: AreaProps & { ask: Ask }) {
           {drawn[index]!.lines.map((line, row) => (
             // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
             <Row key={row} theme={theme}>
-              <Said text={row === 0 ? `${tip}:  ` : '    '} tone="strong" theme={theme} />
-              <Said text={line} tone="strong" theme={theme} />
+              <Span text={row === 0 ? `${tip}:  ` : '    '} tone="strong" theme={theme} />
+              <Span text={line} tone="strong" theme={theme} />
             </Row>
           ))}
         </Box>

@@ -1,6 +1,6 @@
 import { Box } from 'ink';
 import type { Headline } from '../../../view/job/headline.ts';
-import { Line, Row, Said } from './row.tsx';
+import { Line, Row, Span } from './row.tsx';
 import type { Theme } from './theme.ts';
 
 interface HelpProps {
@@ -32,8 +32,8 @@ function Pairs({ pairs, width, theme }: { pairs: readonly [string, string][]; wi
     <>
       {pairs.map(([key, what]) => (
         <Row key={key} theme={theme}>
-          <Said text={`  ${key.padEnd(width)}`} tone="strong" theme={theme} />
-          <Said text={what} theme={theme} />
+          <Span text={`  ${key.padEnd(width)}`} tone="strong" theme={theme} />
+          <Span text={what} theme={theme} />
         </Row>
       ))}
     </>

@@ -4,7 +4,7 @@ import type { Tone } from '../../../view/words/outcome.ts';
 import type { ReadingParts } from '../../../view/words/reading.ts';
 import { bigText } from './big-text.ts';
 import { fitText, wrapLines } from './fit-text.ts';
-import { Line, Row, Said } from './row.tsx';
+import { Line, Row, Span } from './row.tsx';
 import { strokesOf, type Theme } from './theme.ts';
 
 /** The contact as the reading panel tells it. */
@@ -12,7 +12,7 @@ type ContactView = Pick<JobView['contact'], 'text' | 'settling' | 'progress'>;
 
 interface ReadingProps {
   reading: ReadingParts & { held: boolean };
-  /** Said of a number that is not what the tips read now. */
+  /** Span of a number that is not what the tips read now. */
   heldText?: string;
   /** Texts in the place of the number while there is none. */
   before?: readonly string[];
@@ -51,8 +51,8 @@ export function ReadingPanel({
     return (
       <Box flexDirection="column" flexShrink={0} height={Math.max(2, rows)}>
         <Row theme={theme}>
-          <Said text={whole} tone={tone} theme={theme} />
-          <Said text={held === '' ? '' : `  ${held}`} theme={theme} />
+          <Span text={whole} tone={tone} theme={theme} />
+          <Span text={held === '' ? '' : `  ${held}`} theme={theme} />
         </Row>
         <Line text={`${contact.text}  ${bar}`} theme={theme} />
         {extra > 0 && <Box height={extra} flexShrink={0} />}
@@ -71,8 +71,8 @@ export function ReadingPanel({
       {Array.from({ length: rows }, (_, index) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
         <Row key={index} theme={theme}>
-          <Said text={fitText(lines[index] ?? '', numberCols)} tone={noNumber ? 'plain' : tone} theme={theme} />
-          <Said text={`  ${beside.get(index)?.text ?? ''}`} tone={beside.get(index)?.tone ?? 'plain'} theme={theme} />
+          <Span text={fitText(lines[index] ?? '', numberCols)} tone={noNumber ? 'plain' : tone} theme={theme} />
+          <Span text={`  ${beside.get(index)?.text ?? ''}`} tone={beside.get(index)?.tone ?? 'plain'} theme={theme} />
         </Row>
       ))}
     </Box>

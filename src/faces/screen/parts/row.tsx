@@ -14,7 +14,7 @@ export function Row({ children, theme }: { children: ReactNode; theme: Theme }) 
 }
 
 /** Text in a tone, in characters that the terminal has. */
-export function Said({ text, tone = 'plain', theme }: { text: string; tone?: Tone; theme: Theme }) {
+export function Span({ text, tone = 'plain', theme }: { text: string; tone?: Tone; theme: Theme }) {
   return <Text {...toneLook(tone, theme)}>{drawable(text, theme)}</Text>;
 }
 
@@ -22,7 +22,7 @@ export function Said({ text, tone = 'plain', theme }: { text: string; tone?: Ton
 export function Line({ text, tone = 'plain', theme }: { text: string; tone?: Tone; theme: Theme }) {
   return (
     <Row theme={theme}>
-      <Said text={text === '' ? ' ' : text} tone={tone} theme={theme} />
+      <Span text={text === '' ? ' ' : text} tone={tone} theme={theme} />
     </Row>
   );
 }

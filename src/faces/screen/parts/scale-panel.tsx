@@ -1,6 +1,6 @@
 import { Box } from 'ink';
 import type { Needle, Scale } from '../../../view/readings/scale.ts';
-import { Line, Row, Said } from './row.tsx';
+import { Line, Row, Span } from './row.tsx';
 import { type Strokes, strokesOf, type Theme } from './theme.ts';
 
 interface ScaleProps {
@@ -31,9 +31,9 @@ export function ScalePanel({ scale, needle, cols, theme }: ScaleProps) {
   return (
     <Box flexDirection="column" height={2} flexShrink={0}>
       <Row theme={theme}>
-        <Said text={bar.slice(0, at).join('')} theme={theme} />
-        <Said text={mark} tone="danger" theme={theme} />
-        <Said text={bar.slice(at + 1).join('')} theme={theme} />
+        <Span text={bar.slice(0, at).join('')} theme={theme} />
+        <Span text={mark} tone="danger" theme={theme} />
+        <Span text={bar.slice(at + 1).join('')} theme={theme} />
       </Row>
       <Line text={labels(scale, cols)} tone="quiet" theme={theme} />
     </Box>

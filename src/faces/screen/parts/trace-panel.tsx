@@ -1,7 +1,7 @@
 import { Box } from 'ink';
 import type { Scale } from '../../../view/readings/scale.ts';
 import { type TracePoint, traceColumns } from '../../../view/readings/trace.ts';
-import { Row, Said } from './row.tsx';
+import { Row, Span } from './row.tsx';
 import { type Strokes, strokesOf, type Theme } from './theme.ts';
 
 interface TraceProps {
@@ -32,8 +32,8 @@ export function TracePanel({ trace, band, cols, rows, theme }: TraceProps) {
       {lines.map((line, row) => (
         // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
         <Row key={row} theme={theme}>
-          <Said text={row === rows - 1 ? label : ' '.repeat(label.length)} tone="quiet" theme={theme} />
-          <Said text={line} theme={theme} />
+          <Span text={row === rows - 1 ? label : ' '.repeat(label.length)} tone="quiet" theme={theme} />
+          <Span text={line} theme={theme} />
         </Row>
       ))}
     </Box>
