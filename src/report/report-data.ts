@@ -1,8 +1,8 @@
 import type { Guide } from '../guide/types.ts';
 import { formatLimits } from '../measure/reading/format.ts';
 import type { Limits, Outcome } from '../measure/types.ts';
-import { type Customer, customerOf } from '../record/entries/apart.ts';
 import type { Entry, EntryOf, StoredReading } from '../record/entries/entries.ts';
+import { type Customer, customerOf } from '../record/entries/personal-data.ts';
 import type { AttemptResult, CheckState, JobState } from '../record/state/job-state.ts';
 import type { ReadResult } from '../record/store/read-record.ts';
 import { type BeliefAfter, believedOver, guideIn } from '../verify/conclusions/believed.ts';

@@ -1,6 +1,6 @@
 import { standardDeviation } from './moments.ts';
 import { type Normality, shapiroWilk } from './normality.ts';
-import { outlyingValues } from './outlying.ts';
+import { outlyingValues } from './outlier-test.ts';
 
 /** The scale on which values are taken as normal. */
 export type Scale = 'linear' | 'log';

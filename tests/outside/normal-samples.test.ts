@@ -1,7 +1,7 @@
 // Normality and outliers against published worked examples; sources in data/normal-samples.json.
 import { describe, expect, test } from 'vitest';
 import { shapiroWilk } from '../../src/statistics/normality.ts';
-import { esdSteps, outlyingValues } from '../../src/statistics/outlying.ts';
+import { esdSteps, outlyingValues } from '../../src/statistics/outlier-test.ts';
 import data from './data/normal-samples.json' with { type: 'json' };
 import { normals } from './seeded-normals.ts';
 

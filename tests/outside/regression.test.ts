@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { fitRange } from '../../src/calibrate/fit/fit.ts';
+import { fitRange } from '../../src/calibrate/fit/fit-range.ts';
 import type { CalPoint } from '../../src/calibrate/points/cal-point.ts';
 import { fitLeastSquares, type LeastSquares } from '../../src/statistics/least-squares.ts';
 import gum from './data/gum-h3.json' with { type: 'json' };

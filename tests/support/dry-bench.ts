@@ -7,7 +7,7 @@ import type { CaptureWindow, ContactEvent, ContactSummary } from '../../src/meas
 import { flagBits } from '../../src/protocol/table.ts';
 import type { Entry, NewEntry } from '../../src/record/entries/entries.ts';
 import { emptyJob, foldEntry } from '../../src/record/state/fold.ts';
-import { closingEntry } from '../../src/record/state/result.ts';
+import { closingEntry } from '../../src/record/state/job-result.ts';
 import type { Isolator } from '../../src/session/job/isolator.ts';
 import { openJobState, stepJob } from '../../src/session/job/job-reducer.ts';
 import {

@@ -2,7 +2,7 @@ import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import type { Calibration, RangeCalibration } from '../../measure/types.ts';
 import type { CalibrationBlock, CalibrationEntry } from '../../protocol/calibration-block.ts';
 import type { CalPoint } from '../points/cal-point.ts';
-import { errorModel, fitRange } from './fit.ts';
+import { errorModel, fitRange } from './fit-range.ts';
 import type {
   CalibrationFit,
   CalibrationMeta,

@@ -1,9 +1,9 @@
 import { rangeEndOhm } from '../../measure/reading/calibration.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { nominalCalibration } from '../../measure/reading/nominal.ts';
-import { byStandard, type IndexedPoint } from '../points/observations.ts';
 import { describePoint } from '../points/point-words.ts';
-import { uCalibrationOhm } from './budget.ts';
+import { byStandard, type IndexedPoint } from '../points/standard-observations.ts';
+import { uCalibrationOhm } from './calibration-uncertainty.ts';
 import type { FitProblem, RangeFit, Verdict } from './fit-types.ts';
 
 const order: readonly Verdict[] = ['good', 'doubtful', 'refused'];

@@ -3,7 +3,7 @@ import { chiSquareTail } from '../../statistics/distributions/distribution.ts';
 import { fitLeastSquares } from '../../statistics/least-squares.ts';
 import type { CalPoint } from '../points/cal-point.ts';
 import { pointProblem } from '../points/point-problem.ts';
-import { errorModel } from './fit.ts';
+import { errorModel } from './fit-range.ts';
 import type { FitOptions, FitProblem, Residual, VoltageFit, VoltageFitResult } from './fit-types.ts';
 import { worstVerdict } from './fit-verdict.ts';
 import { contradictionProbability } from './outlier-search.ts';

@@ -1,5 +1,5 @@
 import { chiSquareTail } from '../../statistics/distributions/distribution.ts';
-import { byStandard, type IndexedPoint } from '../points/observations.ts';
+import { byStandard, type IndexedPoint } from '../points/standard-observations.ts';
 import { residualsOf } from './residuals.ts';
 import type { Solved } from './solve-range.ts';
 

@@ -1,4 +1,4 @@
-import { type ErrorModel, type IndexedPoint, observe } from '../points/observations.ts';
+import { type ErrorModel, type IndexedPoint, observe } from '../points/standard-observations.ts';
 import type { Residual } from './fit-types.ts';
 import { curveVariance, type Solved } from './solve-range.ts';
 

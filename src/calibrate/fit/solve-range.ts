@@ -1,7 +1,13 @@
 import { CholeskyDecomposition, Matrix } from 'ml-matrix';
 import type { RangeCalibration } from '../../measure/types.ts';
 import { fitLeastSquares } from '../../statistics/least-squares.ts';
-import { byStandard, type ErrorModel, type IndexedPoint, type Observation, observe } from '../points/observations.ts';
+import {
+  byStandard,
+  type ErrorModel,
+  type IndexedPoint,
+  type Observation,
+  observe,
+} from '../points/standard-observations.ts';
 import { type CodeWithPartials, type Curve, codeWithPartials } from './range-curve.ts';
 
 /** A curve through observations, with what its parameters are known to. */

@@ -1,4 +1,4 @@
-import { calibrationBudget } from '../../calibrate/fit/budget.ts';
+import { calibrationBudget } from '../../calibrate/fit/calibration-uncertainty.ts';
 import type {
   CalibrationFit,
   NextStandard,

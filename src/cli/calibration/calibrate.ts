@@ -1,7 +1,7 @@
 import { combinationsFor, type PresentedStandard } from '../../calibrate/standards/presented-standards.ts';
 import { type TypedStandard, typedStandard } from '../../calibrate/standards/typed-standard.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/surroundings.ts';
+import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { unsetSerial } from '../../protocol/probe-serial.ts';
 import { type CalibrationSession, openCalibrationSession } from '../../session/calibration/calibration-session.ts';

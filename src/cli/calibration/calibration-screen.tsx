@@ -1,6 +1,6 @@
 import { CalibrateScreen } from '../../faces/screen/calibration/calibrate-screen.tsx';
 import { screenFace } from '../../faces/screen/terminal/paced-screen.ts';
-import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/surroundings.ts';
+import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import { calibrationKeyStep, freshCalibrationUi } from '../../view/calibration/calibration-keys.ts';
 import { calibrationView } from '../../view/calibration/calibration-view.ts';
 import type { Context } from '../program/context.ts';

@@ -12,7 +12,7 @@ import {
   type ProposedWeight,
   proposeWeights,
 } from '../../isolate/suspects/prior-counts.ts';
-import { historyOf } from '../../record/state/course.ts';
+import { historyOf } from '../../record/state/evidence-history.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { percent } from '../../statistics/percent.ts';
 import { type Context, printJson } from '../program/context.ts';

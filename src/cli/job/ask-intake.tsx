@@ -1,6 +1,6 @@
 import { IntakeScreen } from '../../faces/screen/intake/intake-screen.tsx';
 import { openPacedScreen } from '../../faces/screen/terminal/paced-screen.ts';
-import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/surroundings.ts';
+import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import type { Guide } from '../../guide/types.ts';
 import { type IntakeFields, startIntake, stepIntake } from '../../view/job/intake.ts';
 import type { Context } from '../program/context.ts';

@@ -1,6 +1,6 @@
 import { BenchScreen } from '../../faces/screen/job/bench-screen.tsx';
 import { screenFace } from '../../faces/screen/terminal/paced-screen.ts';
-import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/surroundings.ts';
+import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import { noReadings, withBatch, withoutTrace } from '../../session/engine/recent-readings.ts';
 import { jobView } from '../../view/job/job-view.ts';
 import { freshUi } from '../../view/job/keyboard.ts';

@@ -1,5 +1,5 @@
 import { checkKinds } from '../../checks/registry.ts';
-import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/surroundings.ts';
+import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import { loadSoundGuide } from '../../guide/file/load.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';

@@ -2,7 +2,7 @@ import { readRecord } from '../../record/store/read-record.ts';
 import { entryBudget } from '../../report/entry-budget.ts';
 import { pictureLines } from '../../report/pictures/picture-lines.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
-import { unreliableEntries } from '../../verify/reliance.ts';
+import { unreliableEntries } from '../../verify/unreliable-entries.ts';
 import { conclusionLines } from '../../view/words/conclusion.ts';
 import { entryLine } from '../../view/words/entry.ts';
 import { summaryLines } from '../../view/words/summary.ts';

@@ -1,4 +1,4 @@
-import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/surroundings.ts';
+import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import { readingBudget } from '../../measure/reading/budget-lines.ts';
 import { formatReading } from '../../measure/reading/format.ts';
 import { contactText } from '../../session/meter/meter-line.ts';

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { MeterScreen } from '../../faces/screen/meter/meter-screen.tsx';
 import { screenFace } from '../../faces/screen/terminal/paced-screen.ts';
-import { lookOf } from '../../faces/screen/terminal/surroundings.ts';
+import { lookOf } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import type { MeterLine } from '../../session/meter/meter-line.ts';
 import type { MeterEvent, MeterState } from '../../session/meter/meter-reducer.ts';
 import { freshMeterUi, meterStep, meterView } from '../../view/meter/meter-view.ts';

@@ -1,6 +1,6 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import type { PersonalData } from '../entries/apart.ts';
 import type { Entry, NewEntry } from '../entries/entries.ts';
+import type { PersonalData } from '../entries/personal-data.ts';
 import type { Disk, DiskFile } from '../store/disk.ts';
 import { closedError, diskReason, recordError } from '../store/record-error.ts';
 import { firstPrev, type Place, sealEntry } from './chain.ts';

@@ -1,6 +1,6 @@
 import type { z } from 'zod';
-import { falseField, type PersonalData, personalDataSchema } from '../entries/apart.ts';
 import { type Entry, entrySchema, type NewEntry, recordFormat } from '../entries/entries.ts';
+import { falseField, type PersonalData, personalDataSchema } from '../entries/personal-data.ts';
 import { canonicalJson } from './canonical.ts';
 import { sha256 } from './sha256.ts';
 

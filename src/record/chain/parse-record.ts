@@ -1,5 +1,5 @@
-import type { PersonalData } from '../entries/apart.ts';
 import type { Entry } from '../entries/entries.ts';
+import type { PersonalData } from '../entries/personal-data.ts';
 import { firstPrev, type LineFault, openLine } from './chain.ts';
 
 /** One whole line and the entry in it. `line` counts from 1. */

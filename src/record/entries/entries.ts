@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { commitmentsSchema } from './apart.ts';
 import { benchPlaceSchema } from './bench-place.ts';
 import { bridgeSchema } from './bridge-entry.ts';
 import {
@@ -20,6 +19,7 @@ import {
 } from './entry-parts.ts';
 import { capturedSchema, observationSchema, pressesSchema, proofSchema } from './evidence-entries.ts';
 import { concludedSchema, repairSchema } from './flow-entries.ts';
+import { commitmentsSchema } from './personal-data.ts';
 import { levelsSchema, steadySchema } from './touch-entries.ts';
 
 /** Version of the record's format, written into each `opened` entry; all before it are read. */

@@ -3,12 +3,12 @@ import type { Entry, EntryOf } from '../entries/entries.ts';
 import type { AttemptEntry } from '../entries/stored-kinds.ts';
 import { takenFrom } from './attempts.ts';
 import { evidenceOf } from './evidence.ts';
+import { derive, noCounts } from './job-result.ts';
 import type { AttemptResult, CheckState, JobState } from './job-state.ts';
 import { recordProof, spanForCapture, spanForProbe } from './proof-spans.ts';
-import { derive, noCounts } from './result.ts';
 
+export { closingEntry, isUnfinished } from './job-result.ts';
 export type { AttemptResult, CheckState, JobState, ProofResult, ProofSet, ProofSpan } from './job-state.ts';
-export { closingEntry, isUnfinished } from './result.ts';
 
 /** Returns the state of a job without any entry. */
 export function emptyJob(): JobState {

@@ -5,7 +5,7 @@ import { nextCheck } from '../../isolate/next/next-check.ts';
 import { conclude } from '../../isolate/next/stopping.ts';
 import { openModel } from '../../isolate/predict/model.ts';
 import type { Outcome } from '../../measure/types.ts';
-import { historyOf } from '../../record/state/course.ts';
+import { historyOf } from '../../record/state/evidence-history.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import type { Isolator } from './isolator.ts';
 

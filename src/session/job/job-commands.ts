@@ -1,8 +1,8 @@
 import type { Entry } from '../../record/entries/entries.ts';
 import { handlerOf } from '../tasks/registry.ts';
 import type { By, JobSessionEvent } from './job-session-state.ts';
+import type { JobStep } from './job-step.ts';
 import { mayChoose, tail, tasksAfterChoice } from './task-list.ts';
-import type { JobStep } from './transition.ts';
 
 // What a person (or the probe's button) wants other than the task's own plan. Each function returns true when the session should
 // go on to what comes next; else the task in hand first waits for the tips to lift.

@@ -14,9 +14,9 @@ import {
   type JobSessionState,
   type JobSettings,
 } from './job-session-state.ts';
+import { JobStep } from './job-step.ts';
 import { believeAnew, putNextCheck } from './next-check-planning.ts';
 import { type PlanSettings, planTasks, tasksAfterRepair } from './task-list.ts';
-import { JobStep } from './transition.ts';
 
 /** Returns the state of a session that has not begun: tasks from the guide, less what the job's record already holds. */
 export function openJobState(

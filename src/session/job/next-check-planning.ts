@@ -1,9 +1,9 @@
 import type { Situation } from '../../isolate/types.ts';
-import { checksDoneAgain } from '../../record/state/course.ts';
+import { checksDoneAgain } from '../../record/state/evidence-history.ts';
 import { accessOf } from './check-order.ts';
 import { checkInHand, type JobSessionState } from './job-session-state.ts';
+import type { JobStep } from './job-step.ts';
 import { checksToRedo } from './task-list.ts';
-import type { JobStep } from './transition.ts';
 
 /** Works out anew what is believed of the device, and what would come next. */
 export function believeAnew(step: JobStep): void {

@@ -1,8 +1,8 @@
 import type { Prompt } from '../../ports/prompt.ts';
 import type { JobSessionEvent } from '../job/job-session-state.ts';
-import type { JobStep } from '../job/transition.ts';
-import { askRefusedAgain, meetLive } from './live.ts';
-import { askToLiftFirst } from './standing.ts';
+import type { JobStep } from '../job/job-step.ts';
+import { askToLiftFirst } from './lift-first.ts';
+import { askRefusedAgain, meetLive } from './voltage-on-tips.ts';
 
 /** How a task sets the probe, and what it then asks for. */
 export interface Arming {

@@ -3,7 +3,7 @@ import type { BridgeCheck, Guide } from '../../guide/types.ts';
 import type { Outcome } from '../../measure/types.ts';
 import { entryKindOf } from '../../record/entries/stored-kinds.ts';
 import type { LightChange } from '../job/attempt-progress.ts';
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 import { storedReading } from './evidence-parts.ts';
 
 export interface BridgeTask {

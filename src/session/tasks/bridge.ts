@@ -4,7 +4,7 @@ import { decide } from '../../measure/judge/decide.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import type { KindProgress } from '../job/attempt-progress.ts';
 import type { JobSessionEvent } from '../job/job-session-state.ts';
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 import { type Arming, stepArming } from './arming.ts';
 import { type BridgeTask, type BridgeTrouble, lightAfter, recordBridge, seesLight } from './bridge-record.ts';
 import { settledOf, type Taken } from './evidence-parts.ts';

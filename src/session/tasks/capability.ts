@@ -1,5 +1,5 @@
 import type { Check } from '../../guide/types.ts';
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 import type { TaskHandler } from './handler.ts';
 
 /** What a probe must be able to do for a check, and how that is called. */

@@ -1,6 +1,6 @@
 import type { Guide } from '../../guide/types.ts';
-import { answerTo } from './answer.ts';
 import type { TaskHandler } from './handler.ts';
+import { answerTo } from './prompt-answer.ts';
 
 /** Returns the handler of a caution: it is read and acknowledged by name before anything is measured. */
 export function cautionTask(guide: Guide, id: string): TaskHandler {

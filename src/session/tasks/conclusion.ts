@@ -1,9 +1,9 @@
 import type { Conclusion } from '../../isolate/types.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
-import { evidenceByRepair } from '../../record/state/course.ts';
+import { evidenceByRepair } from '../../record/state/evidence-history.ts';
 import type { By, JobSessionEvent, JobSessionState } from '../job/job-session-state.ts';
+import type { JobStep } from '../job/job-step.ts';
 import { believeAnew, isMended, situationOf } from '../job/next-check-planning.ts';
-import type { JobStep } from '../job/transition.ts';
 import type { TaskHandler } from './handler.ts';
 
 /**

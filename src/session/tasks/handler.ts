@@ -1,6 +1,6 @@
 import type { Outcome } from '../../measure/types.ts';
 import type { JobSessionEvent } from '../job/job-session-state.ts';
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 
 /** How one kind of task is carried out. Handlers only look at the step's state and ask for effects. */
 export interface TaskHandler {

@@ -1,5 +1,5 @@
 import type { Outcome } from '../../measure/types.ts';
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 
 /** An outcome is on record: it is heard, held until the tips lift, and the task then ends or is done again. */
 export function holdOutcome(step: JobStep, outcome: Outcome, again: boolean): boolean {

@@ -2,7 +2,7 @@ import { proofBounds, proofRule } from '../../measure/judge/proof-bounds.ts';
 import { withRemark } from '../../measure/reading/calibration-remark.ts';
 import type { ProofKind, ProofWhen } from '../../record/entries/entries.ts';
 import { captureOf, storedBudget } from './evidence-parts.ts';
-import { judgeTouch } from './reading.ts';
+import { judgeTouch } from './reading-record.ts';
 import type { TouchPlan } from './touch.ts';
 
 /** Returns how a proof is measured: tips held together by hand, or the built-in check resistor without any hand. */

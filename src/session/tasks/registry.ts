@@ -9,7 +9,7 @@ import type { TaskHandler } from './handler.ts';
 import { lookTask } from './look.ts';
 import { pressesTask } from './presses.ts';
 import { proofPlan } from './proof.ts';
-import { readingCheck } from './reading.ts';
+import { readingCheck } from './reading-record.ts';
 import { steadyTask } from './steady.ts';
 import { touchHandler } from './touch.ts';
 

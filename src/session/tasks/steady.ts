@@ -7,7 +7,7 @@ import type { Outcome } from '../../measure/types.ts';
 import { entryKindOf } from '../../record/entries/stored-kinds.ts';
 import type { KindProgress, Settled } from '../job/attempt-progress.ts';
 import type { JobSessionEvent } from '../job/job-session-state.ts';
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 import { type Arming, stepArming } from './arming.ts';
 import { captureOf, settledOf, storedReading, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';

@@ -2,11 +2,11 @@ import type { CheckKindName } from '../../guide/types.ts';
 import type { ContactEvent } from '../../measure/types.ts';
 import type { Entry } from '../../record/entries/entries.ts';
 import { checkKindOf, isAttempt } from '../../record/entries/stored-kinds.ts';
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 import { isWorthAnotherTry } from './handler.ts';
+import { askAfterStanding } from './lift-first.ts';
 import { holdOutcome, leaveWhenLifted } from './lifting.ts';
-import { meetLive } from './live.ts';
-import { askAfterStanding } from './standing.ts';
+import { meetLive } from './voltage-on-tips.ts';
 
 /** A touch that has settled, or was given the time to: what a task decides on by itself. */
 export type SettledEvent = Extract<ContactEvent, { kind: 'captured' | 'unsteady' }>;

@@ -3,7 +3,7 @@ import type { Prompt } from '../../ports/prompt.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
 import type { Settled } from '../job/attempt-progress.ts';
 import type { JobSessionEvent, ProbeMode } from '../job/job-session-state.ts';
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 import { type Arming, stepArming } from './arming.ts';
 import { settledOf } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';

@@ -6,7 +6,7 @@ import type { Belief } from '../../isolate/types.ts';
 import type { Entry } from '../../record/entries/entries.ts';
 import { rulesFrom } from '../../record/entries/rules.ts';
 import { isAttempt } from '../../record/entries/stored-kinds.ts';
-import { historyOf } from '../../record/state/course.ts';
+import { historyOf } from '../../record/state/evidence-history.ts';
 import { emptyJob, foldEntry } from '../../record/state/fold.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { ruleSetOf } from '../rules.ts';

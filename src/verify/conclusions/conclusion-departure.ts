@@ -3,7 +3,7 @@ import { conclude } from '../../isolate/next/stopping.ts';
 import type { Conclusion, RepairPlan } from '../../isolate/types.ts';
 import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
-import { checksDoneAgain, evidenceByRepair, historyOf } from '../../record/state/course.ts';
+import { checksDoneAgain, evidenceByRepair, historyOf } from '../../record/state/evidence-history.ts';
 import { ruleSetOf } from '../rules.ts';
 import type { BeliefAfter } from './believed.ts';
 

@@ -1,7 +1,7 @@
 import type { RecordLine } from '../../record/chain/parse-record.ts';
 import { parseRecord } from '../../record/chain/parse-record.ts';
-import { verifyAsked } from '../determined/asked.ts';
 import { verifyCopies } from '../determined/codes.ts';
+import { verifyAsked } from '../determined/guide-departures.ts';
 import { verifyOpening } from '../determined/opening.ts';
 import type { Say } from '../finding.ts';
 import { concluded, type VerifyOptions, verifyRecord } from '../verify.ts';

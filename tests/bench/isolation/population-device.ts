@@ -3,7 +3,7 @@ import { faultText } from '../../../src/guide/circuit/faults.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
-import { historyOf } from '../../../src/record/state/course.ts';
+import { historyOf } from '../../../src/record/state/evidence-history.ts';
 import { isPart } from './decisions.ts';
 import { type Specimen, sit } from './population-rig.ts';
 import { drawFault } from './specimen.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
-import { uCalibrationOhm } from '../../../src/calibrate/fit/budget.ts';
+import { uCalibrationOhm } from '../../../src/calibrate/fit/calibration-uncertainty.ts';
 import { fitCalibration, temperatureUnknownC } from '../../../src/calibrate/fit/fit-calibration.ts';
 import type { CalibrationMeta } from '../../../src/calibrate/fit/fit-types.ts';
 import type { CalPoint } from '../../../src/calibrate/points/cal-point.ts';

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
-import { fitRange } from '../../../src/calibrate/fit/fit.ts';
+import { fitRange } from '../../../src/calibrate/fit/fit-range.ts';
 import type { RangeFit } from '../../../src/calibrate/fit/fit-types.ts';
 import { type CalPoint, standardOhm } from '../../../src/calibrate/points/cal-point.ts';
 import { nearestPreferred } from '../../../src/calibrate/standards/e-series.ts';

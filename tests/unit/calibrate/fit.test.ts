@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
-import { fitRange } from '../../../src/calibrate/fit/fit.ts';
+import { fitRange } from '../../../src/calibrate/fit/fit-range.ts';
 import type { FitOptions, RangeFit } from '../../../src/calibrate/fit/fit-types.ts';
 import { codeWithPartials } from '../../../src/calibrate/fit/range-curve.ts';
 import type { CalPoint } from '../../../src/calibrate/points/cal-point.ts';

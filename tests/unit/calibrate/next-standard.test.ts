@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { uCalibrationOhm } from '../../../src/calibrate/fit/budget.ts';
-import { fitRange } from '../../../src/calibrate/fit/fit.ts';
+import { uCalibrationOhm } from '../../../src/calibrate/fit/calibration-uncertainty.ts';
+import { fitRange } from '../../../src/calibrate/fit/fit-range.ts';
 import { nextStandard } from '../../../src/calibrate/fit/next-standard.ts';
 import { spreadOver, workingSpanOhm } from '../../../src/calibrate/fit/working-span.ts';
 import type { CalPoint, Standard } from '../../../src/calibrate/points/cal-point.ts';

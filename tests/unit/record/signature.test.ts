@@ -130,7 +130,9 @@ describe('the customer in a record', () => {
     const bytes = await signedRecord();
     expect(bytes.includes('M. Example')).toBe(true);
     const lines = bytes.toString().split('\n');
-    const less = Buffer.from(lines.map((line) => Buffer.from(withoutPersonalData(Buffer.from(line))).toString()).join('\n'));
+    const less = Buffer.from(
+      lines.map((line) => Buffer.from(withoutPersonalData(Buffer.from(line))).toString()).join('\n'),
+    );
     expect(less.includes('M. Example')).toBe(false);
     expect(less.includes('desk 4')).toBe(false);
     const report = verifyRecord(less, { expectedKey: key.publicKey });

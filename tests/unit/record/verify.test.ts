@@ -4,7 +4,7 @@ import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
 import { foldJob } from '../../../src/record/state/fold.ts';
-import { unreliableEntries } from '../../../src/verify/reliance.ts';
+import { unreliableEntries } from '../../../src/verify/unreliable-entries.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import {
   captured,

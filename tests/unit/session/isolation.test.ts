@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
 import type { Outcome } from '../../../src/measure/types.ts';
-import { historyOf } from '../../../src/record/state/course.ts';
+import { historyOf } from '../../../src/record/state/evidence-history.ts';
 import { emptyJob } from '../../../src/record/state/fold.ts';
 import type { CheckState, JobState } from '../../../src/record/state/job-state.ts';
 import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';

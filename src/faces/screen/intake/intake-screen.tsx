@@ -1,6 +1,6 @@
 import { Box, Text } from 'ink';
 import { fieldInHand, type Intake, type IntakeField, refusalOf, revisionChoices } from '../../../view/job/intake.ts';
-import type { Look } from '../terminal/surroundings.ts';
+import type { Look } from '../terminal/terminal-capabilities.ts';
 
 const labels: Record<IntakeField, string> = {
   revision: 'Revision',

@@ -1,5 +1,5 @@
 import type { JobSessionEvent } from '../job/job-session-state.ts';
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 
 /** Returns the answer to what the task asks; null for any other event. */
 export function answerTo(step: JobStep, event: JobSessionEvent): Extract<JobSessionEvent, { type: 'answer' }> | null {

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { lookOf, wantsScreen } from '../../../src/faces/screen/terminal/surroundings.ts';
 import type { Terminal } from '../../../src/faces/screen/terminal/terminal.ts';
+import { lookOf, wantsScreen } from '../../../src/faces/screen/terminal/terminal-capabilities.ts';
 
 const seat = { isSeat: true } as unknown as NonNullable<Terminal['screen']>;
 const terminal = (env: Record<string, string>, screen: Terminal['screen'] = seat) => ({ env, screen }) as Terminal;

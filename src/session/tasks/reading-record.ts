@@ -4,7 +4,7 @@ import { withRemark } from '../../measure/reading/calibration-remark.ts';
 import type { Calibration, Limits, Outcome, Quantity, Reading, Rule } from '../../measure/types.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
 import { entryKindOf } from '../../record/entries/stored-kinds.ts';
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 import { captureOf, storedBudget } from './evidence-parts.ts';
 import { isWorthAnotherTry } from './handler.ts';
 import type { TouchPlan, TouchResult } from './touch.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { attemptsThatCount, evidenceByRepair } from '../../../src/record/state/course.ts';
+import { attemptsThatCount, evidenceByRepair } from '../../../src/record/state/evidence-history.ts';
 import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { captured, connected, DryBench, lift, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';

@@ -1,4 +1,4 @@
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 
 /** A probe that refused to measure because of a voltage on its tips is asked again this often, in probe time. */
 const askAgainUs = 250_000;

@@ -1,4 +1,4 @@
-import type { JobStep } from '../job/transition.ts';
+import type { JobStep } from '../job/job-step.ts';
 
 /**
  * The tips stand on something already, and where is not known: the person is told to take them off first.
