@@ -33,7 +33,12 @@ const [measuredMs = 8_000] = process.argv.slice(2).map(Number);
 process.env.NODE_ENV = 'production';
 const { jobScreen } = await built<typeof import('../../src/cli/job/job-screen.tsx')>('cli/job/job-screen.js');
 const { runJob } = await built<typeof import('../../src/cli/job/job-session.ts')>('cli/job/job-session.js');
-const { openingOf } = await built<typeof import('../../src/cli/job/run.ts')>('cli/job/run.js');
+const { openingOf } = await built<typeof import('../../src/cli/job/open-job.ts')>('cli/job/open-job.js');
+const { fallbacksOf } =
+  await built<typeof import('../../src/cli/program/option-kinds.ts')>('cli/program/option-kinds.js');
+const { session: sessionOptions } = await built<typeof import('../../src/cli/program/program-options.ts')>(
+  'cli/program/program-options.js',
+);
 const { parseGuide } = await built<typeof import('../../src/checks/guides.ts')>('checks/guides.js');
 const { JobRecord } = await built<typeof import('../../src/record/store/record.ts')>('record/store/record.js');
 
@@ -68,7 +73,7 @@ const context = { terminal: printerOn(fake.terminal), signal: stop.signal };
 const job = runJob(
   parsed.guide,
   record,
-  { port: 'sim:', realTime: true },
+  { ...fallbacksOf(sessionOptions), port: 'sim:', realTime: true },
   context,
   async (options, given): Promise<JobFace> => {
     const face = await jobScreen(options, given);

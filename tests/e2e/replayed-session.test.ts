@@ -11,9 +11,9 @@ import { readRecord } from '../../src/record/store/read-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
 import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts';
 import { openJobSession } from '../../src/session/job/job-session.ts';
-import { defaultJobSettings } from '../../src/session/job/job-session-state.ts';
 import { replayBytes } from '../../src/session/replay/replay-bytes.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
+import { plainBench } from '../support/bench-settings.ts';
 
 const guideFile = 'examples/field-recorder.yaml';
 const bytesFile = 'examples/field-recorder.owbytes';
@@ -78,7 +78,7 @@ describe('the recorded byte stream among the examples', () => {
     const session = openJobSession({
       guide,
       record,
-      settings: { ...defaultJobSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'] },
+      settings: { ...plainBench, noContactAfterUs: 20_000_000, acceptedCautions: ['all'] },
       probe: {
         connect: (onItem, signal) =>
           ProbeLink.connect(

@@ -1,7 +1,7 @@
 import { join } from 'node:path';
 import { FaultyWire, type Simulation, simulate, type WireCounters, type WireFaultRates } from '../../sim/index.ts';
 import { checkKinds } from '../../src/checks/registry.ts';
-import { openingOf } from '../../src/cli/job/run.ts';
+import { openingOf } from '../../src/cli/job/open-job.ts';
 import { parseFault } from '../../src/guide/circuit/faults.ts';
 import { loadGuide } from '../../src/guide/file/load.ts';
 import { ProbeLink } from '../../src/link/probe/probe-link.ts';
@@ -10,8 +10,9 @@ import { readRecord } from '../../src/record/store/read-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
 import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts';
 import { type JobSession, openJobSession } from '../../src/session/job/job-session.ts';
-import { defaultJobSettings, type JobSessionState } from '../../src/session/job/job-session-state.ts';
+import type { JobSessionState } from '../../src/session/job/job-session-state.ts';
 import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
+import { plainBench } from '../support/bench-settings.ts';
 import { scratch, shortGuide } from '../support/scratch.ts';
 
 /** A job on the emulated probe behind a wire that may be bad. */
@@ -57,7 +58,7 @@ export async function wiredJob({ seed, faults = [], rates = {}, prepare, onState
   const session: JobSession = openJobSession({
     guide,
     record,
-    settings: { ...defaultJobSettings, noContactAfterUs, acceptedCautions: ['all'] },
+    settings: { ...plainBench, noContactAfterUs, acceptedCautions: ['all'] },
     probe: {
       connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),
       inForce: async (stored, serial) => calibrationOf(stored, serial, Date.now()),

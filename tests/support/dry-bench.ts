@@ -10,13 +10,8 @@ import { emptyJob, foldEntry } from '../../src/record/state/fold.ts';
 import { closingEntry } from '../../src/record/state/job-result.ts';
 import type { Isolator } from '../../src/session/job/isolator.ts';
 import { openJobState, stepJob } from '../../src/session/job/job-reducer.ts';
-import {
-  defaultJobSettings,
-  type Effect,
-  type JobSessionEvent,
-  type JobSessionState,
-  type JobSettings,
-} from '../../src/session/job/job-session-state.ts';
+import type { Effect, JobSessionEvent, JobSessionState, JobSettings } from '../../src/session/job/job-session-state.ts';
+import { plainBench } from './bench-settings.ts';
 
 const guideText = `
 guide: 1
@@ -119,7 +114,7 @@ export class DryBench {
     for (const entry of entries) job = foldEntry(job, entry);
     this.entries.push(...entries);
     this.#onState = how.onState ?? (() => undefined);
-    this.state = openJobState(guide, job, { ...defaultJobSettings, ...how.settings }, how.isolator ?? null);
+    this.state = openJobState(guide, job, { ...plainBench, ...how.settings }, how.isolator ?? null);
   }
 
   /** Gives events one after another, each with everything that follows from it. */

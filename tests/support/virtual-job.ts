@@ -10,13 +10,9 @@ import { JobRecord } from '../../src/record/store/record.ts';
 import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts';
 import { isolatorOf } from '../../src/session/job/guide-isolator.ts';
 import { type JobSession, openJobSession } from '../../src/session/job/job-session.ts';
-import {
-  defaultJobSettings,
-  type JobSessionEvent,
-  type JobSessionState,
-  type JobSettings,
-} from '../../src/session/job/job-session-state.ts';
+import type { JobSessionEvent, JobSessionState, JobSettings } from '../../src/session/job/job-session-state.ts';
 import { type VerifyReport, verifyRecord } from '../../src/verify/verify.ts';
+import { plainBench } from './bench-settings.ts';
 import { scratch } from './scratch.ts';
 
 /** A job on the emulated probe in virtual time, with hands that do as they are told. */
@@ -64,7 +60,7 @@ export async function virtualJob({
   const session: JobSession = openJobSession({
     guide,
     record,
-    settings: { ...defaultJobSettings, noContactAfterUs: 20_000_000, acceptedCautions: ['all'], ...settings },
+    settings: { ...plainBench, noContactAfterUs: 20_000_000, acceptedCautions: ['all'], ...settings },
     ...(isolates ? { isolator: isolatorOf(guide) } : {}),
     probe: {
       connect: (onItem, signal) => ProbeLink.connect(() => wire, { onItem, signal, reconnect: true }),

@@ -6,15 +6,9 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { readForeignText } from '../../files/read-file.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
+import type { CalibrateFitOptions } from './calibrate-fit-command.ts';
 import { fitLines } from './calibrate-fit-lines.ts';
 import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
-
-interface FitCommandOptions {
-  set?: string;
-  serial: number;
-  validDays: number;
-  json?: boolean;
-}
 
 /** So many problems show what is wrong with a file; more would push them out of sight. */
 const mostTold = 5;
@@ -27,7 +21,7 @@ const exitOf: Readonly<Record<Verdict, number>> = {
 };
 
 /** `calibrate fit`: fits the points in a file, tells what speaks for and against them, and returns the exit code. Writes nothing. */
-export async function calibrateFit(file: string, options: FitCommandOptions, { terminal }: Context): Promise<number> {
+export async function calibrateFit(file: string, options: CalibrateFitOptions, { terminal }: Context): Promise<number> {
   const loaded = options.set === undefined ? null : await loadResistorSet(options.set, terminal.now());
   for (const question of loaded?.questions ?? []) terminal.say(setNoteText(options.set!, question));
   const parsed = parsePointsCsv(await readForeignText(file, 'table of values'), loaded?.set ?? null);
@@ -52,7 +46,7 @@ export async function calibrateFit(file: string, options: FitCommandOptions, { t
   const candidates = loaded?.set.resistors.map(({ standard }) => standard) ?? null;
   const tips = [{ kind: 'short' }, { kind: 'open' }] as const;
   const next = nextStandard(parsed.points, candidates === null ? null : [...tips, ...candidates], { ranges });
-  if (options.json === true) {
+  if (options.json) {
     const points = parsed.points.map((point, i) => ({ line: parsed.lines[i], ...point }));
     printJson(terminal, { file, set: loaded?.set.id ?? null, points, ...fit, next: next.slice(0, 5) });
   } else for (const line of fitLines(fit, parsed.points, parsed.lines, next[0] ?? null)) terminal.out(line);

@@ -1,7 +1,7 @@
 import { combinationsFor, type PresentedStandard } from '../../calibrate/standards/presented-standards.ts';
 import { type TypedStandard, typedStandard } from '../../calibrate/standards/typed-standard.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
+import { wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { unsetSerial } from '../../protocol/probe-serial.ts';
 import { type CalibrationSession, openCalibrationSession } from '../../session/calibration/calibration-session.ts';
@@ -17,24 +17,11 @@ import { loadScreen } from '../program/load-screen.ts';
 import { openProbe, simulatedPort } from '../program/open-probe.ts';
 import { calibrationsFolderOf } from '../program/record-path.ts';
 import { toolName } from '../program/tool-name.ts';
+import type { CalibrateOptions } from './calibrate-command.ts';
 import { type CalibrationFace, plainCalibration } from './calibrate-plain.ts';
 import { type CalibrationBoard, calibrationBoard } from './calibration-board.ts';
 import { checkFolder, storeInProbe, storeOnHost, storePoints, withCheck } from './calibration-store.ts';
 import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
-
-export interface CalibrateOptions extends ScreenOptions {
-  port?: string;
-  set?: string;
-  resistor?: string[];
-  hands?: boolean;
-  seed?: number;
-  fast?: boolean;
-  validDays: number;
-  temperature?: number;
-  writeProbe?: boolean;
-  acceptDoubtful?: boolean;
-  calibrations?: string;
-}
 
 /** `calibrate`: a guided session at the probe; stores what came of it unless it is refused. */
 export async function calibrate(options: CalibrateOptions, context: Context): Promise<number> {
@@ -80,7 +67,7 @@ async function standardsOf(options: CalibrateOptions, { terminal }: Context) {
     );
   }
   for (const question of loaded?.questions ?? []) terminal.say(setNoteText(file!, question));
-  const typed = (options.resistor ?? []).map((text): TypedStandard & { ok: true } => {
+  const typed = options.resistor.map((text): TypedStandard & { ok: true } => {
     const read = typedStandard(text);
     if (read.ok) return read;
     throw new OhmwrightError('usage.resistor', `--resistor '${text}': ${read.text}.`, {
@@ -104,7 +91,7 @@ async function standardsOf(options: CalibrateOptions, { terminal }: Context) {
 
 /** Emulated hands have to have something to present. */
 function emulatedSet({ port, hands, resistor }: CalibrateOptions): string | null {
-  const isAsked = port === simulatedPort && hands === true && resistor === undefined;
+  const isAsked = port === simulatedPort && hands && resistor.length === 0;
   return isAsked ? exampleFile('bench-resistors.yaml') : null;
 }
 
@@ -118,16 +105,16 @@ function withOwnName(one: PresentedStandard, others: readonly PresentedStandard[
 
 /** The emulated probe with hands over a board of the resistors. */
 async function emulate(options: CalibrateOptions, resistors: readonly PresentedStandard[], { terminal }: Context) {
-  if (options.hands !== true) {
+  if (!options.hands) {
     throw new OhmwrightError('usage.hands', 'Nobody is at the tips of the emulated probe.', {
       help: 'Add --hands: the emulated hands then present each resistor of --set or --resistor.',
     });
   }
   const board = calibrationBoard(resistors);
-  const { seed = 1 } = options;
   const simulator = await makeSimulator(board.guide, {
-    seed,
-    realTime: options.fast !== true && wantsScreen(terminal, options),
+    fault: [],
+    seed: options.seed,
+    realTime: !options.fast && wantsScreen(terminal, options),
   });
   return {
     simulator,
@@ -169,12 +156,11 @@ async function conclude(
   const points = pointsOf(state).length > 0 ? await storePoints(folder, state) : null;
   if (points !== null) terminal.say(`points: ${points}`);
   const verdict = fit?.verdict ?? 'refused';
-  const isKept =
-    state.end === 'done' && (verdict === 'good' || (verdict === 'doubtful' && options.acceptDoubtful === true));
+  const isKept = state.end === 'done' && (verdict === 'good' || (verdict === 'doubtful' && options.acceptDoubtful));
   let stored: { path: string; keptPath: string | null } | null = null;
   if (isKept) {
     const { calibration, block } = withCheck(fit!, state.check);
-    if (options.writeProbe === true) {
+    if (options.writeProbe) {
       await storeInProbe(await session.link, block);
       terminal.say('calibration written into the probe and read back');
     }
@@ -182,9 +168,9 @@ async function conclude(
     terminal.say(`calibration: ${verdict}; ${stored.path}`);
     if (stored.keptPath !== null) terminal.say(`the one before it: ${stored.keptPath}`);
   } else terminal.say(notKeptText(state, verdict));
-  if (options.json === true) {
+  if (options.json) {
     const { calibration = null } = isKept ? withCheck(fit!, state.check) : {};
-    const inProbe = isKept && options.writeProbe === true;
+    const inProbe = isKept && options.writeProbe;
     printJson(terminal, { verdict, stored, inProbe, points, check: state.check, fit, calibration });
   }
   if (state.end === 'left') return isInterrupted(signal) ? exitCodes.interrupted : exitCodes.inconclusive;

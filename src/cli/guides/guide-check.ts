@@ -17,10 +17,10 @@ interface Checked {
 }
 
 /** `guide check`: tells what is wrong with guide files and what their checks can find, and returns the exit code. */
-export async function guideCheck(files: string[], options: { json?: boolean }, { terminal }: Context): Promise<number> {
+export async function guideCheck(files: string[], options: { json: boolean }, { terminal }: Context): Promise<number> {
   const results: Checked[] = [];
   for (const file of files) results.push(await checkFile(file));
-  if (options.json === true)
+  if (options.json)
     printJson(
       terminal,
       results.map(({ lines: _, ...told }) => told),

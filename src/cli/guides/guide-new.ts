@@ -6,7 +6,7 @@ import { starterGuide } from './starter-guide.ts';
 /** `guide new`: writes a commented guide to begin from into a new file, or prints it; returns the exit code. */
 export async function guideNew(
   file: string | undefined,
-  options: { force?: boolean },
+  options: { force: boolean },
   { terminal }: Context,
 ): Promise<number> {
   if (file === undefined) {

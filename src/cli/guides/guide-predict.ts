@@ -10,28 +10,20 @@ import { formatQuantity } from '../../measure/reading/format.ts';
 import { faultsOf } from '../job/simulator.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-
-interface PredictOptions {
-  fault?: string[];
-  power: 'on' | 'off';
-  between?: string[];
-  bridge?: string;
-  pressed?: string[];
-  json?: boolean;
-}
+import type { PredictOptions } from './guide-predict-command.ts';
 
 /** `guide predict`: prints what the circuit predicts for every check, and for the pairs asked. */
 export async function guidePredict(file: string, options: PredictOptions, { terminal }: Context): Promise<number> {
   const { guide } = await loadGuide(file, checkKinds);
-  const pressed = options.pressed ?? [];
-  const faults = faultsOf(options.fault ?? [], guide);
+  const { pressed } = options;
+  const faults = faultsOf(options.fault, guide);
   const bridge = options.bridge === undefined ? undefined : padPair(options.bridge, guide, '--bridge');
   const state: CircuitState = {
     power: options.power,
     pressed,
     faults,
     level: 'normal',
-    ...(bridge === undefined ? {} : { bridge: { padA: bridge[0], padB: bridge[1], ohm: 0.2 } }),
+    bridge: bridge === undefined ? undefined : { padA: bridge[0], padB: bridge[1], ohm: 0.2 },
   };
   for (const key of pressed)
     mustBe(
@@ -41,7 +33,7 @@ export async function guidePredict(file: string, options: PredictOptions, { term
       '--pressed',
     );
   const circuit = solveCircuit(guide, state);
-  const pairs = (options.between ?? []).map((text) => {
+  const pairs = options.between.map((text) => {
     const [padA, padB] = padPair(text, guide, '--between');
     const { openVolt, sourceOhm } = circuit.thevenin(padA, padB);
     return { pads: [padA, padB], ohm: circuit.resistanceOhm(padA, padB), volt: openVolt, sourceOhm };
@@ -52,10 +44,10 @@ export async function guidePredict(file: string, options: PredictOptions, { term
     responds: circuit.responds(input.id),
   }));
   const checks = predictChecks(guide, { faults });
-  if (options.json === true) {
+  if (options.json) {
     printJson(terminal, {
       guide: guide.id,
-      faults: options.fault ?? [],
+      faults: options.fault,
       power: options.power,
       checks,
       between: pairs,

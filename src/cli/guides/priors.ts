@@ -19,17 +19,8 @@ import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { simulatedPort } from '../program/open-probe.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import type { PriorsOptions } from './priors-command.ts';
 import { withWeights } from './weights-in-text.ts';
-
-interface PriorsOptions {
-  guide: string;
-  write?: string;
-  force?: boolean;
-  /** Count jobs on the emulated probe too. */
-  emulated?: boolean;
-  jobs?: string;
-  json?: boolean;
-}
 
 /** What one record has to say: the faults that it confirms, or why none. */
 interface Case {
@@ -51,7 +42,7 @@ export async function priors(jobs: string[], options: PriorsOptions, { terminal 
   const cases: Case[] = [];
   for (const job of jobs) {
     const read = await readRecord(recordPath(job, folder));
-    const one = caseOf(read, guide, seen, options.emulated === true);
+    const one = caseOf(read, guide, seen, options.emulated);
     if (one.job !== null && one.faults.length > 0) seen.add(one.job);
     cases.push(one);
   }
@@ -61,7 +52,7 @@ export async function priors(jobs: string[], options: PriorsOptions, { terminal 
   );
   if (!proposed.ok) throw new OhmwrightError('priors.counts', `${proposed.what}.`);
   const changed = proposed.weights.filter(({ count }) => count > 0);
-  if (options.json === true) printJson(terminal, { guide: guide.id, cases, weights: proposed.weights });
+  if (options.json) printJson(terminal, { guide: guide.id, cases, weights: proposed.weights });
   else for (const line of linesOf(cases, changed)) terminal.out(line);
   if (options.write !== undefined) {
     const counted = cases.flatMap(({ job, faults }) => (job === null || faults.length === 0 ? [] : [job]));

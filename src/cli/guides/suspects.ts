@@ -16,16 +16,8 @@ import { listedLines } from '../../view/words/list.ts';
 import { costLines, minutesText, moneyText } from '../../view/words/plan.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
+import type { SuspectsOptions } from './suspects-command.ts';
 import { typedEvidence } from './typed-evidence.ts';
-
-interface SuspectsOptions {
-  reading?: string[];
-  observed?: string[];
-  skip?: string[];
-  power?: 'on' | 'off';
-  access?: string;
-  json?: boolean;
-}
 
 /** Suspects shown, and proposals beside the next check. */
 const shown = 6;
@@ -33,8 +25,8 @@ const shown = 6;
 /** `suspects`: what readings typed by hand say about a device: suspects, decisions, the next check, the plan. Returns the exit code. */
 export async function suspects(file: string, options: SuspectsOptions, { terminal }: Context): Promise<number> {
   const { guide } = await loadSoundGuide(file, checkKinds);
-  const evidence = typedEvidence(guide, options.reading ?? [], options.observed ?? []);
-  const situation = situationOf(guide, options, [...evidence.map(({ check }) => check), ...(options.skip ?? [])]);
+  const evidence = typedEvidence(guide, options.reading, options.observed);
+  const situation = situationOf(guide, options, [...evidence.map(({ check }) => check), ...options.skip]);
   const model = openModel(guide);
   const belief = believe(model, evidence);
   if (!('decisions' in belief)) {
@@ -43,7 +35,7 @@ export async function suspects(file: string, options: SuspectsOptions, { termina
   const worth = proposals(model, belief, situation);
   const conclusion = conclude(model, belief, situation);
   const next = conclusion.kind === 'open' ? (worth[0] ?? null) : null;
-  if (options.json === true) {
+  if (options.json) {
     printJson(terminal, { guide: guide.id, evidence, belief: plain(belief), next, proposals: worth, conclusion });
     return exitCodes.passed;
   }
@@ -52,7 +44,7 @@ export async function suspects(file: string, options: SuspectsOptions, { termina
   return exitCodes.passed;
 }
 
-function situationOf(guide: Guide, { power, access, skip = [] }: SuspectsOptions, done: string[]): Situation {
+function situationOf(guide: Guide, { power, access, skip }: SuspectsOptions, done: string[]): Situation {
   const named = (what: string, id: string, known: string[]): void => {
     if (known.includes(id)) return;
     throw new OhmwrightError(`usage.${what}`, `the guide has no ${what} '${id}'${didYouMean(id, known)}.`, {

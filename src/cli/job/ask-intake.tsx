@@ -2,7 +2,8 @@ import { IntakeScreen } from '../../faces/screen/intake/intake-screen.tsx';
 import { openPacedScreen } from '../../faces/screen/terminal/paced-screen.ts';
 import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import type { Guide } from '../../guide/types.ts';
-import { type IntakeFields, startIntake, stepIntake } from '../../view/job/intake.ts';
+import { startIntake, stepIntake } from '../../view/job/intake.ts';
+import type { IntakeFields } from '../../view/job/intake-fields.ts';
 import type { Context } from '../program/context.ts';
 
 /** Asks on the screen for what the options leave open, and returns it all; null when the person leaves. */
@@ -11,11 +12,7 @@ export async function askIntake(
   options: IntakeFields & ScreenOptions,
   { terminal, signal }: Context,
 ): Promise<IntakeFields | null> {
-  const { revision, override, ticket, symptom, serial, customer, contact } = options;
-  const given = Object.entries({ revision, override, ticket, symptom, serial, customer, contact }).filter(
-    ([, text]) => text !== undefined,
-  );
-  let intake = startIntake(guide, Object.fromEntries(given));
+  let intake = startIntake(guide, options);
   if (intake.done) return intake.fields;
   const look = lookOf(terminal, options);
   let end = (): void => undefined;

@@ -1,15 +1,15 @@
 import { BenchScreen } from '../../faces/screen/job/bench-screen.tsx';
 import { screenFace } from '../../faces/screen/terminal/paced-screen.ts';
-import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/terminal-capabilities.ts';
+import { lookOf } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import { noReadings, withBatch, withoutTrace } from '../../session/engine/recent-readings.ts';
 import { jobView } from '../../view/job/job-view.ts';
 import { freshUi } from '../../view/job/keyboard.ts';
 import { uiStep } from '../../view/job/keys.ts';
 import type { Context } from '../program/context.ts';
-import type { JobFace, SessionOptions } from './job-session.ts';
+import type { JobFace, WorkOptions } from './job-session.ts';
 
 /** Returns the live screen as the face of a job's session. */
-export async function jobScreen(options: SessionOptions & ScreenOptions, { terminal }: Context): Promise<JobFace> {
+export async function jobScreen(options: WorkOptions, { terminal }: Context): Promise<JobFace> {
   const theme = lookOf(terminal, options);
   let live = noReadings();
   let ui = freshUi();

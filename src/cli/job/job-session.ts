@@ -1,6 +1,7 @@
 import { createInterface } from 'node:readline';
 import { PlainReporter } from '../../faces/lines/plain-reporter.ts';
 import { parseTyped, typedHelp } from '../../faces/lines/typed-line.ts';
+import type { ScreenOptions } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { Answer } from '../../ports/prompt.ts';
 import { openBenchKey } from '../../record/signing/bench-key.ts';
@@ -9,56 +10,36 @@ import { runShown, type SessionFace } from '../../session/engine/session-face.ts
 import type { ShownSession } from '../../session/engine/session-parts.ts';
 import { isolatorOf } from '../../session/job/guide-isolator.ts';
 import { openJobSession } from '../../session/job/job-session.ts';
-import {
-  defaultJobSettings,
-  type JobSessionEvent,
-  type JobSessionState,
-  type JobSettings,
-} from '../../session/job/job-session-state.ts';
-import type { Order } from '../../session/job/task-list.ts';
+import type { JobSessionEvent, JobSessionState } from '../../session/job/job-session-state.ts';
 import { summaryLines } from '../../view/words/summary.ts';
 import { benchKeyPath } from '../program/bench-key-path.ts';
 import { type Context, isInterrupted } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { openProbe, simulatedPort } from '../program/open-probe.ts';
+import type { SessionOptions } from '../program/program-options.ts';
 import { jobsFolderOf } from '../program/record-path.ts';
 import { driftText, latestProofs } from '../statistics/probe-drift.ts';
-import { type HandsOfSimulator, makeSimulator, type SimulatorOptions } from './simulator.ts';
+import { resolveSettings } from './bench-settings.ts';
+import { type HandsOfSimulator, makeSimulator } from './simulator.ts';
 
-export interface SessionOptions extends SimulatorOptions {
-  port?: string;
-  bytes?: string;
-  /** The byte log may replace a file that is there. */
-  force?: boolean;
-  /** Folder of the jobs from which the probe's history is taken; default: as `jobsFolderOf` says. */
-  jobs?: string;
-  acceptCautions?: string;
-  /** False: the record is closed without the bench's signature. */
-  sign?: boolean;
-  /** Order of the checks; default: by information. */
-  order?: Order;
-  /** What is done about a conclusion; default: a person is asked, the simulator's hands do nothing. */
-  repair?: JobSettings['repair'];
-}
+/** How a job is worked, and on a screen how it is shown. `pace`: of the emulated hands, as {@link makeSimulator} takes it. */
+export type WorkOptions = SessionOptions & ScreenOptions & { pace?: number };
 
 export type JobFace = SessionFace<JobSessionState, JobSessionEvent>;
 
-export type FaceMaker = (options: SessionOptions, context: Context) => Promise<JobFace>;
-
-/** Hands wait this long in probe time for a touch before it counts as no contact; a person is waited for without end. */
-const handsNoContactUs = 20_000_000;
+export type FaceMaker = (options: WorkOptions, context: Context) => Promise<JobFace>;
 
 /** Runs a job to its end on a real or emulated probe, shown by a face; returns the last state. The record stays open, it is the caller's. */
 export async function runJob(
   guide: Guide,
   record: JobRecord,
-  options: SessionOptions,
+  options: WorkOptions,
   context: Context,
   openFace: FaceMaker = plainFace,
 ): Promise<JobSessionState> {
   const { terminal, signal } = context;
   // looked at before the work: a key that can't be used is no news for its end
-  const key = options.sign === false ? undefined : openBenchKey(benchKeyPath(terminal));
+  const key = options.sign ? openBenchKey(benchKeyPath(terminal)) : undefined;
   const simulator = options.port === simulatedPort ? await makeSimulator(guide, options) : null;
   const probe = await openProbe(options, context, { transport: simulator?.transport });
   const isolator = isolatorOf(guide);
@@ -68,7 +49,7 @@ export async function runJob(
   const session = openJobSession({
     guide,
     record,
-    settings: settingsOf(options, simulator !== null),
+    settings: resolveSettings(options),
     key,
     isolator,
     probe,
@@ -84,7 +65,7 @@ export async function runJob(
 }
 
 /** Returns the face of plain lines: for any terminal, for a pipe, for a screen reader. */
-async function plainFace(options: SessionOptions, context: Context): Promise<JobFace> {
+async function plainFace(options: WorkOptions, context: Context): Promise<JobFace> {
   const { terminal, signal } = context;
   const leaving = () => terminal.say('Leaving; the job stays open. A second Ctrl-C ends the program at once.');
   signal.addEventListener('abort', leaving, { once: true });
@@ -94,22 +75,13 @@ async function plainFace(options: SessionOptions, context: Context): Promise<Job
       const reporter = new PlainReporter(session.state.guide, (line) => context.terminal.say(line));
       session.states$.subscribe(({ state, event }) => reporter.state(state, event));
       session.prompts$.subscribe((prompt) => reporter.prompt(prompt));
-      if (options.port !== simulatedPort || options.repair === 'ask') endTyping = takeTypedLines(session, context);
+      if (options.port !== simulatedPort || resolveSettings(options).repair === 'ask')
+        endTyping = takeTypedLines(session, context);
     },
     async close() {
       signal.removeEventListener('abort', leaving);
       endTyping();
     },
-  };
-}
-
-function settingsOf(options: SessionOptions, simulated: boolean): JobSettings {
-  return {
-    ...defaultJobSettings,
-    noContactAfterUs: simulated ? handsNoContactUs : null,
-    order: options.order ?? 'information',
-    repair: options.repair ?? (simulated ? 'none' : 'ask'),
-    acceptedCautions: options.acceptCautions?.split(',').map((id) => id.trim()) ?? [],
   };
 }
 

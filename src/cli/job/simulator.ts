@@ -1,14 +1,7 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { parseFault } from '../../guide/circuit/faults.ts';
 import type { Fault, Guide } from '../../guide/types.ts';
-
-export interface SimulatorOptions {
-  fault?: string[];
-  seed?: number;
-  realTime?: boolean;
-  /** Factor on the hands' times; 1 is a quick person. Not given: a quick person, who acknowledges cautions at once. */
-  pace?: number;
-}
+import type { SimulatorOptions } from '../program/program-options.ts';
 
 /** Returns the faults that were asked for by text. @throws usage.fault */
 export function faultsOf(texts: readonly string[], guide: Guide): Fault[] {
@@ -21,11 +14,17 @@ export function faultsOf(texts: readonly string[], guide: Guide): Fault[] {
   });
 }
 
-/** Returns an emulated probe with a specimen of the guide's device at its tips, and hands to work them. */
-export async function makeSimulator(guide: Guide, options: SimulatorOptions) {
+/**
+ * Returns an emulated probe with a specimen of the guide's device at its tips, and hands to work them.
+ *
+ * @param options `pace`: factor on the hands' times, 1 is a quick person; left out: that one, who acknowledges cautions at once
+ */
+export async function makeSimulator(
+  guide: Guide,
+  { fault, seed, realTime, pace }: SimulatorOptions & { pace?: number },
+) {
   const { simulate } = await import('../../../sim/index.ts');
-  const { fault = [], seed = 1, realTime = false, pace } = options;
-  return simulate({ guide, faults: faultsOf(fault, guide), seed, realTime, ...(pace === undefined ? {} : { pace }) });
+  return simulate({ guide, faults: faultsOf(fault, guide), seed, realTime, pace });
 }
 
 export type HandsOfSimulator = Awaited<ReturnType<typeof makeSimulator>>['hands'];

@@ -15,16 +15,9 @@ import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import type { ExportOptions } from './export-command.ts';
+import type { LabelOptions } from './label-command.ts';
 import { pageOf, reportOf } from './report.ts';
-
-export interface ExportOptions {
-  jobs?: string;
-  as: 'junit' | 'tap' | 'csv' | 'archive' | 'record';
-  out?: string;
-  force?: boolean;
-  /** Customer name and contact are left out. */
-  withoutCustomer?: boolean;
-}
 
 const newline = 0x0a;
 
@@ -77,7 +70,7 @@ function onlyOne(reads: readonly ReadResult[], { as }: ExportOptions): ReadResul
 
 /** The record's bytes; without the customer when that was asked: the chain and the signature hold as before. */
 function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uint8Array {
-  if (withoutCustomer !== true) return bytes;
+  if (!withoutCustomer) return bytes;
   const lines: Uint8Array[] = [];
   for (let offset = 0; offset < bytes.length; ) {
     const end = bytes.indexOf(newline, offset);
@@ -93,7 +86,7 @@ async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint
   const data = reportOf(read);
   const name = safeName(basename(read.path, recordEnding));
   const opened = data.state.opened!;
-  const shown = options.withoutCustomer === true ? { ...data, customer: {} } : data;
+  const shown = options.withoutCustomer ? { ...data, customer: {} } : data;
   const source = labelSourceOf(data);
   const text = (content: string): Uint8Array => Buffer.from(content);
   return zipSync(
@@ -111,11 +104,7 @@ async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint
 }
 
 /** `label`: the short text for the bag, or its code as a picture. */
-export async function label(
-  job: string,
-  options: { jobs?: string; width?: string; svg?: string; force?: boolean },
-  { terminal }: Context,
-) {
+export async function label(job: string, options: LabelOptions, { terminal }: Context) {
   const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
   const data = reportOf(read);
   const source = labelSourceOf(data);

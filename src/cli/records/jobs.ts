@@ -1,17 +1,13 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { benchSecret } from '../../record/signing/bench-key.ts';
-import { isWanted, type JobFilter } from '../../verify/folder/job-filter.ts';
+import { isWanted } from '../../verify/folder/job-filter.ts';
 import type { JobSummary } from '../../verify/folder/job-summary.ts';
 import { listJobs } from '../../verify/folder/list-jobs.ts';
 import { benchKeyPath } from '../program/bench-key-path.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { verdictExits, worstExit } from '../program/exit-codes.ts';
 import { jobsFolderOf } from '../program/record-path.ts';
-
-export interface JobsOptions extends JobFilter {
-  json?: boolean;
-  jobs?: string;
-}
+import type { JobsOptions } from './jobs-command.ts';
 
 /** `jobs`: lists the records of the jobs folder, latest first. */
 export async function jobs(options: JobsOptions, { terminal }: Context): Promise<number> {
@@ -20,7 +16,7 @@ export async function jobs(options: JobsOptions, { terminal }: Context): Promise
   const all = await listJobs(folder, terminal.now().getTime(), benchSecret(benchKeyPath(terminal)));
   const list = all.filter((job) => isWanted(job, options));
   const exitCode = worstExit(list.map(({ verdict }) => verdictExits[verdict]));
-  if (options.json === true) {
+  if (options.json) {
     printJson(terminal, list);
     return exitCode;
   }

@@ -2,13 +2,14 @@ import { openBenchKey, publicPem } from '../../record/signing/bench-key.ts';
 import { benchKeyPath } from '../program/bench-key-path.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
+import type { KeyOptions } from './key-command.ts';
 
 /** `key`: prints the public half of the key that this bench signs its records with; makes the key on first use. */
-export async function key(options: { json?: boolean; pem?: boolean }, { terminal }: Context): Promise<number> {
+export async function key(options: KeyOptions, { terminal }: Context): Promise<number> {
   const path = benchKeyPath(terminal);
   const { publicKey, fingerprint } = openBenchKey(path);
-  if (options.json === true) printJson(terminal, { publicKey, fingerprint, pem: publicPem(publicKey), path });
-  else if (options.pem === true) terminal.document(publicPem(publicKey));
+  if (options.json) printJson(terminal, { publicKey, fingerprint, pem: publicPem(publicKey), path });
+  else if (options.pem) terminal.document(publicPem(publicKey));
   else {
     terminal.out(`fingerprint  ${fingerprint}`);
     terminal.out(`public key   ${publicKey}`);

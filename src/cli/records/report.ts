@@ -9,24 +9,18 @@ import { type ReportData, reportData } from '../../report/report-data.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes, verdictExits } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
-
-export interface ReportOptions {
-  jobs?: string;
-  out?: string;
-  force?: boolean;
-  csv?: boolean;
-}
+import type { ReportOptions } from './report-command.ts';
 
 /** `report`: writes a record as one page for customer, supplier and colleague; or its readings as CSV. */
 export async function report(job: string, options: ReportOptions, { terminal }: Context): Promise<number> {
   const path = recordPath(job, jobsFolderOf(options.jobs, terminal));
   const read = await readRecord(path);
   const data = reportOf(read);
-  const text = options.csv === true ? readingsCsv([read]) : await pageOf(data);
+  const text = options.csv ? readingsCsv([read]) : await pageOf(data);
   if (options.out === '-') {
     terminal.document(text);
   } else {
-    const out = options.out ?? `${safeName(basename(path, recordEnding))}.${options.csv === true ? 'csv' : 'html'}`;
+    const out = options.out ?? `${safeName(basename(path, recordEnding))}.${options.csv ? 'csv' : 'html'}`;
     writeOutput(out, text, options);
     terminal.say(`report: ${out}`);
   }

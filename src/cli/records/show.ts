@@ -9,20 +9,17 @@ import { summaryLines } from '../../view/words/summary.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { verdictExits } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import type { ShowOptions } from './show-command.ts';
 
 /** Stands behind a capture that is on record and worth nothing. */
 const unreliableText = ' - NOT to be relied on: a proof of the probe around it failed';
 
 /** `show`: tells what stands in a record, entry by entry, and what it comes to. */
-export async function show(
-  job: string,
-  options: { json?: boolean; jobs?: string; budget?: boolean },
-  { terminal }: Context,
-): Promise<number> {
+export async function show(job: string, options: ShowOptions, { terminal }: Context): Promise<number> {
   const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
   const { verdict } = verifyWhole(read.bytes);
   const verified = verdict === 'holds';
-  if (options.json === true)
+  if (options.json)
     printJson(terminal, {
       path: read.path,
       whole: read.whole,
@@ -42,7 +39,7 @@ export async function show(
         terminal.out(
           `${entry.at.slice(0, 19).replace('T', ' ')}  ${line}${unreliable.has(entry.n) ? unreliableText : ''}`,
         );
-      if (options.budget === true) for (const part of entryBudget(entry)) terminal.out(`  ${part}`);
+      if (options.budget) for (const part of entryBudget(entry)) terminal.out(`  ${part}`);
       if (entry.kind === 'concluded') {
         const titleOf = (id: string): string => read.state.checks[id]?.title ?? id;
         for (const told of conclusionLines(entry, titleOf, repairs > 0)) terminal.out(`  ${told}`);

@@ -14,19 +14,11 @@ import { type Context, printJson } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
 import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
 import { type Printer, printLines } from '../program/printer.ts';
-
-export interface VerifyCommandOptions {
-  json?: boolean;
-  key?: string;
-  /** What the code on the device's label says. */
-  label?: string;
-  /** Only the hashes and their order: quick, and for records of any version. */
-  chainOnly?: boolean;
-}
+import type { VerifyOptions } from './verify-command.ts';
 
 /** `verify`: checks records and reports each departure; never repairs. */
-export async function verify(files: string[], options: VerifyCommandOptions, { terminal }: Context): Promise<number> {
-  if (options.chainOnly === true) return verifyChains(files, options, terminal);
+export async function verify(files: string[], options: VerifyOptions, { terminal }: Context): Promise<number> {
+  if (options.chainOnly) return verifyChains(files, options, terminal);
   const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
   const label = options.label === undefined ? undefined : labelFrom(options.label);
   let exitCode: number = exitCodes.passed;
@@ -44,7 +36,7 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
     exitCode = worstExit([exitCode, verdictExits[report.verdict]]);
     reports.push({ file, ...report });
     among.push({ file, lines: parseRecord(bytes).lines });
-    if (options.json === true) continue;
+    if (options.json) continue;
     const { captures, bridges, levels, holds, derived } = report.counters;
     terminal.out(
       `${file}: ${verdictText(report)}; ${report.entries} entries, ${captures + bridges + levels + holds} captures, ${derived} outcomes derived again`,
@@ -60,7 +52,7 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   }
   const found = verifySeries(among);
   if (found.some(({ isDeparture }) => isDeparture)) exitCode = worstExit([exitCode, exitCodes.record]);
-  if (options.json === true) {
+  if (options.json) {
     const beside = (file: string) => found.filter(({ files: where }) => where.includes(file));
     printJson(
       terminal,
@@ -76,7 +68,7 @@ async function recordsIn(files: readonly string[]): Promise<string[]> {
   return (await Promise.all(each)).flat();
 }
 
-async function verifyChains(files: string[], options: VerifyCommandOptions, terminal: Printer): Promise<number> {
+async function verifyChains(files: string[], options: VerifyOptions, terminal: Printer): Promise<number> {
   const reports = [];
   for (const file of files) {
     const bytes = await bytesOf(file, terminal);
@@ -87,12 +79,12 @@ async function verifyChains(files: string[], options: VerifyCommandOptions, term
     const report = checkChain(bytes);
     reports.push({ file, ...report });
     const bad = report.badLine === null ? '' : `; line ${report.badLine} does not hold`;
-    if (options.json !== true)
+    if (!options.json)
       terminal.out(
         `${file}: chain ${report.ok ? 'holds' : 'does NOT hold'}; ${report.lines} lines${bad}; head ${report.head}`,
       );
   }
-  if (options.json === true) printJson(terminal, reports);
+  if (options.json) printJson(terminal, reports);
   return reports.every(({ ok }) => ok) ? exitCodes.passed : exitCodes.record;
 }
 

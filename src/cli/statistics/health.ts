@@ -9,18 +9,9 @@ import { listJobs } from '../../verify/folder/list-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import type { HealthOptions } from './health-command.ts';
 import { healthLines } from './health-lines.ts';
 import { healthSeries, latestOfEach } from './health-series.ts';
-
-export interface HealthOptions {
-  port?: string;
-  probe?: string;
-  lambda: number;
-  width: number;
-  baseline: number;
-  json?: boolean;
-  jobs?: string;
-}
 
 /** `health`: charts the proofs of probes over time from job records; exit code 1 when one drifts, 3 when there are too few to say. */
 export async function health(named: string[], options: HealthOptions, { terminal, signal }: Context): Promise<number> {
@@ -39,7 +30,7 @@ export async function health(named: string[], options: HealthOptions, { terminal
     proofs.push(...proofsIn(entries));
   }
   const series = healthSeries(proofs, options).filter(({ probe }) => wanted === null || isSerial(probe, wanted));
-  if (options.json === true) {
+  if (options.json) {
     const data = series.map(({ proofs: list, ...rest }) => ({
       ...rest,
       proofs: list.map(({ calibration: _, ...proof }) => proof),

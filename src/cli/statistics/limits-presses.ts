@@ -12,16 +12,7 @@ import { planTrouble, type SprtPlan, sprtLines } from '../../statistics/sprt.ts'
 import { successRunLength, successRunShare } from '../../statistics/success-run.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-
-export interface LimitsPressesOptions {
-  acceptable: number;
-  rejectable: number;
-  alpha: number;
-  beta: number;
-  confidence: number;
-  cap: number;
-  json?: boolean;
-}
+import type { LimitsPressesOptions } from './limits-presses-command.ts';
 
 /** `limits presses`: prints what numbers of presses show, and the operating characteristic of press checks and of a sequential test. */
 export async function limitsPresses(
@@ -53,7 +44,7 @@ export async function limitsPresses(
   const lines = sprtLines(plan);
   // a key whose share of bad presses is the slope itself keeps the test waiting longest
   const longest = pressesThatSuffice(lines.slope, plan, 0.05, mostPresses);
-  if (options.json === true) {
+  if (options.json) {
     const sprt = { ...plan, cap, ...lines, longest };
     printJson(terminal, { confidence, successRuns: runs, plan: sprt, sequential, checks: fixed });
     return exitCodes.passed;

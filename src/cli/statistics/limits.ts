@@ -11,17 +11,8 @@ import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { jobsFolderOf } from '../program/record-path.ts';
 import { limitedChecks, readKnownGood } from './known-good-sources.ts';
+import type { LimitsOptions } from './limits-command.ts';
 import { proposalLines } from './limits-lines.ts';
-
-export interface LimitsOptions {
-  json?: boolean;
-  jobs?: string;
-  coverage: number;
-  confidence: number;
-  check?: string[];
-  leaveOut?: string[];
-  write?: boolean;
-}
 
 /** `limits`: proposes limits for the checks of a guide from known-good units; writes them only with `--write`. */
 export async function limits(
@@ -32,8 +23,8 @@ export async function limits(
 ): Promise<number> {
   const loaded = await loadGuide(file, checkKinds, signal);
   const { guide } = loaded;
-  const checks = limitedChecks(guide).filter(({ id }) => options.check?.includes(id) ?? true);
-  const strange = options.check?.find((id) => !checks.some((check) => check.id === id));
+  const checks = limitedChecks(guide).filter(({ id }) => options.check.length === 0 || options.check.includes(id));
+  const strange = options.check.find((id) => !checks.some((check) => check.id === id));
   if (strange !== undefined || checks.length === 0) {
     throw new OhmwrightError('limits.check', `the guide has no check '${strange ?? ''}' with limits`, {
       help: `its checks with limits are ${limitedChecks(guide)
@@ -41,18 +32,13 @@ export async function limits(
         .join(', ')}`,
     });
   }
-  const { values, notes } = await readKnownGood(
-    guide,
-    sources,
-    jobsFolderOf(options.jobs, terminal),
-    options.leaveOut ?? [],
-  );
+  const { values, notes } = await readKnownGood(guide, sources, jobsFolderOf(options.jobs, terminal), options.leaveOut);
   const promise = { coverage: options.coverage, confidence: options.confidence };
   const seen = checks.filter(({ id }) => (values.get(id)?.length ?? 0) > 0);
   const proposals = seen.map((check) => proposeLimits(check.id, check.limits, values.get(check.id)!, promise));
   const sure = proposals.filter(({ verdict }) => verdict === 'proposed');
-  const written = options.write === true && sure.length > 0 ? write(file, loaded, sure) : null;
-  if (options.json === true) {
+  const written = options.write && sure.length > 0 ? write(file, loaded, sure) : null;
+  if (options.json) {
     const data = proposals.map((proposal) => ({ ...proposal, values: values.get(proposal.check) }));
     printJson(terminal, { guide: guide.id, ...promise, proposals: data, notes, written });
   } else {
@@ -61,7 +47,7 @@ export async function limits(
       const title = checks.find(({ id }) => id === proposal.check)!.title;
       for (const line of proposalLines(proposal, title, values.get(proposal.check)!, promise)) terminal.out(line);
     }
-    terminal.say(ending(proposals, sure, written, options.write === true));
+    terminal.say(ending(proposals, sure, written, options.write));
   }
   // a check whose good units all read open keeps its limits for a good reason
   const isSettled = ({ verdict, reasons }: LimitsProposal): boolean =>

@@ -7,23 +7,17 @@ import type { MeterLine } from '../../session/meter/meter-line.ts';
 import type { MeterEvent, MeterState } from '../../session/meter/meter-reducer.ts';
 import { openMeterSession } from '../../session/meter/meter-session.ts';
 import { padPair } from '../guides/guide-predict.ts';
-import { makeSimulator, type SimulatorOptions } from '../job/simulator.ts';
+import { makeSimulator } from '../job/simulator.ts';
 import type { Context } from '../program/context.ts';
 import { openProbe, simulatedPort } from '../program/open-probe.ts';
-export interface SourceOptions extends SimulatorOptions {
-  port?: string;
-  guide?: string;
-  between?: string;
-  quantity: 'resistance' | 'voltage';
-  level: 'normal' | 'dry';
-}
+import type { MeterOptions } from './meter-command.ts';
 
 /** Shows and takes what a meter sees. */
 export type MeterFace = SessionFace<MeterState, MeterEvent>;
 
 /** Reads the tips, shown by a face, until the session is left; with `reconnect`, also over a cable that was pulled and put back. */
 export async function readTips(
-  options: SourceOptions & { reconnect: boolean },
+  options: MeterOptions & { reconnect: boolean },
   openFace: () => MeterFace,
   context: Context,
 ): Promise<void> {
@@ -40,7 +34,7 @@ export function onLine({ states$ }: ShownSession<MeterState, MeterEvent>, take: 
   });
 }
 
-async function simulatedTips(options: SourceOptions) {
+async function simulatedTips(options: MeterOptions) {
   if (options.guide === undefined || options.between === undefined) {
     throw usage('An emulated probe needs --guide FILE and --between PAD,PAD.', 'Say what its tips touch.');
   }

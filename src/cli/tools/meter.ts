@@ -1,20 +1,13 @@
-import { type ScreenOptions, wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
+import { wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import { readingBudget } from '../../measure/reading/budget-lines.ts';
 import { formatReading } from '../../measure/reading/format.ts';
 import { contactText } from '../../session/meter/meter-line.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { loadScreen } from '../program/load-screen.ts';
+import type { MeterOptions } from './meter-command.ts';
 import { MeterExport } from './meter-export.ts';
-import { type MeterFace, onLine, readTips, type SourceOptions } from './meter-source.ts';
-
-export interface MeterOptions extends SourceOptions, ScreenOptions {
-  count?: number;
-  export?: string;
-  force?: boolean;
-  fast?: boolean;
-  budget?: boolean;
-}
+import { type MeterFace, onLine, readTips } from './meter-source.ts';
 
 /** `meter`: shows what the tips read, on the live screen or as about ten lines a second, until it is left or `count` lines are out. */
 export async function meter(options: MeterOptions, context: Context): Promise<number> {
@@ -22,7 +15,7 @@ export async function meter(options: MeterOptions, context: Context): Promise<nu
   try {
     if (wantsScreen(context.terminal, options) && options.count === undefined) {
       const { showMeter } = await loadScreen();
-      await showMeter({ ...options, realTime: options.fast !== true }, file, context);
+      await showMeter({ ...options, realTime: !options.fast }, file, context);
     } else {
       await printMeter(options, file, context);
     }
@@ -49,10 +42,10 @@ function plainMeter(options: MeterOptions, file: MeterExport | null, { terminal 
         if (shown === options.count) return;
         shown += 1;
         file?.add(line);
-        if (options.json === true) printJson(terminal, line);
+        if (options.json) printJson(terminal, line);
         else {
           terminal.out(`${(line.tUs / 1e6).toFixed(2)} s  ${formatReading(line.reading)}  ${contactText(line)}`);
-          if (options.budget === true) for (const part of readingBudget(line.reading)) terminal.out(part);
+          if (options.budget) for (const part of readingBudget(line.reading)) terminal.out(part);
         }
         if (shown === options.count) session.command({ type: 'quit' });
       });

@@ -7,14 +7,14 @@ import { exitCodes } from '../program/exit-codes.ts';
 /** `probes`: says what is on each port, or on the ports named; exit code 4 when there is no probe. */
 export async function probes(
   named: string[],
-  options: { json?: boolean },
+  options: { json: boolean },
   { terminal, signal }: Context,
 ): Promise<number> {
   const listed = await listPorts();
   const ports =
     named.length === 0 ? listed : named.map((path) => listed.find((p) => p.path === path) ?? unlisted(path));
   const findings = await findProbes({ ports, signal });
-  if (options.json === true) printJson(terminal, findings);
+  if (options.json) printJson(terminal, findings);
   else {
     for (const finding of findings) terminal.out(findingText(finding));
     if (findings.length === 0) {

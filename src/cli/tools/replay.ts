@@ -7,16 +7,13 @@ import { type ReplayedCapture, replayBytes } from '../../session/replay/replay-b
 import { outcomeText, whyText } from '../../view/words/outcome.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
+import type { ReplayOptions } from './replay-command.ts';
 
 /** `replay`: decodes a recorded byte stream again and prints what was captured in it, with verdicts when limits are given. */
-export async function replay(
-  file: string,
-  options: { limits?: string; json?: boolean },
-  { terminal }: Context,
-): Promise<number> {
+export async function replay(file: string, options: ReplayOptions, { terminal }: Context): Promise<number> {
   const limits = options.limits === undefined ? null : limitsOf(options.limits);
   const { captures, counters, readings, gaps } = replayBytes(await readForeignFile(file, 'byte log'), limits);
-  if (options.json === true) printJson(terminal, { file, captures, readings, gaps, counters });
+  if (options.json) printJson(terminal, { file, captures, readings, gaps, counters });
   else {
     if (limits !== null) terminal.say(`limits: ${formatLimits(limits)}`);
     for (const capture of captures) terminal.out(captureText(capture));

@@ -7,7 +7,7 @@ import type { MeterEvent, MeterState } from '../../session/meter/meter-reducer.t
 import { freshMeterUi, meterStep, meterView } from '../../view/meter/meter-view.ts';
 import type { Context } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
-import type { MeterOptions } from './meter.ts';
+import type { MeterOptions } from './meter-command.ts';
 import { MeterExport } from './meter-export.ts';
 import { type MeterFace, onLine, readTips } from './meter-source.ts';
 
@@ -23,7 +23,7 @@ export async function showMeter(options: MeterOptions, file: MeterExport | null,
 function meterScreen(options: MeterOptions, file: MeterExport | null, { terminal }: Context): MeterFace {
   const theme = lookOf(terminal, options);
   const kept: MeterLine[] = [];
-  let ui = { ...freshMeterUi(), budget: options.budget === true };
+  let ui = { ...freshMeterUi(), budget: options.budget };
   const say = (message: string): void => {
     ui = { ...ui, message };
     face.changed();

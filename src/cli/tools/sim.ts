@@ -3,15 +3,10 @@ import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { readForeignText } from '../../files/read-file.ts';
 import { loadGuide } from '../../guide/file/load.ts';
-import { makeSimulator, type SimulatorOptions } from '../job/simulator.ts';
+import { makeSimulator } from '../job/simulator.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-
-export interface SimOptions extends SimulatorOptions {
-  guide: string;
-  hands?: string;
-  link?: string;
-}
+import type { SimOptions } from './sim-command.ts';
 
 /** `sim`: serves the emulated probe on a pseudo-terminal; its path is the first line on stdout. Ends on an interrupt, or on `quit`. */
 export async function sim(options: SimOptions, { terminal, signal }: Context): Promise<number> {

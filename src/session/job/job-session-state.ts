@@ -192,11 +192,5 @@ export interface JobSettings {
   repair: 'ask' | 'first' | 'none';
 }
 
-export const defaultJobSettings: JobSettings = {
-  attemptsMax: 3,
-  noContactAfterUs: null,
-  beatUs: 900_000,
-  acceptedCautions: [],
-  order: 'guide',
-  repair: 'ask',
-};
+/** Attempts and beat as they are at every bench. */
+export const usualPace = { attemptsMax: 3, beatUs: 900_000 } as const satisfies Partial<JobSettings>;

@@ -1,18 +1,6 @@
 import type { Guide } from '../../guide/types.ts';
+import { askedFields, type IntakeField, type IntakeFields, intakeOf, intakeQuestions } from './intake-fields.ts';
 import type { KeyPress } from './keyboard.ts';
-
-/** What a job is opened with beside its guide; what an option gave is not asked. */
-export interface IntakeFields {
-  revision?: string;
-  override?: string;
-  ticket?: string;
-  symptom?: string;
-  serial?: string;
-  /** Whose device it is, and how to reach them: kept apart in the record. */
-  customer?: string;
-  contact?: string;
-}
-export type IntakeField = keyof IntakeFields;
 
 /** The intake while it is being asked. */
 export interface Intake {
@@ -27,22 +15,19 @@ export interface Intake {
   done: boolean;
 }
 
-const order: IntakeField[] = ['revision', 'override', 'ticket', 'symptom', 'serial', 'customer', 'contact'];
-const core: IntakeField[] = ['revision', 'ticket', 'symptom', 'serial'];
-const apart: IntakeField[] = ['customer', 'contact'];
 const longestText = 200;
 
 /** Returns the intake for what the options leave open; `done` at once when they leave nothing open. */
 export function startIntake(guide: Guide, given: IntakeFields): Intake {
-  const fields = { ...given };
+  const fields = intakeOf(given);
   const [only] = guide.revisions.holds;
   if (fields.revision === undefined && guide.revisions.holds.length === 1 && guide.revisions.not.length === 0)
     fields.revision = only!;
-  const missing = order.filter((field) => fields[field] === undefined);
+  const missing = askedFields.filter((field) => fields[field] === undefined);
   // who gave all the rest as options is not held up for what may be left out
-  const asked = missing.some((field) => core.includes(field))
+  const asked = missing.some((field) => intakeQuestions[field].always)
     ? missing
-    : missing.filter((field) => !apart.includes(field));
+    : missing.filter((field) => field === 'override');
   const intake: Intake = { guide, fields, asked, at: 0, cursor: 0, draft: '', done: false };
   return forward(intake, 0);
 }

@@ -8,7 +8,8 @@ import { JobRecord } from '../../../src/record/store/record.ts';
 import { calibrationOf } from '../../../src/session/engine/calibration-in-force.ts';
 import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';
 import { type JobSession, openJobSession } from '../../../src/session/job/job-session.ts';
-import { defaultJobSettings, type JobSettings } from '../../../src/session/job/job-session-state.ts';
+import type { JobSettings } from '../../../src/session/job/job-session-state.ts';
+import { plainBench } from '../../support/bench-settings.ts';
 import { MemoryDisk } from '../../support/memory-disk.ts';
 
 /** One device of a population, as it came to the bench. */
@@ -64,7 +65,7 @@ export async function sit(specimen: Specimen, settings: Partial<JobSettings> = {
     guide,
     record,
     settings: {
-      ...defaultJobSettings,
+      ...plainBench,
       noContactAfterUs,
       acceptedCautions: ['all'],
       order: 'information',

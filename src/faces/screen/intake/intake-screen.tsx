@@ -1,27 +1,8 @@
 import { Box, Text } from 'ink';
-import { fieldInHand, type Intake, type IntakeField, refusalOf, revisionChoices } from '../../../view/job/intake.ts';
+import { fieldInHand, type Intake, refusalOf, revisionChoices } from '../../../view/job/intake.ts';
+import { askedFields, intakeQuestions } from '../../../view/job/intake-fields.ts';
 import type { Look } from '../terminal/terminal-capabilities.ts';
 
-const labels: Record<IntakeField, string> = {
-  revision: 'Revision',
-  override: 'Why all the same',
-  ticket: 'Ticket',
-  symptom: 'Symptom',
-  serial: 'Serial number',
-  customer: 'Customer',
-  contact: 'Contact',
-};
-const hints: Record<IntakeField, string> = {
-  revision: 'Up and down choose, Enter takes it.',
-  override:
-    'The guide does not hold for this revision. Say why you go on: it stays in the record. Escape: another revision.',
-  ticket: 'The number of the job sheet. Enter alone: none. Escape goes back.',
-  symptom: 'What the customer reports. Enter alone: nothing. Escape goes back.',
-  serial: 'On the device. Enter alone: none. Escape goes back.',
-  customer:
-    'Whose device it is. Enter alone: nobody is named, and the job begins. Kept apart: it can be taken out of the record again.',
-  contact: 'How to reach the customer. Enter alone: nothing. Then the job begins. Kept apart likewise.',
-};
 const labelWidth = 18;
 
 /** What is asked before a job begins: the device is the guide's, the rest is for the person to say. */
@@ -31,9 +12,7 @@ export function IntakeScreen({ intake, cols, rows, look }: { intake: Intake; col
   const colour = (name: string) => (look.colour ? { color: name } : {});
   const refusal = refusalOf(intake);
   const shown = intake.asked.filter((one) => one !== 'override' || refusal !== null);
-  const given = (['revision', 'ticket', 'symptom', 'serial', 'customer', 'contact'] as const).filter(
-    (one) => !intake.asked.includes(one),
-  );
+  const given = askedFields.filter((one) => one !== 'override' && !intake.asked.includes(one));
   return (
     <Box flexDirection="column" width={cols} height={rows - 1} paddingX={1} overflow="hidden">
       <Line bold text="A new job" />
@@ -41,13 +20,17 @@ export function IntakeScreen({ intake, cols, rows, look }: { intake: Intake; col
       <Line text={guide.title} />
       <Line text="" />
       {given.map((one) => (
-        <Line key={one} text={`  ${labels[one].padEnd(labelWidth)}${intake.fields[one] ?? ''}`} />
+        <Line key={one} text={`  ${intakeQuestions[one].label.padEnd(labelWidth)}${intake.fields[one] ?? ''}`} />
       ))}
       {shown.map((one) => {
         const inHand = one === field;
         const value = inHand && one !== 'revision' ? `${intake.draft}_` : (intake.fields[one] ?? '');
         return (
-          <Line key={one} bold={inHand} text={`${inHand ? '>' : ' '} ${labels[one].padEnd(labelWidth)}${value}`} />
+          <Line
+            key={one}
+            bold={inHand}
+            text={`${inHand ? '>' : ' '} ${intakeQuestions[one].label.padEnd(labelWidth)}${value}`}
+          />
         );
       })}
       <Line text="" />
@@ -66,7 +49,7 @@ export function IntakeScreen({ intake, cols, rows, look }: { intake: Intake; col
       <Line text="" />
       {field !== null && (
         <Text wrap="wrap" {...colour('cyan')}>
-          {hints[field]}
+          {intakeQuestions[field].hint}
         </Text>
       )}
       <Line text="Ctrl-C leaves; nothing has been stored yet." />

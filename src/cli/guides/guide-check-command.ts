@@ -1,0 +1,9 @@
+import { defineCommand } from '../program/define-command.ts';
+import { json } from '../program/program-options.ts';
+
+export default defineCommand({
+  example: 'guide check examples/field-recorder.yaml',
+  takes: [['<files...>', 'guide files']],
+  options: { json },
+  load: async () => (await import('./guide-check.ts')).guideCheck,
+});

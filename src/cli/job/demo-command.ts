@@ -1,0 +1,8 @@
+import { defineCommand } from '../program/define-command.ts';
+import { demoOptions } from '../program/program-options.ts';
+
+export default defineCommand({
+  example: 'demo --seed 7',
+  options: demoOptions,
+  load: async () => (await import('./demo.ts')).demo,
+});

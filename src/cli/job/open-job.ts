@@ -1,0 +1,120 @@
+import { dirname, resolve } from 'node:path';
+import { parseGuide } from '../../checks/guides.ts';
+import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import type { LoadedGuide } from '../../guide/file/load.ts';
+import { didYouMean } from '../../guide/file/near.ts';
+import type { Guide } from '../../guide/types.ts';
+import type { Opening } from '../../record/entries/entries.ts';
+import { openBenchKey } from '../../record/signing/bench-key.ts';
+import { BenchSeries } from '../../record/signing/bench-series.ts';
+import { JobRecord } from '../../record/store/record.ts';
+import type { IntakeFields } from '../../view/job/intake-fields.ts';
+import { benchKeyPath } from '../program/bench-key-path.ts';
+import type { Context } from '../program/context.ts';
+import { simulatedPort } from '../program/open-probe.ts';
+import type { Printer } from '../program/printer.ts';
+import type { SessionOptions } from '../program/program-options.ts';
+import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import { toolName } from '../program/tool-name.ts';
+import { faultsOf } from './simulator.ts';
+
+/** A job that can be worked. Whoever opened it closes the record. */
+export interface OpenedJob {
+  guide: Guide;
+  record: JobRecord;
+}
+
+/** What a new job is opened with: options of the session, what is told of the job, and where its record goes. */
+export type OpeningOptions = SessionOptions & IntakeFields & { record?: string };
+
+/** Opens a new job by a guide that is loaded already: what is recorded is the very text that was looked at. */
+export async function openJob(file: LoadedGuide, options: OpeningOptions, { terminal }: Context): Promise<OpenedJob> {
+  const { guide } = file;
+  faultsOf(options.fault, guide);
+  const opening = openingOf(guide, file, options);
+  const customer = given({ name: options.customer, contact: options.contact });
+  const series = seriesOf(options, terminal);
+  const path = options.record === undefined ? undefined : resolve(options.record);
+  const folder = path === undefined ? jobsFolderOf(options.jobs, terminal) : dirname(path);
+  return { guide, record: await JobRecord.create(folder, opening, { ...given({ file: path }), customer, series }) };
+}
+
+/** The bench's own count of its records. Emulated jobs and jobs that are not signed are none of them. */
+function seriesOf({ port, sign }: Pick<SessionOptions, 'port' | 'sign'>, terminal: Printer): BenchSeries | undefined {
+  if (port === simulatedPort || sign === false) return undefined;
+  const path = benchKeyPath(terminal);
+  return new BenchSeries(path, openBenchKey(path).publicKey);
+}
+
+/**
+ * Opens the record of a job that is to be gone on with.
+ *
+ * @throws OhmwrightError `record.closed-job`, `record.guide`, and why the record can't be taken
+ */
+export async function resumeJob(job: string, options: SessionOptions, { terminal }: Context): Promise<OpenedJob> {
+  const path = recordPath(job, jobsFolderOf(options.jobs, terminal));
+  const record = await JobRecord.resume(path, { tool: toolName, series: seriesOf(options, terminal) });
+  const opened = record.state.opened;
+  const parsed = opened === null ? null : parseGuide(opened.guide.text, 'the guide in the record');
+  if (parsed?.ok === true && record.state.closed === null) return { guide: parsed.guide, record };
+  await record.close();
+  if (parsed?.ok === true)
+    throw usage(`The job in ${path} is closed.`, 'Open a new job by its guide.', 'record.closed-job');
+  throw usage(
+    `The guide in ${path} can't be read by this version.`,
+    'Use the version that wrote the record.',
+    'record.guide',
+  );
+}
+
+/** Returns what a job is opened with. A revision that the guide does not hold for needs a reason to go on. */
+export function openingOf(guide: Guide, file: { text: string; sha256: string }, told: IntakeFields): Opening {
+  const { maker, name } = guide.device;
+  const { revision = onlyRevision(guide), override, serial, ticket, symptom, technician } = told;
+  const holds = guide.revisions.holds.includes(revision);
+  const why = guide.revisions.not.find((n) => n.revision === revision)?.reason;
+  if (!holds && override === undefined) throw refusedRevision(guide, revision, why);
+  return {
+    tool: toolName,
+    guide: {
+      id: guide.id,
+      title: guide.title,
+      sha256: file.sha256,
+      text: file.text,
+      checks: guide.checks.map(({ id, title, kind }) => ({ id, title, kind })),
+    },
+    device: { maker, name, revision, ...given({ serial }) },
+    ...given({ ticket, symptom, technician }),
+    revision: holds
+      ? { holds }
+      : { holds, reason: why ?? 'the guide does not list this revision', override: override! },
+  };
+}
+
+/** Returns what has a value: canonical JSON takes no undefined. */
+function given<T extends object>(told: T): { [Name in keyof T]?: Exclude<T[Name], undefined> } {
+  return Object.fromEntries(Object.entries(told).filter(([, value]) => value !== undefined)) as T;
+}
+
+function onlyRevision(guide: Guide): string {
+  const { holds } = guide.revisions;
+  if (holds.length === 1) return holds[0]!;
+  throw usage(
+    `The guide holds for revisions ${holds.join(', ')}.`,
+    'Say which one is on the bench with --revision NAME.',
+  );
+}
+
+function refusedRevision(guide: Guide, revision: string, why: string | undefined): OhmwrightError {
+  const { holds } = guide.revisions;
+  const reason = why === undefined ? `it is not one of ${holds.join(', ')}${didYouMean(revision, holds)}` : why;
+  return usage(
+    `The guide ${guide.id} does not hold for revision '${revision}': ${reason}.`,
+    'Use the guide for that revision, or go on with --override WHY; the reason stays in the record.',
+    'guide.revision',
+  );
+}
+
+function usage(message: string, help: string, code = 'usage.run'): OhmwrightError {
+  return new OhmwrightError(code, message, { help });
+}

@@ -1,0 +1,132 @@
+import type { CommandDeclaration } from './define-command.ts';
+
+/** A command as `--help` lists it. */
+export interface ListedCommand {
+  /** The words that call it. */
+  name: string;
+  about: string;
+  /** Loads its declaration; none for a word that only stands before others. */
+  load?: () => Promise<{ default: CommandDeclaration }>;
+}
+
+/** Every command, in the order of the help. A declaration is loaded when its command is called, so `--help` starts fast. */
+export const commandList: readonly ListedCommand[] = [
+  {
+    name: 'demo',
+    about: 'run the main job on the emulated probe and find a fault',
+    load: () => import('../job/demo-command.ts'),
+  },
+  {
+    name: 'probes',
+    about: 'list ports and the probes on them, and what keeps one from being opened',
+    load: () => import('../tools/probes-command.ts'),
+  },
+  { name: 'meter', about: 'show the reading at the tips', load: () => import('../tools/meter-command.ts') },
+  {
+    name: 'start',
+    about: 'open a job by a guide and work it on the live screen (in a pipe: as lines)',
+    load: () => import('../job/start-command.ts'),
+  },
+  {
+    name: 'resume',
+    about: 'go on with a job where its record stands, on the live screen',
+    load: () => import('../job/resume-command.ts'),
+  },
+  {
+    name: 'run',
+    about: 'run a job by a guide, or go on with one, told in plain lines',
+    load: () => import('../job/run-command.ts'),
+  },
+  {
+    name: 'jobs',
+    about: 'list the jobs of the jobs folder, all or those asked for',
+    load: () => import('../records/jobs-command.ts'),
+  },
+  { name: 'show', about: 'show what stands in a job record', load: () => import('../records/show-command.ts') },
+  {
+    name: 'verify',
+    about: 'check the chain of records and derive every outcome again from the raw codes',
+    load: () => import('../records/verify-command.ts'),
+  },
+  {
+    name: 'report',
+    about: 'write a job as one page for customer, supplier and colleague',
+    load: () => import('../records/report-command.ts'),
+  },
+  {
+    name: 'label',
+    about: 'the label for the bag: a short text for a ticket printer, or a QR code',
+    load: () => import('../records/label-command.ts'),
+  },
+  {
+    name: 'export',
+    about: 'hand jobs over to other programs and people',
+    load: () => import('../records/export-command.ts'),
+  },
+  {
+    name: 'key',
+    about: 'the public key that this bench signs its records with; made on first use',
+    load: () => import('../records/key-command.ts'),
+  },
+  {
+    name: 'suspects',
+    about: 'say which fault is likeliest after readings taken by hand, and which check to do next',
+    load: () => import('../guides/suspects-command.ts'),
+  },
+  {
+    name: 'priors',
+    about: "count the faults that repaired jobs confirm, and propose a guide's weights from them",
+    load: () => import('../guides/priors-command.ts'),
+  },
+  { name: 'guide', about: 'begin a device guide, check it, or predict what its checks read' },
+  {
+    name: 'guide check',
+    about: 'find errors in guide files, with line and column, and say what their checks are able to find',
+    load: () => import('../guides/guide-check-command.ts'),
+  },
+  {
+    name: 'guide predict',
+    about: 'print what the circuit predicts for every check, or for the pairs asked',
+    load: () => import('../guides/guide-predict-command.ts'),
+  },
+  {
+    name: 'guide new',
+    about: 'write a commented guide to begin from, which passes guide check',
+    load: () => import('../guides/guide-new-command.ts'),
+  },
+  {
+    name: 'calibrate',
+    about: 'calibrate a probe against known resistors, hands-free, on the live screen (in a pipe: as lines)',
+    load: () => import('../calibration/calibrate-command.ts'),
+  },
+  {
+    name: 'calibrate fit',
+    about: 'fit measured points and tell how far they can be relied on; writes nothing',
+    load: () => import('../calibration/calibrate-fit-command.ts'),
+  },
+  {
+    name: 'limits',
+    about: "propose limits for a guide's checks from known-good units",
+    load: () => import('../statistics/limits-command.ts'),
+  },
+  {
+    name: 'limits presses',
+    about: 'how many presses show what: success runs, and how often a sequential test accepts and rejects',
+    load: () => import('../statistics/limits-presses-command.ts'),
+  },
+  {
+    name: 'health',
+    about: "chart a probe's proofs over time, and say when a drift began",
+    load: () => import('../statistics/health-command.ts'),
+  },
+  {
+    name: 'sim',
+    about: 'serve the emulated probe on a pseudo-terminal that any program can open',
+    load: () => import('../tools/sim-command.ts'),
+  },
+  {
+    name: 'replay',
+    about: 'decode a recorded byte stream again, with the same verdicts',
+    load: () => import('../tools/replay-command.ts'),
+  },
+];

@@ -1,0 +1,56 @@
+import type { Command } from 'commander';
+import type { Context } from './context.ts';
+import { fallbacksOf, type OptionsOf, type OptionTable } from './option-kinds.ts';
+
+/** An argument of a command as it stands in the help (`<file>`, `[file]`, `<files...>`, `[files...]`), and what it is. */
+export type Argument = readonly [form: string, about: string];
+
+type ValueOf<Form extends string> = Form extends `${string}...${string}`
+  ? string[]
+  : Form extends `[${string}`
+    ? string | undefined
+    : string;
+
+type ValuesOf<Arguments extends readonly Argument[]> = { [I in keyof Arguments]: ValueOf<Arguments[I][0]> };
+
+/** What a command does: it is given its arguments, all of its options, and the context; it returns the exit code. */
+export type CommandBody<Arguments extends readonly Argument[], Options extends OptionTable> = (
+  ...given: [...ValuesOf<Arguments>, OptionsOf<Options>, Context]
+) => Promise<number>;
+
+/** A command as its file declares it. Name and purpose stand in the list of commands. */
+export interface CommandDeclaration {
+  /** Adds arguments, options, example and action to a command. */
+  fill(command: Command, context: Context, setExit: (code: number) => void): void;
+}
+
+/**
+ * Declares a command.
+ *
+ * @param example a command line that works, without the program's name
+ * @param load loads the body; only a command that runs loads it
+ */
+export function defineCommand<const Arguments extends readonly Argument[], Options extends OptionTable>(declared: {
+  example: string;
+  takes?: Arguments;
+  options: Options;
+  load(): Promise<CommandBody<Arguments, Options>>;
+}): CommandDeclaration {
+  const { example, takes = [], options } = declared;
+  return {
+    fill(command, context, setExit) {
+      for (const [form, about] of takes) command.argument(form, about);
+      for (const [key, kind] of Object.entries(options)) command.addOption(kind.build(kebab(key)));
+      command.addHelpText('after', `\nExample:\n  ohmwright ${example}\n`);
+      command.action(async (...given: unknown[]) => {
+        const all = { ...fallbacksOf(options), ...command.opts() };
+        const body = (await declared.load()) as (...args: unknown[]) => Promise<number>;
+        setExit(await body(...given.slice(0, takes.length), all, context));
+      });
+    },
+  };
+}
+
+function kebab(key: string): string {
+  return key.replace(/[A-Z]/g, (letter) => `-${letter.toLowerCase()}`);
+}

@@ -1,0 +1,30 @@
+import { defineCommand } from '../program/define-command.ts';
+import { choice, flag, type OptionsOf, text } from '../program/option-kinds.ts';
+import { jobs, json } from '../program/program-options.ts';
+
+const options = {
+  device: text('<text>', 'in maker, name, revision or serial number'),
+  ticket: text('<text>', 'in the ticket number'),
+  unit: text('<id>', 'a unit that was found at fault or changed'),
+  outcome: choice('<result>', 'what the job came to', [
+    'passed',
+    'repaired',
+    'no-fault-found',
+    'failed',
+    'inconclusive',
+    'abandoned',
+    'open',
+  ]),
+  open: flag('only jobs that are not closed'),
+  since: text('<day>', 'latest entry on this day or later (YYYY-MM-DD)'),
+  until: text('<day>', 'latest entry on this day or earlier'),
+  json,
+  jobs,
+};
+export type JobsOptions = OptionsOf<typeof options>;
+
+export default defineCommand({
+  example: 'jobs --outcome failed --since 2026-01-01',
+  options,
+  load: async () => (await import('./jobs.ts')).jobs,
+});

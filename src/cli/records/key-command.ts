@@ -1,0 +1,12 @@
+import { defineCommand } from '../program/define-command.ts';
+import { flag, type OptionsOf } from '../program/option-kinds.ts';
+import { json } from '../program/program-options.ts';
+
+const options = { pem: flag('as PEM, for other programs'), json };
+export type KeyOptions = OptionsOf<typeof options>;
+
+export default defineCommand({
+  example: 'key',
+  options,
+  load: async () => (await import('./key.ts')).key,
+});

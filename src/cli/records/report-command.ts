@@ -1,0 +1,18 @@
+import { defineCommand } from '../program/define-command.ts';
+import { flag, type OptionsOf, text } from '../program/option-kinds.ts';
+import { force, jobs, recordArgument } from '../program/program-options.ts';
+
+const options = {
+  out: text('<file>', "where it goes (default: named after the job, here); '-' for stdout"),
+  csv: flag('its readings as comma-separated values instead'),
+  force,
+  jobs,
+};
+export type ReportOptions = OptionsOf<typeof options>;
+
+export default defineCommand({
+  example: 'report JOB --out job.html',
+  takes: [recordArgument],
+  options,
+  load: async () => (await import('./report.ts')).report,
+});

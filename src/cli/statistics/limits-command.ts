@@ -1,0 +1,24 @@
+import { defineCommand } from '../program/define-command.ts';
+import { flag, numberOr, type OptionsOf, share, texts } from '../program/option-kinds.ts';
+import { jobs, json } from '../program/program-options.ts';
+
+const options = {
+  coverage: numberOr(0.95, '<p>', 'share of good units that shall be inside', share),
+  confidence: numberOr(0.95, '<p>', 'with which that is said', share),
+  check: texts('<id>', 'only this check; may be repeated'),
+  leaveOut: texts('<unit>', 'a unit that does not belong, and you know why; may be repeated'),
+  write: flag('put the limits without a doubt into the guide, and leave every other character of it'),
+  json,
+  jobs,
+};
+export type LimitsOptions = OptionsOf<typeof options>;
+
+export default defineCommand({
+  example: 'limits examples/field-recorder.yaml examples/known-good.csv',
+  takes: [
+    ['<guide>', 'guide file'],
+    ['<sources...>', 'job records of known-good units (files, names, or a folder), or CSV files: unit,check,reading'],
+  ],
+  options,
+  load: async () => (await import('./limits.ts')).limits,
+});

@@ -1,0 +1,25 @@
+import { defineCommand } from '../program/define-command.ts';
+import { choiceOr, flag, number, type OptionsOf, text, wholeNumber } from '../program/option-kinds.ts';
+import { force, json, onScreen, port, simulated } from '../program/program-options.ts';
+
+const options = {
+  ...onScreen,
+  ...simulated,
+  port,
+  json,
+  guide: text('<file>', 'the device at the tips of an emulated probe'),
+  between: text('<pads>', 'with an emulated probe: the pads touched, as PAD,PAD'),
+  quantity: choiceOr('resistance', '<name>', 'what to read', ['resistance', 'voltage']),
+  level: choiceOr('normal', '<name>', 'open-circuit level', ['normal', 'dry']),
+  count: number('<n>', 'stop after this many lines (about ten a second)', wholeNumber),
+  budget: flag('what the uncertainty is made of: with each line; on the screen in place of the trace (key u)'),
+  export: text('<file>', 'also write every line to this file as CSV'),
+  force,
+};
+export type MeterOptions = OptionsOf<typeof options>;
+
+export default defineCommand({
+  example: 'meter --port /dev/ttyUSB0 --export seen.csv',
+  options,
+  load: async () => (await import('./meter.ts')).meter,
+});
