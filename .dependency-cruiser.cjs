@@ -48,7 +48,7 @@ forbidden.push(
         // the last words of a program that is ended by force
         'faces/screen/terminal/terminal\\.ts$',
         // look only whether a name is there
-        'cli/program/(example-file|record-path)\\.ts$',
+        'cli/program/(example-file|locations)\\.ts$',
         // not part of the program: writes the schema at build time
         'cli/guides/write-schema\\.ts$',
       ].join('|')})`,

@@ -17,8 +17,8 @@ import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { percent } from '../../statistics/percent.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
+import { jobsFolderOf, recordPath } from '../program/locations.ts';
 import { simulatedPort } from '../program/open-probe.ts';
-import { jobsFolderOf, recordPath } from '../program/record-path.ts';
 import type { PriorsOptions } from './priors-command.ts';
 import { withWeights } from './weights-in-text.ts';
 

@@ -9,12 +9,11 @@ import { openBenchKey } from '../../record/signing/bench-key.ts';
 import { BenchSeries } from '../../record/signing/bench-series.ts';
 import { JobRecord } from '../../record/store/record.ts';
 import type { IntakeFields } from '../../view/job/intake-fields.ts';
-import { benchKeyPath } from '../program/bench-key-path.ts';
 import type { Context } from '../program/context.ts';
+import { benchKeyPath, jobsFolderOf, recordPath } from '../program/locations.ts';
 import { simulatedPort } from '../program/open-probe.ts';
 import type { Printer } from '../program/printer.ts';
 import type { SessionOptions } from '../program/program-options.ts';
-import { jobsFolderOf, recordPath } from '../program/record-path.ts';
 import { toolName } from '../program/tool-name.ts';
 import { faultsOf } from './simulator.ts';
 

@@ -6,7 +6,7 @@ import { readCalibrationFile } from '../../record/store/calibration-file.ts';
 import { calibrationOf } from '../../session/engine/calibration-in-force.ts';
 import type { SessionProbe } from '../../session/engine/session-parts.ts';
 import type { Context } from './context.ts';
-import { calibrationsFolderOf } from './record-path.ts';
+import { calibrationsFolderOf } from './locations.ts';
 
 /** Name under which the emulated probe goes as a port. */
 export const simulatedPort = 'sim:';

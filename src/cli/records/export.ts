@@ -14,7 +14,7 @@ import type { ReportData } from '../../report/report-data.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
-import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import { jobsFolderOf, recordPath } from '../program/locations.ts';
 import type { ExportOptions } from './export-command.ts';
 import type { LabelOptions } from './label-command.ts';
 import { pageOf, reportOf } from './report.ts';

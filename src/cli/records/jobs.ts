@@ -3,10 +3,9 @@ import { benchSecret } from '../../record/signing/bench-key.ts';
 import { isWanted } from '../../verify/folder/job-filter.ts';
 import type { JobSummary } from '../../verify/folder/job-summary.ts';
 import { listJobs } from '../../verify/folder/list-jobs.ts';
-import { benchKeyPath } from '../program/bench-key-path.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { verdictExits, worstExit } from '../program/exit-codes.ts';
-import { jobsFolderOf } from '../program/record-path.ts';
+import { benchKeyPath, jobsFolderOf } from '../program/locations.ts';
 import type { JobsOptions } from './jobs-command.ts';
 
 /** `jobs`: lists the records of the jobs folder, latest first. */

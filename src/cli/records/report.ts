@@ -8,7 +8,7 @@ import { readingsCsv } from '../../report/handover/readings-csv.ts';
 import { type ReportData, reportData } from '../../report/report-data.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes, verdictExits } from '../program/exit-codes.ts';
-import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import { jobsFolderOf, recordPath } from '../program/locations.ts';
 import type { ReportOptions } from './report-command.ts';
 
 /** `report`: writes a record as one page for customer, supplier and colleague; or its readings as CSV. */

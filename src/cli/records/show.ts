@@ -8,7 +8,7 @@ import { entryLine } from '../../view/words/entry.ts';
 import { summaryLines } from '../../view/words/summary.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { verdictExits } from '../program/exit-codes.ts';
-import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import { jobsFolderOf, recordPath } from '../program/locations.ts';
 import type { ShowOptions } from './show-command.ts';
 
 /** Stands behind a capture that is on record and worth nothing. */

@@ -8,7 +8,7 @@ import { readRecord } from '../../record/store/read-record.ts';
 import { listJobs } from '../../verify/folder/list-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { jobsFolderOf, recordPath } from '../program/record-path.ts';
+import { jobsFolderOf, recordPath } from '../program/locations.ts';
 import type { HealthOptions } from './health-command.ts';
 import { healthLines } from './health-lines.ts';
 import { healthSeries, latestOfEach } from './health-series.ts';

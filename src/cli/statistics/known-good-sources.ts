@@ -8,7 +8,7 @@ import { knownGoodOf, notDone, unitOf } from '../../record/state/known-good.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { listJobs } from '../../verify/folder/list-jobs.ts';
-import { recordPath } from '../program/record-path.ts';
+import { recordPath } from '../program/locations.ts';
 import { goodValuesFromCsv } from './known-good-csv.ts';
 
 /** A check with limits. */

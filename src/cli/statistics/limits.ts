@@ -9,7 +9,7 @@ import { problemText } from '../../guide/problems/problem.ts';
 import type { Guide, GuideProblem, Limits } from '../../guide/types.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { jobsFolderOf } from '../program/record-path.ts';
+import { jobsFolderOf } from '../program/locations.ts';
 import { limitedChecks, readKnownGood } from './known-good-sources.ts';
 import type { LimitsOptions } from './limits-command.ts';
 import { proposalLines } from './limits-lines.ts';

@@ -19,3 +19,10 @@ export function recordPath(named: string, folder: string): string {
   const inFolder = join(folder, named.endsWith(recordEnding) ? named : `${named}${recordEnding}`);
   return existsSync(inFolder) ? inFolder : named;
 }
+
+/** Returns where the bench's key is: the environment's OHMWRIGHT_KEY, else in the user's folder for settings. */
+export function benchKeyPath({ env, cwd }: Pick<Terminal, 'env' | 'cwd'>): string {
+  if (env.OHMWRIGHT_KEY !== undefined && env.OHMWRIGHT_KEY !== '') return env.OHMWRIGHT_KEY;
+  const settings = env.XDG_CONFIG_HOME ?? env.APPDATA ?? (env.HOME === undefined ? cwd : join(env.HOME, '.config'));
+  return join(settings, 'ohmwright', 'bench-key.pem');
+}
