@@ -1,6 +1,6 @@
 // A pseudo-terminal with a terminal emulator on it: what a person sees of the built program, and the keys they press.
 import { execFileSync } from 'node:child_process';
-import { existsSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { type IPty, spawn } from '@lydell/node-pty';
 import xterm from '@xterm/headless';
@@ -17,6 +17,21 @@ export interface SeenOptions {
   rows?: number;
   env?: Record<string, string>;
   cwd?: string;
+}
+
+/** Returns a shell line that runs the built program, and says how it ended and how it left the terminal. */
+function toldBy(args: string[]): string {
+  const quoted = [process.execPath, program, ...args].map((arg) => `'${arg.replaceAll("'", "'\\''")}'`).join(' ');
+  return `${quoted}; echo "left with $?"; stty -a`;
+}
+
+/** The state letter of a process as proc(5) gives it; null when it is gone. */
+function processState(pid: number): string | null {
+  try {
+    return /\) (\S)/.exec(readFileSync(`/proc/${pid}/stat`, 'utf8'))?.[1] ?? null;
+  } catch {
+    return null;
+  }
 }
 
 /** Environment of a person at a terminal: nothing of a CI run or of this test's own runner. */
@@ -67,8 +82,38 @@ export class SeenTerminal {
 
   /** The built program in a shell, which says afterwards how the program ended and how it left the terminal. */
   static shell(args: string[], options: SeenOptions = {}): SeenTerminal {
-    const quoted = [process.execPath, program, ...args].map((arg) => `'${arg.replaceAll("'", "'\\''")}'`).join(' ');
-    return new SeenTerminal('/bin/sh', ['-c', `${quoted}; echo "left with $?"; stty -a`], options);
+    return new SeenTerminal('/bin/sh', ['-c', toldBy(args)], options);
+  }
+
+  /** As {@link shell}; what the terminal gives to all of its programs (Ctrl-C) does not end the shell. */
+  static trapping(args: string[], options: SeenOptions = {}): SeenTerminal {
+    return new SeenTerminal('/bin/sh', ['-c', `trap : INT HUP TERM; ${toldBy(args)}`], options);
+  }
+
+  /** Resolves to the program's process id, once the shell has begun it. */
+  async child(): Promise<number> {
+    const children = `/proc/${this.pid}/task/${this.pid}/children`;
+    for (;;) {
+      const [pid] = readFileSync(children, 'utf8').trim().split(' ').map(Number);
+      if (pid !== undefined && pid > 0) return pid;
+      await new Promise((resolve) => setImmediate(resolve));
+    }
+  }
+
+  /** Stops a process, and returns when it stands still: true; false if it has ended. */
+  halt(pid: number): boolean {
+    if (processState(pid) === null) return false;
+    process.kill(pid, 'SIGSTOP');
+    for (;;) {
+      const state = processState(pid);
+      if (state === 'T') return true;
+      if (state === 'Z' || state === null) return false;
+    }
+  }
+
+  /** Whether the last `stty -a` told of a terminal that a person can type at, by POSIX names. */
+  get isSane(): boolean {
+    return [/(?<!-)icanon/, /(?<!-)\becho\b/, /(?<!-)isig/, /(?<!-)icrnl/].every((flag) => flag.test(this.wholeText));
   }
 
   /** Lines on the screen, without the blanks at their ends. */

@@ -1,6 +1,6 @@
 import { PassThrough } from 'node:stream';
 import { runCli } from '../../src/cli/program/program.ts';
-import type { Terminal } from '../../src/faces/screen/terminal/terminal.ts';
+import type { EndingSignal, Terminal } from '../../src/faces/screen/terminal/terminal.ts';
 
 /** A terminal in memory: what a command prints is kept, what a person types and when they interrupt is up to the test. */
 export class FakeTerminal implements Terminal {
@@ -15,7 +15,7 @@ export class FakeTerminal implements Terminal {
   onSaid: (line: string) => void = () => undefined;
   /** Called with each line of data. */
   onOut: (line: string) => void = () => undefined;
-  #onInterrupt: () => void = () => undefined;
+  #onInterrupt: (signal: EndingSignal) => void = () => undefined;
 
   constructor(cwd: string) {
     this.cwd = cwd;
@@ -45,7 +45,7 @@ export class FakeTerminal implements Terminal {
     return 0.5;
   }
 
-  onInterrupt(callback: () => void): () => void {
+  onInterrupt(callback: (signal: EndingSignal) => void): () => void {
     this.#onInterrupt = callback;
     return () => {
       this.#onInterrupt = () => undefined;
@@ -63,8 +63,8 @@ export class FakeTerminal implements Terminal {
     this.#readerGone();
   }
 
-  interrupt(): void {
-    this.#onInterrupt();
+  interrupt(signal: EndingSignal = 'SIGINT'): void {
+    this.#onInterrupt(signal);
   }
 
   beforeEnd(): () => void {

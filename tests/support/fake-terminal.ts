@@ -1,7 +1,7 @@
 // Both ends of a terminal without a terminal: a screen can be drawn on it in the same process, as fast as it goes.
 import { EventEmitter } from 'node:events';
 import { PassThrough } from 'node:stream';
-import type { Terminal } from '../../src/faces/screen/terminal/terminal.ts';
+import type { EndingSignal, Terminal } from '../../src/faces/screen/terminal/terminal.ts';
 
 /** A terminal that takes frames and gives keys. */
 export interface FakeTerminal {
@@ -31,7 +31,7 @@ export function fakeTerminal(onWrite: (text: string) => void, cols = 80, rows = 
       return true;
     },
   });
-  let interrupted = (): void => undefined;
+  let interrupted: (signal: EndingSignal) => void = () => undefined;
   const terminal = {
     out: () => undefined,
     say: () => undefined,
@@ -41,11 +41,11 @@ export function fakeTerminal(onWrite: (text: string) => void, cols = 80, rows = 
     screen: { stdin, stdout, writeNow: onWrite },
     now: () => new Date(),
     random: Math.random,
-    onInterrupt(callback: () => void) {
+    onInterrupt(callback: (signal: EndingSignal) => void) {
       interrupted = callback;
       return () => undefined;
     },
-    interrupt: () => interrupted(),
+    interrupt: () => interrupted('SIGINT'),
     beforeEnd: () => () => undefined,
   } as unknown as Terminal;
   return {
@@ -55,7 +55,7 @@ export function fakeTerminal(onWrite: (text: string) => void, cols = 80, rows = 
       Object.assign(stdout, { columns: newCols, rows: newRows });
       stdout.emit('resize');
     },
-    interrupt: () => interrupted(),
+    interrupt: () => interrupted('SIGINT'),
   };
 }
 

@@ -10,7 +10,7 @@ import { openCalibration } from '../../session/calibration/open-calibration.ts';
 import { runShown } from '../../session/engine/session-face.ts';
 import { fitSummaryLines } from '../../view/calibration/calibration-lines.ts';
 import { type HandsOfSimulator, makeSimulator } from '../job/simulator.ts';
-import { type Context, isInterrupted, printJson } from '../program/context.ts';
+import { type Context, printJson } from '../program/context.ts';
 import { exampleFile } from '../program/example-file.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { loadScreen } from '../program/load-screen.ts';
@@ -149,7 +149,7 @@ async function conclude(
   session: CalibrationSession,
   folder: string,
   options: CalibrateOptions,
-  { terminal, signal }: Context,
+  { terminal }: Context,
 ): Promise<number> {
   for (const line of fitSummaryLines(state)) terminal.say(line);
   const { fit } = state;
@@ -173,7 +173,7 @@ async function conclude(
     const inProbe = isKept && options.writeProbe;
     printJson(terminal, { verdict, stored, inProbe, points, check: state.check, fit, calibration });
   }
-  if (state.end === 'left') return isInterrupted(signal) ? exitCodes.interrupted : exitCodes.inconclusive;
+  if (state.end === 'left') return exitCodes.inconclusive;
   return verdict === 'refused' ? exitCodes.failed : isKept ? exitCodes.passed : exitCodes.inconclusive;
 }
 

@@ -4,7 +4,7 @@ import { lookOf, type ScreenOptions } from '../../faces/screen/terminal/terminal
 import type { Guide } from '../../guide/types.ts';
 import { startIntake, stepIntake } from '../../view/job/intake.ts';
 import type { IntakeFields } from '../../view/job/intake-fields.ts';
-import type { Context } from '../program/context.ts';
+import { type Context, whenStopped } from '../program/context.ts';
 
 /** Asks on the screen for what the options leave open, and returns it all; null when the person leaves. */
 export async function askIntake(
@@ -27,12 +27,12 @@ export async function askIntake(
       if (intake.done) end();
     },
   });
-  signal.addEventListener('abort', end, { once: true });
+  const forget = whenStopped(signal, end);
   try {
     screen.draw();
     await Promise.race([ended, screen.broken]);
   } finally {
-    signal.removeEventListener('abort', end);
+    forget();
     await screen.close();
   }
   return intake.done ? intake.fields : null;

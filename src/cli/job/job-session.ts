@@ -12,8 +12,8 @@ import { isolatorOf } from '../../session/job/guide-isolator.ts';
 import { openJobSession } from '../../session/job/job-session.ts';
 import type { JobSessionEvent, JobSessionState } from '../../session/job/job-session-state.ts';
 import { summaryLines } from '../../view/words/summary.ts';
-import { type Context, isInterrupted } from '../program/context.ts';
-import { exitCodes } from '../program/exit-codes.ts';
+import { type Context, exitUnlessInterrupted, whenStopped } from '../program/context.ts';
+import { type ExitCode, exitCodes } from '../program/exit-codes.ts';
 import { benchKeyPath, jobsFolderOf } from '../program/locations.ts';
 import { openProbe, simulatedPort } from '../program/open-probe.ts';
 import type { SessionOptions } from '../program/program-options.ts';
@@ -67,7 +67,7 @@ export async function runJob(
 async function plainFace(options: WorkOptions, context: Context): Promise<JobFace> {
   const { terminal, signal } = context;
   const leaving = () => terminal.say('Leaving; the job stays open. A second Ctrl-C ends the program at once.');
-  signal.addEventListener('abort', leaving, { once: true });
+  const forget = whenStopped(signal, leaving);
   let endTyping = (): void => undefined;
   return {
     join(session) {
@@ -78,7 +78,7 @@ async function plainFace(options: WorkOptions, context: Context): Promise<JobFac
         endTyping = takeTypedLines(session, context);
     },
     async close() {
-      signal.removeEventListener('abort', leaving);
+      forget();
       endTyping();
     },
   };
@@ -123,20 +123,21 @@ function takeTypedLines(session: ShownSession<JobSessionState, JobSessionEvent>,
 
 /** Says what a job came to, and returns its exit code. */
 export function conclude(state: JobSessionState, recordPath: string, { terminal, signal }: Context): number {
+  const exitCode = (code: ExitCode): number => exitUnlessInterrupted(code, signal);
   for (const line of summaryLines(state.job)) terminal.say(line);
   terminal.say(`record: ${recordPath}`);
   if (state.phase === 'left') {
     terminal.say(`The job is open; go on with: ohmwright resume ${recordPath}`);
-    return isInterrupted(signal) ? exitCodes.interrupted : exitCodes.inconclusive;
+    return exitCode(exitCodes.inconclusive);
   }
   switch (state.job.result) {
     case 'passed':
     case 'repaired':
-      return exitCodes.passed;
+      return exitCode(exitCodes.passed);
     case 'failed':
       // what no fault of the guide explains is not found
-      return state.job.concluded?.conclusion === 'unknown' ? exitCodes.inconclusive : exitCodes.failed;
+      return exitCode(state.job.concluded?.conclusion === 'unknown' ? exitCodes.inconclusive : exitCodes.failed);
     default:
-      return exitCodes.inconclusive;
+      return exitCode(exitCodes.inconclusive);
   }
 }

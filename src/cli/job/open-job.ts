@@ -27,12 +27,14 @@ export interface OpenedJob {
 export type OpeningOptions = SessionOptions & IntakeFields & { record?: string };
 
 /** Opens a new job by a guide that is loaded already: what is recorded is the very text that was looked at. */
-export async function openJob(file: LoadedGuide, options: OpeningOptions, { terminal }: Context): Promise<OpenedJob> {
+export async function openJob(file: LoadedGuide, options: OpeningOptions, { terminal, signal }: Context): Promise<OpenedJob> {
   const { guide } = file;
   faultsOf(options.fault, guide);
   const opening = openingOf(guide, file, options);
   const customer = given({ name: options.customer, contact: options.contact });
   const series = seriesOf(options, terminal);
+  // whoever has left by now leaves no job behind
+  signal.throwIfAborted();
   const path = options.record === undefined ? undefined : resolve(options.record);
   const folder = path === undefined ? jobsFolderOf(options.jobs, terminal) : dirname(path);
   return { guide, record: await JobRecord.create(folder, opening, { ...given({ file: path }), customer, series }) };

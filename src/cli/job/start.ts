@@ -19,7 +19,7 @@ export async function start(guideFile: string, options: StartOptions, context: C
   if (!wantsScreen(context.terminal, options)) return workJob(await openJob(file, options, context), options, context);
   const screen = await loadScreen();
   const told = await screen.askIntake(file.guide, options, context);
-  if (told === null) return exitCodes.interrupted;
+  if (told === null) return exitCodes.inconclusive;
   const job = await openJob(file, { ...options, ...told }, context);
   return workJob(job, watched(options), context, screen.jobScreen);
 }

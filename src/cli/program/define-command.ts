@@ -45,6 +45,7 @@ export function defineCommand<const Arguments extends readonly Argument[], Optio
       command.action(async (...given: unknown[]) => {
         const all = { ...fallbacksOf(options), ...command.opts() };
         const body = (await declared.load()) as (...args: unknown[]) => Promise<number>;
+        context.signal.throwIfAborted();
         setExit(await body(...given.slice(0, takes.length), all, context));
       });
     },

@@ -66,7 +66,9 @@ const endings = {
     errors: ['record', 'key', 'calibration.disk'],
   },
   fault: { code: 70, meaning: 'a fault in ohmwright itself', errors: [] },
-  interrupted: { code: 130, meaning: 'interrupted', errors: [] },
+  interrupted: { code: 130, meaning: 'interrupted by Ctrl-C (SIGINT)', errors: [] },
+  hungUp: { code: 129, meaning: 'ended because its terminal went away (SIGHUP)', errors: [] },
+  terminated: { code: 143, meaning: 'ended by SIGTERM', errors: [] },
 } as const satisfies Record<string, Ending>;
 
 export type EndingName = keyof typeof endings;

@@ -2,7 +2,7 @@ import { Command, CommanderError } from 'commander';
 import { errnoWords } from '../../errors/errno.ts';
 import { processTerminal, type Terminal } from '../../faces/screen/terminal/terminal.ts';
 import { commandList } from './command-list.ts';
-import { type Context, isInterrupted, OutputFailed, ReaderGone } from './context.ts';
+import { type Context, exitUnlessInterrupted, Interrupted, OutputFailed, ReaderGone } from './context.ts';
 import { errorText } from './error-text.ts';
 import { exitCodes, exitCodesHelp, worstExit } from './exit-codes.ts';
 import { type Printer, printerOn, printLines } from './printer.ts';
@@ -12,7 +12,7 @@ import { toolVersion } from './tool-name.ts';
 export async function runCli(argv: string[], terminal: Terminal = processTerminal()): Promise<number> {
   const stop = new AbortController();
   const printer = printerOn(terminal);
-  const quiet = terminal.onInterrupt(() => stop.abort());
+  const quiet = terminal.onInterrupt((signal) => stop.abort(new Interrupted(signal)));
   terminal.onReaderGone(() => stop.abort(new ReaderGone('nobody reads the output any more')));
   let unwritten: Error | null = null;
   terminal.onOutputFailed?.((error) => {
@@ -38,12 +38,12 @@ async function endOf(argv: string[], printer: Printer, signal: AbortSignal): Pro
   try {
     const program = await programFor(argv, { terminal: printer, signal }, setExit);
     await program.parseAsync(argv, { from: 'user' });
-    return isInterrupted(signal) && exitCode === exitCodes.passed ? exitCodes.interrupted : exitCode;
+    return exitUnlessInterrupted(exitCode, signal);
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 ? exitCodes.passed : exitCodes.usage;
     if (signal.aborted && isAbort(error)) {
-      if (isInterrupted(signal)) return exitCodes.interrupted;
-      return signal.reason instanceof OutputFailed ? exitCodes.output : exitCodes.inconclusive;
+      const stopped = signal.reason instanceof OutputFailed ? exitCodes.output : exitCodes.inconclusive;
+      return exitUnlessInterrupted(stopped, signal);
     }
     const { text, exitCode: code } = errorText(error);
     printLines(printer.say, text);

@@ -4,7 +4,7 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { readForeignText } from '../../files/read-file.ts';
 import { loadGuide } from '../../guide/file/load.ts';
 import { makeSimulator } from '../job/simulator.ts';
-import type { Context } from '../program/context.ts';
+import { type Context, whenStopped } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import type { SimOptions } from './sim-command.ts';
 
@@ -24,7 +24,7 @@ export async function sim(options: SimOptions, { terminal, signal }: Context): P
   terminal.say(`hands take: ${scriptHelp.map((line) => line.split('  ')[0]).join('; ')}; unplug; plug; quit`);
   if (parsed?.ok === true) hands.perform(parsed.moves, () => terminal.say('the script is done'));
   const ended = new Promise<void>((resolve) => {
-    signal.addEventListener('abort', () => resolve(), { once: true });
+    whenStopped(signal, resolve);
     const lines = createInterface({ input: terminal.stdin, terminal: false });
     lines.on('line', (line) => {
       const word = line.trim();

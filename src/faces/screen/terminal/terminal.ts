@@ -1,6 +1,11 @@
 import { writeSync } from 'node:fs';
 import type { ReadStream, WriteStream } from 'node:tty';
 
+/** Signals that ask a program to end; SIGHUP says that the terminal is gone. */
+const ending = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
+
+export type EndingSignal = (typeof ending)[number];
+
 /** The two ends of a terminal that a person sits at. */
 interface ScreenStreams {
   stdin: ReadStream;
@@ -24,8 +29,8 @@ export interface Terminal {
   screen: ScreenStreams | null;
   now(): Date;
   random(): number;
-  /** Calls back on the first interrupt; a second one ends the program at once. Returns the way to stop listening. */
-  onInterrupt(callback: () => void): () => void;
+  /** Calls back on the first interrupt, with its signal; a second one ends the program at once. Returns the way to stop listening. */
+  onInterrupt(callback: (signal: EndingSignal) => void): () => void;
   /** Calls back when whoever read the data or the talk has gone away (a closed pipe). */
   onReaderGone(callback: () => void): void;
   /** Calls back when data or talk could not be written, for another reason than that: a full disk. */
@@ -80,9 +85,9 @@ export function processTerminal(): Terminal {
     },
     onInterrupt(callback) {
       let asked = 0;
-      const onSignal = (signal: NodeJS.Signals) => {
+      const onSignal = (signal: EndingSignal) => {
         asked += 1;
-        if (asked === 1) callback();
+        if (asked === 1) callback(signal);
         else endNow(signal, lastActs);
       };
       for (const signal of ending) process.on(signal, onSignal);
@@ -98,11 +103,8 @@ export function processTerminal(): Terminal {
   };
 }
 
-/** Signals that ask a program to end; SIGHUP says that the terminal is gone. */
-const ending = ['SIGINT', 'SIGTERM', 'SIGHUP'] as const;
-
 /** A person who asks twice wants out: the record is on disk as far as 'captured' was said, so the signal may end the process. */
-function endNow(signal: NodeJS.Signals, lastActs: Iterable<() => void>): void {
+function endNow(signal: EndingSignal, lastActs: Iterable<() => void>): void {
   for (const act of lastActs) act();
   writeNow(2, 'Stopped at once. What was captured is in the record; resume the job to go on.\n');
   process.removeAllListeners(signal);
