@@ -56,7 +56,7 @@ test.each([
   await seen.until((text) => text.includes('Hold the two tips together'), 'the proof in a line');
   expect(seen.written).not.toContain('\u001b[?1049h');
   seen.kill('SIGTERM');
-  expect(await seen.ended).toMatchObject({ exitCode: 130 });
+  expect(await seen.ended).toMatchObject({ exitCode: 143 });
 });
 
 test('in a pipe a job is told in lines and ends with its code', async () => {
