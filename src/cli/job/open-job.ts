@@ -27,7 +27,11 @@ export interface OpenedJob {
 export type OpeningOptions = SessionOptions & IntakeFields & { record?: string };
 
 /** Opens a new job by a guide that is loaded already: what is recorded is the very text that was looked at. */
-export async function openJob(file: LoadedGuide, options: OpeningOptions, { terminal, signal }: Context): Promise<OpenedJob> {
+export async function openJob(
+  file: LoadedGuide,
+  options: OpeningOptions,
+  { terminal, signal }: Context,
+): Promise<OpenedJob> {
   const { guide } = file;
   faultsOf(options.fault, guide);
   const opening = openingOf(guide, file, options);
