@@ -279,8 +279,8 @@ const secondRules: IsolationRules = {
   touch: { ...firstRules.touch, limitsSpeak: true },
   unknown: {
     share: 0.04,
-    anyPart: 0.3,
-    shortPart: 0.3,
+    anyPart: 0.2,
+    shortPart: 0.4,
     railPart: 0.1,
     inputPart: 0.1,
     valuesPart: 0.2,
@@ -312,4 +312,4 @@ const secondRules: IsolationRules = {
 export const isolationRules: Readonly<Record<number, IsolationRules>> = { 1: firstRules, 2: secondRules };
 
 /** The rules of new jobs. */
-export const currentIsolationRules = firstRules;
+export const currentIsolationRules = secondRules;

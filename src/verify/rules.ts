@@ -32,6 +32,16 @@ const ruleSets: ReadonlyMap<number, RuleSet> = new Map<number, RuleSet>([
       openModel: (guide) => openModel(guide, isolationRules[1]),
     },
   ],
+  [
+    2,
+    {
+      rederive: rederiveEntry,
+      nominal: nominalCalibration,
+      proofs: { bounds: proofBounds, rule: proofRule },
+      plansWhereNoneIsDue: false,
+      openModel: (guide) => openModel(guide, isolationRules[2]),
+    },
+  ],
 ]);
 
 /** Returns the formulas of a number of rules; null when this version does not know them. */

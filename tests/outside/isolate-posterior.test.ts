@@ -6,6 +6,7 @@ import { faultWeight } from '../../src/guide/circuit/link-kinds.ts';
 import type { Check, Fault, FaultMode, Guide, Link, ResistanceCheck, VoltageCheck } from '../../src/guide/types.ts';
 import { believe } from '../../src/isolate/belief/belief.ts';
 import { openModel } from '../../src/isolate/predict/model.ts';
+import { isolationRules } from '../../src/isolate/rules.ts';
 import { randomFrom, randomGuide } from './isolate-random-guide.ts';
 
 // Reference: the posterior by enumeration, written a second time from the definitions alone: every suspect, 80 values of its ohms, the whole circuit
@@ -191,7 +192,7 @@ describe('the posterior against enumeration', () => {
           : { value: noisy, u: 0.01 * Math.abs(noisy) + 0.002, state: 'in-range' as const };
         return { check: check.id, kind: quantity, quantity, unsteady: false, reading };
       });
-      const belief = believe(openModel(guide), evidence);
+      const belief = believe(openModel(guide, isolationRules[1]), evidence);
       if ('code' in belief) throw new Error(belief.what);
       const singles = belief.suspects.filter(({ faults }) => faults.length < 2);
       const share = singles.reduce((sum, { p }) => sum + p, 0);

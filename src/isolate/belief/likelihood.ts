@@ -31,7 +31,8 @@ export interface Seen {
  */
 export function likelihood(frame: Frame, check: Check, evidence: Evidence, seen: Seen): number {
   const { guide, rules } = frame;
-  if (seen.isAny === true) {
+  // eyes are asked for one thing, and what says nothing says nothing of this either
+  if (seen.isAny === true && check.kind !== 'look' && !(evidence.kind === 'bridge' && saysNothing(check, evidence))) {
     const { anyShows } = rules.unknown;
     return (
       (1 - anyShows) * likelihood(frame, check, evidence, { ...seen, isAny: false }) +

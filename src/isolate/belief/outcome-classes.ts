@@ -33,7 +33,7 @@ export function outcomeSplit(frame: Frame, check: Check): OutcomeSplit {
     classes: split.classes,
     probabilities(seen, into) {
       split.probabilities(seen, into);
-      if (seen.isAny !== true) return;
+      if (seen.isAny !== true || check.kind === 'look') return;
       for (let k = 0; k < into.length; k++) into[k] = (1 - anyShows) * into[k]! + anyShows / into.length;
     },
   };

@@ -5,7 +5,7 @@ import { decisionWords, evidenceWords } from '../belief/evidence-words.ts';
 import type { Model } from '../predict/model.ts';
 import { triesOf } from '../repair/repair-tries.ts';
 import { faultWords } from '../suspects/fault-words.ts';
-import { nothingWrong } from '../suspects/suspects.ts';
+import { nothingWrong, notInGuide } from '../suspects/suspects.ts';
 import type { Belief, DecisionOption } from '../types.ts';
 
 /** A decision counts as ruled out when the evidence is this much less probable under it than under the one it speaks for. */
@@ -53,7 +53,7 @@ function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after:
   }
   const shareBefore = new Map(before.decisions.map(({ id, p }) => [id, p]));
   const shareAfter = new Map(after.decisions.map(({ id, p }) => [id, p]));
-  const ids = [...shareAfter.keys()].filter((id) => (shareBefore.get(id) ?? 0) >= leastNamed);
+  const ids = [...shareAfter.keys()].filter((id) => id !== notInGuide && (shareBefore.get(id) ?? 0) >= leastNamed);
   const gain = (id: string): number => shareAfter.get(id)! / shareBefore.get(id)!;
   const most = ids.reduce((best, id) => Math.max(best, gain(id)), 0);
   const named = (those: string[]): DecisionOption[] =>
@@ -61,8 +61,12 @@ function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after:
       .filter(({ id }) => those.includes(id))
       .sort((a, b) => shareBefore.get(b.id)! - shareBefore.get(a.id)!);
   const up = ids.filter((id) => shareAfter.get(id)! - shareBefore.get(id)! >= leastRise);
-  const out = ids.filter((id) => gain(id) < ruledOut * most);
-  const against = ids.filter((id) => gain(id) < lessProbable * most && !out.includes(id) && !up.includes(id));
+  // what is spoken for as one of two is not ruled out in the same breath
+  const isPartOfUp = (id: string): boolean => up.some((whole) => whole !== id && whole.split(' + ').includes(id));
+  const out = ids.filter((id) => gain(id) < ruledOut * most && !isPartOfUp(id));
+  const against = ids.filter(
+    (id) => gain(id) < lessProbable * most && !out.includes(id) && !up.includes(id) && !isPartOfUp(id),
+  );
   const said = (verb: string, those: string[]): string[] =>
     those.length === 0 ? [] : [`${verb} ${decisionWords(named(those))}`];
   const isAll = up.length > 0 && out.length > 2 && out.length + up.length === ids.length;

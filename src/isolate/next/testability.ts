@@ -38,7 +38,7 @@ export function testability(model: Model): Testability {
   const { guide } = model;
   const outlook = priorOutlook(model);
   const none = outlook.ids.indexOf(nothingWrong);
-  const faults = outlook.ids.map((_, s) => s).filter((s) => s !== none && outlook.p[s]! > 0);
+  const faults = outlook.ids.map((_, s) => s).filter((s) => model.suspects[s]!.link !== -1 && outlook.p[s]! > 0);
   const total = faults.reduce((sum, s) => sum + outlook.p[s]!, 0);
   const share = (s: number): number => (total > 0 ? outlook.p[s]! / total : 0);
 

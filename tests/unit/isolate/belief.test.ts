@@ -86,7 +86,9 @@ describe('suspects and decisions', () => {
     expect(sum(belief.decisions)).toBeCloseTo(1, 12);
     expect(suspect(belief, 'none')).toBeCloseTo(0.05, 12);
     for (const { p, prior } of belief.suspects) expect(p).toBeCloseTo(prior, 12);
-    expect(new Set(belief.decisions.map(({ id }) => id))).toEqual(new Set(['none', 'left', 'right', 'left|right']));
+    expect(new Set(belief.decisions.map(({ id }) => id))).toEqual(
+      new Set(['none', 'left', 'right', 'left|right', 'unknown']),
+    );
   });
 
   test('weights of a guide override those of the kind, and a short needs a neighbour', () => {
@@ -268,7 +270,8 @@ describe('two faults at once', () => {
     }));
     const guide = rowGuide({ links: beside, checks: [ohms('pins', 'D', 'F')] });
     const belief = told(guide, [open('pins'), open('pins')]);
-    expect(belief.suspects[0]!.id).toBe('pin-0=open + pin-1=open');
+    // what the guide doesn't know may be as likely; of what it knows this is the likeliest
+    expect(belief.suspects.find(({ faults }) => faults.length > 0)!.id).toBe('pin-0=open + pin-1=open');
   });
 });
 

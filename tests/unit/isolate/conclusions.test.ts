@@ -5,10 +5,12 @@ import type { Evidence } from '../../../src/checks/evidence.ts';
 import { parseGuide, predictChecks } from '../../../src/checks/guides.ts';
 import type { Check, Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
+import { besideOutcomes } from '../../../src/isolate/next/beside-outcomes.ts';
 import { nextCheck, proposals } from '../../../src/isolate/next/next-check.ts';
 import { conclude } from '../../../src/isolate/next/stopping.ts';
 import { testability } from '../../../src/isolate/next/testability.ts';
 import { type Model, openModel } from '../../../src/isolate/predict/model.ts';
+import { currentIsolationRules } from '../../../src/isolate/rules.ts';
 import type { Belief, Situation } from '../../../src/isolate/types.ts';
 
 const guideOf = (name: string): Guide => {
@@ -154,12 +156,18 @@ describe('a group that no check tells apart', () => {
     expect(beyond).toMatch(/^\d+ checks not done tell little each, '.+' the most/);
   });
 
-  test('asks for no part where nothing wrong is likeliest', () => {
-    const { kind, decisions, beyond } = healthyEnd('field-recorder');
-    expect([kind, decisions[0]!.id]).toEqual(['group', 'none']);
-    expect(beyond).toMatch(/comes back/);
-    expect(beyond).not.toMatch(/known-good/);
-  });
+  test.each(['field-recorder', 'two-stage-key', 'membrane-keypad'])(
+    '%s: where all that was done passed, no fault is found and no part is asked for',
+    (name) => {
+      const end = healthyEnd(name);
+      const { kind, plan } = besideOutcomes(end, ['pass', 'pass'], currentIsolationRules);
+      expect(kind).toBe('none');
+      expect(plan.steps).toEqual([]);
+      const fault = { ...end, kind: 'fault' as const };
+      expect(besideOutcomes(fault, ['pass'], currentIsolationRules).kind).toBe('none');
+      expect(besideOutcomes(fault, ['pass', 'fail'], currentIsolationRules).kind).toBe('fault');
+    },
+  );
 
   test('names first what was left out and would help', () => {
     const none = belief(model, []);

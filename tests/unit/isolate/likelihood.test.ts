@@ -5,7 +5,8 @@ import { believe } from '../../../src/isolate/belief/belief.ts';
 import { evidenceEffect } from '../../../src/isolate/belief/evidence-effect.ts';
 import { outcomeProbabilities } from '../../../src/isolate/belief/outcomes.ts';
 import { betaBinomial } from '../../../src/isolate/belief/presses-outcome.ts';
-import { openModel } from '../../../src/isolate/predict/model.ts';
+import { type Model, openModel } from '../../../src/isolate/predict/model.ts';
+import { isolationRules } from '../../../src/isolate/rules.ts';
 import { normalCdf } from '../../../src/statistics/distributions/distribution.ts';
 import { quickCdf, quickRamp } from '../../../src/statistics/distributions/normal-table.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
@@ -53,11 +54,11 @@ const guide = circuitGuide(
   },
 );
 const model = openModel(guide);
-const cellOf = (id: string): number => model.cellStart[model.suspects.findIndex((one) => one.id === id)]!;
+const cellOf = (id: string, of: Model = model): number => of.cellStart[of.suspects.findIndex((one) => one.id === id)]!;
 
-function logOf(evidence: Evidence, id: string): number {
-  const { cells, logs, healthyLog } = evidenceEffect(model, evidence);
-  const at = cells.indexOf(cellOf(id));
+function logOf(evidence: Evidence, id: string, of: Model = model): number {
+  const { cells, logs, healthyLog } = evidenceEffect(of, evidence);
+  const at = cells.indexOf(cellOf(id, of));
   return at === -1 ? healthyLog : logs[at]!;
 }
 
@@ -81,7 +82,19 @@ describe('a reading', () => {
     ...more,
   });
 
-  test('has, summed over the limits, the probability that the choice of the next check reckons with', () => {
+  test('inside its limits has the probability of being there, wherever inside it lies', () => {
+    for (const id of ['none', 'contact=open', 'dome=open', 'contact=intermittent', 'dome=stuck']) {
+      const at = model.suspects.findIndex((one) => one.id === id);
+      const { classes, p } = outcomeProbabilities(model, 'held', at)!;
+      const pass = p.reduce((sum, one, k) => (classes[k]!.isPass ? sum + one : sum), 0);
+      for (const ohm of [0.01, 0.3, 1.05, 3, 4.9]) {
+        expect(Math.abs(Math.exp(logOf(reading(ohm), id)) - pass), `${id} ${ohm}`).toBeLessThan(0.02);
+      }
+    }
+  });
+
+  test('under the first rules has that probability when summed over the limits', () => {
+    const model = openModel(guide, isolationRules[1]);
     for (const id of ['none', 'contact=open', 'dome=open', 'contact=intermittent', 'dome=stuck']) {
       const { classes, p } = outcomeProbabilities(
         model,
@@ -93,7 +106,7 @@ describe('a reading', () => {
       const step = 0.01;
       // on the scale ln(R + 5 mohm), from next to nothing to the limit
       for (let y = Math.log(0.0051); y < Math.log(5.005); y += step) {
-        summed += Math.exp(logOf(reading(Math.exp(y) - 0.005), id)) * step;
+        summed += Math.exp(logOf(reading(Math.exp(y) - 0.005), id, model)) * step;
       }
       expect(Math.abs(summed - pass), `${id}: ${summed} ${pass}`).toBeLessThan(0.015);
     }

@@ -33,6 +33,13 @@ const told: Record<string, { result: string; rules: number[]; lastSha256: string
     lastSha256: '97c96f67f6b40d3ebcb81ff482780518e6175be88cc3ee5e8f32fae68ba09619',
     signature: { state: 'holds' },
   },
+  // the rules in which limits speak: concluded, repaired, and the same checks passed again
+  'rules-2-repaired.owjob': {
+    result: 'repaired',
+    rules: [2],
+    lastSha256: 'ce478f2aad011f44176f349a4a27515b4945dc81d9fa2b34b26cfa35adec3c5a',
+    signature: { state: 'none' },
+  },
 };
 
 describe('records of earlier versions', () => {
