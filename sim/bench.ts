@@ -16,53 +16,53 @@ interface Tip {
 const air: TipPlace = { on: 'air' };
 
 /** The bench: a device under test and two tips over it. Whoever has hands moves the tips; the probe looks. */
-export class Bench implements TipWorld {
+export class TestBench implements TipWorld {
   readonly device: Device;
-  private readonly tips: Record<TipName, Tip> = {
+  readonly #tips: Record<TipName, Tip> = {
     a: { place: air, forceNewton: 0 },
     b: { place: air, forceNewton: 0 },
   };
-  private readonly hasLightSensor: boolean;
-  private clockNow: WorldClock | null = null;
+  readonly #hasLightSensor: boolean;
+  #clockNow: WorldClock | null = null;
 
   /** @param options lightSensor: one is plugged in and lies on the device's display; default true */
   constructor(device: Device, options: { readonly lightSensor?: boolean } = {}) {
     this.device = device;
-    this.hasLightSensor = options.lightSensor ?? true;
+    this.#hasLightSensor = options.lightSensor ?? true;
   }
 
   connect(clock: WorldClock): void {
-    this.clockNow = clock;
+    this.#clockNow = clock;
     this.device.connect(clock);
   }
 
   /** The probe's time; only once the bench is connected to a probe. */
   get clock(): WorldClock {
-    if (this.clockNow === null) throw new Error('the bench has no probe yet');
-    return this.clockNow;
+    if (this.#clockNow === null) throw new Error('the bench has no probe yet');
+    return this.#clockNow;
   }
 
   /** Puts a tip somewhere with a force (0: it doesn't touch). */
   setTip(name: TipName, place: TipPlace, forceNewton: number): void {
-    const tip = this.tips[name];
+    const tip = this.#tips[name];
     tip.place = forceNewton > 0 ? place : air;
     tip.forceNewton = tip.place.on === 'air' ? 0 : forceNewton;
-    const { a, b } = this.tips;
+    const { a, b } = this.#tips;
     this.device.watch(a.place.on === 'pad' && b.place.on === 'pad', Math.min(a.forceNewton, b.forceNewton));
-    this.clockNow?.changed();
+    this.#clockNow?.changed();
   }
 
   /** Where a tip is now. */
   tipAt(name: TipName): TipPlace {
-    return this.tips[name].place;
+    return this.#tips[name].place;
   }
 
   light(tUs: number): number | null {
-    return this.hasLightSensor ? this.device.display.brightness(tUs) : null;
+    return this.#hasLightSensor ? this.device.display.brightness(tUs) : null;
   }
 
   look(controls: Controls, bridgeOhm: number): TipCircuit {
-    const { a, b } = this.tips;
+    const { a, b } = this.#tips;
     const onPads = a.place.on === 'pad' && b.place.on === 'pad';
     if (!(onPads && controls.bridge)) this.device.show(null);
     const seatA = a.place.on !== 'air';
@@ -82,7 +82,7 @@ export class Bench implements TipWorld {
   }
 
   excited(volt: number): void {
-    const { a, b } = this.tips;
+    const { a, b } = this.#tips;
     this.device.excited(
       a.place.on === 'pad' && b.place.on === 'pad' ? { volt, padA: a.place.pad, padB: b.place.pad } : null,
     );

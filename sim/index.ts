@@ -1,4 +1,4 @@
-export { Bench } from './bench.ts';
+export { TestBench } from './bench.ts';
 export { Device } from './device/device.ts';
 export type { DisplayOptions, Shown } from './device/display.ts';
 export { Hands, type HandsOptions } from './hands/hands.ts';

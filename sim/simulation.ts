@@ -1,5 +1,5 @@
 import type { Fault, Guide } from '../src/guide/types.ts';
-import { Bench } from './bench.ts';
+import { TestBench } from './bench.ts';
 import { Device } from './device/device.ts';
 import type { DisplayOptions } from './device/display.ts';
 import { Hands } from './hands/hands.ts';
@@ -32,7 +32,7 @@ export interface SimulationOptions {
 /** A bench with all that stands on it. */
 export interface Simulation {
   readonly device: Device;
-  readonly bench: Bench;
+  readonly bench: TestBench;
   readonly probe: EmulatedProbe;
   readonly hands: Hands;
   readonly transport: SimTransport;
@@ -55,7 +55,7 @@ export function simulate(options: SimulationOptions): Simulation {
     power: options.power ?? 'off',
     ...(display === undefined ? {} : { display }),
   });
-  const bench = new Bench(device, lightSensor === undefined ? {} : { lightSensor });
+  const bench = new TestBench(device, lightSensor === undefined ? {} : { lightSensor });
   const serial = serialBase + (((seed % serialSpan) + serialSpan) % serialSpan);
   const probe = new EmulatedProbe({
     seed,

@@ -48,12 +48,12 @@ export const isLive = (fault: Fault): boolean =>
 
 /** The faults of a device that have a life of their own in probe time. */
 export class LiveFaults {
-  private faults: readonly LiveFault[];
-  private readonly onChange: () => void;
-  private clock: WorldClock | null = null;
-  private watched = false;
-  private isFlexed = false;
-  private forceNewton = meanForceNewton;
+  #faults: readonly LiveFault[];
+  readonly #onChange: () => void;
+  #clock: WorldClock | null = null;
+  #watched = false;
+  #isFlexed = false;
+  #forceNewton = meanForceNewton;
 
   /** @param drawnOhm the links' own resistances in this specimen @param onChange called when a resistance changed */
   constructor(
@@ -63,8 +63,8 @@ export class LiveFaults {
     seed: number,
     onChange: () => void,
   ) {
-    this.onChange = onChange;
-    this.faults = faults.filter(isLive).flatMap((fault, index) => {
+    this.#onChange = onChange;
+    this.#faults = faults.filter(isLive).flatMap((fault, index) => {
       const link = guide.links.find((one) => one.id === fault.link);
       if (link === undefined) return [];
       const random = randomOf(seed, `live fault ${index}`);
@@ -73,101 +73,101 @@ export class LiveFaults {
   }
 
   connect(clock: WorldClock): void {
-    this.clock = clock;
+    this.#clock = clock;
   }
 
   /** Takes faults away that a repair has mended. */
   mend(mended: readonly Fault[]): void {
-    for (const { fault, cancel } of this.faults) if (mended.includes(fault)) cancel?.();
-    this.faults = this.faults.filter(({ fault }) => !mended.includes(fault));
+    for (const { fault, cancel } of this.#faults) if (mended.includes(fault)) cancel?.();
+    this.#faults = this.#faults.filter(({ fault }) => !mended.includes(fault));
   }
 
   /** Returns the present resistance of each link with such a fault. */
   ohms(): Record<string, number> {
-    return Object.fromEntries(this.faults.map((each) => [each.link.id, this.ohmOf(each)]));
+    return Object.fromEntries(this.#faults.map((each) => [each.link.id, this.#ohmOf(each)]));
   }
 
   /** Says whether something is being measured (then loose contacts chatter), and with which force the tips press. */
   watch(on: boolean, forceNewton: number): void {
-    this.forceNewton = forceNewton > 0 ? forceNewton : meanForceNewton;
-    if (on === this.watched) return;
-    this.watched = on;
-    for (const each of this.faults) {
+    this.#forceNewton = forceNewton > 0 ? forceNewton : meanForceNewton;
+    if (on === this.#watched) return;
+    this.#watched = on;
+    for (const each of this.#faults) {
       if (each.fault.mode === 'film') continue;
       each.cancel?.();
       each.cancel = null;
       each.active = false;
-      if (on && each.fault.mode === 'intermittent') this.scheduleFlip(each);
-      if (on && each.fault.mode === 'weak') this.scheduleWander(each);
+      if (on && each.fault.mode === 'intermittent') this.#scheduleFlip(each);
+      if (on && each.fault.mode === 'weak') this.#scheduleWander(each);
     }
   }
 
   /** Says whether the device is bent and tapped. */
   flex(on: boolean): void {
-    this.isFlexed = on;
+    this.#isFlexed = on;
   }
 
   /** Lets films break or begin to form again, by the voltage across each. */
   checkFilms(surroundings: FilmSurroundings): void {
-    for (const each of this.faults) {
-      if (each.fault.mode !== 'film' || this.clock === null) continue;
+    for (const each of this.#faults) {
+      if (each.fault.mode !== 'film' || this.#clock === null) continue;
       const { probe, isPowered } = surroundings;
       // a broken film has little voltage left across it: any source keeps it broken
       const shouldBreak = each.active
         ? isPowered || (probe !== null && probe.volt !== 0)
-        : this.acrossFilm(each, surroundings) > filmBreakdownVolt;
+        : this.#acrossFilm(each, surroundings) > filmBreakdownVolt;
       if (shouldBreak === each.active) {
         each.cancel?.();
         each.cancel = null;
       } else if (each.cancel === null) {
-        const dueUs = this.clock.nowUs + (shouldBreak ? filmBreaksUs : filmReformsUs);
-        each.cancel = this.clock.at(dueUs, () => {
+        const dueUs = this.#clock.nowUs + (shouldBreak ? filmBreaksUs : filmReformsUs);
+        each.cancel = this.#clock.at(dueUs, () => {
           each.cancel = null;
           each.active = shouldBreak;
-          this.onChange();
+          this.#onChange();
         });
       }
     }
   }
 
-  private ohmOf({ link, fault, baseOhm, active, factor }: LiveFault): number {
+  #ohmOf({ link, fault, baseOhm, active, factor }: LiveFault): number {
     if (fault.mode === 'intermittent') return active ? openOhm : baseOhm;
     if (fault.mode === 'film') return faultLinkOhm(link, fault, active ? 'normal' : 'dry', baseOhm);
     // a constriction goes with one over the root of the force (Holm)
     const addedOhm = faultLinkOhm(link, fault, 'normal', 0);
-    return baseOhm + addedOhm * factor * Math.sqrt(meanForceNewton / this.forceNewton);
+    return baseOhm + addedOhm * factor * Math.sqrt(meanForceNewton / this.#forceNewton);
   }
 
-  private acrossFilm(each: LiveFault, { circuit, probe }: FilmSurroundings): number {
+  #acrossFilm(each: LiveFault, { circuit, probe }: FilmSurroundings): number {
     const now = circuit();
     const ownVolt = Math.abs(now.nodeVolt(each.link.from) - now.nodeVolt(each.link.to));
     if (probe === null || probe.volt === 0) return ownVolt;
     const share = now.shares(probe.padA, probe.padB).find((one) => one.link === each.link.id)?.share ?? 0;
     const ohm = now.resistanceOhm(probe.padA, probe.padB);
     // power in the film = share of V^2 / R
-    const byProbeVolt = ohm > 0 ? Math.abs(probe.volt) * Math.sqrt((share * this.ohmOf(each)) / ohm) : 0;
+    const byProbeVolt = ohm > 0 ? Math.abs(probe.volt) * Math.sqrt((share * this.#ohmOf(each)) / ohm) : 0;
     return Math.max(ownVolt, byProbeVolt);
   }
 
-  private scheduleFlip(each: LiveFault): void {
-    const clock = this.clock!;
+  #scheduleFlip(each: LiveFault): void {
+    const clock = this.#clock!;
     const { low, high } = each.active ? intermittentOpenUs : intermittentGoodUs;
-    const part = this.isFlexed && !each.active ? flexedTime : 1;
+    const part = this.#isFlexed && !each.active ? flexedTime : 1;
     each.cancel = clock.at(clock.nowUs + part * (low + (high - low) * each.random.uniform()), () => {
       each.active = !each.active;
-      this.scheduleFlip(each);
-      this.onChange();
+      this.#scheduleFlip(each);
+      this.#onChange();
     });
   }
 
-  private scheduleWander(each: LiveFault): void {
-    const clock = this.clock!;
-    const stepUs = weakStepUs * (this.isFlexed ? flexedTime : 1);
+  #scheduleWander(each: LiveFault): void {
+    const clock = this.#clock!;
+    const stepUs = weakStepUs * (this.#isFlexed ? flexedTime : 1);
     each.cancel = clock.at(clock.nowUs + 100 + each.random.exponential(stepUs), () => {
-      const spread = weakLogSpread * (this.isFlexed ? flexedSpread : 1);
+      const spread = weakLogSpread * (this.#isFlexed ? flexedSpread : 1);
       each.factor = Math.exp(spread * each.random.normalWithin(3));
-      this.scheduleWander(each);
-      this.onChange();
+      this.#scheduleWander(each);
+      this.#onChange();
     });
   }
 }

@@ -1,5 +1,5 @@
 import type { Answer } from '../../src/ports/prompt.ts';
-import type { Bench } from '../bench.ts';
+import type { TestBench } from '../bench.ts';
 import { type Random, randomOf } from '../random.ts';
 import type { Move } from './moves.ts';
 import { type HandsPrompt, humanUs, movesFor } from './prompt-moves.ts';
@@ -7,7 +7,7 @@ import { landTips, liftTips } from './tip-motion.ts';
 
 /** Options of {@link Hands}. */
 export interface HandsOptions {
-  readonly bench: Bench;
+  readonly bench: TestBench;
   /** The probe's button. */
   readonly button: (down: boolean) => void;
   readonly seed: number;
@@ -35,83 +35,86 @@ export class Hands {
   onAnswer: ((id: string, answer: Answer) => void) | undefined;
   /** Called when a prompt's moves are done: the tips rest where asked, the presses are over. */
   onDone: ((id: string) => void) | undefined;
-  private readonly bench: Bench;
-  private readonly button: (down: boolean) => void;
-  private readonly random: Random;
-  private readonly slipRate: number;
-  private readonly answerErrorRate: number;
-  private readonly pace: number;
-  private readonly queue: ((done: () => void) => void)[] = [];
-  private busy = false;
-  private readonly heldKeys = new Set<string>();
-  private readonly taken = new Set<string>();
+  readonly #bench: TestBench;
+  readonly #button: (down: boolean) => void;
+  readonly #random: Random;
+  readonly #slipRate: number;
+  readonly #answerErrorRate: number;
+  readonly #pace: number;
+  readonly #queue: ((done: () => void) => void)[] = [];
+  #busy = false;
+  readonly #heldKeys = new Set<string>();
+  readonly #taken = new Set<string>();
   /** When the tips last came down: a response before that is none to them. */
-  private touchedUs = 0;
-  private stopTremor: () => void = () => undefined;
+  #touchedUs = 0;
+  #stopTremor: () => void = () => undefined;
 
   constructor(options: HandsOptions) {
-    this.bench = options.bench;
-    this.button = options.button;
-    this.random = randomOf(options.seed, 'hands');
-    this.slipRate = options.slipRate ?? 0.01;
-    this.answerErrorRate = options.answerErrorRate ?? 0;
-    this.pace = options.pace ?? 1;
+    this.#bench = options.bench;
+    this.#button = options.button;
+    this.#random = randomOf(options.seed, 'hands');
+    this.#slipRate = options.slipRate ?? 0.01;
+    this.#answerErrorRate = options.answerErrorRate ?? 0;
+    this.#pace = options.pace ?? 1;
   }
 
   /** True while moves are under way or waiting. */
   get isBusy(): boolean {
-    return this.busy || this.queue.length > 0;
+    return this.#busy || this.#queue.length > 0;
   }
 
   /** Takes a prompt; the same id twice is one prompt. */
   prompt(prompt: HandsPrompt): void {
-    if (this.taken.has(prompt.id)) return;
-    this.taken.add(prompt.id);
-    const { bench, random, answerErrorRate } = this;
-    const moves = movesFor(prompt, { bench, random, answerErrorRate, pace: this.pace });
+    if (this.#taken.has(prompt.id)) return;
+    this.#taken.add(prompt.id);
+    const bench = this.#bench;
+    const random = this.#random;
+    const answerErrorRate = this.#answerErrorRate;
+    const moves = movesFor(prompt, { bench, random, answerErrorRate, pace: this.#pace });
     this.perform(moves, () => this.onDone?.(prompt.id));
   }
 
   /** Puts moves at the end of what is to be done; `done` is called after the last one. */
   perform(moves: readonly Move[], done: () => void = () => undefined): void {
-    for (const move of moves) this.queue.push((next) => this.start(move, next));
-    this.queue.push((next) => {
+    for (const move of moves) this.#queue.push((next) => this.#start(move, next));
+    this.#queue.push((next) => {
       done();
       next();
     });
-    this.next();
+    this.#next();
   }
 
   /** Forgets moves that have not begun. */
   cancel(): void {
-    this.queue.length = 0;
+    this.#queue.length = 0;
   }
 
-  private next(): void {
-    if (this.busy) return;
-    const first = this.queue.shift();
+  #next(): void {
+    if (this.#busy) return;
+    const first = this.#queue.shift();
     if (first === undefined) return;
-    this.busy = true;
+    this.#busy = true;
     first(() => {
-      this.busy = false;
-      this.next();
+      this.#busy = false;
+      this.#next();
     });
   }
 
-  private after(us: number, run: () => void): void {
-    const { clock } = this.bench;
+  #after(us: number, run: () => void): void {
+    const { clock } = this.#bench;
     clock.at(clock.nowUs + us, run);
   }
 
-  private start(move: Move, done: () => void): void {
-    const { bench, random } = this;
+  #start(move: Move, done: () => void): void {
+    const bench = this.#bench;
+    const random = this.#random;
     switch (move.do) {
       case 'wait':
-        this.after(move.us, done);
+        this.#after(move.us, done);
         return;
       case 'touch':
       case 'short': {
-        this.stopTremor();
+        this.#stopTremor();
         const places =
           move.do === 'short'
             ? ([{ on: 'tips' }, { on: 'tips' }] as const)
@@ -120,40 +123,40 @@ export class Hands {
                 { on: 'pad', pad: move.pads[1] },
               ] as const);
         const otherPads = bench.device.guide.pads.map((pad) => pad.id);
-        const slips = move.do === 'touch' && random.uniform() < this.slipRate;
+        const slips = move.do === 'touch' && random.uniform() < this.#slipRate;
         liftTips(bench, random, () =>
           landTips({ bench, random, places, slipTo: slips ? otherPads : [] }, (stop) => {
-            this.stopTremor = stop;
-            this.touchedUs = bench.clock.nowUs;
+            this.#stopTremor = stop;
+            this.#touchedUs = bench.clock.nowUs;
             done();
           }),
         );
         return;
       }
       case 'lift':
-        this.stopTremor();
-        for (const key of this.heldKeys) bench.device.moveKey(key, false);
-        this.heldKeys.clear();
+        this.#stopTremor();
+        for (const key of this.#heldKeys) bench.device.moveKey(key, false);
+        this.#heldKeys.clear();
         liftTips(bench, random, done);
         return;
       case 'hold':
-        this.heldKeys.add(move.key);
+        this.#heldKeys.add(move.key);
         bench.device.moveKey(move.key, true);
-        this.after(50e3, done);
+        this.#after(50e3, done);
         return;
       case 'release':
-        this.heldKeys.delete(move.key);
+        this.#heldKeys.delete(move.key);
         bench.device.moveKey(move.key, false);
-        this.after(50e3, done);
+        this.#after(50e3, done);
         return;
       case 'press':
-        this.pressNext(move.key, move.count, done);
+        this.#pressNext(move.key, move.count, done);
         return;
       case 'access':
         if (move.access === bench.device.access) done();
         else
           liftTips(bench, random, () =>
-            this.after(humanUs(random, this.pace * accessUs), () => {
+            this.#after(humanUs(random, this.#pace * accessUs), () => {
               bench.device.setAccess(move.access);
               done();
             }),
@@ -168,9 +171,9 @@ export class Hands {
         done();
         return;
       case 'button':
-        this.button(true);
-        this.after(move.us, () => {
-          this.button(false);
+        this.#button(true);
+        this.#after(move.us, () => {
+          this.#button(false);
           done();
         });
         return;
@@ -180,7 +183,7 @@ export class Hands {
         return;
       case 'flex':
         bench.device.flex(true);
-        this.after(move.us, () => {
+        this.#after(move.us, () => {
           bench.device.flex(false);
           done();
         });
@@ -190,29 +193,29 @@ export class Hands {
         done();
         return;
       case 'tell':
-        this.onAnswer?.(move.id, this.seen(move.input));
+        this.onAnswer?.(move.id, this.#seen(move.input));
         done();
     }
   }
 
-  private seen(input: string): Answer {
-    const { display } = this.bench.device;
+  #seen(input: string): Answer {
+    const { display } = this.#bench.device;
     if (!display.isReadable) return 'unsure';
-    const responded = display.shownSince(this.touchedUs).some((shown) => shown.input === input);
-    const isWrong = this.random.uniform() < this.answerErrorRate;
+    const responded = display.shownSince(this.#touchedUs).some((shown) => shown.input === input);
+    const isWrong = this.#random.uniform() < this.#answerErrorRate;
     return responded !== isWrong ? 'yes' : 'no';
   }
 
-  private pressNext(key: string, count: number, done: () => void): void {
+  #pressNext(key: string, count: number, done: () => void): void {
     if (count === 0) {
       done();
       return;
     }
-    const heldUs = pressedUs * Math.exp(0.1 * this.random.normalWithin(3));
-    this.bench.device.moveKey(key, true);
-    this.after(heldUs, () => {
-      this.bench.device.moveKey(key, false);
-      this.after(Math.max(0, beatUs - heldUs), () => this.pressNext(key, count - 1, done));
+    const heldUs = pressedUs * Math.exp(0.1 * this.#random.normalWithin(3));
+    this.#bench.device.moveKey(key, true);
+    this.#after(heldUs, () => {
+      this.#bench.device.moveKey(key, false);
+      this.#after(Math.max(0, beatUs - heldUs), () => this.#pressNext(key, count - 1, done));
     });
   }
 }

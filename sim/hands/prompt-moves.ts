@@ -1,6 +1,6 @@
 import type { Check } from '../../src/guide/types.ts';
 import type { Answer, Prompt } from '../../src/ports/prompt.ts';
-import type { Bench } from '../bench.ts';
+import type { TestBench } from '../bench.ts';
 import type { Random } from '../random.ts';
 import type { Move } from './moves.ts';
 
@@ -26,7 +26,7 @@ export function humanUs(random: Random, medianUs: number): number {
 
 /** Who moves, and where. */
 export interface Mover {
-  readonly bench: Bench;
+  readonly bench: TestBench;
   readonly random: Random;
   /** Factor on all human times. */
   readonly pace: number;
@@ -87,7 +87,7 @@ export function movesFor(prompt: HandsPrompt, mover: Mover): Move[] {
   }
 }
 
-function isOn(bench: Bench, pads: readonly [string, string]): boolean {
+function isOn(bench: TestBench, pads: readonly [string, string]): boolean {
   const a = bench.tipAt('a');
   const b = bench.tipAt('b');
   return a.on === 'pad' && a.pad === pads[0] && b.on === 'pad' && b.pad === pads[1];

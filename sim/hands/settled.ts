@@ -3,7 +3,7 @@ import type { FrontEndParts } from '../probe/front-end-parts.ts';
 import type { TipCircuit } from './tips.ts';
 
 /** The front end at rest, noise and pickup apart. */
-export interface Settled {
+export interface RestingFrontEnd {
   /** Between the sense pins. */
   readonly senseVolt: number;
   /** Between the force pins, where the tip voltage is taken. */
@@ -22,7 +22,7 @@ function ratiometric(parts: FrontEndParts, nominalVolt: number): number {
  *
  * Source behind its resistor, switch and force contacts; the device as a voltage behind a resistance; attenuator and bleed resistor as loads.
  */
-export function settle(parts: FrontEndParts, controls: Controls, tips: TipCircuit): Settled {
+export function settle(parts: FrontEndParts, controls: Controls, tips: TipCircuit): RestingFrontEnd {
   const loadSiemens = 1 / parts.attenuatorOhm + (controls.excitation ? 0 : 1 / parts.bleedOhm);
   const sourceVolt = ratiometric(parts, controls.dry ? parts.openDryVolt : parts.openNormalVolt);
   const sourceOhm = (parts.sourceOhm[controls.source] ?? parts.sourceOhm[0]) + parts.switchOhm;

@@ -1,4 +1,4 @@
-import type { Bench, TipName, TipPlace } from '../bench.ts';
+import type { TestBench, TipName, TipPlace } from '../bench.ts';
 import type { Random } from '../random.ts';
 
 /** Landing: the second tip comes this much later (mean), each bounces with at most this many makes within this time; common practice, no source. */
@@ -23,7 +23,7 @@ const between = (random: Random, range: { readonly low: number; readonly high: n
 
 /** A landing of both tips. */
 export interface Landing {
-  readonly bench: Bench;
+  readonly bench: TestBench;
   readonly random: Random;
   readonly places: readonly [TipPlace, TipPlace];
   /** Pads of which a slip may touch one; empty: no slip. */
@@ -64,7 +64,7 @@ export function landTips(landing: Landing, done: (stopTremor: () => void) => voi
 }
 
 /** Takes both tips up, each with a last bounce, and calls `done` when both are in the air. */
-export function liftTips(bench: Bench, random: Random, done: () => void): void {
+export function liftTips(bench: TestBench, random: Random, done: () => void): void {
   const { clock } = bench;
   const startUs = clock.nowUs;
   const up = (['a', 'b'] as const).filter((tip) => bench.tipAt(tip).on !== 'air');

@@ -30,66 +30,66 @@ export type Convert = (channel: number, cycles: number, adcClockDivider: number)
  * interrupt takes effect on the conversion after the one under way, as on the chip.
  */
 export class Adc {
-  private readonly cpu: EventCpu;
-  private readonly convert: Convert;
-  private readonly complete: Interrupt = {
+  readonly #cpu: EventCpu;
+  readonly #convert: Convert;
+  readonly #complete: Interrupt = {
     address: 0x2a,
     flagRegister: ADCSRA,
     flagMask: ADIF,
     enableRegister: ADCSRA,
     enableMask: ADIE,
   };
-  private converting = false;
-  private first = true;
-  private code = 0;
-  private due = 0;
+  #converting = false;
+  #first = true;
+  #code = 0;
+  #due = 0;
 
   constructor(cpu: EventCpu, convert: Convert) {
-    this.cpu = cpu;
-    this.convert = convert;
+    this.#cpu = cpu;
+    this.#convert = convert;
     cpu.writeHooks[ADCSRA] = (value, old) => {
-      this.writeControl(value, old);
+      this.#writeControl(value, old);
       return true;
     };
   }
 
-  private writeControl(value: number, old: number): void {
-    const { cpu } = this;
+  #writeControl(value: number, old: number): void {
+    const cpu = this.#cpu;
     let next = value & ~ADIF;
-    if (value & ADIF) cpu.clearInterrupt(this.complete);
+    if (value & ADIF) cpu.clearInterrupt(this.#complete);
     else next |= old & ADIF;
     if (!(value & ADEN)) {
-      if (this.converting) cpu.clearClockEvent(this.end);
-      this.converting = false;
-      this.first = true;
+      if (this.#converting) cpu.clearClockEvent(this.#end);
+      this.#converting = false;
+      this.#first = true;
       next &= ~ADSC;
-    } else if (this.converting) next |= ADSC;
+    } else if (this.#converting) next |= ADSC;
     cpu.data[ADCSRA] = next;
-    cpu.updateInterruptEnable(this.complete, next);
-    if (next & ADEN && next & ADSC && !this.converting) this.start(0);
+    cpu.updateInterruptEnable(this.#complete, next);
+    if (next & ADEN && next & ADSC && !this.#converting) this.#start(0);
   }
 
-  private start(late: number): void {
-    const { cpu } = this;
+  #start(late: number): void {
+    const cpu = this.#cpu;
     const divider = prescalers[cpu.data[ADCSRA]! & 7]!;
-    const cycles = (this.first ? firstConversionClocks : conversionClocks) * divider - late;
-    this.first = false;
-    this.converting = true;
-    this.code = this.convert(cpu.data[ADMUX]! & channelMask, cpu.cycles - late, divider);
-    this.due = cpu.cycles + cycles;
-    cpu.addClockEvent(this.end, cycles);
+    const cycles = (this.#first ? firstConversionClocks : conversionClocks) * divider - late;
+    this.#first = false;
+    this.#converting = true;
+    this.#code = this.#convert(cpu.data[ADMUX]! & channelMask, cpu.cycles - late, divider);
+    this.#due = cpu.cycles + cycles;
+    cpu.addClockEvent(this.#end, cycles);
   }
 
-  private readonly end = (): void => {
-    const { cpu } = this;
+  readonly #end = (): void => {
+    const cpu = this.#cpu;
     const data = cpu.data;
-    const result = data[ADMUX]! & ADLAR ? this.code << 6 : this.code;
+    const result = data[ADMUX]! & ADLAR ? this.#code << 6 : this.#code;
     data[ADCL] = result & 0xff;
     data[ADCH] = result >> 8;
-    this.converting = false;
+    this.#converting = false;
     const freeRunning = data[ADCSRA]! & ADATE && (data[ADCSRB]! & 7) === 0;
     if (!freeRunning) data[ADCSRA]! &= ~ADSC;
-    cpu.setInterruptFlag(this.complete);
-    if (freeRunning) this.start(cpu.cycles - this.due);
+    cpu.setInterruptFlag(this.#complete);
+    if (freeRunning) this.#start(cpu.cycles - this.#due);
   };
 }

@@ -41,11 +41,11 @@ export interface ChipMemory {
 export class Chip {
   readonly cpu: EventCpu;
   readonly usart: Usart;
-  private readonly ports: Record<PortName, AVRIOPort>;
-  private readonly memory: ChipMemory;
+  readonly #ports: Record<PortName, AVRIOPort>;
+  readonly #memory: ChipMemory;
 
   constructor(memory: ChipMemory, lines: ChipLines, cycles: number) {
-    this.memory = memory;
+    this.#memory = memory;
     const cpu = new EventCpu(memory.program);
     this.cpu = cpu;
     cpu.cycles = cycles;
@@ -63,7 +63,7 @@ export class Chip {
       });
       return made;
     };
-    this.ports = { b: port('b'), c: port('c'), d: port('d') };
+    this.#ports = { b: port('b'), c: port('c'), d: port('d') };
     this.usart = new Usart(cpu, lines.line, (byte) => lines.onByte(byte));
     new Adc(cpu, lines.convert);
     new Timer1(cpu);
@@ -77,14 +77,14 @@ export class Chip {
 
   /** Drives an input pin from outside. */
   setPin(port: PortName, bit: number, high: boolean): void {
-    this.ports[port].setPin(bit, high);
+    this.#ports[port].setPin(bit, high);
   }
 
   /** Returns what survives a reset for `cause`: program, EEPROM, and the RAM unless the supply was off. */
   after(cause: ResetCause): ChipMemory {
     return {
-      program: this.memory.program,
-      eeprom: this.memory.eeprom,
+      program: this.#memory.program,
+      eeprom: this.#memory.eeprom,
       ram: this.cpu.data.slice(firstRamByte),
       resetFlags: (this.cpu.data[MCUSR]! & 0x0f) | resetFlag[cause],
     };

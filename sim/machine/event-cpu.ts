@@ -33,41 +33,41 @@ const kinds = Uint8Array.from({ length: 0x10000 }, (_, opcode) => frequentOf(opc
  * and RETI before the next interrupt, and SLEEP really sleeps.
  */
 export class EventCpu extends CPU {
-  private head: ClockEvent | null = null;
+  #head: ClockEvent | null = null;
   /** Cycles slept so far. */
   sleptCycles = 0;
   /** Set from an event to leave {@link runUntil} at once (a reset); the core is then used no more. */
   stopped = false;
-  private sleeping = false;
-  private limit = 0;
+  #sleeping = false;
+  #limit = 0;
   /** When the first event is due; infinite without one. */
-  private due = Number.POSITIVE_INFINITY;
+  #due = Number.POSITIVE_INFINITY;
 
   constructor(program: Uint16Array<ArrayBuffer>) {
     super(program, sramBytes);
-    this.head = null;
+    this.#head = null;
   }
 
   override addClockEvent(callback: () => void, cycles: number): () => void {
     const at = this.cycles + Math.max(1, cycles);
     let before: ClockEvent | null = null;
-    let after = this.head;
+    let after = this.#head;
     while (after !== null && after.at <= at) {
       before = after;
       after = after.next;
     }
     const event: ClockEvent = { at, callback, next: after };
-    if (before === null) this.setHead(event);
+    if (before === null) this.#setHead(event);
     else before.next = event;
     return callback;
   }
 
   override clearClockEvent(callback: () => void): boolean {
     let before: ClockEvent | null = null;
-    let event = this.head;
+    let event = this.#head;
     while (event !== null) {
       if (event.callback === callback) {
-        if (before === null) this.setHead(event.next);
+        if (before === null) this.#setHead(event.next);
         else before.next = event.next;
         return true;
       }
@@ -83,34 +83,34 @@ export class EventCpu extends CPU {
     return true;
   }
 
-  private setHead(event: ClockEvent | null): void {
-    this.head = event;
-    this.due = event === null ? Number.POSITIVE_INFINITY : event.at;
+  #setHead(event: ClockEvent | null): void {
+    this.#head = event;
+    this.#due = event === null ? Number.POSITIVE_INFINITY : event.at;
   }
 
   /** Runs every due event, then takes the most urgent interrupt if interrupts are on. */
   override tick(): void {
-    let event = this.head;
+    let event = this.#head;
     while (event !== null && event.at <= this.cycles) {
-      this.setHead(event.next);
+      this.#setHead(event.next);
       event.callback();
-      event = this.head;
+      event = this.#head;
     }
     if (this.nextInterrupt >= 0 && this.data[addressSreg]! & interruptEnable && !this.stopped) super.tick();
   }
 
   /** Makes a run that is under way end at `cycles` already, because something in the world will happen then. */
   endRunAt(cycles: number): void {
-    if (cycles < this.limit) this.limit = cycles;
+    if (cycles < this.#limit) this.#limit = cycles;
   }
 
   /** Runs until the cycle counter reaches `target` (it may pass it by one instruction) or {@link stopped} is set. */
   runUntil(target: number): void {
     const { progMem, data } = this;
-    this.limit = target;
-    while (this.cycles < this.limit && !this.stopped) {
-      if (this.sleeping) {
-        if (!this.wakeFromSleep()) return;
+    this.#limit = target;
+    while (this.cycles < this.#limit && !this.stopped) {
+      if (this.#sleeping) {
+        if (!this.#wakeFromSleep()) return;
         continue;
       }
       const opcode = progMem[this.pc]!;
@@ -119,21 +119,21 @@ export class EventCpu extends CPU {
       else if (opcode === opcodeSleep && data[addressSmcr]! & sleepEnable) {
         this.pc++;
         this.cycles++;
-        this.sleeping = true;
+        this.#sleeping = true;
         continue;
       } else {
         avrInstruction(this);
         if (opcode === opcodeSei || opcode === opcodeReti) continue;
       }
-      if (this.nextInterrupt >= 0 || this.cycles >= this.due) this.tick();
+      if (this.nextInterrupt >= 0 || this.cycles >= this.#due) this.tick();
     }
   }
 
   /** Jumps to the next event (at most to the run's end); returns false when the end was reached asleep. */
-  private wakeFromSleep(): boolean {
+  #wakeFromSleep(): boolean {
     if (!(this.nextInterrupt >= 0 && this.data[addressSreg]! & interruptEnable)) {
-      const { due } = this;
-      const to = Math.min(due, this.limit);
+      const due = this.#due;
+      const to = Math.min(due, this.#limit);
       if (to > this.cycles) {
         this.sleptCycles += to - this.cycles;
         this.cycles = to;
@@ -143,7 +143,7 @@ export class EventCpu extends CPU {
     const pc = this.pc;
     this.tick();
     if (this.pc !== pc) {
-      this.sleeping = false;
+      this.#sleeping = false;
       this.cycles += wakeCycles;
     }
     return true;

@@ -28,47 +28,47 @@ const interrupt = (address: number, mask: number): Interrupt => ({
  * skipped at any prescaler. Other modes aren't modelled and say so.
  */
 export class Timer1 {
-  private readonly cpu: EventCpu;
-  private readonly overflow = interrupt(0x1a, 1);
-  private readonly compare = [interrupt(0x16, 2), interrupt(0x18, 4)] as const;
-  private divider = 0;
-  private baseCycles = 0;
-  private high = 0;
-  private seenTicks = 0;
-  private readonly match = [0, 0];
-  private armed = false;
+  readonly #cpu: EventCpu;
+  readonly #overflow = interrupt(0x1a, 1);
+  readonly #compare = [interrupt(0x16, 2), interrupt(0x18, 4)] as const;
+  #divider = 0;
+  #baseCycles = 0;
+  #high = 0;
+  #seenTicks = 0;
+  readonly #match = [0, 0];
+  #armed = false;
 
   constructor(cpu: EventCpu) {
-    this.cpu = cpu;
+    this.#cpu = cpu;
     const { data, readHooks, writeHooks } = cpu;
     readHooks[TCNT1L] = () => {
-      this.sync();
-      const count = this.ticks() & 0xffff;
-      this.high = count >> 8;
-      data[TCNT1L + 1] = this.high;
+      this.#sync();
+      const count = this.#ticks() & 0xffff;
+      this.#high = count >> 8;
+      data[TCNT1L + 1] = this.#high;
       data[TCNT1L] = count & 0xff;
       return count & 0xff;
     };
     writeHooks[TCNT1L + 1] = (value) => {
-      this.high = value;
+      this.#high = value;
       return true;
     };
     writeHooks[TCNT1L] = (value) => {
-      this.sync();
-      this.setCount((this.high << 8) | value);
+      this.#sync();
+      this.#setCount((this.#high << 8) | value);
       return true;
     };
     for (const [index, address] of [OCR1AL, OCR1BL].entries()) {
       writeHooks[address + 1] = (value) => {
-        this.high = value;
+        this.#high = value;
         data[address + 1] = value;
         return true;
       };
       writeHooks[address] = (value) => {
-        this.sync();
-        this.match[index] = (this.high << 8) | value;
+        this.#sync();
+        this.#match[index] = (this.#high << 8) | value;
         data[address] = value;
-        this.arm();
+        this.#arm();
         return true;
       };
     }
@@ -79,80 +79,80 @@ export class Timer1 {
     };
     writeHooks[TCCR1B] = (value) => {
       if (value & 0x18) throw unsupported();
-      this.sync();
-      const count = this.ticks() & 0xffff;
+      this.#sync();
+      const count = this.#ticks() & 0xffff;
       data[TCCR1B] = value;
-      this.divider = dividers[value & 7]!;
-      this.setCount(count);
+      this.#divider = dividers[value & 7]!;
+      this.#setCount(count);
       return true;
     };
     readHooks[TIFR1] = () => {
-      this.sync();
+      this.#sync();
       return data[TIFR1]!;
     };
     writeHooks[TIFR1] = (value) => {
-      this.sync();
-      for (const each of [this.overflow, ...this.compare]) if (value & each.flagMask) cpu.clearInterrupt(each);
-      this.arm();
+      this.#sync();
+      for (const each of [this.#overflow, ...this.#compare]) if (value & each.flagMask) cpu.clearInterrupt(each);
+      this.#arm();
       return true;
     };
     writeHooks[TIMSK1] = (value) => {
-      this.sync();
+      this.#sync();
       data[TIMSK1] = value;
-      for (const each of [this.overflow, ...this.compare]) cpu.updateInterruptEnable(each, value);
-      this.arm();
+      for (const each of [this.#overflow, ...this.#compare]) cpu.updateInterruptEnable(each, value);
+      this.#arm();
       return true;
     };
   }
 
-  private setCount(count: number): void {
-    this.baseCycles = this.cpu.cycles - count * this.divider;
-    this.seenTicks = count;
-    this.arm();
+  #setCount(count: number): void {
+    this.#baseCycles = this.#cpu.cycles - count * this.#divider;
+    this.#seenTicks = count;
+    this.#arm();
   }
 
-  private ticks(): number {
-    return this.divider === 0 ? this.seenTicks : Math.floor((this.cpu.cycles - this.baseCycles) / this.divider);
+  #ticks(): number {
+    return this.#divider === 0 ? this.#seenTicks : Math.floor((this.#cpu.cycles - this.#baseCycles) / this.#divider);
   }
 
   /** Ticks at which compare unit `index` matches next, seen from the last synchronised tick. */
-  private nextMatch(index: number): number {
-    return this.seenTicks + ((this.match[index]! - this.seenTicks - 1) & 0xffff) + 1;
+  #nextMatch(index: number): number {
+    return this.#seenTicks + ((this.#match[index]! - this.#seenTicks - 1) & 0xffff) + 1;
   }
 
   /** Sets the flags of everything that happened since the last look. */
-  private sync(): void {
-    if (this.divider === 0) return;
-    const now = this.ticks();
-    if (now === this.seenTicks) return;
-    if (Math.floor(now / period) !== Math.floor(this.seenTicks / period)) this.cpu.setInterruptFlag(this.overflow);
-    for (const [index, each] of this.compare.entries())
-      if (this.nextMatch(index) <= now) this.cpu.setInterruptFlag(each);
-    this.seenTicks = now;
+  #sync(): void {
+    if (this.#divider === 0) return;
+    const now = this.#ticks();
+    if (now === this.#seenTicks) return;
+    if (Math.floor(now / period) !== Math.floor(this.#seenTicks / period)) this.#cpu.setInterruptFlag(this.#overflow);
+    for (const [index, each] of this.#compare.entries())
+      if (this.#nextMatch(index) <= now) this.#cpu.setInterruptFlag(each);
+    this.#seenTicks = now;
     if (now >= foldTicks) {
-      this.baseCycles += foldTicks * this.divider;
-      this.seenTicks -= foldTicks;
+      this.#baseCycles += foldTicks * this.#divider;
+      this.#seenTicks -= foldTicks;
     }
   }
 
-  private readonly fire = (): void => {
-    this.armed = false;
-    this.sync();
-    this.arm();
+  readonly #fire = (): void => {
+    this.#armed = false;
+    this.#sync();
+    this.#arm();
   };
 
-  private arm(): void {
-    if (this.armed) this.cpu.clearClockEvent(this.fire);
-    this.armed = false;
-    if (this.divider === 0) return;
-    const enabled = this.cpu.data[TIMSK1]!;
+  #arm(): void {
+    if (this.#armed) this.#cpu.clearClockEvent(this.#fire);
+    this.#armed = false;
+    if (this.#divider === 0) return;
+    const enabled = this.#cpu.data[TIMSK1]!;
     let next = Number.POSITIVE_INFINITY;
-    if (enabled & 1) next = (Math.floor(this.seenTicks / period) + 1) * period;
-    for (const [index, each] of this.compare.entries())
-      if (enabled & each.flagMask) next = Math.min(next, this.nextMatch(index));
+    if (enabled & 1) next = (Math.floor(this.#seenTicks / period) + 1) * period;
+    for (const [index, each] of this.#compare.entries())
+      if (enabled & each.flagMask) next = Math.min(next, this.#nextMatch(index));
     if (next === Number.POSITIVE_INFINITY) return;
-    this.cpu.addClockEvent(this.fire, this.baseCycles + next * this.divider - this.cpu.cycles);
-    this.armed = true;
+    this.#cpu.addClockEvent(this.#fire, this.#baseCycles + next * this.#divider - this.#cpu.cycles);
+    this.#armed = true;
   }
 }
 

@@ -9,7 +9,7 @@ const toggleOnMatch = 0x40;
 
 /** Registers of timer 0 as far as they make the probe's tone: the pin toggles at each match while the clock runs. */
 export class ToneTimer {
-  private frequencyHz = 0;
+  #frequencyHz = 0;
 
   /** @param onTone called with the frequency in Hz (0: silent) whenever it changes */
   constructor(cpu: EventCpu, onTone: (frequencyHz: number) => void) {
@@ -19,8 +19,8 @@ export class ToneTimer {
         data[address] = value;
         const divider = data[TCCR0A]! & toggleOnMatch ? dividers[data[TCCR0B]! & 7]! : 0;
         const next = divider === 0 ? 0 : (cyclesPerUs * 1e6) / (2 * divider * (data[OCR0A]! + 1));
-        if (next !== this.frequencyHz) {
-          this.frequencyHz = next;
+        if (next !== this.#frequencyHz) {
+          this.#frequencyHz = next;
           onTone(next);
         }
         return true;

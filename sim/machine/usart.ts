@@ -41,118 +41,118 @@ export interface LineIn {
 export class Usart {
   /** Bytes lost because the firmware read too late (sets DOR0). */
   overruns = 0;
-  private readonly cpu: EventCpu;
-  private readonly line: LineIn;
-  private readonly onByte: (byte: number) => void;
-  private readonly receiveComplete = interrupt(0x24, RXC0, true);
-  private readonly dataEmpty = interrupt(0x26, UDRE0, true);
-  private readonly transmitComplete = interrupt(0x28, TXC0, false);
-  private shiftBusy = false;
-  private shifting = 0;
-  private shiftDue = 0;
-  private held = -1;
-  private readonly received: number[] = [];
-  private receiving = -1;
-  private receiveDue = 0;
-  private lastRead = 0;
+  readonly #cpu: EventCpu;
+  readonly #line: LineIn;
+  readonly #onByte: (byte: number) => void;
+  readonly #receiveComplete = interrupt(0x24, RXC0, true);
+  readonly #dataEmpty = interrupt(0x26, UDRE0, true);
+  readonly #transmitComplete = interrupt(0x28, TXC0, false);
+  #shiftBusy = false;
+  #shifting = 0;
+  #shiftDue = 0;
+  #held = -1;
+  readonly #received: number[] = [];
+  #receiving = -1;
+  #receiveDue = 0;
+  #lastRead = 0;
 
   constructor(cpu: EventCpu, line: LineIn, onByte: (byte: number) => void) {
-    this.cpu = cpu;
-    this.line = line;
-    this.onByte = onByte;
+    this.#cpu = cpu;
+    this.#line = line;
+    this.#onByte = onByte;
     const data = cpu.data;
     data[UCSR0A] = UDRE0;
     data[UCSR0C] = 0x06;
     cpu.writeHooks[UCSR0A] = (value) => {
       data[UCSR0A] = (data[UCSR0A]! & ~(U2X0 | MPCM0)) | (value & (U2X0 | MPCM0));
-      if (value & TXC0) cpu.clearInterrupt(this.transmitComplete);
+      if (value & TXC0) cpu.clearInterrupt(this.#transmitComplete);
       return true;
     };
     cpu.writeHooks[UCSR0B] = (value) => {
       data[UCSR0B] = value;
-      for (const each of [this.receiveComplete, this.dataEmpty, this.transmitComplete])
+      for (const each of [this.#receiveComplete, this.#dataEmpty, this.#transmitComplete])
         cpu.updateInterruptEnable(each, value);
       if (value & RXEN0) this.pump();
-      else this.flush();
+      else this.#flush();
       return true;
     };
-    cpu.readHooks[UDR0] = () => this.readByte();
+    cpu.readHooks[UDR0] = () => this.#readByte();
     cpu.writeHooks[UDR0] = (value) => {
-      this.writeByte(value);
+      this.#writeByte(value);
       return true;
     };
   }
 
   /** Cycles that one character takes on the line at the rate that the firmware set. */
   get cyclesPerCharacter(): number {
-    const data = this.cpu.data;
+    const data = this.#cpu.data;
     const ubrr = ((data[UBRR0H]! & 0x0f) << 8) | data[UBRR0L]!;
     return (ubrr + 1) * (data[UCSR0A]! & U2X0 ? 8 : 16) * bitsPerCharacter;
   }
 
   /** Starts receiving if a byte waits on the line and the receiver is on and free. */
   pump(late = 0): void {
-    if (this.receiving >= 0 || !(this.cpu.data[UCSR0B]! & RXEN0)) return;
-    const byte = this.line.take();
+    if (this.#receiving >= 0 || !(this.#cpu.data[UCSR0B]! & RXEN0)) return;
+    const byte = this.#line.take();
     if (byte < 0) return;
-    this.receiving = byte;
+    this.#receiving = byte;
     const cycles = this.cyclesPerCharacter - late;
-    this.receiveDue = this.cpu.cycles + cycles;
-    this.cpu.addClockEvent(this.endReceive, cycles);
+    this.#receiveDue = this.#cpu.cycles + cycles;
+    this.#cpu.addClockEvent(this.#endReceive, cycles);
   }
 
-  private readonly endReceive = (): void => {
-    if (this.received.length < receiveDepth) this.received.push(this.receiving);
+  readonly #endReceive = (): void => {
+    if (this.#received.length < receiveDepth) this.#received.push(this.#receiving);
     else {
       this.overruns++;
-      this.cpu.data[UCSR0A]! |= DOR0;
+      this.#cpu.data[UCSR0A]! |= DOR0;
     }
-    this.receiving = -1;
-    this.cpu.setInterruptFlag(this.receiveComplete);
-    this.pump(this.cpu.cycles - this.receiveDue);
+    this.#receiving = -1;
+    this.#cpu.setInterruptFlag(this.#receiveComplete);
+    this.pump(this.#cpu.cycles - this.#receiveDue);
   };
 
-  private readByte(): number {
-    const byte = this.received.shift() ?? this.lastRead;
-    this.lastRead = byte;
-    if (this.received.length === 0) this.cpu.clearInterrupt(this.receiveComplete);
-    this.cpu.data[UCSR0A]! &= ~DOR0;
+  #readByte(): number {
+    const byte = this.#received.shift() ?? this.#lastRead;
+    this.#lastRead = byte;
+    if (this.#received.length === 0) this.#cpu.clearInterrupt(this.#receiveComplete);
+    this.#cpu.data[UCSR0A]! &= ~DOR0;
     return byte;
   }
 
-  private flush(): void {
-    this.received.length = 0;
-    this.cpu.clearInterrupt(this.receiveComplete);
+  #flush(): void {
+    this.#received.length = 0;
+    this.#cpu.clearInterrupt(this.#receiveComplete);
   }
 
-  private writeByte(byte: number): void {
-    if (!(this.cpu.data[UCSR0B]! & TXEN0)) return;
-    this.cpu.clearInterrupt(this.transmitComplete);
-    if (!this.shiftBusy) this.startShift(byte, 0);
+  #writeByte(byte: number): void {
+    if (!(this.#cpu.data[UCSR0B]! & TXEN0)) return;
+    this.#cpu.clearInterrupt(this.#transmitComplete);
+    if (!this.#shiftBusy) this.#startShift(byte, 0);
     else {
-      this.held = byte;
-      this.cpu.clearInterrupt(this.dataEmpty);
+      this.#held = byte;
+      this.#cpu.clearInterrupt(this.#dataEmpty);
     }
   }
 
-  private startShift(byte: number, late: number): void {
-    this.shiftBusy = true;
-    this.shifting = byte;
+  #startShift(byte: number, late: number): void {
+    this.#shiftBusy = true;
+    this.#shifting = byte;
     const cycles = this.cyclesPerCharacter - late;
-    this.shiftDue = this.cpu.cycles + cycles;
-    this.cpu.addClockEvent(this.endShift, cycles);
+    this.#shiftDue = this.#cpu.cycles + cycles;
+    this.#cpu.addClockEvent(this.#endShift, cycles);
   }
 
-  private readonly endShift = (): void => {
-    this.onByte(this.shifting);
-    if (this.held >= 0) {
-      const byte = this.held;
-      this.held = -1;
-      this.startShift(byte, this.cpu.cycles - this.shiftDue);
-      this.cpu.setInterruptFlag(this.dataEmpty);
+  readonly #endShift = (): void => {
+    this.#onByte(this.#shifting);
+    if (this.#held >= 0) {
+      const byte = this.#held;
+      this.#held = -1;
+      this.#startShift(byte, this.#cpu.cycles - this.#shiftDue);
+      this.#cpu.setInterruptFlag(this.#dataEmpty);
     } else {
-      this.shiftBusy = false;
-      this.cpu.setInterruptFlag(this.transmitComplete);
+      this.#shiftBusy = false;
+      this.#cpu.setInterruptFlag(this.#transmitComplete);
     }
   };
 }

@@ -16,10 +16,10 @@ const changeWindowCycles = 4;
 
 /** Watchdog timer: timed change sequence, interrupt and reset modes, WDR. While WDRF is set it can't be turned off, as on the chip. */
 export class Watchdog {
-  private readonly cpu: EventCpu;
-  private readonly onReset: () => void;
-  private changeUntil = 0;
-  private readonly interrupt: Interrupt = {
+  readonly #cpu: EventCpu;
+  readonly #onReset: () => void;
+  #changeUntil = 0;
+  readonly #interrupt: Interrupt = {
     address: 0x0c,
     flagRegister: WDTCSR,
     flagMask: WDIF,
@@ -28,47 +28,47 @@ export class Watchdog {
   };
 
   constructor(cpu: EventCpu, onReset: () => void) {
-    this.cpu = cpu;
-    this.onReset = onReset;
+    this.#cpu = cpu;
+    this.#onReset = onReset;
     // a watchdog reset leaves the watchdog on, at its shortest time-out
     if (cpu.data[MCUSR]! & WDRF) cpu.data[WDTCSR] = WDE;
-    this.restart();
-    cpu.onWatchdogReset = () => this.restart();
+    this.#restart();
+    cpu.onWatchdogReset = () => this.#restart();
     cpu.writeHooks[WDTCSR] = (value, old) => {
-      this.write(value, old);
+      this.#write(value, old);
       return true;
     };
   }
 
-  private write(value: number, old: number): void {
-    const { cpu } = this;
-    if (value & WDIF) cpu.clearInterrupt(this.interrupt);
+  #write(value: number, old: number): void {
+    const cpu = this.#cpu;
+    if (value & WDIF) cpu.clearInterrupt(this.#interrupt);
     let next = (value & ~(WDIF | WDCE)) | (cpu.data[WDTCSR]! & WDIF);
-    if (cpu.cycles >= this.changeUntil) next = (next & ~protectedBits) | (old & protectedBits) | (value & WDE);
+    if (cpu.cycles >= this.#changeUntil) next = (next & ~protectedBits) | (old & protectedBits) | (value & WDE);
     if (cpu.data[MCUSR]! & WDRF) next |= WDE;
     if (value & WDCE && value & WDE) {
-      this.changeUntil = cpu.cycles + changeWindowCycles + 1;
+      this.#changeUntil = cpu.cycles + changeWindowCycles + 1;
       next |= WDCE;
     }
     cpu.data[WDTCSR] = next;
-    cpu.updateInterruptEnable(this.interrupt, next);
-    this.restart();
+    cpu.updateInterruptEnable(this.#interrupt, next);
+    this.#restart();
   }
 
-  private restart(): void {
-    const control = this.cpu.data[WDTCSR]!;
-    this.cpu.clearClockEvent(this.expire);
+  #restart(): void {
+    const control = this.#cpu.data[WDTCSR]!;
+    this.#cpu.clearClockEvent(this.#expire);
     if (!(control & (WDE | WDIE))) return;
     const step = ((control & 0x20) >> 2) | (control & 0x07);
-    this.cpu.addClockEvent(this.expire, shortestCycles << step);
+    this.#cpu.addClockEvent(this.#expire, shortestCycles << step);
   }
 
-  private readonly expire = (): void => {
-    const control = this.cpu.data[WDTCSR]!;
+  readonly #expire = (): void => {
+    const control = this.#cpu.data[WDTCSR]!;
     if (control & WDIE) {
-      this.cpu.setInterruptFlag(this.interrupt);
-      if (control & WDE) this.cpu.data[WDTCSR]! &= ~WDIE;
-      this.restart();
-    } else this.onReset();
+      this.#cpu.setInterruptFlag(this.#interrupt);
+      if (control & WDE) this.#cpu.data[WDTCSR]! &= ~WDIE;
+      this.#restart();
+    } else this.#onReset();
   };
 }

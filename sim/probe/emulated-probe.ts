@@ -48,15 +48,15 @@ export class EmulatedProbe {
   onByte: (byte: number, tUs: number) => void = () => undefined;
   /** Called after each change of the control lines. */
   onControls: (controls: Controls, tUs: number) => void = () => undefined;
-  private readonly world: TipWorld;
-  private readonly driven: Record<PortName, number> = { b: 0, c: 0, d: 0 };
-  private controlsNow: Controls = controlsInReset;
-  private off = false;
-  private cancelEdge: () => void = () => undefined;
+  readonly #world: TipWorld;
+  readonly #driven: Record<PortName, number> = { b: 0, c: 0, d: 0 };
+  #controlsNow: Controls = controlsInReset;
+  #off = false;
+  #cancelEdge: () => void = () => undefined;
 
   constructor(options: EmulatedProbeOptions) {
     const { seed, world, image } = options;
-    this.world = world;
+    this.#world = world;
     this.frontEnd = new FrontEnd(options.parts ?? drawParts(randomOf(seed, 'parts')), randomOf(seed, 'conversions'));
     const ram = randomOf(seed, 'ram');
     const program = image instanceof Uint16Array ? image : loadImage(image);
@@ -67,10 +67,10 @@ export class EmulatedProbe {
         return this.frontEnd.convert(input, tUs, divider);
       },
       byte: (byte, tUs) => this.onByte(byte, tUs),
-      tone: (frequencyHz, tUs) => this.tone(frequencyHz, tUs),
+      tone: (frequencyHz, tUs) => this.#tone(frequencyHz, tUs),
       outputs: (port, driven, tUs) => {
-        this.driven[port] = driven;
-        if (started) this.applyOutputs(tUs);
+        this.#driven[port] = driven;
+        if (started) this.#applyOutputs(tUs);
       },
     };
     this.machine = new Machine({
@@ -88,9 +88,9 @@ export class EmulatedProbe {
         return machine.nowUs;
       },
       at: (tUs, run) => machine.at(tUs, run),
-      changed: () => this.applyWorld(),
+      changed: () => this.#applyWorld(),
     });
-    this.applyOutputs(this.nowUs);
+    this.#applyOutputs(this.nowUs);
   }
 
   /** Probe time since power-on in microseconds; it goes on over resets. */
@@ -100,7 +100,7 @@ export class EmulatedProbe {
 
   /** Control lines as the firmware drives them now. */
   get controls(): Controls {
-    return this.controlsNow;
+    return this.#controlsNow;
   }
 
   /** Runs up to `tUs` of probe time. */
@@ -125,56 +125,57 @@ export class EmulatedProbe {
 
   /** True after {@link switchOff} until a power-on reset. */
   get isOff(): boolean {
-    return this.off;
+    return this.#off;
   }
 
   /** Takes the supply away: everything is off and stays so until `reset('powerOn')`. */
   switchOff(): void {
-    this.off = true;
+    this.#off = true;
     this.machine.reset('powerOn', Number.MAX_SAFE_INTEGER);
   }
 
   /** Resets the chip as a pulse on its reset pin, a dip of its supply or a power cycle does. */
   reset(cause: Exclude<ResetCause, 'watchdog'>, holdUs = 0): void {
-    if (this.off && cause !== 'powerOn') return;
-    this.off = false;
+    if (this.#off && cause !== 'powerOn') return;
+    this.#off = false;
     this.machine.reset(cause, holdUs);
   }
 
-  private tone(frequencyHz: number, tUs: number): void {
+  #tone(frequencyHz: number, tUs: number): void {
     if (frequencyHz === (this.tones.at(-1)?.frequencyHz ?? 0)) return;
     this.tones.push({ tUs, frequencyHz });
     if (this.tones.length > toneLogLength) this.tones.shift();
   }
 
-  private applyOutputs(tUs: number): void {
-    const { b, c, d } = this.driven;
+  #applyOutputs(tUs: number): void {
+    const { b, c, d } = this.#driven;
     const next = controlsOf(b, c, d);
-    const before = this.controlsNow;
+    const before = this.#controlsNow;
     const same = (Object.keys(next) as (keyof Controls)[]).every((key) => next[key] === before[key]);
     if (same) return;
-    this.controlsNow = next;
-    this.applyWorld();
+    this.#controlsNow = next;
+    this.#applyWorld();
     this.onControls(next, tUs);
   }
 
-  private applyWorld(): void {
-    const { machine, frontEnd, controlsNow } = this;
-    const tips = this.world.look(controlsNow, frontEnd.parts.bridgeOhm);
+  #applyWorld(): void {
+    const { machine, frontEnd } = this;
+    const controlsNow = this.#controlsNow;
+    const tips = this.#world.look(controlsNow, frontEnd.parts.bridgeOhm);
     frontEnd.set(machine.nowUs, controlsNow, tips);
     machine.setPin('c', pinSeatA, !(controlsNow.seatStrobe && tips.seatA));
     machine.setPin('c', pinSeatB, !(controlsNow.seatStrobe && tips.seatB));
-    this.world.excited?.(controlsNow.excitation ? frontEnd.settledTipVolt : 0);
-    this.followComparator();
+    this.#world.excited?.(controlsNow.excitation ? frontEnd.settledTipVolt : 0);
+    this.#followComparator();
   }
 
-  private readonly followComparator = (): void => {
+  readonly #followComparator = (): void => {
     const { machine } = this;
-    this.cancelEdge();
+    this.#cancelEdge();
     const { open, nextChangeUs } = this.frontEnd.comparator(machine.nowUs);
     machine.setPin('d', pinOpen, open);
-    this.cancelEdge =
-      nextChangeUs === Number.POSITIVE_INFINITY ? () => undefined : machine.at(nextChangeUs, this.followComparator);
+    this.#cancelEdge =
+      nextChangeUs === Number.POSITIVE_INFINITY ? () => undefined : machine.at(nextChangeUs, this.#followComparator);
   };
 }
 

@@ -7,24 +7,24 @@ const slipStepUs = 2_000;
 export class Pacer {
   /** Times that the machine was too busy and probe time slipped behind the wall clock. */
   slips = 0;
-  private readonly nowMs: () => number;
-  private epochMs = 0;
-  private epochUs = 0;
+  readonly #nowMs: () => number;
+  #epochMs = 0;
+  #epochUs = 0;
 
   /** @param nowMs the wall clock, monotonic, in milliseconds */
   constructor(nowMs: () => number = () => performance.now()) {
-    this.nowMs = nowMs;
+    this.#nowMs = nowMs;
   }
 
   /** Makes the present moment of the wall clock the moment `probeUs` of the probe. */
   begin(probeUs: number): void {
-    this.epochMs = this.nowMs();
-    this.epochUs = probeUs;
+    this.#epochMs = this.#nowMs();
+    this.#epochUs = probeUs;
   }
 
   /** Returns the probe time that belongs to the present moment; slips when the probe is too far behind. */
   targetUs(probeUs: number): number {
-    const targetUs = this.epochUs + (this.nowMs() - this.epochMs) * 1000;
+    const targetUs = this.#epochUs + (this.#nowMs() - this.#epochMs) * 1000;
     if (targetUs - probeUs <= longestLagUs) return targetUs;
     this.slips++;
     this.begin(probeUs);

@@ -9,13 +9,13 @@ type Cancel = () => void;
  * They run between slices of probe time, never inside one.
  */
 export class ProbeTimers implements Timers {
-  private readonly agenda = new Agenda();
-  private readonly nowUs: () => number;
-  private running = false;
+  readonly #agenda = new Agenda();
+  readonly #nowUs: () => number;
+  #running = false;
 
   /** @param nowUs probe time in microseconds */
   constructor(nowUs: () => number) {
-    this.nowUs = nowUs;
+    this.#nowUs = nowUs;
   }
 
   set(ms: number, run: () => void): Cancel {
@@ -24,7 +24,7 @@ export class ProbeTimers implements Timers {
       if (!cancelled) run();
       cancelled = true;
     };
-    const takeOut = this.running ? this.agenda.put(this.nowUs() + ms * 1000, once) : wait(ms, once);
+    const takeOut = this.#running ? this.#agenda.put(this.#nowUs() + ms * 1000, once) : wait(ms, once);
     return () => {
       cancelled = true;
       takeOut();
@@ -36,24 +36,24 @@ export class ProbeTimers implements Timers {
   }
 
   now(): number {
-    return this.nowUs() / 1000;
+    return this.#nowUs() / 1000;
   }
 
   /** From now on the probe's clock counts. */
   start(): void {
-    this.running = true;
+    this.#running = true;
   }
 
   /** Runs what is due; to be called after each slice. */
   runDue(): void {
-    this.agenda.runDue(this.nowUs());
+    this.#agenda.runDue(this.#nowUs());
   }
 
   /** The probe's clock stops for good: what still waits goes on by the machine's clock. */
   stop(): void {
-    this.running = false;
-    const nowUs = this.nowUs();
-    for (const { at, run } of this.agenda.takeAll()) wait(Math.max(0, (at - nowUs) / 1000), run);
+    this.#running = false;
+    const nowUs = this.#nowUs();
+    for (const { at, run } of this.#agenda.takeAll()) wait(Math.max(0, (at - nowUs) / 1000), run);
   }
 }
 

@@ -32,60 +32,60 @@ export class SimTransport implements Transport {
   readonly probe: EmulatedProbe;
   /** In virtual time: time-outs by the probe's clock. */
   readonly timers?: Timers;
-  private readonly probeTimers: ProbeTimers;
-  private readonly pacer: Pacer | null;
-  private readonly sliceUs: number;
-  private dataListeners: ((bytes: Uint8Array) => void)[] = [];
-  private closeListeners: ((why: string) => void)[] = [];
-  private isOpen = false;
-  private holds = 0;
-  private running = false;
-  private outgoing: number[] = [];
+  readonly #probeTimers: ProbeTimers;
+  readonly #pacer: Pacer | null;
+  readonly #sliceUs: number;
+  #dataListeners: ((bytes: Uint8Array) => void)[] = [];
+  #closeListeners: ((why: string) => void)[] = [];
+  #isOpen = false;
+  #holds = 0;
+  #running = false;
+  #outgoing: number[] = [];
 
   constructor(options: SimTransportOptions) {
     this.probe = options.probe;
     this.path = options.path ?? 'sim:';
-    this.pacer = options.realTime === true ? new Pacer() : null;
-    this.sliceUs = options.sliceUs ?? sliceUs;
-    this.probeTimers = new ProbeTimers(() => this.probe.nowUs);
-    if (this.pacer === null) this.timers = this.probeTimers;
+    this.#pacer = options.realTime === true ? new Pacer() : null;
+    this.#sliceUs = options.sliceUs ?? sliceUs;
+    this.#probeTimers = new ProbeTimers(() => this.probe.nowUs);
+    if (this.#pacer === null) this.timers = this.#probeTimers;
   }
 
   /** Times that probe time slipped behind the wall clock because the machine was too busy; 0 in virtual time. */
   get timeSlips(): number {
-    return this.pacer?.slips ?? 0;
+    return this.#pacer?.slips ?? 0;
   }
 
   /** Opens the port and resets the probe. */
   async open(): Promise<void> {
-    if (this.isOpen) return;
+    if (this.#isOpen) return;
     const { probe } = this;
     if (probe.isOff) probe.reset('powerOn');
     else if (probe.nowUs > 0) probe.reset('external');
-    this.isOpen = true;
-    this.probeTimers.start();
-    this.outgoing = [];
+    this.#isOpen = true;
+    this.#probeTimers.start();
+    this.#outgoing = [];
     probe.onByte = (byte) => {
-      this.outgoing.push(byte);
+      this.#outgoing.push(byte);
     };
-    this.start();
+    this.#start();
   }
 
   /** Puts bytes on the line to the probe, from the probe's present time on. */
   async write(bytes: Uint8Array): Promise<void> {
-    if (this.isOpen) this.probe.write(bytes);
+    if (this.#isOpen) this.probe.write(bytes);
   }
 
   onData(listener: (bytes: Uint8Array) => void): void {
-    this.dataListeners.push(listener);
+    this.#dataListeners.push(listener);
   }
 
   onClose(listener: (why: string) => void): void {
-    this.closeListeners.push(listener);
+    this.#closeListeners.push(listener);
   }
 
   async close(): Promise<void> {
-    this.end('closed by the host');
+    this.#end('closed by the host');
   }
 
   /** Resets the probe as the reset pin does. */
@@ -95,62 +95,62 @@ export class SimTransport implements Transport {
 
   /** Stops the probe's clock; it goes on when every hold's returned function has been called. */
   hold(): () => void {
-    this.holds++;
+    this.#holds++;
     let released = false;
     return () => {
       if (released) return;
       released = true;
-      this.holds--;
-      this.start();
+      this.#holds--;
+      this.#start();
     };
   }
 
   /** Pulls the plug: the probe loses its supply and the port is gone. Opening it again, by this transport or another one, plugs it in. */
   unplug(): void {
     this.probe.switchOff();
-    this.end('unplugged');
+    this.#end('unplugged');
   }
 
-  private end(why: string): void {
-    if (!this.isOpen) return;
-    this.isOpen = false;
-    this.outgoing = [];
-    for (const listener of this.closeListeners) listener(why);
-    this.probeTimers.stop();
+  #end(why: string): void {
+    if (!this.#isOpen) return;
+    this.#isOpen = false;
+    this.#outgoing = [];
+    for (const listener of this.#closeListeners) listener(why);
+    this.#probeTimers.stop();
   }
 
-  private get mayRun(): boolean {
-    return this.isOpen && this.holds === 0;
+  get #mayRun(): boolean {
+    return this.#isOpen && this.#holds === 0;
   }
 
-  private start(): void {
-    if (this.running || !this.mayRun) return;
-    this.running = true;
-    this.pacer?.begin(this.probe.nowUs);
-    this.schedule();
+  #start(): void {
+    if (this.#running || !this.#mayRun) return;
+    this.#running = true;
+    this.#pacer?.begin(this.probe.nowUs);
+    this.#schedule();
   }
 
-  private schedule(): void {
-    if (this.pacer !== null) setTimeout(this.turn, realTimeTurnMs);
-    else setImmediate(this.turn);
+  #schedule(): void {
+    if (this.#pacer !== null) setTimeout(this.#turn, realTimeTurnMs);
+    else setImmediate(this.#turn);
   }
 
-  private readonly turn = (): void => {
-    if (!this.mayRun) {
-      this.running = false;
+  readonly #turn = (): void => {
+    if (!this.#mayRun) {
+      this.#running = false;
       return;
     }
     const { nowUs } = this.probe;
-    this.probe.runUntilUs(this.pacer?.targetUs(nowUs) ?? nowUs + this.sliceUs);
-    this.deliver();
-    this.probeTimers.runDue();
-    this.schedule();
+    this.probe.runUntilUs(this.#pacer?.targetUs(nowUs) ?? nowUs + this.#sliceUs);
+    this.#deliver();
+    this.#probeTimers.runDue();
+    this.#schedule();
   };
 
-  private deliver(): void {
-    if (this.outgoing.length === 0) return;
-    const bytes = Uint8Array.from(this.outgoing);
-    this.outgoing = [];
-    for (const listener of this.dataListeners) listener(bytes);
+  #deliver(): void {
+    if (this.#outgoing.length === 0) return;
+    const bytes = Uint8Array.from(this.#outgoing);
+    this.#outgoing = [];
+    for (const listener of this.#dataListeners) listener(bytes);
   }
 }

@@ -46,55 +46,55 @@ export class FaultyWire implements Transport {
   readonly pulseReset?: () => Promise<void>;
   readonly hold?: () => () => void;
   readonly timers?: Timers;
-  private readonly inner: Transport;
-  private readonly toHost: Random;
-  private readonly toProbe: Random;
-  private readonly waits: Random;
-  private readonly dataListeners: ((bytes: Uint8Array) => void)[] = [];
-  private waiting: Uint8Array[] = [];
-  private turnsLeft = 0;
-  private stalling = false;
+  readonly #inner: Transport;
+  readonly #toHost: Random;
+  readonly #toProbe: Random;
+  readonly #waits: Random;
+  readonly #dataListeners: ((bytes: Uint8Array) => void)[] = [];
+  #waiting: Uint8Array[] = [];
+  #turnsLeft = 0;
+  #stalling = false;
 
   constructor(inner: Transport, seed: number, rates: WireFaultRates = {}) {
-    this.inner = inner;
+    this.#inner = inner;
     this.rates = rates;
-    this.toHost = randomOf(seed, 'wire to host');
-    this.toProbe = randomOf(seed, 'wire to probe');
-    this.waits = randomOf(seed, 'wire waits');
+    this.#toHost = randomOf(seed, 'wire to host');
+    this.#toProbe = randomOf(seed, 'wire to probe');
+    this.#waits = randomOf(seed, 'wire waits');
     if (inner.pulseReset !== undefined) this.pulseReset = () => inner.pulseReset!();
     if (inner.hold !== undefined) this.hold = () => inner.hold!();
     if (inner.timers !== undefined) this.timers = inner.timers;
-    inner.onData((bytes) => this.receive(bytes));
+    inner.onData((bytes) => this.#receive(bytes));
   }
 
   get path(): string {
-    return this.inner.path;
+    return this.#inner.path;
   }
 
   open(): Promise<void> {
-    this.waiting = [];
-    this.turnsLeft = 0;
-    return this.inner.open();
+    this.#waiting = [];
+    this.#turnsLeft = 0;
+    return this.#inner.open();
   }
 
   write(bytes: Uint8Array): Promise<void> {
-    return this.inner.write(this.spoil(bytes, this.toProbe));
+    return this.#inner.write(this.#spoil(bytes, this.#toProbe));
   }
 
   onData(listener: (bytes: Uint8Array) => void): void {
-    this.dataListeners.push(listener);
+    this.#dataListeners.push(listener);
   }
 
   onClose(listener: (why: string) => void): void {
-    this.inner.onClose(listener);
+    this.#inner.onClose(listener);
   }
 
   close(): Promise<void> {
-    this.waiting = [];
-    return this.inner.close();
+    this.#waiting = [];
+    return this.#inner.close();
   }
 
-  private spoil(bytes: Uint8Array, random: Random): Uint8Array {
+  #spoil(bytes: Uint8Array, random: Random): Uint8Array {
     const { lost = 0, flipped = 0, doubled = 0 } = this.rates;
     const out: number[] = [];
     for (const byte of bytes) {
@@ -123,46 +123,46 @@ export class FaultyWire implements Transport {
     return Uint8Array.from(out);
   }
 
-  private receive(bytes: Uint8Array): void {
+  #receive(bytes: Uint8Array): void {
     const { delayed = 0, stalled = 0, delayTurns = defaultDelayTurns, stallTurns = defaultStallTurns } = this.rates;
-    const spoilt = this.spoil(bytes, this.toHost);
-    if (this.turnsLeft === 0) {
-      const [drawDelay, drawStall] = [this.waits.uniform(), this.waits.uniform()];
-      if (drawStall < stalled) this.startWait(stallTurns, true);
-      else if (drawDelay < delayed) this.startWait(delayTurns, false);
+    const spoilt = this.#spoil(bytes, this.#toHost);
+    if (this.#turnsLeft === 0) {
+      const [drawDelay, drawStall] = [this.#waits.uniform(), this.#waits.uniform()];
+      if (drawStall < stalled) this.#startWait(stallTurns, true);
+      else if (drawDelay < delayed) this.#startWait(delayTurns, false);
     }
-    if (this.turnsLeft === 0) this.deliver(spoilt);
-    else this.keep(spoilt);
+    if (this.#turnsLeft === 0) this.#deliver(spoilt);
+    else this.#keep(spoilt);
   }
 
-  private startWait(turns: number, stalling: boolean): void {
-    this.turnsLeft = Math.max(1, turns);
-    this.stalling = stalling;
+  #startWait(turns: number, stalling: boolean): void {
+    this.#turnsLeft = Math.max(1, turns);
+    this.#stalling = stalling;
     this.counters[stalling ? 'stalls' : 'delayed']++;
     const turn = (): void => {
-      if (this.turnsLeft === 0) return;
-      this.turnsLeft--;
-      if (this.turnsLeft > 0) {
+      if (this.#turnsLeft === 0) return;
+      this.#turnsLeft--;
+      if (this.#turnsLeft > 0) {
         setImmediate(turn);
         return;
       }
-      const kept = this.waiting;
-      this.waiting = [];
-      for (const bytes of kept) this.deliver(bytes);
+      const kept = this.#waiting;
+      this.#waiting = [];
+      for (const bytes of kept) this.#deliver(bytes);
     };
     setImmediate(turn);
   }
 
-  private keep(bytes: Uint8Array): void {
+  #keep(bytes: Uint8Array): void {
     const { hostBufferBytes = defaultHostBufferBytes } = this.rates;
-    const held = this.waiting.reduce((sum, each) => sum + each.length, 0);
-    const room = this.stalling ? Math.max(0, hostBufferBytes - held) : bytes.length;
+    const held = this.#waiting.reduce((sum, each) => sum + each.length, 0);
+    const room = this.#stalling ? Math.max(0, hostBufferBytes - held) : bytes.length;
     this.counters.overflowed += Math.max(0, bytes.length - room);
-    this.waiting.push(bytes.subarray(0, room));
+    this.#waiting.push(bytes.subarray(0, room));
   }
 
-  private deliver(bytes: Uint8Array): void {
+  #deliver(bytes: Uint8Array): void {
     if (bytes.length === 0) return;
-    for (const listener of this.dataListeners) listener(bytes);
+    for (const listener of this.#dataListeners) listener(bytes);
   }
 }

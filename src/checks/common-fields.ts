@@ -1,17 +1,17 @@
 import { z } from 'zod';
 import type { CheckProblem } from '../guide/check-kind.ts';
-import { id, minutes, quantity, text } from '../guide/file/fields.ts';
+import { id, minutes, quantity, textField } from '../guide/file/fields.ts';
 import type { Check, CheckCommon } from '../guide/types.ts';
 import { contactSettingsProblem, touchSettings } from '../measure/contact/contact-settings.ts';
 
 /** The fields that every kind has, as they stand in a file. */
 export const commonFields = {
   id,
-  title: text,
+  title: textField,
   power: z.enum(['off', 'on'], { error: 'power.form' }).default('off'),
   access: id.optional(),
   minutes: minutes.default(1),
-  prompt: text,
+  prompt: textField,
   dwell: quantity('second', 0.001).optional(),
 };
 

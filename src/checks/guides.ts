@@ -1,7 +1,7 @@
 import type { Prediction } from '../guide/check-kind.ts';
-import { type DeviceState, predictChecks as predictWith } from '../guide/circuit/predict.ts';
-import { type ParsedGuide, parseGuide as parseWith } from '../guide/file/parse.ts';
-import { guideProblems as problemsWith } from '../guide/problems/problems.ts';
+import { type DeviceState, predictWith } from '../guide/circuit/predict.ts';
+import { type ParsedGuide, parseGuideWith } from '../guide/file/parse.ts';
+import { problemsWith } from '../guide/problems/problems.ts';
 import type { Guide, GuideProblem } from '../guide/types.ts';
 import { checkKinds } from './registry.ts';
 
@@ -9,7 +9,7 @@ import { checkKinds } from './registry.ts';
 
 /** Returns the guide in a YAML text, or every problem that keeps it from being one; see `guide/file/parse.ts`. Never throws. */
 export function parseGuide(text: string, fileName: string): ParsedGuide {
-  return parseWith(text, fileName, checkKinds);
+  return parseGuideWith(text, fileName, checkKinds);
 }
 
 /** Returns what a guide's author should know before a device is on the bench; see `guide/problems/problems.ts`. */

@@ -1,9 +1,8 @@
-import type { Limits, Rule } from '../measure/types.ts';
+import type { Level, Limits, Rule } from '../measure/types.ts';
 import type { LinkKind } from './circuit/link-kinds.ts';
 
-export type { Limits, Rule };
+export type { Level, Limits, Rule };
 export type Power = 'off' | 'on';
-export type Level = 'normal' | 'dry';
 
 /**
  * A device guide as the program uses it: read from YAML, checked, and in SI numbers (ohm, volt, microsecond).

@@ -41,7 +41,7 @@ export interface Refusal {
   statusCode: number;
 }
 
-export type Answer = OkAnswer | Refusal;
+export type ProbeAnswer = OkAnswer | Refusal;
 /** The answer that a request resolves to. */
 export type AnswerOf<R extends Request> = OkAnswer<R['type']>;
 
@@ -65,7 +65,7 @@ export interface MalformedMessage {
   why: string;
 }
 
-export type Message = Answer | Notice | UnknownMessage | MalformedMessage;
+export type Message = ProbeAnswer | Notice | UnknownMessage | MalformedMessage;
 
 /** Who a probe says it is, from its answer to hello. Names that the table does not list are given as `bit9`. */
 export interface ProbeIdentity {
@@ -109,7 +109,7 @@ export function encodeRequest(request: Request, seq: number): Uint8Array<ArrayBu
 }
 
 /** Returns the whole frame of an answer, as a probe sends it: for tests and for replaying. */
-export function encodeAnswer(answer: Answer): Uint8Array<ArrayBuffer> {
+export function encodeAnswer(answer: ProbeAnswer): Uint8Array<ArrayBuffer> {
   const { type, answer: fields } = requestTable[answer.request];
   const code = answer.status === 'unlisted' ? answer.statusCode : statusTable[answer.status].code;
   const body = answer.status === 'ok' ? encodeBody(fields, { ...answer }) : [];

@@ -13,7 +13,7 @@ import { type ShownValue, shownValue } from '../view/words/reading.ts';
 import { type PathPart, pathOf } from './pictures/device-path.ts';
 
 /** How a check stood at one time: before the first repair, or after the last. */
-export interface Standing {
+export interface ReportedOutcome {
   outcome: Outcome;
   shown: ShownValue | null;
   why: string;
@@ -30,8 +30,8 @@ export interface CheckLine {
   pads: string;
   limits: Limits | null;
   limitsText: string;
-  before: Standing | null;
-  after: Standing | null;
+  before: ReportedOutcome | null;
+  after: ReportedOutcome | null;
   /** Neither passed nor failed: why, in words; else null. */
   open: string | null;
   doubtful: boolean;
@@ -116,10 +116,10 @@ function checkLine(check: CheckState, guide: Guide | null, hasAfter: boolean): C
 }
 
 function lastOf(attempts: readonly AttemptResult[]): AttemptResult | null {
-  return attempts[attempts.length - 1] ?? null;
+  return attempts.at(-1) ?? null;
 }
 
-function standing(attempt: AttemptResult | null): Standing | null {
+function standing(attempt: AttemptResult | null): ReportedOutcome | null {
   if (attempt === null) return null;
   const { outcome, why, n, reading, limits } = attempt;
   return { outcome, why, n, shown: shownOf(reading, limits) };

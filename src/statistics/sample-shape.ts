@@ -3,11 +3,11 @@ import { type Normality, shapiroWilk } from './normality.ts';
 import { outlyingValues } from './outlier-test.ts';
 
 /** The scale on which values are taken as normal. */
-export type Scale = 'linear' | 'log';
+export type SampleScale = 'linear' | 'log';
 
 /** How a sample looks on one scale: with all values, and with those that do not belong left out. */
 export interface ScaleView {
-  scale: Scale;
+  scale: SampleScale;
   /** Places of the values that do not belong. */
   outliers: number[];
   all: Normality | null;
@@ -17,7 +17,7 @@ export interface ScaleView {
 
 /** On which scales a sample may be taken as normal, and without which values. No scale: it looks normal on neither. */
 export interface SampleShape {
-  scales: Scale[];
+  scales: SampleScale[];
   outliers: number[];
   views: ScaleView[];
 }
@@ -53,7 +53,7 @@ function isNormal(test: Normality | null): boolean {
   return test === null || test.p >= leastNormal;
 }
 
-function viewOf(scale: Scale, values: readonly number[]): ScaleView {
+function viewOf(scale: SampleScale, values: readonly number[]): ScaleView {
   const spread = standardDeviation(values);
   const outliers = spread > 0 ? outlyingValues(values) : [];
   const rest = values.filter((_, i) => !outliers.includes(i));

@@ -3,7 +3,7 @@ import type { RecordLine } from '../record/chain/parse-record.ts';
 import type { Entry } from '../record/entries/entries.ts';
 import { isAttempt } from '../record/entries/stored-kinds.ts';
 import { foldJob } from '../record/state/fold.ts';
-import type { Finding, VerifyReport } from './verify-report.ts';
+import type { Departure, VerifyReport } from './verify-report.ts';
 
 type Say = (code: string, what: string) => void;
 
@@ -33,7 +33,7 @@ export function verifyOrder(lines: RecordLine[], report: VerifyReport): void {
     if (entry.at > lastAt) lastAt = entry.at;
     noteWorthKnowing(entry, note);
   }
-  const last = lines[lines.length - 1];
+  const last = lines.at(-1);
   if (last !== undefined && !closed) sayTo(report.notes, last.line, last.entry)('job.open', 'the job is not closed');
 }
 
@@ -89,7 +89,7 @@ function noteWorthKnowing(entry: Entry, note: Say): void {
   }
 }
 
-function sayTo(findings: Finding[], line: number, entry: Entry): Say {
+function sayTo(findings: Departure[], line: number, entry: Entry): Say {
   return (code, what) => {
     findings.push({ n: entry.n, line, code, what });
   };

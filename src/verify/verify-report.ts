@@ -2,7 +2,7 @@ import type { JobResult } from '../record/entries/entries.ts';
 import type { SignatureReport } from '../record/signing/signed-head.ts';
 
 /** One thing that a verifier found. `n`: number of the entry, null where there is none. `code` is stable. */
-export interface Finding {
+export interface Departure {
   n: number | null;
   line: number;
   code: string;
@@ -13,13 +13,13 @@ export interface Finding {
  * What a record comes to. `departs`: something does not hold. `not-verifiable`: its rules or its format are not known here.
  * `not-signed`: all else holds, but a signature is expected and there is none.
  */
-export type Verdict = 'holds' | 'departs' | 'not-verifiable' | 'not-signed';
+export type RecordVerdict = 'holds' | 'departs' | 'not-verifiable' | 'not-signed';
 
 /** What a verifier says about a record. It repairs nothing. */
 export interface VerifyReport {
   /** Verifiable and no departures: every line whole and in its place, every outcome derived again. Notes do not count. */
   ok: boolean;
-  verdict: Verdict;
+  verdict: RecordVerdict;
   job: string | null;
   entries: number;
   /** Numbers of the rules by which the record was made, in their order; see `src/record/entries/rules.ts`. */
@@ -27,9 +27,9 @@ export interface VerifyReport {
   /** This version can work the record out: it knows its rules and its format. Without that nothing is `ok`. */
   verifiable: boolean;
   /** What does not hold. */
-  departures: Finding[];
+  departures: Departure[];
   /** What holds and is worth knowing: clock set back, gaps, recoveries, an override, a job still open. */
-  notes: Finding[];
+  notes: Departure[];
   counters: {
     bytes: number;
     lines: number;

@@ -8,7 +8,7 @@ import type { Entry, EntryOf } from '../record/entries/entries.ts';
 import { rulesFrom, rulesIn } from '../record/entries/rules.ts';
 import { checkKindOf, isAttempt } from '../record/entries/stored-kinds.ts';
 import { checkSignature, noSignature } from '../record/signing/signed-head.ts';
-import { sourceOf } from '../record/state/attempts.ts';
+import { codesOf } from '../record/state/attempts.ts';
 import { foldJob } from '../record/state/fold.ts';
 import type { JobState } from '../record/state/job-state.ts';
 import { checkChain } from './chain-check.ts';
@@ -22,9 +22,9 @@ import { type RuleSet, ruleSetOf } from './rules.ts';
 import { noteUnreliable } from './unreliable-entries.ts';
 import { verifyFlow } from './verify-flow.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
-import type { Finding, Verdict, VerifyReport } from './verify-report.ts';
+import type { Departure, RecordVerdict, VerifyReport } from './verify-report.ts';
 
-export type { Finding, VerifyReport } from './verify-report.ts';
+export type { Departure, VerifyReport } from './verify-report.ts';
 
 export interface VerifyOptions {
   /** Public key of the bench, in base64, that must have signed the record. */
@@ -51,7 +51,7 @@ export function verifyRecord(
   const parsed = parseRecord(bytes);
   const lines = [...parsed.lines, ...parsed.beyond];
   const state = foldJob(lines.map((line) => line.entry));
-  const last = lines[lines.length - 1];
+  const last = lines.at(-1);
   const report: VerifyReport = {
     ok: false,
     verdict: 'departs',
@@ -116,7 +116,7 @@ function ofNewerFormat(bytes: Uint8Array, { line, code, what }: RecordDamage, re
   return concluded({ ...report, verifiable: false, departures, notes, lastSha256: chain.head });
 }
 
-function verdictOf({ departures, verifiable }: VerifyReport): Verdict {
+function verdictOf({ departures, verifiable }: VerifyReport): RecordVerdict {
   if (departures.some(({ code }) => code !== 'signature.none')) return 'departs';
   if (!verifiable) return 'not-verifiable';
   return departures.length > 0 ? 'not-signed' : 'holds';
@@ -139,7 +139,7 @@ function verifySignature(
   report: VerifyReport,
   expectedKey: string | undefined,
 ): void {
-  const last = lines[lines.length - 1];
+  const last = lines.at(-1);
   const signed = lines.find(({ entry }) => entry.kind === 'signed');
   if (signed?.entry.kind === 'signed')
     report.signature = checkSignature(signed.entry, { job: job ?? '', format: opened?.format ?? 1 }, expectedKey);
@@ -161,8 +161,8 @@ function verifySignature(
   else if (isClosed) report.notes.push({ ...place, code: 'signature.none', what: 'the record is not signed' });
 }
 
-function fileFindings(parsed: ParsedRecord): Finding[] {
-  const found: Finding[] = parsed.damage.map(({ line, code, what }: RecordDamage) => ({ n: null, line, code, what }));
+function fileFindings(parsed: ParsedRecord): Departure[] {
+  const found: Departure[] = parsed.damage.map(({ line, code, what }: RecordDamage) => ({ n: null, line, code, what }));
   const { torn, lines } = parsed;
   if (torn !== null) {
     const what = `${torn.why}: ${torn.bytes.length} bytes are no entry; resuming the job sets them aside`;
@@ -192,7 +192,7 @@ function verifyEvidence(lines: RecordLine[], report: VerifyReport): void {
     }
     const rules = ruleSetOf(standing.rules);
     if (entry.kind === 'probe') verifyProbe(standing, entry, rules, say);
-    const source = sourceOf(entry);
+    const source = codesOf(entry);
     if (source !== null) verifySource(standing, source, say);
     count(entry, report.counters);
     const calibration = standing.calibrations.get(source?.calibration ?? '') ?? null;

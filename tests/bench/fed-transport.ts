@@ -2,17 +2,17 @@
 import type { Transport } from '../../src/ports/transport.ts';
 import type { FieldList } from '../../src/protocol/fields.ts';
 import { FrameDecoder } from '../../src/protocol/frame-decoder.ts';
-import { type Answer, encodeAnswer, type RequestName } from '../../src/protocol/messages.ts';
+import { encodeAnswer, type ProbeAnswer, type RequestName } from '../../src/protocol/messages.ts';
 import { protocolVersion, requestTable } from '../../src/protocol/table.ts';
 
 const names = new Map(Object.entries(requestTable).map(([name, entry]) => [entry.type as number, name as RequestName]));
 
 /** Returns an answer that says yes and holds zeros, but for what a link looks at. */
-function answerOf(request: RequestName, seq: number, clockUs: number): Answer {
+function answerOf(request: RequestName, seq: number, clockUs: number): ProbeAnswer {
   const fields: FieldList = requestTable[request].answer;
   const zeros = Object.fromEntries(fields.map(([name]) => [name, 0]));
   const hello = { protoMajor: protocolVersion.major, bootCount: 1, maxPayload: 64, clockUs };
-  return { kind: 'answer', request, seq, status: 'ok', ...zeros, ...(request === 'hello' ? hello : {}) } as Answer;
+  return { kind: 'answer', request, seq, status: 'ok', ...zeros, ...(request === 'hello' ? hello : {}) } as ProbeAnswer;
 }
 
 /** As a serial port delivers: some frames at a time, cut anywhere. */

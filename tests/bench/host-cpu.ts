@@ -1,7 +1,7 @@
 import { execFile } from 'node:child_process';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
-import { Bench } from '../../sim/bench.ts';
+import { TestBench } from '../../sim/bench.ts';
 import { Device } from '../../sim/device/device.ts';
 import { Hands } from '../../sim/hands/hands.ts';
 import { EmulatedProbe } from '../../sim/probe/emulated-probe.ts';
@@ -49,7 +49,7 @@ function keepTouching(hands: Hands): void {
 /** Returns the share of a core; the emulator runs in this process, the host in its own. */
 export async function measure(): Promise<Measured> {
   const seed = 41;
-  const bench = new Bench(new Device({ guide: resistorBoard([47]), faults: [], seed }));
+  const bench = new TestBench(new Device({ guide: resistorBoard([47]), faults: [], seed }));
   const probe = new EmulatedProbe({ seed, world: bench, serial: seed });
   const served = await servePty({ probe });
   try {

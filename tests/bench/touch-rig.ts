@@ -1,5 +1,5 @@
 // The real firmware on the emulated chip with hands over a device, driven in probe time as fast as it goes.
-import { Bench, type TipName, type TipPlace } from '../../sim/bench.ts';
+import { TestBench, type TipName, type TipPlace } from '../../sim/bench.ts';
 import { Device } from '../../sim/device/device.ts';
 import { Hands } from '../../sim/hands/hands.ts';
 import { EmulatedProbe } from '../../sim/probe/emulated-probe.ts';
@@ -25,7 +25,7 @@ export interface Closure {
 }
 
 /** A bench that keeps when both tips were on pads: the truth about makes and breaks. */
-class WatchedBench extends Bench {
+class WatchedBench extends TestBench {
   readonly closures: Closure[] = [];
   #closed = false;
 

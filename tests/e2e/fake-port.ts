@@ -1,7 +1,7 @@
 import { afterEach } from 'vitest';
 import { openPty, type Pty } from '../../sim/wire/pty.ts';
 import { FrameDecoder } from '../../src/protocol/frame-decoder.ts';
-import { type Answer, encodeAnswer } from '../../src/protocol/messages.ts';
+import { encodeAnswer, type ProbeAnswer } from '../../src/protocol/messages.ts';
 import { requestTable, statusTable } from '../../src/protocol/table.ts';
 
 const open: Pty[] = [];
@@ -64,7 +64,7 @@ export function otherVersionPort(protoMajor: number, refuses: boolean): Pty {
       bootCount: 1,
       maxPayload: 64,
       clockUs: 0,
-    }) as Answer;
+    }) as ProbeAnswer;
   open.push(pty);
   return pty;
 }

@@ -2,12 +2,12 @@
 import type { EmulatedProbe } from '../../sim/probe/emulated-probe.ts';
 import { FrameDecoder } from '../../src/protocol/frame-decoder.ts';
 import {
-  type Answer,
   type AnswerOf,
   decodePayload,
   type EventNotice,
   encodeRequest,
   type Message,
+  type ProbeAnswer,
   type ReadingsNotice,
   type Request,
 } from '../../src/protocol/messages.ts';
@@ -38,7 +38,7 @@ export class ProbeHost {
   }
 
   /** Sends a request and returns its answer; throws when none comes within `withinUs`. */
-  ask(request: Request, withinUs = 50_000): Answer {
+  ask(request: Request, withinUs = 50_000): ProbeAnswer {
     const seq = this.seq++ & 0xff;
     const from = this.incoming.length;
     const { probe } = this;

@@ -75,3 +75,18 @@ describe('the folders', () => {
     expect(files.filter((file) => /Math\.random/.test(readFileSync(file, 'utf8')))).toEqual([]);
   });
 });
+
+describe('exported names', () => {
+  /** Files of src and sim that define an exported name, by name. */
+  const definitions = new Map<string, string[]>();
+  const defined = /^export (?:async )?(?:type|interface|class|abstract class|function\*?|const|enum) (\w+)/gm;
+  for (const file of [...filesOf('src'), ...filesOf('sim')]) {
+    const names = new Set([...readFileSync(file, 'utf8').matchAll(defined)].map((found) => found[1]!));
+    for (const name of names) definitions.set(name, [...(definitions.get(name) ?? []), file]);
+  }
+
+  test('mean one thing: none is defined in two files', () => {
+    expect(definitions.size).toBeGreaterThan(1000);
+    expect([...definitions].filter(([, files]) => files.length > 1)).toEqual([]);
+  });
+});

@@ -3,13 +3,13 @@ import type { CalibrationBlock } from '../../protocol/calibration-block.ts';
 import type { CalPoint } from '../points/cal-point.ts';
 
 /** Whether a fit may be relied on. `doubtful` may be used by somebody who has read why; `refused` never. */
-export type Verdict = 'good' | 'doubtful' | 'refused';
+export type FitVerdict = 'good' | 'doubtful' | 'refused';
 
 /** Something to be said about a fit: a stable code, a sentence, and the verdict that it allows at best. */
 export interface FitProblem {
   code: string;
   text: string;
-  atBest: Verdict;
+  atBest: FitVerdict;
 }
 
 /** Likeliest cause of a point that does not belong. */
@@ -56,7 +56,7 @@ export interface RangeFit extends RangeCalibration {
   probability: number;
   iterations: number;
   outliers: Outlier[];
-  verdict: Verdict;
+  verdict: FitVerdict;
   problems: FitProblem[];
 }
 
@@ -68,7 +68,7 @@ export interface VoltageFit extends VoltageCalibration {
   chiSquare: number;
   dof: number;
   probability: number;
-  verdict: Verdict;
+  verdict: FitVerdict;
   problems: FitProblem[];
 }
 
@@ -106,7 +106,7 @@ export type RangeOutcome = { range: number; level: Level; pointIndexes: number[]
 
 /** A whole calibration as fitted. `calibration` and `block` are null when it is refused. */
 export interface CalibrationFit {
-  verdict: Verdict;
+  verdict: FitVerdict;
   problems: FitProblem[];
   ranges: RangeOutcome[];
   voltage: VoltageFitResult | null;

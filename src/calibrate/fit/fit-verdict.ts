@@ -4,30 +4,30 @@ import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import { describePoint } from '../points/point-words.ts';
 import { byStandard, type IndexedPoint } from '../points/standard-observations.ts';
 import { uCalibrationOhm } from './calibration-uncertainty.ts';
-import type { FitProblem, RangeFit, Verdict } from './fit-types.ts';
+import type { FitProblem, FitVerdict, RangeFit } from './fit-types.ts';
 
-const order: readonly Verdict[] = ['good', 'doubtful', 'refused'];
+const order: readonly FitVerdict[] = ['good', 'doubtful', 'refused'];
 /** A parameter this many nominal standard uncertainties from what the parts are marked is no probe of this design, or no such range. */
 const farFromParts = 5;
 /** Where a range is best, a calibrated one should be at least this good, relative (k = 1). */
 const wantedRel = 0.005;
 
 /** Returns the worst of verdicts; good for none. */
-export function worstVerdict(verdicts: readonly Verdict[]): Verdict {
+export function worstVerdict(verdicts: readonly FitVerdict[]): FitVerdict {
   return order[Math.max(0, ...verdicts.map((verdict) => order.indexOf(verdict)))]!;
 }
 
 /** The points behind a fit: those that could take part, those where the converter ended, and those that might be wrong instead of the ones left out. */
-export interface Evidence {
+export interface FitEvidence {
   readable: readonly IndexedPoint[];
   clipped: readonly IndexedPoint[];
   rivals: readonly IndexedPoint[] | 'none-explains';
 }
 
 /** Returns the fit with its verdict and every reason for it. */
-export function judgeRange(fit: RangeFit, { readable, clipped, rivals }: Evidence): RangeFit {
+export function judgeRange(fit: RangeFit, { readable, clipped, rivals }: FitEvidence): RangeFit {
   const problems: FitProblem[] = [];
-  const say = (code: string, atBest: Verdict, text: string): void => {
+  const say = (code: string, atBest: FitVerdict, text: string): void => {
     problems.push({ code, text, atBest });
   };
   const chance = `chi-square ${fit.chiSquare.toPrecision(3)} with ${fit.dof} degrees of freedom, probability ${fit.probability.toPrecision(2)}`;

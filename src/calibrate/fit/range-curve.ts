@@ -1,5 +1,5 @@
 /** The three parameters of the measuring equation N = nOff + (nOpen - nOff) R / (R + rsOhm). */
-export interface Curve {
+export interface RangeCurve {
   nOff: number;
   nOpen: number;
   rsOhm: number;
@@ -15,7 +15,7 @@ export interface CodeWithPartials {
 }
 
 /** Returns the code of a resistance in ohm (lead included; Infinity is an open) and how it changes with every input. */
-export function codeWithPartials(ohm: number, { nOff, nOpen, rsOhm }: Curve): CodeWithPartials {
+export function codeWithPartials(ohm: number, { nOff, nOpen, rsOhm }: RangeCurve): CodeWithPartials {
   const span = nOpen - nOff;
   if (ohm === Number.POSITIVE_INFINITY) return { code: nOpen, byOff: 0, byOpen: 1, byRs: 0, byOhm: 0 };
   const total = ohm + rsOhm;

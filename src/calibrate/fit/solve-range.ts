@@ -8,11 +8,11 @@ import {
   type Observation,
   observe,
 } from '../points/standard-observations.ts';
-import { type CodeWithPartials, type Curve, codeWithPartials } from './range-curve.ts';
+import { type CodeWithPartials, codeWithPartials, type RangeCurve } from './range-curve.ts';
 
 /** A curve through observations, with what its parameters are known to. */
 export interface Solved {
-  curve: Curve;
+  curve: RangeCurve;
   observations: Observation[];
   /** Covariance of (nOff, nOpen, rsOhm) from what differs between standards. */
   ownCovariance: number[][];
@@ -36,7 +36,7 @@ const restShare = 1e-5;
  */
 export function solveRange(
   points: readonly IndexedPoint[],
-  start: Curve,
+  start: RangeCurve,
   model: ErrorModel,
   prior: RangeCalibration | null,
 ): SolveResult {
@@ -83,7 +83,7 @@ export function solveRange(
 }
 
 function finish(
-  curve: Curve,
+  curve: RangeCurve,
   groups: IndexedPoint[][],
   model: ErrorModel,
   ownCovariance: number[][],
@@ -127,7 +127,7 @@ export function fullCovariance({ ownCovariance, common }: Solved): number[][] {
 }
 
 /** Returns what a curve of the form takes from the points themselves, by solving N R + N rs = nOpen R + nOff rs for its linear terms; null if that is no curve. */
-export function startingCurve(points: readonly IndexedPoint[], model: ErrorModel): Curve | null {
+export function startingCurve(points: readonly IndexedPoint[], model: ErrorModel): RangeCurve | null {
   const ohms = points.map((point) => ohmAt(point, model)).filter((ohm) => Number.isFinite(ohm) && ohm > 0);
   if (ohms.length === 0) return null;
   const scale = Math.exp(ohms.reduce((sum, ohm) => sum + Math.log(ohm), 0) / ohms.length);

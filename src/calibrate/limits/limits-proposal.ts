@@ -1,7 +1,7 @@
 import { formatQuantity } from '../../measure/reading/format.ts';
 import type { Limits } from '../../measure/types.ts';
 import { meanOf, standardDeviation } from '../../statistics/moments.ts';
-import { type SampleShape, type Scale, sampleShape } from '../../statistics/sample-shape.ts';
+import { type SampleScale, type SampleShape, sampleShape } from '../../statistics/sample-shape.ts';
 import {
   limitingFactor,
   mostWidening,
@@ -24,7 +24,7 @@ export interface GoodValue {
 
 /** Mean and standard deviation (of the natural logarithms on the log scale), and the tolerance limits that they give. */
 export interface ScaleFit {
-  scale: Scale;
+  scale: SampleScale;
   mean: number;
   sd: number;
   /** In ohm or volt on either scale. */
@@ -125,7 +125,7 @@ interface Found extends Pick<LimitsProposal, 'method' | 'factor' | 'fits' | 'mor
   trouble: ProposalReason | null;
 }
 
-function fromNormal(values: readonly number[], scales: readonly Scale[], sides: Sides, promise: Promised): Found {
+function fromNormal(values: readonly number[], scales: readonly SampleScale[], sides: Sides, promise: Promised): Found {
   const n = values.length;
   const factor = toleranceFactor(sides, n, promise);
   const isEnough = factor <= mostWidening * limitingFactor(sides, promise);
@@ -139,7 +139,7 @@ function fromNormal(values: readonly number[], scales: readonly Scale[], sides: 
   return { ...found, method: 'normal', ends, trouble: null };
 }
 
-function fitOn(scale: Scale, values: readonly number[], factor: number): ScaleFit {
+function fitOn(scale: SampleScale, values: readonly number[], factor: number): ScaleFit {
   const scaled = scale === 'log' ? values.map(Math.log) : values;
   const back = (x: number): number => (scale === 'log' ? Math.exp(x) : x);
   const mean = meanOf(scaled);

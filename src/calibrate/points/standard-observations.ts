@@ -1,4 +1,4 @@
-import { type CodeWithPartials, type Curve, codeWithPartials } from '../fit/range-curve.ts';
+import { type CodeWithPartials, codeWithPartials, type RangeCurve } from '../fit/range-curve.ts';
 import { type CalPoint, standardKey, standardOhm } from './cal-point.ts';
 
 /** A point with its place among the points that were given. */
@@ -48,7 +48,7 @@ export function byStandard(points: readonly IndexedPoint[]): IndexedPoint[][] {
  * Returns what a group of touches on one standard says, with effective variance: the standard's uncertainty is brought to codes by the curve's slope
  * there (J. Orear, Am. J. Phys. 50 (1982) 912, from memory). Repeats average out the scatter of codes and touches, not the standard's own error.
  */
-export function observe(points: IndexedPoint[], curve: Curve, model: ErrorModel): Observation {
+export function observe(points: IndexedPoint[], curve: RangeCurve, model: ErrorModel): Observation {
   const { standard } = points[0]!;
   const ohm = standardOhm(standard);
   const at = codeWithPartials(ohm + model.leadOhm, curve);

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { id, limits, pads, percent, quantity, text } from '../../guide/file/fields.ts';
+import { id, limits, pads, percentage, quantity, textField } from '../../guide/file/fields.ts';
 import { commonFields, withDwellMs } from '../common-fields.ts';
 
 /** The fields of a bridge check in a guide file. */
@@ -12,9 +12,9 @@ export const bridgeSchema = z
     pressed: z.array(id).default([]),
     idle: limits('volt'),
     closure: quantity('second', 0.02, 2).default(0.3),
-    collapse: percent(0.9, 0.01).default(0.3),
+    collapse: percentage(0.9, 0.01).default(0.3),
     input: id,
-    question: text,
+    question: textField,
     answer: z.enum(['person', 'light'], { error: undefined }).default('person'),
     within: quantity('second', 0.05, 10).optional(),
   })

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { pads, seenFault, text } from '../../guide/file/fields.ts';
+import { pads, seenFault, textField } from '../../guide/file/fields.ts';
 import { commonFields, withDwellMs } from '../common-fields.ts';
 
 /** The fields of a look check in a guide file. */
@@ -8,7 +8,7 @@ export const lookSchema = z
     kind: z.literal('look'),
     ...commonFields,
     pads: pads.optional(),
-    question: text,
+    question: textField,
     passAnswer: z.enum(['yes', 'no'], { error: 'answer.form' }),
     sees: z.array(seenFault).default([]),
   })

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { id, limits, pads, percent, quantity } from '../../guide/file/fields.ts';
+import { id, limits, pads, percentage, quantity } from '../../guide/file/fields.ts';
 import { commonFields, withDwellMs } from '../common-fields.ts';
 
 /** The fields of a steady check in a guide file. */
@@ -18,7 +18,7 @@ export const steadySchema = z
       .min(0, { error: 'count.form' })
       .max(100, { error: 'count.form' })
       .default(0),
-    maxWander: percent(10, 0.01).default(0.2),
+    maxWander: percentage(10, 0.01).default(0.2),
   })
   .transform(withDwellMs)
   .transform(({ hold, ...rest }) => ({ ...rest, holdMs: hold * 1e3 }));

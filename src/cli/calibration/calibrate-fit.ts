@@ -1,5 +1,5 @@
 import { fitCalibration } from '../../calibrate/fit/fit-calibration.ts';
-import type { CalibrationMeta, Verdict } from '../../calibrate/fit/fit-types.ts';
+import type { CalibrationMeta, FitVerdict } from '../../calibrate/fit/fit-types.ts';
 import { nextStandard } from '../../calibrate/fit/next-standard.ts';
 import { parsePointsCsv } from '../../calibrate/points/points-csv.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
@@ -14,7 +14,7 @@ import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
 const mostTold = 5;
 
 /** A doubtful calibration may be used by somebody who has read why; nothing else may take it for a good one. */
-const exitOf: Readonly<Record<Verdict, number>> = {
+const exitOf: Readonly<Record<FitVerdict, number>> = {
   good: exitCodes.passed,
   doubtful: exitCodes.inconclusive,
   refused: exitCodes.failed,

@@ -122,7 +122,7 @@ function takeTypedLines(session: ShownSession<JobSessionState, JobSessionEvent>,
 }
 
 /** Says what a job came to, and returns its exit code. */
-export function conclude(state: JobSessionState, recordPath: string, { terminal, signal }: Context): number {
+export function summarizeSession(state: JobSessionState, recordPath: string, { terminal, signal }: Context): number {
   const exitCode = (code: ExitCode): number => exitUnlessInterrupted(code, signal);
   for (const line of summaryLines(state.job)) terminal.say(line);
   terminal.say(`record: ${recordPath}`);

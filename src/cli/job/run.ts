@@ -5,7 +5,7 @@ import { readRecord } from '../../record/store/read-record.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { type Context, printJson } from '../program/context.ts';
 import type { RunOptions } from '../program/program-options.ts';
-import { conclude, type FaceMaker, runJob, type WorkOptions } from './job-session.ts';
+import { type FaceMaker, runJob, summarizeSession, type WorkOptions } from './job-session.ts';
 import { type OpenedJob, openJob, resumeJob } from './open-job.ts';
 
 /** `run`: opens a job by a guide, or goes on with one, and runs it to its end; returns the exit code. */
@@ -33,7 +33,7 @@ export async function workJob(
     })
     .finally(() => record.close());
   if (state.job.closed !== null) await refuseUnlessVerified(record.path);
-  const exitCode = conclude(state, record.path, context);
+  const exitCode = summarizeSession(state, record.path, context);
   if (options.json) {
     const { job, result, counts, proofs, doubtful, checks } = state.job;
     printJson(context.terminal, {

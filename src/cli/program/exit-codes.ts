@@ -1,4 +1,4 @@
-import type { Verdict } from '../../verify/verify-report.ts';
+import type { RecordVerdict } from '../../verify/verify-report.ts';
 
 /** One way in which the program can end. */
 interface Ending {
@@ -82,7 +82,7 @@ export const exitCodes = Object.fromEntries(
 ) as unknown as { readonly [Name in EndingName]: (typeof endings)[Name]['code'] };
 
 /** The exit code for each thing that a verifier can say of a record, whatever command asked it. */
-export const verdictExits: Readonly<Record<Verdict, number>> = {
+export const verdictExits: Readonly<Record<RecordVerdict, number>> = {
   holds: exitCodes.passed,
   departs: exitCodes.record,
   'not-verifiable': exitCodes.notVerifiable,

@@ -26,5 +26,5 @@ export type JobsOptions = OptionsOf<typeof options>;
 export default defineCommand({
   example: 'jobs --outcome failed --since 2026-01-01',
   options,
-  load: async () => (await import('./jobs.ts')).jobs,
+  load: async () => (await import('./jobs.ts')).showJobs,
 });

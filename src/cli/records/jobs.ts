@@ -9,7 +9,7 @@ import { benchKeyPath, jobsFolderOf } from '../program/locations.ts';
 import type { JobsOptions } from './jobs-command.ts';
 
 /** `jobs`: lists the records of the jobs folder, latest first. */
-export async function jobs(options: JobsOptions, { terminal }: Context): Promise<number> {
+export async function showJobs(options: JobsOptions, { terminal }: Context): Promise<number> {
   for (const name of ['since', 'until'] as const) refuseUnlessDay(name, options[name]);
   const folder = jobsFolderOf(options.jobs, terminal);
   const all = await listJobs(folder, terminal.now().getTime(), benchSecret(benchKeyPath(terminal)));

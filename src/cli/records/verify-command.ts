@@ -8,7 +8,7 @@ const options = {
   label: text('<text>', "what the code on the device's label says: the record must hold that entry"),
   json,
 };
-export type VerifyOptions = OptionsOf<typeof options>;
+export type VerifyCommandOptions = OptionsOf<typeof options>;
 
 export default defineCommand({
   example: 'verify *.owjob',

@@ -14,10 +14,10 @@ import { type Context, printJson } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
 import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
 import { type Printer, printLines } from '../program/printer.ts';
-import type { VerifyOptions } from './verify-command.ts';
+import type { VerifyCommandOptions } from './verify-command.ts';
 
 /** `verify`: checks records and reports each departure; never repairs. */
-export async function verify(files: string[], options: VerifyOptions, { terminal }: Context): Promise<number> {
+export async function verify(files: string[], options: VerifyCommandOptions, { terminal }: Context): Promise<number> {
   if (options.chainOnly) return verifyChains(files, options, terminal);
   const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
   const label = options.label === undefined ? undefined : labelFrom(options.label);
@@ -68,7 +68,7 @@ async function recordsIn(files: readonly string[]): Promise<string[]> {
   return (await Promise.all(each)).flat();
 }
 
-async function verifyChains(files: string[], options: VerifyOptions, terminal: Printer): Promise<number> {
+async function verifyChains(files: string[], options: VerifyCommandOptions, terminal: Printer): Promise<number> {
   const reports = [];
   for (const file of files) {
     const bytes = await bytesOf(file, terminal);

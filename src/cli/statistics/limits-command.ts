@@ -20,5 +20,5 @@ export default defineCommand({
     ['<sources...>', 'job records of known-good units (files, names, or a folder), or CSV files: unit,check,reading'],
   ],
   options,
-  load: async () => (await import('./limits.ts')).limits,
+  load: async () => (await import('./limits.ts')).limitsFromUnits,
 });

@@ -15,7 +15,7 @@ import type { LimitsOptions } from './limits-command.ts';
 import { proposalLines } from './limits-lines.ts';
 
 /** `limits`: proposes limits for the checks of a guide from known-good units; writes them only with `--write`. */
-export async function limits(
+export async function limitsFromUnits(
   file: string,
   sources: string[],
   options: LimitsOptions,

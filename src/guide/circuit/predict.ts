@@ -6,7 +6,7 @@ import { type Circuit, type CircuitState, solveCircuit } from './circuit.ts';
 export type DeviceState = Partial<Pick<CircuitState, 'faults' | 'linkOhm'>>;
 
 /** Returns what the circuit predicts for every check of a guide, in the guide's order; a healthy device by default. */
-export function predictChecks(guide: Guide, kinds: CheckKinds, device: DeviceState = {}): Prediction[] {
+export function predictWith(guide: Guide, kinds: CheckKinds, device: DeviceState = {}): Prediction[] {
   const solve = solverFor(guide, device);
   return guide.checks.map((check) => kindOf(kinds, check).predict(guide, check, solve, device.faults ?? []));
 }

@@ -2,7 +2,7 @@ import { isMap, isScalar, isSeq, type Node, parseDocument } from 'yaml';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import type { CheckKinds } from '../check-kind.ts';
 import type { Guide, Limits } from '../types.ts';
-import { parseGuide } from './parse.ts';
+import { parseGuideWith } from './parse.ts';
 
 export type EditedGuide = { ok: true; text: string } | { ok: false; check: string; what: string };
 
@@ -43,7 +43,7 @@ export function withLimits(
     edited = `${edited.slice(0, from)}${by}${lineEnd}${rest}`;
   }
   const [first] = changes.keys();
-  const again = parseGuide(edited, 'the edited guide', kinds);
+  const again = parseGuideWith(edited, 'the edited guide', kinds);
   if (!again.ok) return refuse(first ?? '', `the guide would no longer be one: ${again.problems[0]?.what ?? ''}`);
   const wanted = guide.checks.map((check) => {
     const limits = changes.get(check.id);

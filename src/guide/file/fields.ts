@@ -11,7 +11,7 @@ export const id = z
   .regex(/^[A-Za-z0-9][A-Za-z0-9_.+-]*$/, { error: 'id.form' })
   .meta({ description: 'Letters, digits, and _ . + - inside.' });
 
-export const text = z.string({ error: 'text.needed' }).trim().min(1, { error: 'text.empty' });
+export const textField = z.string({ error: 'text.needed' }).trim().min(1, { error: 'text.empty' });
 
 export const minutes = z
   .number({ error: 'minutes.form' })
@@ -39,7 +39,7 @@ export function quantity(dimension: Dimension, least: number, most: number = Num
 }
 
 /** Returns the field of a percentage, `20 %`, read to 0.2; from `least` to `most`. */
-export function percent(most: number, least = 0) {
+export function percentage(most: number, least = 0) {
   return z
     .string({ error: 'percent.form' })
     .meta({ pattern: '^\\s*[0-9.]+\\s*%\\s*$', examples: ['20 %'] })

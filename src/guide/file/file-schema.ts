@@ -2,7 +2,7 @@ import { z } from 'zod';
 import type { CheckKinds } from '../check-kind.ts';
 import { faultModes, linkKindNames } from '../circuit/link-kinds.ts';
 import type { Check } from '../types.ts';
-import { fixedFault, id, minutes, percent, quantity, text } from './fields.ts';
+import { fixedFault, id, minutes, percentage, quantity, textField } from './fields.ts';
 
 const price = z.number({ error: 'price.form' }).min(0, { error: 'price.form' });
 const list = <T extends z.ZodType>(item: T) => z.array(item, { error: 'list.needed' });
@@ -14,7 +14,7 @@ const link = z.strictObject({
   kind: z.enum(linkKindNames, { error: undefined }),
   /** 0.1 mohm at least: below that, join the nodes. */
   ohm: quantity('ohm', 1e-4),
-  spread: percent(1).optional(),
+  spread: percentage(1).optional(),
   max: quantity('ohm', 1e-4).optional(),
   normally: z.enum(['open', 'closed']).default('open'),
   unit: id.optional(),
@@ -36,22 +36,27 @@ function schemaWith(kinds: CheckKinds) {
     .strictObject({
       guide: z.literal(1, { error: 'version.wrong' }).meta({ description: 'Version of the guide format.' }),
       id,
-      title: text,
-      device: z.strictObject({ maker: text, name: text, kind: text }),
-      currency: text.optional(),
+      title: textField,
+      device: z.strictObject({ maker: textField, name: textField, kind: textField }),
+      currency: textField.optional(),
       revisions: z.strictObject({
-        holds: list(text).min(1, { error: 'revisions.none' }),
-        not: list(z.strictObject({ revision: text, reason: text })).default([]),
+        holds: list(textField).min(1, { error: 'revisions.none' }),
+        not: list(z.strictObject({ revision: textField, reason: textField })).default([]),
       }),
       cautions: list(
-        z.strictObject({ id, title: text, text, when: z.enum(['always', 'power-on', 'opened']).default('always') }),
+        z.strictObject({
+          id,
+          title: textField,
+          text: textField,
+          when: z.enum(['always', 'power-on', 'opened']).default('always'),
+        }),
       ).default([]),
-      access: list(z.strictObject({ id, name: text, minutes, parts: list(id).default([]) })).default([]),
+      access: list(z.strictObject({ id, name: textField, minutes, parts: list(id).default([]) })).default([]),
       powerMinutes: minutes.default(1),
       units: list(
         z.strictObject({
           id,
-          name: text,
+          name: textField,
           price: price.optional(),
           minutes: minutes.optional(),
           lithium: z.boolean().default(false),
@@ -59,22 +64,22 @@ function schemaWith(kinds: CheckKinds) {
       ).min(1, { error: 'list.empty' }),
       nodes: list(id).min(2, { error: 'nodes.few' }).max(2000, { error: 'nodes.many' }),
       ground: id.optional(),
-      pads: list(z.strictObject({ id, node: id, where: text })).min(2, { error: 'pads.few' }),
+      pads: list(z.strictObject({ id, node: id, where: textField })).min(2, { error: 'pads.few' }),
       links: list(link).min(1, { error: 'list.empty' }),
       rails: list(z.strictObject({ id, node: id, volt: quantity('volt', -20), ohm: quantity('ohm', 1e-4) })).default(
         [],
       ),
-      inputs: list(z.strictObject({ id, name: text, node: id, below: quantity('volt', -20) })).default([]),
-      keys: list(z.strictObject({ id, name: text, link: id, with: list(id).default([]) })).default([]),
+      inputs: list(z.strictObject({ id, name: textField, node: id, below: quantity('volt', -20) })).default([]),
+      keys: list(z.strictObject({ id, name: textField, link: id, with: list(id).default([]) })).default([]),
       checks: list(checkSchema(kinds)).min(1, { error: 'list.empty' }),
       repairs: list(
         z.strictObject({
           id,
-          name: text,
+          name: textField,
           fixes: list(fixedFault).min(1, { error: 'list.empty' }),
           price: price.default(0),
           minutes,
-          success: percent(1),
+          success: percentage(1),
         }),
       ).default([]),
       rule: z
@@ -83,13 +88,13 @@ function schemaWith(kinds: CheckKinds) {
           z.strictObject({ name: z.literal('simple') }),
         ])
         .default({ name: 'guarded', p: 0.975 }),
-      confidence: percent(0.999, 0.5).default(0.95),
+      confidence: percentage(0.999, 0.5).default(0.95),
       eyes: z
-        .strictObject({ miss: percent(0.5).default(0.02), falseAlarm: percent(0.5).default(0.02) })
+        .strictObject({ miss: percentage(0.5).default(0.02), falseAlarm: percentage(0.5).default(0.02) })
         .default({ miss: 0.02, falseAlarm: 0.02 }),
       usual: id.optional(),
-      wrongPad: percent(0.2).default(0.01),
-      healthy: percent(0.99, 0.001).default(0.05),
+      wrongPad: percentage(0.2).default(0.01),
+      healthy: percentage(0.99, 0.001).default(0.05),
     })
     .meta({ title: 'ohmwright device guide' });
 }

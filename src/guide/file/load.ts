@@ -6,7 +6,7 @@ import type { CheckKinds } from '../check-kind.ts';
 import { problemText } from '../problems/problem.ts';
 import { guideErrors } from '../problems/problems.ts';
 import type { Guide, GuideProblem } from '../types.ts';
-import { parseGuide } from './parse.ts';
+import { parseGuideWith } from './parse.ts';
 
 export interface LoadedGuide {
   guide: Guide;
@@ -20,7 +20,7 @@ export interface LoadedGuide {
 /** Returns the guide in a file, with its text and its digest. @throws guide.read, guide.encoding, guide.invalid */
 export async function loadGuide(path: string, kinds: CheckKinds, signal?: AbortSignal): Promise<LoadedGuide> {
   const { bytes, text } = await readGuideFile(path, signal);
-  const parsed = parseGuide(text, path, kinds);
+  const parsed = parseGuideWith(text, path, kinds);
   if (!parsed.ok) throw invalid(path, parsed.problems);
   return {
     guide: parsed.guide,

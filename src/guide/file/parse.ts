@@ -24,7 +24,7 @@ export type ParsedGuide =
  *
  * @param fileName only for messages of the YAML parser
  */
-export function parseGuide(text: string, fileName: string, kinds: CheckKinds): ParsedGuide {
+export function parseGuideWith(text: string, fileName: string, kinds: CheckKinds): ParsedGuide {
   const refuse = (problems: GuideProblem[]): ParsedGuide => ({ ok: false, problems: problems.sort(byPlace) });
   if (text.length > mostCharacters) {
     const args = { size: String(text.length), most: String(mostCharacters) };

@@ -2,7 +2,7 @@ import { type Document, isMap, isPair, isScalar, isSeq, type LineCounter, type N
 import type { Guide } from '../types.ts';
 
 export type Path = readonly (string | number)[];
-export interface Place {
+export interface TextPlace {
   line: number | null;
   column: number | null;
 }
@@ -10,9 +10,9 @@ export interface Place {
 /** Finds the line and column (from 1) of a path in a YAML file. */
 export interface SourceMap {
   /** The value at the path; of what is missing, the nearest thing that is there. */
-  place(path: Path): Place;
+  place(path: Path): TextPlace;
   /** The key of the last step, in place of its value. */
-  keyPlace(path: Path): Place;
+  keyPlace(path: Path): TextPlace;
 }
 
 export const nowhere: SourceMap = {
@@ -22,7 +22,7 @@ export const nowhere: SourceMap = {
 
 /** Returns the source map of a parsed document. */
 export function sourceMap(document: Document, lines: LineCounter): SourceMap {
-  const at = (offset: number | undefined): Place => {
+  const at = (offset: number | undefined): TextPlace => {
     if (offset === undefined) return { line: 1, column: 1 };
     const { line, col } = lines.linePos(offset);
     return { line, column: col };

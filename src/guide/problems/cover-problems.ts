@@ -1,7 +1,7 @@
 import type { CheckKinds, Prediction } from '../check-kind.ts';
 import { solveCircuit } from '../circuit/circuit.ts';
 import { canFail, faultModes, faultWeight } from '../circuit/link-kinds.ts';
-import { predictChecks } from '../circuit/predict.ts';
+import { predictWith } from '../circuit/predict.ts';
 import type { Path } from '../file/source-map.ts';
 import type { Check, Guide, Link } from '../types.ts';
 import type { Add } from './problem.ts';
@@ -27,7 +27,7 @@ export function coverProblems(guide: Guide, kinds: CheckKinds, healthy: readonly
   for (const link of guide.links) {
     for (const mode of ['open', 'film', 'weak', 'stuck', 'high'] as const) {
       if (!canFail(link.kind, mode)) continue;
-      predictChecks(guide, kinds, { faults: [{ link: link.id, mode }] }).forEach(({ check, insideLimits }, at) => {
+      predictWith(guide, kinds, { faults: [{ link: link.id, mode }] }).forEach(({ check, insideLimits }, at) => {
         if (insideLimits === healthy[at]!.insideLimits) return;
         blind.delete(check);
         if (mode === 'open') seen.add(link.id);

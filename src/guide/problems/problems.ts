@@ -2,7 +2,7 @@ import { formatQuantity } from '../../measure/reading/format.ts';
 import { type CheckKinds, kindOf, type Prediction, type SolveFor } from '../check-kind.ts';
 import { solveCircuit } from '../circuit/circuit.ts';
 import { openOhm } from '../circuit/faults.ts';
-import { predictChecks, solverFor } from '../circuit/predict.ts';
+import { predictWith, solverFor } from '../circuit/predict.ts';
 import { type Path, sourceOf } from '../file/source-map.ts';
 import type { Check, Guide, GuideProblem } from '../types.ts';
 import { coverProblems } from './cover-problems.ts';
@@ -17,8 +17,8 @@ const nearSigmas = 2;
  * Errors are what makes a check worthless (it can't pass, or can't be measured); warnings are what a guide can live with. Lines and columns
  * are there for a guide that `parseGuide` made.
  */
-export function guideProblems(guide: Guide, kinds: CheckKinds): GuideProblem[] {
-  const healthy = predictChecks(guide, kinds);
+export function problemsWith(guide: Guide, kinds: CheckKinds): GuideProblem[] {
+  const healthy = predictWith(guide, kinds);
   return collected(guide, (add) => {
     soundness(guide, kinds, healthy, add);
     cutProblem(guide, add);
@@ -28,7 +28,7 @@ export function guideProblems(guide: Guide, kinds: CheckKinds): GuideProblem[] {
 
 /** Returns the errors among a guide's problems, sorted by line, in a fraction of the time: with one of them no device may be judged by it. */
 export function guideErrors(guide: Guide, kinds: CheckKinds): GuideProblem[] {
-  const found = collected(guide, (add) => soundness(guide, kinds, predictChecks(guide, kinds), add));
+  const found = collected(guide, (add) => soundness(guide, kinds, predictWith(guide, kinds), add));
   return found.filter(({ severity }) => severity === 'error');
 }
 

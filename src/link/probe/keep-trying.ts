@@ -1,6 +1,6 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import type { Timers } from '../../ports/timers.ts';
-import { pause } from './system-timers.ts';
+import { delay } from './system-timers.ts';
 
 /** First and longest pause before another try, in milliseconds; each is twice the one before. */
 const backOffMs = { first: 250, longest: 4000 } as const;
@@ -17,7 +17,7 @@ export async function keepTrying(
 ): Promise<boolean> {
   let told = '';
   for (let waitMs: number = backOffMs.first; ; waitMs = Math.min(2 * waitMs, backOffMs.longest)) {
-    await pause(timers, waitMs, signal);
+    await delay(timers, waitMs, signal);
     if (signal.aborted) return false;
     try {
       await attempt();

@@ -2,12 +2,12 @@ import type { TransportSource } from '../../ports/transport.ts';
 import type { CalibrationBlockState } from '../../protocol/calibration-block.ts';
 import { identityOf } from '../../protocol/flags.ts';
 import {
-  type Answer,
   type AnswerOf,
   eventName,
   type Message,
   type Notice,
   type OkAnswer,
+  type ProbeAnswer,
   type ProbeIdentity,
   type Request,
 } from '../../protocol/messages.ts';
@@ -193,7 +193,7 @@ export class ProbeLink {
     }
   }
 
-  #answer(connection: Connection, answer: Answer): void {
+  #answer(connection: Connection, answer: ProbeAnswer): void {
     if (!connection.requests.take(answer) || answer.status !== 'ok') return;
     if (answer.request === 'start') this.#tracker.startReadings();
     if (answer.request === 'start' || answer.request === 'stop') connection.expectFrames(answer.request === 'start');

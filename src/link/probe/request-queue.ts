@@ -1,5 +1,11 @@
 import type { Timers } from '../../ports/timers.ts';
-import { type Answer, type AnswerOf, encodeRequest, type OkAnswer, type Request } from '../../protocol/messages.ts';
+import {
+  type AnswerOf,
+  encodeRequest,
+  type OkAnswer,
+  type ProbeAnswer,
+  type Request,
+} from '../../protocol/messages.ts';
 import { countTable, statusTable, timeoutTable } from '../../protocol/table.ts';
 import { LinkError } from '../link-error.ts';
 
@@ -106,7 +112,7 @@ export class RequestQueue {
   }
 
   /** Takes an answer from the line; returns true when it is the one waited for. */
-  take(answer: Answer): boolean {
+  take(answer: ProbeAnswer): boolean {
     const pending = this.#current;
     if (pending === null || answer.seq !== pending.seq || answer.request !== pending.request.type) {
       this.counters.strayAnswers++;

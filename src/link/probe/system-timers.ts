@@ -8,7 +8,7 @@ export const systemTimers: Timers = {
 };
 
 /** Resolves after `ms`, or as soon as `signal` is aborted: whoever waits looks at the signal. */
-export function pause(timers: Timers, ms: number, signal: AbortSignal): Promise<void> {
+export function delay(timers: Timers, ms: number, signal: AbortSignal): Promise<void> {
   return new Promise((resolve) => {
     if (signal.aborted) {
       resolve();

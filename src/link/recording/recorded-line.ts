@@ -1,5 +1,5 @@
 import { FrameDecoder } from '../../protocol/frame-decoder.ts';
-import { type Answer, decodePayload } from '../../protocol/messages.ts';
+import { decodePayload, type ProbeAnswer } from '../../protocol/messages.ts';
 import { frameTable } from '../../protocol/table.ts';
 import { widestPayload } from '../probe/connection.ts';
 import type { LoggedBytes } from './byte-log.ts';
@@ -7,7 +7,7 @@ import type { LoggedBytes } from './byte-log.ts';
 /** A stretch of a recording: bytes that a probe sent, an answer of it, or the port closing. */
 export type RecordedPiece =
   | { kind: 'bytes'; bytes: Uint8Array }
-  | { kind: 'answer'; answer: Answer }
+  | { kind: 'answer'; answer: ProbeAnswer }
   | { kind: 'closed'; why: string };
 
 /**
@@ -80,8 +80,8 @@ class LineSplitter {
   }
 }
 
-function answerIn(raw: Uint8Array): Answer | null {
-  let found: Answer | null = null;
+function answerIn(raw: Uint8Array): ProbeAnswer | null {
+  let found: ProbeAnswer | null = null;
   new FrameDecoder(widestPayload).push(raw, (payload) => {
     const message = decodePayload(payload);
     if (message.kind === 'answer') found = message;

@@ -2,7 +2,7 @@ import { readForeignFile } from '../../files/read-file.ts';
 import type { Timers } from '../../ports/timers.ts';
 import type { Transport, TransportSource } from '../../ports/transport.ts';
 import { FrameDecoder } from '../../protocol/frame-decoder.ts';
-import { type Answer, encodeAnswer, type RequestName } from '../../protocol/messages.ts';
+import { encodeAnswer, type ProbeAnswer, type RequestName } from '../../protocol/messages.ts';
 import { requestTable } from '../../protocol/table.ts';
 import { LinkError } from '../link-error.ts';
 import { readByteLog } from './byte-log.ts';
@@ -141,11 +141,11 @@ export class ReplayTransport implements Transport {
     const empty = Object.fromEntries(
       requestTable[request].answer.map(([name, type]) => [name, type === 'bytes' ? new Uint8Array() : 0]),
     );
-    this.#answer({ kind: 'answer', request, seq, status: 'ok', ...empty } as unknown as Answer, { request, seq });
+    this.#answer({ kind: 'answer', request, seq, status: 'ok', ...empty } as unknown as ProbeAnswer, { request, seq });
     return true;
   }
 
-  #answer(answer: Answer, { seq }: Asked): void {
+  #answer(answer: ProbeAnswer, { seq }: Asked): void {
     this.#asked = null;
     this.#deliver(encodeAnswer({ ...answer, seq }));
   }

@@ -5,7 +5,7 @@ import { type PathChange, type PathState, pathOpen, stepPath } from './path-stat
 import { type RangeModel, type RangeModels, rangeModels } from './range-models.ts';
 import { stepSettling } from './settling.ts';
 import { StandingWindow } from './standing-window.ts';
-import { beginTouch, copyTouch, noteJoined, summarize, type Touch } from './touch.ts';
+import { beginTouch, copyTouch, noteJoined, summarizeTouch, type Touch } from './touch.ts';
 
 /** `settling` waits for steadiness; `held` has been captured; `spent` has had its one outcome, or must be lifted first. */
 export type ContactPhase = 'air' | 'settling' | 'held' | 'spent';
@@ -47,48 +47,50 @@ export function startContact(settings: ContactSettings, calibration: Calibration
  * out depends on the readings alone, not on how they are cut into batches (but for edge counts, which belong to a whole batch).
  */
 export class ContactTracker {
-  private readonly settings: ContactSettings;
-  private readonly calibration: Calibration;
-  private readonly models: RangeModels;
-  private readonly path: PathState;
-  private readonly window: StandingWindow;
-  private readonly stream: NonNullable<ContactState['stream']>;
-  private phase: ContactPhase;
-  private mustLift: boolean;
-  private touch: Touch | null;
-  private started: boolean;
-  private out: ContactEvent[] = [];
+  readonly #settings: ContactSettings;
+  readonly #calibration: Calibration;
+  readonly #models: RangeModels;
+  readonly #path: PathState;
+  readonly #window: StandingWindow;
+  readonly #stream: NonNullable<ContactState['stream']>;
+  #phase: ContactPhase;
+  #mustLift: boolean;
+  #touch: Touch | null;
+  #started: boolean;
+  #out: ContactEvent[] = [];
 
   constructor(state: ContactState) {
-    this.settings = state.settings;
-    this.calibration = state.calibration;
-    this.models = rangeModels(state.calibration, state.settings);
-    this.path = { ...state.path };
-    this.window = new StandingWindow(state.settings.windowUs, state.window ?? undefined);
-    this.stream = state.stream === null ? { ...freshStream } : { ...state.stream };
-    this.started = state.stream !== null;
-    this.phase = state.phase;
-    this.mustLift = state.mustLift;
-    this.touch = state.touch === null ? null : copyTouch(state.touch);
+    this.#settings = state.settings;
+    this.#calibration = state.calibration;
+    this.#models = rangeModels(state.calibration, state.settings);
+    this.#path = { ...state.path };
+    this.#window = new StandingWindow(state.settings.windowUs, state.window ?? undefined);
+    this.#stream = state.stream === null ? { ...freshStream } : { ...state.stream };
+    this.#started = state.stream !== null;
+    this.#phase = state.phase;
+    this.#mustLift = state.mustLift;
+    this.#touch = state.touch === null ? null : copyTouch(state.touch);
   }
 
   /** Returns what happened in a batch, in order of time. Any number of readings; none gives nothing. */
   push(batch: ReadingBatch): ContactEvent[] {
-    this.out = [];
-    if (batch.codes.length === 0) return this.out;
+    this.#out = [];
+    if (batch.codes.length === 0) return this.#out;
     const { flags, periodUs } = batch;
-    this.enter(batch);
-    const { stream, settings, path } = this;
+    this.#enter(batch);
+    const stream = this.#stream;
+    const settings = this.#settings;
+    const path = this.#path;
     const internal = stream.internal;
-    const model = this.models.of(batch.range, flags.level === 'dry', flags.voltage);
+    const model = this.#models.of(batch.range, flags.level === 'dry', flags.voltage);
     const levels = model?.levels ?? null;
     const blind = stream.live || (!flags.voltage && !flags.excitation && !internal);
     const seated = internal || (flags.seatA && flags.seatB);
     const edges = (batch.edges - stream.edges) & 0xffff;
     // changing range and turning the source on may add an edge that is no drop-out
     const carriedOn = stream.range === batch.range && stream.excited === (flags.excitation && !flags.voltage);
-    const bouncing = edges > 0 && carriedOn && !(this.window.steady.median >= edgesTellBelowCode);
-    const zero = this.calibration.voltage.nZero;
+    const bouncing = edges > 0 && carriedOn && !(this.#window.steady.median >= edgesTellBelowCode);
+    const zero = this.#calibration.voltage.nZero;
     let tUs = batch.tUs;
     for (const code of batch.codes) {
       const change = blind || levels === null ? 'none' : stepPath(path, code, tUs, levels, flags.auto);
@@ -96,44 +98,50 @@ export class ContactTracker {
         internal || settings.seatSense
           ? seated
           : blind
-            ? this.touch !== null
+            ? this.#touch !== null
             : flags.voltage
-              ? Math.abs(code - zero) > this.models.voltageContactCodes
+              ? Math.abs(code - zero) > this.#models.voltageContactCodes
               : path.closed;
       // readings of before the touch are none of its window
-      if (change !== 'none' || (contact && this.touch === null)) this.void();
-      if (!blind) this.window.push(code, tUs);
-      if (this.touch === null) {
-        if (contact) this.begin(tUs, flags.voltage || path.closed, seated);
-        else this.mustLift = false;
+      if (change !== 'none' || (contact && this.#touch === null)) this.#void();
+      if (!blind) this.#window.push(code, tUs);
+      if (this.#touch === null) {
+        if (contact) this.#begin(tUs, flags.voltage || path.closed, seated);
+        else this.#mustLift = false;
       } else {
-        this.track(this.touch, tUs, code, contact, flags.voltage || path.closed, change, blind, model);
+        this.#track(this.#touch, tUs, code, contact, flags.voltage || path.closed, change, blind, model);
       }
-      if (this.phase === 'settling' && this.touch !== null && !blind && contact) {
+      if (this.#phase === 'settling' && this.#touch !== null && !blind && contact) {
         const onTheMove = flags.auto && path.closed && path.beyondSinceUs !== null;
-        this.settle(this.touch, tUs, model, !onTheMove && !bouncing);
+        this.#settle(this.#touch, tUs, model, !onTheMove && !bouncing);
       }
       tUs += periodUs;
     }
-    if (bouncing && this.phase === 'settling') this.void();
-    const held = this.touch?.held;
+    if (bouncing && this.#phase === 'settling') this.#void();
+    const held = this.#touch?.held;
     if (held) noteEdges(held, tUs, edges, carriedOn ? batch.range : -1);
-    this.leave(batch, tUs);
-    return this.out;
+    this.#leave(batch, tUs);
+    return this.#out;
   }
 
   /** Returns what stands now, for a person who asks for it by the button: the last readings, seated or not; null without any. */
   standing(): { window: CaptureWindow; contact: ContactSummary } | null {
-    const window = this.window.capture();
+    const window = this.#window.capture();
     if (window.codes.length === 0) return null;
-    const nowUs = this.stream.nextUs;
-    return { window, contact: summarize(this.touch ?? beginTouch(nowUs, false, false), nowUs) };
+    const nowUs = this.#stream.nextUs;
+    return { window, contact: summarizeTouch(this.#touch ?? beginTouch(nowUs, false, false), nowUs) };
   }
 
   /** Returns all that is known as plain data that later pushes do not change. */
   state(): ContactState {
-    const { settings, calibration, phase, mustLift, path, touch, stream } = this;
-    const window = this.window.capture();
+    const settings = this.#settings;
+    const calibration = this.#calibration;
+    const phase = this.#phase;
+    const mustLift = this.#mustLift;
+    const path = this.#path;
+    const touch = this.#touch;
+    const stream = this.#stream;
+    const window = this.#window.capture();
     return {
       settings,
       calibration,
@@ -142,50 +150,50 @@ export class ContactTracker {
       path: { ...path },
       touch: touch === null ? null : copyTouch(touch),
       window: window.periodUs === 0 ? null : window,
-      stream: this.started ? { ...stream } : null,
+      stream: this.#started ? { ...stream } : null,
     };
   }
 
   /** What a batch as a whole changes: gaps, a clock that began anew, the live flag, and which input is measured. */
-  private enter(batch: ReadingBatch): void {
-    const { stream } = this;
+  #enter(batch: ReadingBatch): void {
+    const stream = this.#stream;
     const internal = batch.flags.input !== 'tips';
-    if (!this.started) stream.edges = batch.edges;
-    if (this.started && batch.tUs < stream.nextUs - batch.periodUs) {
+    if (!this.#started) stream.edges = batch.edges;
+    if (this.#started && batch.tUs < stream.nextUs - batch.periodUs) {
       // the probe was reset: a touch that has had its outcome needs a lift before the next
-      this.end(stream.nextUs, this.phase !== 'settling');
+      this.#end(stream.nextUs, this.#phase !== 'settling');
       stream.edges = batch.edges;
     }
-    if (this.started && internal !== stream.internal) this.end(batch.tUs, !internal);
+    if (this.#started && internal !== stream.internal) this.#end(batch.tUs, !internal);
     stream.internal = internal;
-    const windowBefore = this.window.steady;
+    const windowBefore = this.#window.steady;
     const sizeBefore = windowBefore.size;
-    this.window.join(batch);
-    if (this.touch !== null && (this.window.steady !== windowBefore || this.window.steady.size < sizeBefore)) {
-      this.touch.steadySinceUs = null;
+    this.#window.join(batch);
+    if (this.#touch !== null && (this.#window.steady !== windowBefore || this.#window.steady.size < sizeBefore)) {
+      this.#touch.steadySinceUs = null;
     }
     // in voltage mode a voltage is what is looked for; it is news only when it came while the source was on
     const live = batch.flags.live && (!batch.flags.voltage || stream.live || stream.excited);
-    if (live !== stream.live) this.out.push({ kind: 'live', tUs: batch.tUs, on: live });
+    if (live !== stream.live) this.#out.push({ kind: 'live', tUs: batch.tUs, on: live });
     stream.live = live;
   }
 
-  private leave(batch: ReadingBatch, nextUs: number): void {
-    this.stream.nextUs = nextUs;
-    this.stream.edges = batch.edges;
-    this.stream.range = batch.range;
-    this.stream.excited = batch.flags.excitation && !batch.flags.voltage;
-    this.started = true;
+  #leave(batch: ReadingBatch, nextUs: number): void {
+    this.#stream.nextUs = nextUs;
+    this.#stream.edges = batch.edges;
+    this.#stream.range = batch.range;
+    this.#stream.excited = batch.flags.excitation && !batch.flags.voltage;
+    this.#started = true;
   }
 
-  private begin(tUs: number, joined: boolean, seated: boolean): void {
-    this.touch = beginTouch(tUs, joined, seated && (this.settings.seatSense || this.stream.internal));
-    this.phase = this.mustLift ? 'spent' : 'settling';
-    this.mustLift = false;
-    this.out.push({ kind: 'make', tUs });
+  #begin(tUs: number, joined: boolean, seated: boolean): void {
+    this.#touch = beginTouch(tUs, joined, seated && (this.#settings.seatSense || this.#stream.internal));
+    this.#phase = this.#mustLift ? 'spent' : 'settling';
+    this.#mustLift = false;
+    this.#out.push({ kind: 'make', tUs });
   }
 
-  private track(
+  #track(
     touch: Touch,
     tUs: number,
     code: number,
@@ -202,16 +210,16 @@ export class ContactTracker {
       touch.absentSinceUs ??= tUs;
     }
     if (touch.held !== null) {
-      if (model !== null && !blind) this.hold(touch, touch.held, tUs, code, contact, change, model);
+      if (model !== null && !blind) this.#hold(touch, touch.held, tUs, code, contact, change, model);
     } else if (!blind || !contact) {
-      const brokeUs = change === 'none' || change === 'made' ? tUs : this.path.brokeUs;
-      if (noteJoined(touch, contact && closed, change === 'blip', tUs, brokeUs)) this.void();
+      const brokeUs = change === 'none' || change === 'made' ? tUs : this.#path.brokeUs;
+      if (noteJoined(touch, contact && closed, change === 'blip', tUs, brokeUs)) this.#void();
     }
     if (blind) touch.settleFromUs = tUs;
-    if (touch.absentSinceUs !== null && tUs - touch.absentSinceUs >= this.settings.liftUs) this.end(tUs, false);
+    if (touch.absentSinceUs !== null && tUs - touch.absentSinceUs >= this.#settings.liftUs) this.#end(tUs, false);
   }
 
-  private hold(
+  #hold(
     touch: Touch,
     held: NonNullable<Touch['held']>,
     tUs: number,
@@ -220,42 +228,42 @@ export class ContactTracker {
     change: PathChange,
     model: RangeModel,
   ): void {
-    const why = stepHeld(held, tUs, code, contact, change, this.path, model, this.settings);
+    const why = stepHeld(held, tUs, code, contact, change, this.#path, model, this.#settings);
     if (why === null) return;
-    this.out.push({ kind: 'unsteady', tUs, window: this.window.capture(), contact: summarize(touch, tUs), why });
+    this.#out.push({ kind: 'unsteady', tUs, window: this.#window.capture(), contact: summarizeTouch(touch, tUs), why });
   }
 
-  private settle(touch: Touch, tUs: number, model: RangeModel | null, fit: boolean): void {
+  #settle(touch: Touch, tUs: number, model: RangeModel | null, fit: boolean): void {
     const contactEvent = stepSettling(
       touch,
       tUs,
-      this.window,
+      this.#window,
       model,
       fit,
-      this.path.closed,
-      this.settings,
-      this.calibration,
+      this.#path.closed,
+      this.#settings,
+      this.#calibration,
     );
     if (contactEvent === null) return;
-    this.out.push(contactEvent);
-    if (contactEvent.kind === 'captured') this.phase = 'held';
-    if (contactEvent.kind === 'unsteady') this.phase = 'spent';
+    this.#out.push(contactEvent);
+    if (contactEvent.kind === 'captured') this.#phase = 'held';
+    if (contactEvent.kind === 'unsteady') this.#phase = 'spent';
   }
 
-  private void(): void {
-    const { steady } = this.window;
+  #void(): void {
+    const { steady } = this.#window;
     steady.clear();
-    if (this.touch !== null) this.touch.steadySinceUs = null;
+    if (this.#touch !== null) this.#touch.steadySinceUs = null;
   }
 
   /** Ends the touch, if there is one; `mustLift`: what touches next counts only after a lift. */
-  private end(tUs: number, mustLift: boolean): void {
-    const { touch } = this;
-    if (touch !== null) this.out.push({ kind: 'lift', tUs, contact: summarize(touch, touch.lastContactUs) });
-    this.mustLift = mustLift && (touch !== null || this.stream.internal);
-    this.touch = null;
-    this.phase = 'air';
-    Object.assign(this.path, pathOpen);
+  #end(tUs: number, mustLift: boolean): void {
+    const touch = this.#touch;
+    if (touch !== null) this.#out.push({ kind: 'lift', tUs, contact: summarizeTouch(touch, touch.lastContactUs) });
+    this.#mustLift = mustLift && (touch !== null || this.#stream.internal);
+    this.#touch = null;
+    this.#phase = 'air';
+    Object.assign(this.#path, pathOpen);
   }
 }
 

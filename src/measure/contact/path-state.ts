@@ -3,7 +3,7 @@ import { codeOfOhm, endCode, ohmOfCode } from '../reading/calibration.ts';
 import { fullScaleCode } from '../reading/nominal.ts';
 import type { ContactSettings, RangeCalibration } from '../types.ts';
 
-const topRange = rangeTable[rangeTable.length - 1]!.id;
+const topRange = rangeTable.at(-1)!.id;
 
 /** Codes between which the path keeps the state it had. */
 export interface PathLevels {

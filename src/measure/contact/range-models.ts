@@ -13,18 +13,18 @@ export interface RangeModel {
 
 /** The models of all ranges of a calibration, looked up by the fields of a batch. */
 export class RangeModels {
-  private readonly byKey: (RangeModel | undefined)[] = [];
-  private readonly voltage: SteadyLimits;
+  readonly #byKey: (RangeModel | undefined)[] = [];
+  readonly #voltage: SteadyLimits;
   /** Without seat sense a voltage of this many codes off zero counts as contact. */
   readonly voltageContactCodes: number;
 
   constructor(calibration: Calibration, settings: ContactSettings) {
-    this.voltage = new SteadyLimits(null, calibration, settings);
+    this.#voltage = new SteadyLimits(null, calibration, settings);
     // 0.1 V: well above the zero's uncertainty of an unmeasured probe
     this.voltageContactCodes = 0.1 * Math.abs(calibration.voltage.codesPerVolt);
     for (const entry of calibration.ranges) {
       const dry = entry.level === 'dry';
-      this.byKey[entry.range * 2 + (dry ? 1 : 0)] = {
+      this.#byKey[entry.range * 2 + (dry ? 1 : 0)] = {
         range: entry.range,
         dry,
         voltage: false,
@@ -36,8 +36,8 @@ export class RangeModels {
 
   /** Returns the model, or null for a range that the calibration does not hold. */
   of(range: number, dry: boolean, voltage: boolean): RangeModel | null {
-    if (voltage) return { range, dry, voltage, levels: null, limits: this.voltage };
-    return this.byKey[range * 2 + (dry ? 1 : 0)] ?? null;
+    if (voltage) return { range, dry, voltage, levels: null, limits: this.#voltage };
+    return this.#byKey[range * 2 + (dry ? 1 : 0)] ?? null;
   }
 }
 

@@ -5,7 +5,7 @@ import { holdTouch } from './held-touch.ts';
 import type { RangeModel } from './range-models.ts';
 import type { StandingWindow } from './standing-window.ts';
 import type { Instability } from './steady-limits.ts';
-import { summarize, type Touch } from './touch.ts';
+import { summarizeTouch, type Touch } from './touch.ts';
 
 /** Progress of settling is told at most this often, in microseconds. */
 const progressEveryUs = 8_000;
@@ -32,7 +32,7 @@ export function stepSettling(
     touch.steadySinceUs = null;
     if (tUs - touch.settleFromUs < settings.unsteadyAfterUs) return progress(touch, tUs, window, settings);
     const why = instabilityText(touch, instability ?? 'unfit', model, settings);
-    return { kind: 'unsteady', tUs, window: window.capture(), contact: summarize(touch, tUs), why };
+    return { kind: 'unsteady', tUs, window: window.capture(), contact: summarizeTouch(touch, tUs), why };
   }
   touch.steadySinceUs ??= tUs;
   if (tUs - touch.steadySinceUs < settings.dwellUs) return progress(touch, tUs, window, settings);
@@ -43,7 +43,7 @@ export function stepSettling(
   touch.held = holdTouch({ code, range: model.range, dry: model.dry, voltage: model.voltage, closed, ohm });
   const captured = window.capture();
   const reading = readWindow(captured, calibration);
-  return { kind: 'captured', tUs, window: captured, contact: summarize(touch, tUs), reading };
+  return { kind: 'captured', tUs, window: captured, contact: summarizeTouch(touch, tUs), reading };
 }
 
 function progress(touch: Touch, tUs: number, window: StandingWindow, settings: ContactSettings): ContactEvent | null {

@@ -20,61 +20,62 @@ const humPeak = 1.5;
  * the resistance that drives the input, and a relative floor under both for contacts of metal pressed by hand.
  */
 export class SteadyLimits {
-  private readonly noise: number;
+  readonly #noise: number;
   /** Pickup in codes rms at the open level. */
-  private readonly humOpen: number;
-  private readonly entry: RangeCalibration | null;
-  private readonly nOff: number;
-  private readonly span: number;
-  private readonly codesPerOhm: number;
-  private readonly settings: ContactSettings;
-  private readonly floorVoltCodes: number;
+  readonly #humOpen: number;
+  readonly #entry: RangeCalibration | null;
+  readonly #nOff: number;
+  readonly #span: number;
+  readonly #codesPerOhm: number;
+  readonly #settings: ContactSettings;
+  readonly #floorVoltCodes: number;
 
   /** For a range (`entry`), or with null for the voltage channel. */
   constructor(entry: RangeCalibration | null, calibration: Calibration, settings: ContactSettings) {
     const { converterLsb, humAmpere } = settings.noise;
-    this.settings = settings;
-    this.entry = entry;
-    this.noise = Math.sqrt(frontEndTable.sumOf * (converterLsb * converterLsb + 1 / 12));
-    this.nOff = entry?.nOff ?? calibration.voltage.nZero;
-    this.span = entry === null ? 1 : entry.nOpen - entry.nOff;
-    this.codesPerOhm = entry === null ? 0 : this.span / entry.rsOhm;
-    this.floorVoltCodes = settings.floorVolt * Math.abs(calibration.voltage.codesPerVolt);
+    this.#settings = settings;
+    this.#entry = entry;
+    this.#noise = Math.sqrt(frontEndTable.sumOf * (converterLsb * converterLsb + 1 / 12));
+    this.#nOff = entry?.nOff ?? calibration.voltage.nZero;
+    this.#span = entry === null ? 1 : entry.nOpen - entry.nOff;
+    this.#codesPerOhm = entry === null ? 0 : this.#span / entry.rsOhm;
+    this.#floorVoltCodes = settings.floorVolt * Math.abs(calibration.voltage.codesPerVolt);
     const openVolt = entry?.level === 'dry' ? frontEndTable.openDryVolt : frontEndTable.openNormalVolt;
-    this.humOpen = entry === null ? 0 : (humAmpere * entry.rsOhm * this.span) / openVolt;
+    this.#humOpen = entry === null ? 0 : (humAmpere * entry.rsOhm * this.#span) / openVolt;
   }
 
   /** Returns why the window is not steady, or null when it is. An empty window is not. */
   instability(window: SteadyWindow): Instability | null {
-    const { noise, settings } = this;
+    const noise = this.#noise;
+    const settings = this.#settings;
     const middle = window.median;
-    const hum = this.hum(middle);
-    const drift = this.floor(middle, settings.maxRelDrift);
+    const hum = this.#hum(middle);
+    const drift = this.#floor(middle, settings.maxRelDrift);
     const driftNoise = noise * Math.sqrt(12 / window.size);
     if (!(Math.abs(window.change) <= driftSigmas * driftNoise + humDrift * hum + drift)) return 'drift';
     if (!(window.highest - window.lowest <= 2 * (jumpSigmas * noise + humPeak * hum + drift))) return 'jump';
-    const spread = spreadSigmas * noise + humSpread * hum + this.floor(middle, settings.maxRelSpread);
+    const spread = spreadSigmas * noise + humSpread * hum + this.#floor(middle, settings.maxRelSpread);
     return window.spread <= spread ? null : 'spread';
   }
 
   /** How far, in codes, a reading may lie from a captured code before the touch counts as wandering. */
   wander(capturedCode: number): number {
     return (
-      wanderSigmas * this.noise +
-      2 * humPeak * this.hum(capturedCode) +
-      this.floor(capturedCode, this.settings.maxRelWander)
+      wanderSigmas * this.#noise +
+      2 * humPeak * this.#hum(capturedCode) +
+      this.#floor(capturedCode, this.#settings.maxRelWander)
     );
   }
 
-  private hum(code: number): number {
-    return this.humOpen * Math.abs((code - this.nOff) / this.span);
+  #hum(code: number): number {
+    return this.#humOpen * Math.abs((code - this.#nOff) / this.#span);
   }
 
   /** A relative change `rel` of the value, and the absolute floor, in codes: dN = span x (1 - x) dR/R. */
-  private floor(code: number, rel: number): number {
-    if (this.entry === null) return rel * Math.abs(code - this.nOff) + this.floorVoltCodes;
-    const share = (code - this.nOff) / this.span;
+  #floor(code: number, rel: number): number {
+    if (this.#entry === null) return rel * Math.abs(code - this.#nOff) + this.#floorVoltCodes;
+    const share = (code - this.#nOff) / this.#span;
     const rest = 1 - share;
-    return Math.abs(rel * this.span * share * rest) + this.settings.floorOhm * this.codesPerOhm * rest * rest;
+    return Math.abs(rel * this.#span * share * rest) + this.#settings.floorOhm * this.#codesPerOhm * rest * rest;
   }
 }

@@ -8,18 +8,18 @@ export class SteadyWindow {
   readonly capacity: number;
   /** Readings held now. */
   size = 0;
-  private readonly ring: Int32Array;
-  private readonly sorted: Int32Array;
+  readonly #ring: Int32Array;
+  readonly #sorted: Int32Array;
   /** Where the next reading goes in the ring. */
-  private next = 0;
-  private sum = 0;
+  #next = 0;
+  #sum = 0;
   /** Sum of i * code, i counted from the oldest. Integers below 2^53: exact. */
-  private weightedSum = 0;
+  #weightedSum = 0;
 
   constructor(capacity: number) {
     this.capacity = capacity;
-    this.ring = new Int32Array(capacity);
-    this.sorted = new Int32Array(capacity);
+    this.#ring = new Int32Array(capacity);
+    this.#sorted = new Int32Array(capacity);
   }
 
   get full(): boolean {
@@ -28,21 +28,23 @@ export class SteadyWindow {
 
   clear(): void {
     this.size = 0;
-    this.next = 0;
-    this.sum = 0;
-    this.weightedSum = 0;
+    this.#next = 0;
+    this.#sum = 0;
+    this.#weightedSum = 0;
   }
 
   /** Takes a code in; the oldest leaves when full. */
   push(code: number): void {
-    const { ring, sorted, capacity } = this;
+    const { capacity } = this;
+    const ring = this.#ring;
+    const sorted = this.#sorted;
     if (this.size === capacity) {
-      const oldest = ring[this.next]!;
-      this.sum -= oldest;
+      const oldest = ring[this.#next]!;
+      this.#sum -= oldest;
       // every index moves down by one: each code but the oldest counts once less
-      this.weightedSum -= this.sum;
-      this.replaceSorted(oldest, code);
-      this.weightedSum += (capacity - 1) * code;
+      this.#weightedSum -= this.#sum;
+      this.#replaceSorted(oldest, code);
+      this.#weightedSum += (capacity - 1) * code;
     } else {
       let at = this.size;
       while (at > 0 && sorted[at - 1]! > code) {
@@ -50,30 +52,31 @@ export class SteadyWindow {
         at--;
       }
       sorted[at] = code;
-      this.weightedSum += this.size * code;
+      this.#weightedSum += this.size * code;
       this.size++;
     }
-    this.sum += code;
-    ring[this.next] = code;
-    this.next = this.next + 1 === capacity ? 0 : this.next + 1;
+    this.#sum += code;
+    ring[this.#next] = code;
+    this.#next = this.#next + 1 === capacity ? 0 : this.#next + 1;
   }
 
   /** Median of an odd number of codes, the upper of the middle two of an even number. NaN when empty. */
   get median(): number {
-    return this.size === 0 ? Number.NaN : this.sorted[this.size >> 1]!;
+    return this.size === 0 ? Number.NaN : this.#sorted[this.size >> 1]!;
   }
 
   get lowest(): number {
-    return this.size === 0 ? Number.NaN : this.sorted[0]!;
+    return this.size === 0 ? Number.NaN : this.#sorted[0]!;
   }
 
   get highest(): number {
-    return this.size === 0 ? Number.NaN : this.sorted[this.size - 1]!;
+    return this.size === 0 ? Number.NaN : this.#sorted[this.size - 1]!;
   }
 
   /** Scaled median absolute deviation, walking outward from the median in the sorted codes. NaN when empty. */
   get spread(): number {
-    const { sorted, size } = this;
+    const { size } = this;
+    const sorted = this.#sorted;
     const half = size >> 1;
     const middle = this.median;
     let left = half;
@@ -97,18 +100,19 @@ export class SteadyWindow {
   get change(): number {
     const n = this.size;
     if (n < 2) return 0;
-    const slope = (12 * this.weightedSum - 6 * (n - 1) * this.sum) / (n * (n * n - 1));
+    const slope = (12 * this.#weightedSum - 6 * (n - 1) * this.#sum) / (n * (n * n - 1));
     return slope * (n - 1);
   }
 
   /** Returns the codes from the oldest to the newest. */
   codes(): number[] {
-    const first = this.size === this.capacity ? this.next : 0;
-    return Array.from({ length: this.size }, (_, i) => this.ring[(first + i) % this.capacity]!);
+    const first = this.size === this.capacity ? this.#next : 0;
+    return Array.from({ length: this.size }, (_, i) => this.#ring[(first + i) % this.capacity]!);
   }
 
-  private replaceSorted(old: number, code: number): void {
-    const { sorted, size } = this;
+  #replaceSorted(old: number, code: number): void {
+    const { size } = this;
+    const sorted = this.#sorted;
     let low = 0;
     let high = size - 1;
     while (low < high) {

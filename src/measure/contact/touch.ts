@@ -57,7 +57,7 @@ export function noteJoined(touch: Touch, joined: boolean, blip: boolean, tUs: nu
 }
 
 /** Returns the touch in numbers, up to `untilUs`. */
-export function summarize(touch: Touch, untilUs: number): ContactSummary {
+export function summarizeTouch(touch: Touch, untilUs: number): ContactSummary {
   return {
     touchUs: untilUs - touch.firstUs,
     // an open with seated tips never joins; it was touched once all the same

@@ -10,7 +10,7 @@ const lowerRangeEnd = 0.95;
 const topRangeEndOhm = 10e6;
 /** The voltage channel is trusted to this magnitude; its converter ends at 20 V. */
 const voltageEnd = 19.9;
-const topRange = rangeTable[rangeTable.length - 1]!.id;
+const topRange = rangeTable.at(-1)!.id;
 
 /** Returns the entry for a range and level, or null when the calibration does not hold it. */
 export function rangeCalibration(calibration: Calibration, range: number, level: Level): RangeCalibration | null {

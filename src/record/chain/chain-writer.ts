@@ -3,7 +3,7 @@ import type { Entry, NewEntry } from '../entries/entries.ts';
 import type { PersonalData } from '../entries/personal-data.ts';
 import type { Disk, DiskFile } from '../store/disk.ts';
 import { closedError, diskReason, recordError } from '../store/record-error.ts';
-import { firstPrev, type Place, sealEntry } from './chain.ts';
+import { type ChainPlace, firstPrev, sealEntry } from './chain.ts';
 import { parseRecord } from './parse-record.ts';
 
 /** Where a chain goes on: hash and number of its last entry, length of the file, whether its last newline is missing. */
@@ -44,7 +44,7 @@ export class ChainWriter {
    * @throws OhmwrightError `record.not-captured`, `record.broken`, `record.changed`, `record.entry`
    */
   async write(
-    made: NewEntry | ((place: Place) => NewEntry),
+    made: NewEntry | ((place: ChainPlace) => NewEntry),
     meanwhile: (stored: Entry) => void = () => undefined,
     apart: PersonalData = {},
   ): Promise<Entry> {

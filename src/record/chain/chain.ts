@@ -17,7 +17,7 @@ const hashLength = 64;
 const frameLength = head.length + middle.length + hashLength + tail.length;
 
 /** Where an entry stands in its chain, and when the host says it was made. */
-export interface Place {
+export interface ChainPlace {
   prev: string;
   n: number;
   at: string;
@@ -54,7 +54,7 @@ export interface LineFault {
  */
 export function sealEntry(
   entry: NewEntry,
-  place: Place,
+  place: ChainPlace,
   apart: PersonalData = {},
 ): ({ ok: true } & SealedEntry) | { ok: false; what: string } {
   const checked = entrySchema.safeParse({ ...entry, ...place });

@@ -16,7 +16,7 @@ const finite = z.number();
 const count = z.int().min(0);
 
 /** One bridge check: the idle voltage, the closure with its raw codes, and what the device did. */
-export const bridgeSchema = z.strictObject({
+export const bridgeEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('bridge'),
   check: nonEmptyText,

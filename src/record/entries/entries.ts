@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { benchPlaceSchema } from './bench-place.ts';
-import { bridgeSchema } from './bridge-entry.ts';
+import { bridgeEntrySchema } from './bridge-entry.ts';
 import {
   bySchema,
   calibrationSchema,
@@ -17,10 +17,15 @@ import {
   sha256Hex,
   wellFormedText,
 } from './entry-parts.ts';
-import { capturedSchema, observationSchema, pressesSchema, proofSchema } from './evidence-entries.ts';
-import { concludedSchema, repairSchema } from './flow-entries.ts';
+import {
+  captureEntrySchema,
+  observationEntrySchema,
+  pressesEntrySchema,
+  proofEntrySchema,
+} from './evidence-entries.ts';
+import { concludedEntrySchema, repairEntrySchema } from './flow-entries.ts';
 import { commitmentsSchema } from './personal-data.ts';
-import { levelsSchema, steadySchema } from './touch-entries.ts';
+import { levelsEntrySchema, steadyEntrySchema } from './touch-entries.ts';
 
 /** Version of the record's format, written into each `opened` entry; all before it are read. */
 export const recordFormat = 2;
@@ -165,13 +170,13 @@ export const entrySchema = z.discriminatedUnion('kind', [
   openedSchema,
   cautionSchema,
   probeSchema,
-  proofSchema,
-  capturedSchema,
-  pressesSchema,
-  observationSchema,
-  bridgeSchema,
-  levelsSchema,
-  steadySchema,
+  proofEntrySchema,
+  captureEntrySchema,
+  pressesEntrySchema,
+  observationEntrySchema,
+  bridgeEntrySchema,
+  levelsEntrySchema,
+  steadyEntrySchema,
   skippedSchema,
   repeatSchema,
   liveSchema,
@@ -180,8 +185,8 @@ export const entrySchema = z.discriminatedUnion('kind', [
   noteSchema,
   resumedSchema,
   powerChangeSchema,
-  concludedSchema,
-  repairSchema,
+  concludedEntrySchema,
+  repairEntrySchema,
   recoveredSchema,
   closedSchema,
   signedSchema,

@@ -23,7 +23,7 @@ const count = z.int().min(0);
 const attempted = { check: nonEmptyText, attempt: z.int().min(1), phase: phaseSchema };
 
 /** A proof of the probe: shorted tips or the built-in check resistor. */
-export const proofSchema = z.strictObject({
+export const proofEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('proof'),
   when: proofWhenSchema,
@@ -39,7 +39,7 @@ export const proofSchema = z.strictObject({
 });
 
 /** One touch at a resistance or voltage check. */
-export const capturedSchema = z.strictObject({
+export const captureEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('capture'),
   ...attempted,
@@ -59,7 +59,7 @@ export const capturedSchema = z.strictObject({
 });
 
 /** One run of key presses. */
-export const pressesSchema = z.strictObject({
+export const pressesEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('presses'),
   ...attempted,
@@ -89,7 +89,7 @@ export const pressesSchema = z.strictObject({
 });
 
 /** What a person answered. */
-export const observationSchema = z.strictObject({
+export const observationEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('observation'),
   ...attempted,

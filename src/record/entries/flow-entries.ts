@@ -15,7 +15,7 @@ const plannedSchema = z.strictObject({
 });
 
 /** What isolation came to, as it was told to the person; the belief itself is derived again from the attempts. */
-export const concludedSchema = z.strictObject({
+export const concludedEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('concluded'),
   /** `fault`: one decision is probable enough. `group`: several that no check left tells apart. `none`: nothing found. `open`: left early. */
@@ -43,7 +43,7 @@ export const concludedSchema = z.strictObject({
 });
 
 /** A repair was done, or a unit was swapped: what was measured before holds no more. */
-export const repairSchema = z.strictObject({
+export const repairEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('repair'),
   what: z.enum(['repair', 'swap']),

@@ -20,7 +20,7 @@ const attempted = { check: nonEmptyText, attempt: z.int().min(1), phase: phaseSc
 const capturedSchema = z.strictObject({ capture: captureSchema, reading: readingSchema });
 
 /** One touch at the dry level, then at the normal one without lifting. */
-export const levelsSchema = z.strictObject({
+export const levelsEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('levels'),
   ...attempted,
@@ -39,7 +39,7 @@ export const levelsSchema = z.strictObject({
 });
 
 /** A touch that was held while the device was flexed. */
-export const steadySchema = z.strictObject({
+export const steadyEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('steady'),
   ...attempted,

@@ -1,4 +1,4 @@
-import type { Place } from '../chain/chain.ts';
+import type { ChainPlace } from '../chain/chain.ts';
 import type { EntryOf, NewEntry } from '../entries/entries.ts';
 import { type BenchKey, fingerprintOf, isSignedBy } from './bench-key.ts';
 
@@ -6,7 +6,7 @@ import { type BenchKey, fingerprintOf, isSignedBy } from './bench-key.ts';
 export interface Signed {
   job: string;
   format: number;
-  place: Place;
+  place: ChainPlace;
 }
 
 /**

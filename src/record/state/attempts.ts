@@ -35,7 +35,7 @@ export function takenFrom(entry: AttemptEntry): Taken {
 }
 
 /** Returns where the raw codes of an entry come from; null for an entry without any. */
-export function sourceOf(entry: Entry): Source | null {
+export function codesOf(entry: Entry): Source | null {
   if (entry.kind === 'proof') return entry.capture;
   return isAttempt(entry) ? takenFrom(entry).source : null;
 }

@@ -11,7 +11,7 @@ export function derive(state: JobState): JobState {
   }
   const listed = Object.values(checks).filter((check) => check.inGuide);
   const next = { ...state, checks };
-  const current = state.spans[state.spans.length - 1];
+  const current = state.spans.at(-1);
   next.proofs = {
     opening: current?.opening ?? {},
     closing: current?.closing ?? {},
@@ -89,13 +89,13 @@ function isDoubtful(state: JobState, check: CheckState): boolean {
 }
 
 function restsOnProofs(state: JobState, check: CheckState): boolean {
-  const latest = check.attempts[check.attempts.length - 1];
+  const latest = check.attempts.at(-1);
   if (latest === undefined) return false;
   return latest.span === null || state.spans[latest.span]?.standing === 'held';
 }
 
 function latestSpan(state: JobState, check: CheckState) {
-  const latest = check.attempts[check.attempts.length - 1];
+  const latest = check.attempts.at(-1);
   if (latest === undefined || latest.span === null) return null;
   return state.spans[latest.span] ?? null;
 }
@@ -104,7 +104,7 @@ function latestSpan(state: JobState, check: CheckState) {
 function proofStanding(state: JobState, listed: CheckState[]) {
   const spans = listed.filter((check) => check.outcome !== null).map((check) => latestSpan(state, check));
   const standings = spans.filter((span) => span !== null).map((span) => span.standing);
-  const current = state.spans[state.spans.length - 1];
+  const current = state.spans.at(-1);
   return worstStanding(standings.length > 0 ? standings : current === undefined ? [] : [current.standing]);
 }
 

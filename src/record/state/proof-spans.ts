@@ -16,7 +16,7 @@ export function spanForCapture(
   source: { probeSerial: number; calibration: string } | null,
 ): ProofSpan[] {
   const standing = spanOf(spans, source);
-  const last = standing[standing.length - 1]!;
+  const last = standing.at(-1)!;
   const closing = standingOf([last.closing]);
   if (hasAny(last.closing) && closing !== 'missing') {
     const opening = closing === 'held' ? last.closing : {};
@@ -28,7 +28,7 @@ export function spanForCapture(
 /** Returns the spans after a proof: an opening proof after a closing one begins a new span, a repeated proof replaces the one before. */
 export function recordProof(spans: ProofSpan[], entry: EntryOf<'proof'>): ProofSpan[] {
   const standing = spanOf(spans, entry.capture);
-  const last = standing[standing.length - 1]!;
+  const last = standing.at(-1)!;
   const anew = entry.when === 'opening' && hasAny(last.closing);
   const span = anew ? newSpan(last.probeSerial, last.calibration) : last;
   const proof: ProofResult = {
@@ -64,7 +64,7 @@ function spanOf(spans: ProofSpan[], source: { probeSerial: number; calibration: 
 }
 
 function matching(spans: ProofSpan[], serial: number, calibration: string): boolean {
-  const last = spans[spans.length - 1];
+  const last = spans.at(-1);
   return last !== undefined && last.probeSerial === serial && last.calibration === calibration;
 }
 

@@ -2,7 +2,7 @@ import { randomBytes } from 'node:crypto';
 import { dirname, join } from 'node:path';
 import { errnoOf } from '../../errors/errno.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import type { Place } from '../chain/chain.ts';
+import type { ChainPlace } from '../chain/chain.ts';
 import { type ChainEnd, ChainWriter, chainStart } from '../chain/chain-writer.ts';
 import { type ParsedRecord, parseRecord } from '../chain/parse-record.ts';
 import { type Entry, type NewEntry, type Opening, recordFormat } from '../entries/entries.ts';
@@ -39,7 +39,7 @@ export interface CreateOptions extends RecordDeps {
   series?: BenchSeries;
 }
 
-export interface ResumeOptions extends RecordDeps {
+export interface ReopenOptions extends RecordDeps {
   /** Name and version of the program that resumes; default: that of the opening entry. */
   tool?: string;
   /** The bench that keeps the record's head, if it is one of its own. */
@@ -125,7 +125,7 @@ export class JobRecord {
    * @throws OhmwrightError `record.missing`, `record.linked`, `record.locked`, `record.empty`, `record.damaged` (with the line), `record.newer`, `record.closed`,
    *   `record.not-captured`, `record.disk`
    */
-  static async resume(named: string, options: ResumeOptions = {}): Promise<JobRecord> {
+  static async resume(named: string, options: ReopenOptions = {}): Promise<JobRecord> {
     const { disk, clock, self } = withDefaults(options);
     // the lock is of the file, not of a name of it; and beside a record that does not exist it would be litter
     const path = await orDiskError('read', named, disk.realPath(named));
@@ -220,7 +220,7 @@ export class JobRecord {
     return { job: this.#state.job ?? '', format: this.#state.opened?.format ?? recordFormat };
   }
 
-  async #write(entry: NewEntry | ((place: Place) => NewEntry), apart: PersonalData = {}): Promise<Entry> {
+  async #write(entry: NewEntry | ((place: ChainPlace) => NewEntry), apart: PersonalData = {}): Promise<Entry> {
     let next = this.#state;
     const fold = (written: Entry): void => {
       next = foldEntry(this.#state, written);
@@ -268,7 +268,7 @@ function resumable(path: string, parsed: ParsedRecord): { state: JobState; end: 
     const help = `\`ohmwright verify ${path}\` shows all of it. Keep the file as it is and open a new job.`;
     throw recordError('record.damaged', `the record ${path} is damaged in line ${first.line}: ${first.what}`, help);
   }
-  const last = parsed.lines[parsed.lines.length - 1];
+  const last = parsed.lines.at(-1);
   if (last === undefined) {
     throw recordError('record.empty', `the record ${path} holds no whole entry`, 'Open a new job.');
   }

@@ -32,7 +32,7 @@ function recordCase(departures: number): CiCase {
 }
 
 function checkCase(check: CheckState): CiCase {
-  const last = check.attempts[check.attempts.length - 1];
+  const last = check.attempts.at(-1);
   const entry = last?.n ?? null;
   const doubt = check.doubtful ? ' (rests on a proof that did not hold)' : '';
   if (check.outcome === null) {

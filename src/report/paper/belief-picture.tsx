@@ -18,7 +18,7 @@ const dashes = [undefined, '8 3', '3 3', '10 3 2 3', '1 4'];
 
 /** How the belief gathered over the job: the probability of each decision after each attempt. */
 export function BeliefPicture({ beliefs }: { beliefs: readonly BeliefAfter[] }) {
-  const last = beliefs[beliefs.length - 1];
+  const last = beliefs.at(-1);
   if (last === undefined || beliefs.length < 2) return null;
   const decisions = mostBelieved(beliefs);
   const x = scalePoint(

@@ -2,7 +2,7 @@ import { scaleLinear, scaleLog } from 'd3-scale';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import type { Limits } from '../../measure/types.ts';
 import { limitDomain } from '../pictures/limit-domain.ts';
-import type { CheckLine, Standing } from '../report-data.ts';
+import type { CheckLine, ReportedOutcome } from '../report-data.ts';
 
 const width = 260;
 const height = 46;
@@ -13,7 +13,7 @@ const nameRoom = 70;
 /** Each reading of a check as a dot with its 95 % interval on the band of its limits; before hollow, after full. */
 export function LimitPicture({ check }: { check: CheckLine }) {
   const { limits, before, after, title } = check;
-  const seen = [before, after].filter((one): one is Standing => one?.shown != null);
+  const seen = [before, after].filter((one): one is ReportedOutcome => one?.shown != null);
   if (limits === null || seen.length === 0) return null;
   const { low: from, high: to, least } = limitDomain(limits, seen);
   const range = [edge + 14, width - edge - 14];
@@ -53,7 +53,15 @@ function LimitName(props: { x: number; value: number; limits: Limits; anchor: 's
   );
 }
 
-function Dot({ standing, isAfter, at }: { standing: Standing; isAfter: boolean; at: (value: number) => number }) {
+function Dot({
+  standing,
+  isAfter,
+  at,
+}: {
+  standing: ReportedOutcome;
+  isAfter: boolean;
+  at: (value: number) => number;
+}) {
   const { value, expanded, state } = standing.shown!;
   const y = isAfter ? 12 : 22;
   const className = isAfter ? 'mark full' : 'mark';

@@ -20,7 +20,7 @@ export function PressPicture({ entry }: { entry: EntryOf<'presses'> }) {
   const bins = bin()
     .domain([low, high === low ? low * 1.001 + 1e-6 : high])
     .thresholds(12)(closed);
-  const x = scaleLinear([bins[0]!.x0!, bins[bins.length - 1]!.x1!], [8, width - 8]);
+  const x = scaleLinear([bins[0]!.x0!, bins.at(-1)!.x1!], [8, width - 8]);
   const y = scaleLinear([0, max(bins, (one) => one.length) ?? 1], [height - bottom, 8]);
   return (
     <figure>

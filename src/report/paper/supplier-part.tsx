@@ -1,4 +1,4 @@
-import type { CheckLine, ReportData, Standing } from '../report-data.ts';
+import type { CheckLine, ReportData, ReportedOutcome } from '../report-data.ts';
 import { BeliefPicture } from './belief-picture.tsx';
 import { LimitPicture } from './limit-picture.tsx';
 import { OutcomeWord } from './outcome.tsx';
@@ -81,7 +81,7 @@ function CheckRow({ check, hasAfter }: { check: CheckLine; hasAfter: boolean }) 
   );
 }
 
-function StandingCell({ standing }: { standing: Standing | null }) {
+function StandingCell({ standing }: { standing: ReportedOutcome | null }) {
   if (standing === null) return <td className="soft">not done</td>;
   return (
     <td>

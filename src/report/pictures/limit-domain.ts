@@ -1,5 +1,5 @@
 import type { Limits } from '../../measure/types.ts';
-import type { Standing } from '../report-data.ts';
+import type { ReportedOutcome } from '../report-data.ts';
 
 /** Least ohms on a logarithmic scale: a shorted path reads a few milliohm, give or take. */
 const leastOhm = 1e-3;
@@ -13,7 +13,7 @@ export interface LimitDomain {
 }
 
 /** Returns the span of a scale that shows limits and the readings beside them, with some room at both ends. */
-export function limitDomain(limits: Limits, seen: readonly Standing[]): LimitDomain {
+export function limitDomain(limits: Limits, seen: readonly ReportedOutcome[]): LimitDomain {
   const least = limits.quantity === 'resistance' ? leastOhm : Number.NEGATIVE_INFINITY;
   const ends = seen.flatMap(({ shown }) =>
     shown?.state === 'in-range' ? [shown.value - shown.expanded, shown.value + shown.expanded] : [],

@@ -7,7 +7,7 @@ import { percent } from '../../statistics/percent.ts';
 import type { BeliefAfter } from '../../verify/conclusions/believed.ts';
 import { marks } from '../../view/words/mark.ts';
 import { partWords } from '../../view/words/part.ts';
-import type { CheckLine, Standing } from '../report-data.ts';
+import type { CheckLine, ReportedOutcome } from '../report-data.ts';
 import type { Curve } from './curves.ts';
 import type { PathPart } from './device-path.ts';
 import { limitDomain } from './limit-domain.ts';
@@ -32,7 +32,7 @@ export function pathLines(parts: readonly PathPart[]): string[] {
  */
 export function bandLine(check: CheckLine): string | null {
   const { limits, before, after } = check;
-  const seen = [before, after].filter((one): one is Standing => one?.shown != null);
+  const seen = [before, after].filter((one): one is ReportedOutcome => one?.shown != null);
   if (limits === null || seen.length === 0) return null;
   const cells: string[] = Array.from({ length: columns }, () => ' ');
   const at = columnOf(limits, seen);
@@ -52,7 +52,7 @@ export function bandLine(check: CheckLine): string | null {
   return `[${cells.join('')}]`;
 }
 
-function columnOf(limits: Limits, seen: readonly Standing[]): (value: number) => number {
+function columnOf(limits: Limits, seen: readonly ReportedOutcome[]): (value: number) => number {
   const { low, high, least } = limitDomain(limits, seen);
   const scale =
     limits.quantity === 'resistance'

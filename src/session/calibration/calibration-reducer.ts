@@ -48,21 +48,21 @@ class Transition {
           linkText: `probe found on ${event.path}`,
           meta: { ...state.meta, probeSerial: event.identity.probeSerial },
         });
-        this.goOn();
+        this.#goOn();
         return;
       case 'disconnected':
         Object.assign(state, { connected: false, linkText: event.why, stage: 'connecting' });
         return;
       case 'mode-set':
-        if (state.stage === 'arming') this.ask();
+        if (state.stage === 'arming') this.#ask();
         return;
       case 'mode-refused':
-        this.say('There is a voltage on the tips: take them off it. The probe measures no resistance there.', true);
+        this.#say('There is a voltage on the tips: take them off it. The probe measures no resistance there.', true);
         return;
       case 'live':
         state.live = event.on;
-        if (event.on) this.sound('live');
-        else this.afterLive();
+        if (event.on) this.#sound('live');
+        else this.#afterLive();
         return;
       case 'make':
         if (state.stage === 'asking') Object.assign(state, { stage: 'reading', message: null });
@@ -71,29 +71,29 @@ class Transition {
         state.progress = event.progress;
         return;
       case 'captured':
-        this.captured(event.window, event.reading);
+        this.#captured(event.window, event.reading);
         return;
       case 'unsteady':
-        if (state.stage === 'check') this.endWithoutCheck();
+        if (state.stage === 'check') this.#endWithoutCheck();
         else if (state.stage === 'reading' || state.stage === 'asking') {
-          this.sound('unsteady');
-          this.wait(`Not steady (${event.why}): lift, and touch again.`);
+          this.#sound('unsteady');
+          this.#wait(`Not steady (${event.why}): lift, and touch again.`);
         }
         return;
       case 'lift':
-        this.lifted();
+        this.#lifted();
         return;
       case 'skip':
-        this.skip();
+        this.#skip();
         return;
       case 'again':
-        this.again();
+        this.#again();
         return;
       case 'add':
-        this.add(event.standard);
+        this.#add(event.standard);
         return;
       case 'finish':
-        if (state.connected) this.readCheck();
+        if (state.connected) this.#readCheck();
         return;
       case 'quit':
         state.end = 'left';
@@ -103,27 +103,27 @@ class Transition {
   }
 
   /** The voltage is gone: the setting in hand is read anew. */
-  private afterLive(): void {
-    if (this.state.stage === 'check') this.readCheck();
-    else if (this.state.step < 0) this.goOn();
-    else this.arm();
+  #afterLive(): void {
+    if (this.state.stage === 'check') this.#readCheck();
+    else if (this.state.step < 0) this.#goOn();
+    else this.#arm();
   }
 
-  private goOn(): void {
+  #goOn(): void {
     const { state } = this;
     const chosen = chooseStandard(state);
     state.at = chosen?.id ?? null;
     if (chosen === null) {
-      if (state.isOpenEnded) this.askForMore();
-      else this.readCheck();
+      if (state.isOpenEnded) this.#askForMore();
+      else this.#readCheck();
       return;
     }
     state.step = chosen.taken.indexOf(null);
-    this.arm();
+    this.#arm();
   }
 
   /** Sets the probe for the setting in hand; a touch that stands is read on. */
-  private arm(): void {
+  #arm(): void {
     const { state } = this;
     const hand = standardInHand(state);
     if (hand === null || !state.connected) return;
@@ -133,26 +133,26 @@ class Transition {
     this.effects.push({ do: 'mode', mode: { combination: hand.combinations[state.step]!, watch } });
   }
 
-  private askForMore(): void {
+  #askForMore(): void {
     this.state.stage = 'asking';
-    this.prompt('wait', 'next-standard');
+    this.#prompt('wait', 'next-standard');
   }
 
-  private ask(): void {
+  #ask(): void {
     const { state } = this;
     const hand = standardInHand(state);
     if (hand === null) return;
     state.stage = 'asking';
     const { kind } = hand.standard;
-    if (kind === 'short') this.prompt('short-tips');
-    else if (kind === 'open') this.prompt('wait', 'open');
-    else this.prompt('touch');
+    if (kind === 'short') this.#prompt('short-tips');
+    else if (kind === 'open') this.#prompt('wait', 'open');
+    else this.#prompt('touch');
   }
 
-  private captured(window: CaptureWindow, reading: Reading): void {
+  #captured(window: CaptureWindow, reading: Reading): void {
     const { state } = this;
     if (state.stage === 'check') {
-      this.checked(window);
+      this.#checked(window);
       return;
     }
     const hand = standardInHand(state);
@@ -162,71 +162,71 @@ class Transition {
     const strange = hand.taken.every((point) => point === null) ? strangeReading(hand, reading) : null;
     if (strange !== null && !isSameAgain(state, hand, reading)) {
       state.refused = { id: hand.id, ohm: reading.value };
-      this.sound('borderline');
-      this.wait(`${strange} Lift; touch the right one, or the same again if it is meant.`);
+      this.#sound('borderline');
+      this.#wait(`${strange} Lift; touch the right one, or the same again if it is meant.`);
       return;
     }
     const statistics = codeStatistics(window.codes)!;
     const { range, level } = hand.combinations[state.step]!;
     const uCode = Math.hypot(statistics.uRepeat, statistics.uRounding);
     const point = { range, level, standard: hand.standard, code: statistics.mean, uCode, n: window.codes.length };
-    this.change(hand.id, (one) => ({ ...one, taken: one.taken.with(state.step, point) }));
+    this.#change(hand.id, (one) => ({ ...one, taken: one.taken.with(state.step, point) }));
     state.step = standardInHand(state)!.taken.indexOf(null);
     if (state.step >= 0) {
-      this.arm();
+      this.#arm();
       return;
     }
     state.refused = null;
-    this.refit();
-    this.sound('pass');
+    this.#refit();
+    this.#sound('pass');
     state.message = null;
     if (hand.standard.kind === 'open') {
       state.stage = 'lifting';
-      this.goOn();
-    } else this.wait(null);
+      this.#goOn();
+    } else this.#wait(null);
   }
 
   /** Everything of this touch is read, or it was no good: nothing more until the tips lift. */
-  private wait(text: string | null): void {
+  #wait(text: string | null): void {
     const { state } = this;
     state.stage = 'lifting';
     if (text !== null) state.message = { text, isTrouble: true };
-    this.prompt('lift');
+    this.#prompt('lift');
   }
 
-  private lifted(): void {
+  #lifted(): void {
     const { state } = this;
-    if (state.stage === 'lifting') this.goOn();
+    if (state.stage === 'lifting') this.#goOn();
     else if (state.stage === 'reading') {
-      this.say('Lifted too soon: touch it again, the rest is still to be read.', true);
-      this.goOn();
+      this.#say('Lifted too soon: touch it again, the rest is still to be read.', true);
+      this.#goOn();
     }
   }
 
-  private skip(): void {
+  #skip(): void {
     const { state } = this;
     const hand = standardInHand(state);
     if (hand === null || state.stage === 'check') return;
-    this.change(hand.id, (one) => ({ ...one, skipped: true, taken: one.taken.map(() => null) }));
-    this.refit();
+    this.#change(hand.id, (one) => ({ ...one, skipped: true, taken: one.taken.map(() => null) }));
+    this.#refit();
     state.stage = 'lifting';
-    this.goOn();
+    this.#goOn();
   }
 
   /** Takes the last standard that was read once more; while one is being read, that one from its start. */
-  private again(): void {
+  #again(): void {
     const { state } = this;
     const hand = standardInHand(state);
     const begun = hand?.taken.some((point) => point !== null) === true;
     const target = begun ? hand : (state.standards.filter(isTaken).at(-1) ?? null);
     if (target === null || !state.connected) return;
-    this.change(target.id, (one) => ({ ...one, skipped: false, taken: one.taken.map(() => null) }));
-    this.refit();
+    this.#change(target.id, (one) => ({ ...one, skipped: false, taken: one.taken.map(() => null) }));
+    this.#refit();
     Object.assign(state, { at: target.id, step: 0, stage: 'arming' });
-    this.arm();
+    this.#arm();
   }
 
-  private add(standard: PresentedStandard): void {
+  #add(standard: PresentedStandard): void {
     const { state } = this;
     // the same one named again is read again
     state.standards = [...state.standards.filter(({ id }) => id !== standard.id), freshStandard(standard)];
@@ -234,36 +234,36 @@ class Transition {
     const isFree = standardInHand(state)?.taken.every((point) => point === null) !== false;
     if (isFree && isEndDone(state)) {
       Object.assign(state, { at: standard.id, step: 0, stage: 'arming' });
-      this.arm();
+      this.#arm();
     }
   }
 
-  private readCheck(): void {
+  #readCheck(): void {
     const { state } = this;
     Object.assign(state, { at: null, stage: 'check', progress: 0 });
     if (state.fit?.calibration == null) {
-      this.endWithoutCheck();
+      this.#endWithoutCheck();
       return;
     }
-    this.prompt('wait', 'check-resistor');
+    this.#prompt('wait', 'check-resistor');
     this.effects.push({ do: 'mode', mode: { combination: { range: 2, level: 'normal' }, watch: 'check' } });
   }
 
-  private checked(window: CaptureWindow): void {
+  #checked(window: CaptureWindow): void {
     const { state } = this;
     const reading = readWindow(window, state.fit!.calibration!);
     const repeat = reading.parts.find(({ name }) => name === 'repeatability')?.u ?? 0;
     if (reading.state === 'in-range') state.check = { ohm: reading.value, uOhm: repeat };
-    this.endWithoutCheck();
+    this.#endWithoutCheck();
   }
 
-  private endWithoutCheck(): void {
+  #endWithoutCheck(): void {
     this.state.stage = 'ended';
     this.state.end = 'done';
     this.effects.push({ do: 'finish' });
   }
 
-  private refit(): void {
+  #refit(): void {
     const { state } = this;
     const points = pointsOf(state);
     const fitted = fittedPointsOf(state);
@@ -277,19 +277,19 @@ class Transition {
     state.next = best.find(({ standard }) => standard.kind === 'resistor') ?? null;
   }
 
-  private change(id: string, edit: (standard: StandardState) => StandardState): void {
+  #change(id: string, edit: (standard: StandardState) => StandardState): void {
     this.state.standards = this.state.standards.map((one) => (one.id === id ? edit(one) : one));
   }
 
-  private say(text: string, isTrouble: boolean): void {
+  #say(text: string, isTrouble: boolean): void {
     this.state.message = { text, isTrouble };
   }
 
-  private sound(sound: Extract<CalibrationEffect, { do: 'sound' }>['sound']): void {
+  #sound(sound: Extract<CalibrationEffect, { do: 'sound' }>['sound']): void {
     this.effects.push({ do: 'sound', sound });
   }
 
-  private prompt(act: 'short-tips' | 'wait' | 'touch' | 'lift', why?: Prompt['why']): void {
+  #prompt(act: 'short-tips' | 'wait' | 'touch' | 'lift', why?: Prompt['why']): void {
     const { state } = this;
     state.prompts += 1;
     this.effects.push({ do: 'prompt', prompt: { id: `c${state.prompts}`, act, why, standard: state.at ?? '' } });

@@ -85,7 +85,7 @@ export function steerPaused(step: JobStep, event: JobSessionEvent): boolean {
 }
 
 /** Goes on: a recorded touch where it stands, anything else from its beginning, once the tips are up. */
-export function resume(step: JobStep): boolean {
+export function endPause(step: JobStep): boolean {
   const { state, run } = step;
   state.paused = false;
   if (run.stage === 'recording' || run.stage === 'lifting') return false;

@@ -5,7 +5,18 @@ import type { JobState } from '../../record/state/job-state.ts';
 import { handlerOf } from '../tasks/registry.ts';
 import { accessOf } from './check-order.ts';
 import type { Isolator } from './isolator.ts';
-import { concludeNow, endsTask, giveUp, jump, pause, repeat, resume, skip, steerPaused, swap } from './job-commands.ts';
+import {
+  concludeNow,
+  endPause,
+  endsTask,
+  giveUp,
+  jump,
+  pause,
+  repeat,
+  skip,
+  steerPaused,
+  swap,
+} from './job-commands.ts';
 import {
   checkInHand,
   type Effect,
@@ -187,7 +198,7 @@ function steerPause(step: JobStep, on: boolean): boolean {
     state.paused = false;
     return false;
   }
-  return resume(step);
+  return endPause(step);
 }
 
 /** Leaves the task: the same one again, the next one, or the end. */

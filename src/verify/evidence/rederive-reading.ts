@@ -32,7 +32,7 @@ const relativeTolerance = 1e-9;
 export const decided: readonly Outcome[] = ['pass', 'fail', 'borderline'];
 
 /** An outcome with the window, limits and rule that it rests on. `calibration` null: it is missing, which the caller tells. */
-export interface Measured {
+export interface DecidedReading {
   window: CaptureWindow | null;
   calibration: Calibration | null;
   limits: Limits;
@@ -43,7 +43,7 @@ export interface Measured {
 }
 
 /** Returns how an outcome that one window decides compares with that window. */
-export function rederiveMeasured(measured: Measured): Rederivation {
+export function rederiveMeasured(measured: DecidedReading): Rederivation {
   const { window, calibration, outcome } = measured;
   const claims = decided.includes(outcome);
   const found: Rederivation = { discrepancies: [], derived: 0, withheld: claims ? 0 : 1 };

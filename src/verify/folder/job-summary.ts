@@ -2,7 +2,7 @@ import { parseRecord } from '../../record/chain/parse-record.ts';
 import type { Entry, EntryOf, JobCounts, JobResult, ProofStanding } from '../../record/entries/entries.ts';
 import { emptyJob } from '../../record/state/fold.ts';
 import type { ReadResult } from '../../record/store/read-record.ts';
-import type { Verdict } from '../verify-report.ts';
+import type { RecordVerdict } from '../verify-report.ts';
 
 /** One line about one record. JSON-able. */
 export interface JobSummary {
@@ -23,14 +23,14 @@ export interface JobSummary {
   units: string[];
   signed: boolean;
   /** What a verifier says of it; `verified`: it holds. */
-  verdict: Verdict;
+  verdict: RecordVerdict;
   verified: boolean;
   /** What is wrong with the file, in words; null when it is whole. */
   trouble: string | null;
 }
 
 /** Returns the summary of a record that was read and verified. */
-export function summarize(read: ReadResult, verdict: Verdict): JobSummary {
+export function summarizeRecord(read: ReadResult, verdict: RecordVerdict): JobSummary {
   const { state, path } = read;
   const opened = state.opened;
   return {
@@ -56,7 +56,7 @@ export function summarize(read: ReadResult, verdict: Verdict): JobSummary {
 }
 
 /** Returns the summary of a record that could not be read at all. */
-export function unreadable(path: string, trouble: string): JobSummary {
+export function unreadableRecord(path: string, trouble: string): JobSummary {
   const read = {
     path,
     bytes: Buffer.alloc(0),
@@ -65,11 +65,11 @@ export function unreadable(path: string, trouble: string): JobSummary {
     parsed: parseRecord(Buffer.alloc(0)),
     whole: false,
   };
-  return { ...summarize(read, 'departs'), trouble };
+  return { ...summarizeRecord(read, 'departs'), trouble };
 }
 
 /** What is wrong with a whole file that does not hold. */
-const verdictWords: Record<Exclude<Verdict, 'holds'>, string> = {
+const verdictWords: Record<Exclude<RecordVerdict, 'holds'>, string> = {
   departs: 'does not verify: its result is not to be relied on',
   'not-verifiable': 'not verifiable by this version',
   'not-signed': 'not signed, where a signature is expected',

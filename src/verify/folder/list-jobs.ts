@@ -6,10 +6,10 @@ import { recordEnding } from '../../record/store/job-name.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { diskError } from '../../record/store/record-error.ts';
 import { verifyWhole } from '../conclusions/verify-conclusions.ts';
-import { type JobSummary, summarize, unreadable } from './job-summary.ts';
+import { type JobSummary, summarizeRecord, unreadableRecord } from './job-summary.ts';
 import { type FileMark, JobsIndex } from './jobs-index.ts';
 
-export { type JobSummary, summarize } from './job-summary.ts';
+export { type JobSummary, summarizeRecord } from './job-summary.ts';
 
 /** Files looked at at the same time: more gains nothing. */
 const atOnce = 32;
@@ -53,10 +53,10 @@ async function summaryOf(dir: string, name: string, index: JobsIndex): Promise<J
     // the folder may have been moved
     if (known !== null) return { ...known, path };
     const read = await readRecord(path);
-    const summary = summarize(read, verifyWhole(read.bytes).verdict);
+    const summary = summarizeRecord(read, verifyWhole(read.bytes).verdict);
     index.keep(name, mark, summary);
     return summary;
   } catch (error) {
-    return unreadable(path, (error as Error).message);
+    return unreadableRecord(path, (error as Error).message);
   }
 }

@@ -10,7 +10,7 @@ export function summaryLines(state: JobState): string[] {
   const lines = [`result: ${word}. ${sentence}`];
   for (const check of checks) {
     if (check.outcome !== 'fail') continue;
-    const last = check.attempts[check.attempts.length - 1];
+    const last = check.attempts.at(-1);
     lines.push(
       `  failed: ${check.title}${last === undefined ? '' : ` - ${whyText(last.why)}`}${check.doubtful ? ' (not to be relied on)' : ''}`,
     );

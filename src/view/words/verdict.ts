@@ -1,15 +1,15 @@
-import type { Verdict } from '../../calibrate/fit/fit-types.ts';
+import type { FitVerdict } from '../../calibrate/fit/fit-types.ts';
 import { bracketed, type Mark } from './mark.ts';
 import type { Tone } from './outcome.ts';
 
 /** Every verdict on a fit of a calibration as mark and tone; its code is its word. */
-export const verdictWords: Record<Verdict, { mark: Mark; tone: Tone }> = {
+export const verdictWords: Record<FitVerdict, { mark: Mark; tone: Tone }> = {
   good: { mark: 'pass', tone: 'pass' },
   doubtful: { mark: 'doubtful', tone: 'doubt' },
   refused: { mark: 'fail', tone: 'fail' },
 };
 
 /** Returns a verdict with its mark, in plain ASCII: `[+] good`. */
-export function verdictText(verdict: Verdict): string {
+export function verdictText(verdict: FitVerdict): string {
   return `${bracketed(verdictWords[verdict].mark)} ${verdict}`;
 }

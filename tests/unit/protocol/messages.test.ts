@@ -3,7 +3,6 @@ import { describe, expect, test } from 'vitest';
 import type { FieldList } from '../../../src/protocol/fields.ts';
 import { FrameDecoder } from '../../../src/protocol/frame-decoder.ts';
 import {
-  type Answer,
   decodePayload,
   encodeAnswer,
   encodeNotice,
@@ -11,6 +10,7 @@ import {
   eventName,
   type Message,
   type Notice,
+  type ProbeAnswer,
   type Request,
 } from '../../../src/protocol/messages.ts';
 import { encodeFrame } from '../../../src/protocol/slip.ts';
@@ -38,7 +38,7 @@ describe('messages', () => {
   test.each(Object.keys(requestTable) as Request['type'][])('an answer to %s comes back as it was', (request) => {
     fc.assert(
       fc.property(u8, body(requestTable[request].answer), (seq, fields) => {
-        const answer = { kind: 'answer', request, seq, status: 'ok', ...fields } as Answer;
+        const answer = { kind: 'answer', request, seq, status: 'ok', ...fields } as ProbeAnswer;
         expect(decode(encodeAnswer(answer))).toEqual(answer);
       }),
     );

@@ -3,13 +3,13 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { FrameDecoder } from '../../../src/protocol/frame-decoder.ts';
 import {
-  type Answer,
   decodePayload,
   encodeAnswer,
   encodeNotice,
   encodeRequest,
   type Message,
   type Notice,
+  type ProbeAnswer,
   type Request,
 } from '../../../src/protocol/messages.ts';
 
@@ -48,7 +48,7 @@ describe('the golden frames', () => {
   });
 
   test.each(of('answer').map((v) => [v.name, v] as const))('answer: %s', (_name, v) => {
-    const answer = { kind: 'answer', request: v.message.name, ...fields(v) } as Answer;
+    const answer = { kind: 'answer', request: v.message.name, ...fields(v) } as ProbeAnswer;
     expect(hex(encodeAnswer(answer))).toBe(v.frameHex);
     expect(decode(v.frameHex).messages).toEqual([expect.objectContaining(answer)]);
   });

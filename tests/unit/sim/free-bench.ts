@@ -1,5 +1,5 @@
 // A bench in a time of its own, without a probe: for what hands and devices do, not for what is measured.
-import { Bench } from '../../../sim/bench.ts';
+import { TestBench } from '../../../sim/bench.ts';
 import { Device } from '../../../sim/device/device.ts';
 import type { DisplayOptions } from '../../../sim/device/display.ts';
 import { Agenda } from '../../../sim/machine/agenda.ts';
@@ -16,7 +16,7 @@ export function freeBench(guide: Guide, faults: Fault[] = [], seed = 1, display:
     },
   };
   const device = new Device({ guide, faults, seed, display });
-  const bench = new Bench(device);
+  const bench = new TestBench(device);
   bench.connect(clock);
   const runTo = (tUs: number): void => {
     while (agenda.nextAt <= tUs) {

@@ -1,7 +1,7 @@
 import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, test } from 'vitest';
-import type { Verdict } from '../../../../src/calibrate/fit/fit-types.ts';
+import type { FitVerdict } from '../../../../src/calibrate/fit/fit-types.ts';
 import { markText } from '../../../../src/faces/screen/parts/theme.ts';
 import type { Outcome } from '../../../../src/measure/types.ts';
 import type { EntryOf } from '../../../../src/record/entries/entries.ts';
@@ -47,7 +47,7 @@ const parts = Object.keys({
   unknown: 0,
 } satisfies Record<PartState, 0>) as PartState[];
 
-const verdicts = Object.keys({ good: 0, doubtful: 0, refused: 0 } satisfies Record<Verdict, 0>) as Verdict[];
+const verdicts = Object.keys({ good: 0, doubtful: 0, refused: 0 } satisfies Record<FitVerdict, 0>) as FitVerdict[];
 
 /** How each face shows an outcome, as it stands before a person. */
 const faces: [name: string, shown: (outcome: Outcome) => string][] = [
