@@ -30,7 +30,7 @@ export function driveBy(run: Program, sim: Program, options: DriverOptions = {})
       sim.type('lift');
       sim.type('wait 150 ms');
       sim.type(`touch ${tipA} ${pad[2]}`);
-    } else if (/voltage on the tips\. Lift them/.test(line)) {
+    } else if (/voltage on the tips\. Lift them/i.test(line)) {
       sim.type('lift');
       sim.type('power off');
     } else if (/Lift the tips|keep the tips off/.test(line)) sim.type('lift');

