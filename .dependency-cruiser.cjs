@@ -39,10 +39,9 @@ forbidden.push(
       path: '^src/',
       pathNot: `^src/(${[
         'files/',
-        // the record: one writer, its lock, its folder, its key
+        // the record: one writer, its lock, its folder
         'record/store/(disk|lock-holder)\\.ts$',
-        'verify/folder/(list-jobs|newest-records|jobs-index)\\.ts$',
-        'record/signing/bench-key\\.ts$',
+        'verify/folder/(list-jobs|newest-records)\\.ts$',
         // ports are looked for in the file system
         'link/serial/',
         // the last words of a program that is ended by force

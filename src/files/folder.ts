@@ -1,3 +1,4 @@
+import { mkdirSync } from 'node:fs';
 import { access, constants, stat } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { errnoOf, errnoWords } from '../errors/errno.ts';
@@ -23,4 +24,9 @@ export async function folderProblem(folder: string): Promise<string | null> {
       at = dirname(at);
     }
   }
+}
+
+/** Makes a folder, and those above it, for its owner alone; one that is there stays as it is. @throws the system's error */
+export function makePrivateFolder(folder: string): void {
+  mkdirSync(folder, { recursive: true, mode: 0o700 });
 }

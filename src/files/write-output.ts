@@ -22,6 +22,8 @@ import { kindOfEntry } from './read-file.ts';
 export interface OutputOptions {
   /** The person has said that what stands there may be replaced. A job record never is. */
   force?: boolean;
+  /** For its owner alone: nobody else may read or write it, from the first byte on. */
+  isPrivate?: boolean;
 }
 
 /** An output that is written as it comes. */
@@ -99,13 +101,14 @@ interface Aside {
 }
 
 /** Looks at what stands in the place of an output, and opens a new file beside it. */
-function beginAside(path: string, { force = false }: OutputOptions): Aside {
+function beginAside(path: string, { force = false, isPrivate = false }: OutputOptions): Aside {
   try {
     const found = statSync(path, { throwIfNoEntry: false });
     if (found !== undefined) refuseUnlessReplaceable(path, found, force);
     const target = found === undefined ? path : realpathSync(path);
     const beside = join(dirname(target), `.${basename(target)}.${randomBytes(6).toString('hex')}.part`);
-    return { fd: openSync(beside, 'wx', found === undefined ? 0o666 : found.mode & 0o777), path: beside, target };
+    const mode = isPrivate ? 0o600 : found === undefined ? 0o666 : found.mode & 0o777;
+    return { fd: openSync(beside, 'wx', mode), path: beside, target };
   } catch (error) {
     throw unwritable(path, error);
   }

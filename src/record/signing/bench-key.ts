@@ -8,10 +8,12 @@ import {
   sign,
   verify,
 } from 'node:crypto';
-import { chmodSync, mkdirSync, unlinkSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { errnoOf } from '../../errors/errno.ts';
+import { FileError } from '../../files/file-error.ts';
+import { makePrivateFolder } from '../../files/folder.ts';
 import { readForeignFileSync } from '../../files/read-file.ts';
+import { writeOutput } from '../../files/write-output.ts';
 import { diskError, recordError } from '../store/record-error.ts';
 
 /** The Ed25519 key of a bench (RFC 8032): signs the ends of its records. The private half never leaves its file. */
@@ -111,15 +113,12 @@ export function publicKeyOfPem(pem: string): string | null {
 function makeKeyFile(path: string): void {
   const pem = generateKeyPairSync('ed25519').privateKey.export({ type: 'pkcs8', format: 'pem' }).toString();
   try {
-    mkdirSync(dirname(path), { recursive: true, mode: 0o700 });
-    // wx: of two benches that begin at once, one makes the key and the other reads it
-    writeFileSync(path, pem, { mode: 0o600, flag: 'wx', flush: true });
-    chmodSync(path, 0o600);
+    makePrivateFolder(dirname(path));
+    writeOutput(path, pem, { isPrivate: true });
   } catch (error) {
-    if (errnoOf(error) === 'EEXIST') return;
-    // half a key would be in the way of the next try
-    if (errnoOf(error) === 'ENOSPC') unlinkSync(path);
-    throw diskError('make the bench key', path, error);
+    // of two benches that begin at once, one makes the key and the other reads it
+    if (error instanceof FileError && error.code === 'output.exists') return;
+    throw diskError('make the bench key', path, error instanceof FileError ? (error.cause ?? error) : error);
   }
 }
 

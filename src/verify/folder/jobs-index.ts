@@ -1,8 +1,8 @@
 import { createHmac } from 'node:crypto';
-import { rename, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { z } from 'zod';
 import { readForeignText } from '../../files/read-file.ts';
+import { writeOutput } from '../../files/write-output.ts';
 import type { JobSummary } from './job-summary.ts';
 
 /** Of what version a summary is: one more whenever its form or meaning changes, and every old index is made anew. */
@@ -94,15 +94,12 @@ export class JobsIndex {
     const there = new Set(names);
     for (const name of this.#known.keys()) if (!there.has(name)) this.#fresh = this.#known.delete(name) || this.#fresh;
     if (!this.#fresh || this.#secret === null) return;
-    const path = join(dir, indexName);
-    const beside = `${path}.${process.pid}`;
     try {
       const jobs = Object.fromEntries(this.#known);
       const text = JSON.stringify({ version: summaryVersion, writtenMs: nowMs, jobs });
-      await writeFile(beside, sealedIndex(text, this.#secret));
-      await rename(beside, path);
+      writeOutput(join(dir, indexName), sealedIndex(text, this.#secret), { force: true });
     } catch {
-      await rm(beside, { force: true }).catch(() => undefined);
+      // see above
     }
   }
 }
