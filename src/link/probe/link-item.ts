@@ -30,7 +30,7 @@ export type LinkItem =
 export interface LinkCounters extends DecoderCounters, RequestCounters, NoticeCounters {
   /** Messages of types that only a newer probe knows. */
   unknownMessages: number;
-  /** Frames whose check value held but whose body did not. */
+  /** Frames whose check value held but whose body did not, or was of readings that no probe can have taken. */
   malformedMessages: number;
   reconnects: number;
 }

@@ -27,7 +27,7 @@ export function listenOnly(
   const take = (message: Message): void => {
     if (message.kind === 'malformed') counts.malformedMessages++;
     else if (message.kind === 'unknown') counts.unknownMessages++;
-    else if (message.kind !== 'answer') tracker.take(message);
+    else if (message.kind !== 'answer') counts.malformedMessages += tracker.take(message) ? 0 : 1;
     else if (message.status !== 'ok') counts.refusals++;
     else {
       onAnswer(message);

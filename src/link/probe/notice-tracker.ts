@@ -2,6 +2,7 @@ import { readingFlags } from '../../protocol/flags.ts';
 import { type EventNotice, eventName, type Notice, type ReadingsNotice } from '../../protocol/messages.ts';
 import { Unwrap } from '../../protocol/unwrap.ts';
 import type { GapCause, LinkItem } from './link-item.ts';
+import { whyMalformed } from './malformed-readings.ts';
 
 /** A clock that goes back by more than this has begun anew: readings and events are never that far out of order. */
 const clockBackUs = 1_000_000;
@@ -41,6 +42,8 @@ export class NoticeTracker {
   readonly #index = new Unwrap(16);
   #lastSeq: number | null = null;
   #lastTUs: number | null = null;
+  /** Time of the last batch of readings. */
+  #readUs: number | null = null;
   #nextIndex: number | null = null;
   /** Readings told as lost whose place in the indices has not come yet. */
   #toldLost = 0;
@@ -59,6 +62,7 @@ export class NoticeTracker {
     if (!sameClock) this.#clock.restart();
     this.#lastSeq = null;
     this.#lastTUs = null;
+    this.#readUs = null;
     this.startReadings();
   }
 
@@ -89,19 +93,23 @@ export class NoticeTracker {
     this.gap('reset', null, fromUs, null, 'the probe has restarted');
   }
 
-  /** Takes a notice; one that shows a restart tells the gap first. */
-  take(notice: Notice): void {
+  /**
+   * Takes a notice; one that shows a restart tells the gap first. Returns false for a batch of readings that no probe can have
+   * taken: it is dropped, and told as a gap.
+   */
+  take(notice: Notice): boolean {
     // the boot that a stream begins with is no restart: nothing was seen before it
     const isFirst = this.#clock.last === null && this.#lastSeq === null;
     if (!isFirst && this.showsReset(notice)) this.reset();
     if (notice.kind === 'boot') {
       this.#lastSeq = notice.seq;
-      return;
+      return true;
     }
     if (notice.seq === this.#lastSeq && notice.tUs === this.#lastTUs) {
       this.counters.duplicates++;
-      return;
+      return true;
     }
+    if (notice.kind === 'readings' && !this.#isSound(notice)) return false;
     const beforeUs = this.#clock.last;
     const missed = this.#lastSeq === null ? 0 : (notice.seq - this.#lastSeq + 255) % 256;
     this.#lastSeq = notice.seq;
@@ -113,6 +121,22 @@ export class NoticeTracker {
     }
     if (notice.kind === 'readings') this.#readings(notice, tUs, beforeUs, missed);
     else this.#event(notice, tUs, beforeUs, missed);
+    return true;
+  }
+
+  #isSound(notice: ReadingsNotice): boolean {
+    const tUs = this.#clock.nearest(notice.tUs);
+    const why = whyMalformed(notice, tUs, this.#readUs);
+    if (why === null) {
+      this.#readUs = tUs;
+      return true;
+    }
+    // its sequence number is all that is believed of it: the notice was not missed
+    this.#lastSeq = notice.seq;
+    const atUs = this.#clock.last;
+    const text = `a batch of ${count(notice.codes.length, 'reading')} was dropped: ${why}`;
+    this.gap('lost-readings', notice.codes.length, atUs, atUs, text);
+    return false;
   }
 
   #readings(notice: ReadingsNotice, tUs: number, beforeUs: number | null, missedNotices: number): void {

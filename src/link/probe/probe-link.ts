@@ -19,6 +19,7 @@ import { checkSameProbe, greet, sayGoodbye } from './handshake.ts';
 import { keepTrying } from './keep-trying.ts';
 import type { GapCause, LinkCounters } from './link-item.ts';
 import type { LinkOptions } from './link-options.ts';
+import { MalformedShare } from './malformed-readings.ts';
 import { NoticeTracker } from './notice-tracker.ts';
 import { PastConnections } from './past-connections.ts';
 import { systemTimers } from './system-timers.ts';
@@ -48,6 +49,7 @@ export class ProbeLink {
   #gap: { cause: GapCause; text: string } | null = null;
   /** Boots while the probe is being greeted: they are expected then. */
   #unseenBoots = 0;
+  #malformed = new MalformedShare();
   readonly #past = new PastConnections();
   readonly #counts = { unknownMessages: 0, malformedMessages: 0, reconnects: 0 };
 
@@ -170,6 +172,7 @@ export class ProbeLink {
     if (this.#gap !== null) this.#tracker.gap(this.#gap.cause, null, fromUs, isSameBoot ? nowUs : null, this.#gap.text);
     this.#gap = null;
     this.#askedAtUs = nowUs;
+    this.#malformed = new MalformedShare();
     this.#identity = identityOf(hello);
     this.#phase = 'up';
     this.#options.onItem({ kind: 'connected', identity: this.#identity });
@@ -205,9 +208,16 @@ export class ProbeLink {
       this.#tracker.reset();
       return;
     }
-    this.#tracker.take(notice);
-    if (notice.kind === 'readings') this.#keepAlive(connection);
-    else if (notice.kind === 'event' && eventName(notice.code) === 'heartbeatLost') {
+    const isSound = this.#tracker.take(notice);
+    if (!isSound) this.#counts.malformedMessages++;
+    if (notice.kind === 'readings') {
+      if (this.#malformed.take(!isSound)) {
+        this.#broken('closed', 'too many of its readings are none that a probe can have taken');
+        return;
+      }
+      this.#keepAlive(connection);
+    }
+    if (notice.kind === 'event' && eventName(notice.code) === 'heartbeatLost') {
       this.#gap = {
         cause: 'silence',
         text: 'the probe heard nothing from the host for too long and switched itself off',

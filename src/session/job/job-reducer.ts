@@ -4,6 +4,7 @@ import { foldEntry } from '../../record/state/fold.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { handlerOf } from '../tasks/registry.ts';
 import { accessOf } from './check-order.ts';
+import { dueGap, noGaps, takeGap } from './gap-record.ts';
 import type { Isolator } from './isolator.ts';
 import {
   concludeNow,
@@ -60,6 +61,7 @@ export function openJobState(
     power: null,
     access: undefined,
     tUs: 0,
+    gaps: noGaps,
     probe: null,
     job,
     prompts: 0,
@@ -114,10 +116,11 @@ function note(step: JobStep, event: JobSessionEvent): void {
       state.linkText = event.why;
       return;
     case 'gap':
-      step.append(event.gap);
+      step.appendGap(takeGap(state.gaps, event.gap, state.tUs));
       return;
     case 'clock':
       state.tUs = event.tUs;
+      step.appendGap(dueGap(state.gaps, state.tUs));
       return;
     case 'contact':
       if (event.contact.kind === 'live') state.live = event.contact.on;
@@ -240,6 +243,7 @@ function begin(step: JobStep): void {
 /** Ends the session: a finished or abandoned job is closed on record, a job that was left stays open to be resumed. */
 function end(step: JobStep, ending: Ending): void {
   const { state } = step;
+  step.releaseGaps();
   state.run = null;
   if (ending.kind === 'left') state.phase = 'left';
   else {

@@ -14,6 +14,7 @@ import type { Entry, NewEntry } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import type { CommonEffect } from '../engine/session-parts.ts';
 import type { KindEvent, KindProgress, LightChange } from './attempt-progress.ts';
+import type { GapRecord } from './gap-record.ts';
 import type { Insight, Isolator } from './isolator.ts';
 import type { Order, PlanSettings, Task } from './task-list.ts';
 
@@ -165,6 +166,8 @@ export interface JobSessionState {
   /** State of disassembly that the device is in; null: closed, undefined: not known. */
   access: string | null | undefined;
   tUs: number;
+  /** Gaps on their way to the record. */
+  gaps: GapRecord;
   probe: { identity: ProbeIdentity; calibration: Calibration; drift: string | null } | null;
   job: JobState;
   prompts: number;

@@ -1,6 +1,8 @@
+import type { GapItem } from '../../link/probe/link-item.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import type { NewEntry, Phase } from '../../record/entries/entries.ts';
 import type { Sound } from '../engine/sounds.ts';
+import { type GapRecord, releaseGaps } from './gap-record.ts';
 import type { Effect, JobSessionState, ProbeMode, TaskRun, Tracking } from './job-session-state.ts';
 import { checkInHand } from './job-session-state.ts';
 import type { Task } from './task-list.ts';
@@ -33,8 +35,21 @@ export class JobStep {
     return this.state.job.repairs.length === 0 ? 'before' : 'after';
   }
 
+  /** Appends an entry, behind the gaps that came before it. */
   append(entry: NewEntry): void {
+    this.releaseGaps();
     this.effects.push({ do: 'append', entry });
+  }
+
+  /** Takes what has become of the gaps, and appends the one that is due. */
+  appendGap([gaps, due]: [GapRecord, GapItem | null]): void {
+    this.state.gaps = gaps;
+    if (due !== null) this.effects.push({ do: 'append', entry: due });
+  }
+
+  /** Appends the gaps that still wait. */
+  releaseGaps(): void {
+    this.appendGap(releaseGaps(this.state.gaps, this.state.tUs));
   }
 
   sound(sound: Sound): void {
