@@ -1,6 +1,7 @@
 import type { CheckKind } from '../guide/check-kind.ts';
 import type { Check, CheckKindName } from '../guide/types.ts';
-import type { Outcome, Reading } from '../measure/types.ts';
+import type { Outcome, Reading, Rule } from '../measure/types.ts';
+import type { Asked } from './asked.ts';
 import type { EvidenceOf } from './evidence.ts';
 
 /** A check of one kind. */
@@ -19,6 +20,8 @@ export interface Judged {
  * Each kind says by the types of its parameters what it judges and what it takes evidence from.
  */
 export interface WholeKind<K extends CheckKindName> extends CheckKind<CheckOf<K>> {
+  /** Returns what a guide with this rule settles of every attempt at such a check. */
+  asked(check: CheckOf<K>, rule: Rule): Asked;
   /** Returns what raw codes, answers and counts come to. Pure: the session and `verify` ask the same. */
   judge(raw: never): Judged;
   /** Returns what a recorded attempt says about the device; null when it says nothing. */

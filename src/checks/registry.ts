@@ -1,4 +1,5 @@
-import type { CheckKindName } from '../guide/types.ts';
+import type { Check, CheckKindName, Rule } from '../guide/types.ts';
+import type { Asked } from './asked.ts';
 import { bridgeKind } from './bridge/kind.ts';
 import { dryNormalKind } from './dry-normal/kind.ts';
 import type { WholeKind } from './kind.ts';
@@ -32,4 +33,9 @@ export type JudgedOf<K extends CheckKindName> = ReturnType<Kinds[K]['judge']>;
  */
 export function judge<K extends CheckKindName>(kind: K, raw: RawOf<K>): JudgedOf<K> {
   return (checkKinds[kind].judge as (raw: RawOf<K>) => JudgedOf<K>)(raw);
+}
+
+/** Returns what a guide with this rule settles of every attempt at one of its checks. */
+export function askedOf(check: Check, rule: Rule): Asked {
+  return (checkKinds[check.kind].asked as (check: Check, rule: Rule) => Asked)(check, rule);
 }

@@ -13,6 +13,9 @@ export const bridgeKind = {
   name: 'bridge',
   schema: bridgeSchema,
   predict: predictBridge,
+  asked({ power, idle, durationMs, collapse, input, question, withinMs }, rule) {
+    return { limits: idle, rule, power, durationMs, collapse, input, question, withinMs };
+  },
   judge: judgeBridge,
   evidence: bridgeEvidence,
   problems(_guide, check) {

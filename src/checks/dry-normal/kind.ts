@@ -1,3 +1,4 @@
+import { judgedBy } from '../asked.ts';
 import { resistanceProblems } from '../circuit-reading.ts';
 import { dwellProblems } from '../common-fields.ts';
 import type { WholeKind } from '../kind.ts';
@@ -11,6 +12,7 @@ export const dryNormalKind = {
   name: 'dry-normal',
   schema: dryNormalSchema,
   predict: predictDryNormal,
+  asked: (check, rule) => ({ ...judgedBy(check, rule), factor: check.factor }),
   judge: judgeDryNormal,
   evidence: dryNormalEvidence,
   problems: (_guide, check) => [...resistanceProblems(check), ...dwellProblems(check)],

@@ -10,6 +10,7 @@ export const lookKind = {
   name: 'look',
   schema: lookSchema,
   predict: predictLook,
+  asked: ({ question, passAnswer }) => ({ question, passAnswer }),
   judge: judgeLook,
   evidence: lookEvidence,
   problems(_guide, check) {

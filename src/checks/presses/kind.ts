@@ -11,6 +11,10 @@ export const pressesKind = {
   name: 'presses',
   schema: pressesSchema,
   predict: predictPresses,
+  asked({ limits, count, maxBad, maxBounceMs }, rule) {
+    const maxBounceUs = maxBounceMs === undefined ? null : maxBounceMs * 1000;
+    return { limits, rule, count, maxBad, maxBounceUs };
+  },
   judge: judgePresses,
   evidence: pressesEvidence,
   problems(_guide, check) {

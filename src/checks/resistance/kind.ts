@@ -1,3 +1,4 @@
+import { judgedBy } from '../asked.ts';
 import { resistanceProblems } from '../circuit-reading.ts';
 import { dwellProblems } from '../common-fields.ts';
 import { judgeReading } from '../judge-reading.ts';
@@ -11,6 +12,7 @@ export const resistanceKind = {
   name: 'resistance',
   schema: resistanceSchema,
   predict: predictResistance,
+  asked: (check, rule) => ({ quantity: 'resistance', ...judgedBy(check, rule), level: check.level }),
   judge: judgeReading,
   evidence: (attempt: TouchAttempt) => readingEvidence('resistance', attempt),
   problems: (_guide, check) => [...resistanceProblems(check), ...dwellProblems(check)],

@@ -1,3 +1,4 @@
+import { judgedBy } from '../asked.ts';
 import { resistanceProblems } from '../circuit-reading.ts';
 import { dwellProblems } from '../common-fields.ts';
 import type { WholeKind } from '../kind.ts';
@@ -11,6 +12,10 @@ export const steadyKind = {
   name: 'steady',
   schema: steadySchema,
   predict: predictSteady,
+  asked(check, rule) {
+    const { level, holdMs, maxDropOuts, maxWander } = check;
+    return { ...judgedBy(check, rule), level, holdMs, maxDropOuts, maxWander };
+  },
   judge: judgeSteady,
   evidence: steadyEvidence,
   problems: (_guide, check) => [...resistanceProblems(check), ...dwellProblems(check)],

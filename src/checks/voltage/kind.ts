@@ -1,3 +1,4 @@
+import { judgedBy } from '../asked.ts';
 import { voltageProblems } from '../circuit-reading.ts';
 import { dwellProblems } from '../common-fields.ts';
 import { judgeReading } from '../judge-reading.ts';
@@ -11,6 +12,7 @@ export const voltageKind = {
   name: 'voltage',
   schema: voltageSchema,
   predict: predictVoltage,
+  asked: (check, rule) => ({ quantity: 'voltage', ...judgedBy(check, rule), level: 'normal' }),
   judge: judgeReading,
   evidence: (attempt: TouchAttempt) => readingEvidence('voltage', attempt),
   problems: (_guide, check) => [...voltageProblems(check.limits), ...dwellProblems(check)],

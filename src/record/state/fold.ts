@@ -1,6 +1,6 @@
 import type { Outcome } from '../../measure/types.ts';
 import type { Entry, EntryOf } from '../entries/entries.ts';
-import type { AttemptEntry } from '../entries/stored-kinds.ts';
+import { type AttemptEntry, checkKindOf, isAttempt } from '../entries/stored-kinds.ts';
 import { takenFrom } from './attempts.ts';
 import { evidenceOf } from './evidence.ts';
 import { derive, noCounts } from './job-result.ts';
@@ -57,6 +57,10 @@ export function foldEntry(state: JobState, entry: Entry): JobState {
 }
 
 function apply(state: JobState, entry: Entry): void {
+  if (isAttempt(entry)) {
+    attempt(state, entry);
+    return;
+  }
   switch (entry.kind) {
     case 'opened':
       open(state, entry);
@@ -71,14 +75,6 @@ function apply(state: JobState, entry: Entry): void {
     case 'proof':
       state.spans = recordProof(state.spans, entry);
       if (entry.capture !== null && entry.outcome !== 'pass') state.failedProofs = [...state.failedProofs, entry.n];
-      return;
-    case 'capture':
-    case 'presses':
-    case 'bridge':
-    case 'levels':
-    case 'steady':
-    case 'observation':
-      attempt(state, entry);
       return;
     case 'skipped':
       state.concluded = null;
@@ -160,7 +156,8 @@ function unlisted(all: Record<string, CheckState>, listed: Record<string, CheckS
 
 function attempt(state: JobState, entry: AttemptEntry): void {
   const { source, reading, limits, why } = takenFrom(entry);
-  if (entry.kind !== 'observation') state.spans = spanForCapture(state.spans, source);
+  const isMeasured = checkKindOf(entry) !== 'look';
+  if (isMeasured) state.spans = spanForCapture(state.spans, source);
   const result: AttemptResult = {
     n: entry.n,
     at: entry.at,
@@ -170,7 +167,7 @@ function attempt(state: JobState, entry: AttemptEntry): void {
     repairs: state.repairs.length,
     outcome: entry.outcome,
     evidence: evidenceOf(entry),
-    span: entry.kind === 'observation' ? null : state.spans.length - 1,
+    span: isMeasured ? state.spans.length - 1 : null,
     reading,
     limits,
     why,

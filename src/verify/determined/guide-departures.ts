@@ -1,8 +1,8 @@
-import { askedBy } from '../../checks/asked.ts';
+import { askedOf } from '../../checks/registry.ts';
 import type { Guide } from '../../guide/types.ts';
 import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { Entry } from '../../record/entries/entries.ts';
-import { isAttempt } from '../../record/entries/stored-kinds.ts';
+import { entryKindOf, isAttempt } from '../../record/entries/stored-kinds.ts';
 import type { Say } from '../finding.ts';
 
 /**
@@ -40,12 +40,11 @@ function verifyCheck(entry: Entry, id: string, guide: Guide, say: Say): void {
     return;
   }
   if (!isAttempt(entry)) return;
-  const { kind, ...asked } = askedBy(guide, check);
-  if (kind !== entry.kind) {
+  if (entryKindOf[check.kind] !== entry.kind) {
     say('guide.check', `${id} is a check of another kind in the guide (${check.kind})`);
     return;
   }
-  for (const [name, due] of Object.entries(asked)) {
+  for (const [name, due] of Object.entries(askedOf(check, guide.rule))) {
     const stands = (entry as unknown as Record<string, unknown>)[name];
     if (canonicalJson(stands) === canonicalJson(due)) continue;
     if (name === 'limits' || name === 'rule')

@@ -156,10 +156,19 @@ function actionOf(state: JobSessionState, check: Check | null): string {
 }
 
 function touchingAction(state: JobSessionState, check: Check | null): string {
-  if (check?.kind === 'presses') return pressAction(state, check);
-  if (check?.kind !== 'dry-normal')
-    return check?.dwellMs === undefined ? 'Hold still.' : `Hold still for ${check.dwellMs / 1000} s.`;
-  return `Hold still: ${state.run?.kindProgress === null ? 'dry' : 'normal'} level.`;
+  switch (check?.kind) {
+    case 'presses':
+      return pressAction(state, check);
+    case 'dry-normal':
+      return `Hold still: ${state.run?.kindProgress === null ? 'dry' : 'normal'} level.`;
+    case undefined:
+    case 'resistance':
+    case 'voltage':
+    case 'bridge':
+    case 'steady':
+    case 'look':
+      return check?.dwellMs === undefined ? 'Hold still.' : `Hold still for ${check.dwellMs / 1000} s.`;
+  }
 }
 
 function idleText({ run }: JobSessionState): string {

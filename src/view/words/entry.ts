@@ -1,16 +1,33 @@
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
+import { type ByKind, isAttempt, ofKind, type StoredOf } from '../../record/entries/stored-kinds.ts';
 import { conclusionWords } from './conclusion.ts';
 import { bracketed } from './mark.ts';
 import { outcomeText, whyText } from './outcome.ts';
 import { resultWords } from './result.ts';
+
+const measuredText = (entry: StoredOf<'resistance' | 'dry-normal'>): string =>
+  `${attempted(entry)}: ${whyText(entry.why)}`;
+
+/** What an attempt says behind its outcome, for each kind of check. */
+const attemptText: ByKind<string> = {
+  resistance: measuredText,
+  voltage: measuredText,
+  look: ({ check, question, answer, by }) => `${check}: ${question} ${answer} (${by})`,
+  presses: (entry) =>
+    `${attempted(entry)}: ${entry.presses.filter((p) => !p.missed).length} closures of ${entry.count} presses - ${whyText(entry.why)}`,
+  bridge: (entry) => `${attempted(entry)}: ${whyText(entry.why)}${answeredText(entry)}`,
+  'dry-normal': measuredText,
+  steady: (entry) => `${attempted(entry)}: ${whyText(entry.why)}${heldText(entry)}`,
+};
 
 /**
  * Returns one plain line for an entry of a record, or null for entries that say nothing to a reader.
  * `isRepaired`: a repair stands before it in the record.
  */
 export function entryLine(entry: Entry, isRepaired = false): string | null {
+  if (isAttempt(entry)) return `${outcomeText(entry.outcome)} ${ofKind(attemptText, entry)}`;
   switch (entry.kind) {
     case 'opened':
       return `job ${entry.job} opened: ${entry.device.maker} ${entry.device.name}, revision ${entry.device.revision}, guide ${entry.guide.id}${revisionText(entry.revision)}`;
@@ -20,18 +37,6 @@ export function entryLine(entry: Entry, isRepaired = false): string | null {
       return `probe ${serialText(entry.identity.probeSerial)}, firmware ${entry.identity.fwMajor}.${entry.identity.fwMinor}, ${entry.path}; ${entry.calibrationState}`;
     case 'proof':
       return `${outcomeText(entry.outcome)} ${entry.when} proof, ${entry.what}: ${whyText(entry.why)}`;
-    case 'capture':
-      return `${outcomeText(entry.outcome)} ${attempted(entry)}: ${whyText(entry.why)}`;
-    case 'presses':
-      return `${outcomeText(entry.outcome)} ${attempted(entry)}: ${entry.presses.filter((p) => !p.missed).length} closures of ${entry.count} presses - ${whyText(entry.why)}`;
-    case 'bridge':
-      return `${outcomeText(entry.outcome)} ${attempted(entry)}: ${whyText(entry.why)}${answeredText(entry)}`;
-    case 'levels':
-      return `${outcomeText(entry.outcome)} ${attempted(entry)}: ${whyText(entry.why)}`;
-    case 'steady':
-      return `${outcomeText(entry.outcome)} ${attempted(entry)}: ${whyText(entry.why)}${heldText(entry)}`;
-    case 'observation':
-      return `${outcomeText(entry.outcome)} ${entry.check}: ${entry.question} ${entry.answer} (${entry.by})`;
     case 'skipped':
       return `skipped ${entry.check}: ${entry.reason} (${entry.by})`;
     case 'repeat':

@@ -104,7 +104,10 @@ function stayLines(check: Check): string[] {
       return ['Stay on until both levels are read.'];
     case 'steady':
       return [`Stay on: once it has settled, the device is flexed for ${holdText(check)}.`];
-    default:
+    case 'resistance':
+    case 'voltage':
+    case 'presses':
+    case 'look':
       return [];
   }
 }
