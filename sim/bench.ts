@@ -15,7 +15,10 @@ interface Tip {
 
 const air: TipPlace = { on: 'air' };
 
-/** The bench: a device under test and two tips over it. Whoever has hands moves the tips; the probe looks. */
+/**
+ * The bench: a device under test and two tips over it. Whoever has hands moves the tips; the probe
+ * looks.
+ */
 export class TestBench implements TipWorld {
   readonly device: Device;
   readonly #tips: Record<TipName, Tip> = {
@@ -25,7 +28,9 @@ export class TestBench implements TipWorld {
   readonly #hasLightSensor: boolean;
   #clockNow: WorldClock | null = null;
 
-  /** @param options lightSensor: one is plugged in and lies on the device's display; default true */
+  /**
+   * @param options lightSensor: one is plugged in and lies on the device's display; default true
+   */
   constructor(device: Device, options: { readonly lightSensor?: boolean } = {}) {
     this.device = device;
     this.#hasLightSensor = options.lightSensor ?? true;

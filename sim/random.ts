@@ -12,7 +12,10 @@ export interface Random {
   normalWithin(cut: number): number;
 }
 
-/** Returns the 32-bit FNV-1a hash of a text (constants from the algorithm's published description, IETF draft-eastlake-fnv). */
+/**
+ * Returns the 32-bit FNV-1a hash of a text (constants from the algorithm's published description,
+ * IETF draft-eastlake-fnv).
+ */
 function hashText(text: string): number {
   let hash = 0x811c9dc5;
   for (let i = 0; i < text.length; i++) hash = Math.imul(hash ^ text.charCodeAt(i), 0x01000193);
@@ -20,10 +23,11 @@ function hashText(text: string): number {
 }
 
 /**
- * Returns the random stream `name` of a seed; streams of different names are independent, so that what one part of the world draws never shifts another.
+ * Returns the random stream `name` of a seed; streams of different names are independent, so that
+ * what one part of the world draws never shifts another.
  *
- * Generator: a 32-bit counter with a mixing function (increment 0x6d2b79f5, two multiply-xorshift rounds), period 2^32, ample for a bench session's draws and
- * of no use for secrets.
+ * Generator: a 32-bit counter with a mixing function (increment 0x6d2b79f5, two multiply-xorshift
+ * rounds), period 2^32, ample for a bench session's draws and of no use for secrets.
  */
 export function randomOf(seed: number, name: string): Random {
   let counter = (Math.imul(seed | 0, 0x9e3779b1) ^ hashText(name)) | 0;

@@ -12,7 +12,9 @@ export interface SimulationOptions {
   readonly guide: Guide;
   /** What is wrong with the device; nothing if not given. */
   readonly faults?: readonly Fault[];
-  /** Decides everything that is drawn: parts, noise, unit-to-unit values, motions, faults over time. */
+  /**
+   * Decides everything that is drawn: parts, noise, unit-to-unit values, motions, faults over time.
+   */
   readonly seed: number;
   /** Firmware image; the committed one if not given. */
   readonly image?: string | URL;
@@ -44,7 +46,10 @@ export interface Simulation {
 const serialBase = 900_000;
 const serialSpan = 100_000;
 
-/** Returns a simulated bench for a guide: device, probe, hands, and the transport that a host opens as port `sim:`. */
+/**
+ * Returns a simulated bench for a guide: device, probe, hands, and the transport that a host opens
+ * as port `sim:`.
+ */
 export function simulate(options: SimulationOptions): Simulation {
   const { guide, seed } = options;
   const { display, lightSensor } = options;

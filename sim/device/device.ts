@@ -17,9 +17,11 @@ export interface DeviceOptions {
 }
 
 /**
- * One specimen of the guide's device: its own resistances, its faults, its keys, its power and how far it is taken apart, over probe time.
+ * One specimen of the guide's device: its own resistances, its faults, its keys, its power and how
+ * far it is taken apart, over probe time.
  *
- * Link resistances are drawn once from the guide's spread (cut at two of it). Films, weak springs and intermittent contacts change as one looks.
+ * Link resistances are drawn once from the guide's spread (cut at two of it). Films, weak springs
+ * and intermittent contacts change as one looks.
  */
 export class Device {
   readonly guide: Guide;
@@ -67,7 +69,10 @@ export class Device {
     return this.#faultsNow;
   }
 
-  /** Does a repair of the guide: each fault that it fixes is gone with the repair's chance of success. Returns what was mended. */
+  /**
+   * Does a repair of the guide: each fault that it fixes is gone with the repair's chance of
+   * success. Returns what was mended.
+   */
   repair(id: string): readonly Fault[] {
     const repair = this.guide.repairs.find((one) => one.id === id);
     return this.#mend(
@@ -77,7 +82,10 @@ export class Device {
     );
   }
 
-  /** Swaps a unit for a known-good one: what is wrong in it is gone, and what is wrong at its interfaces too. Returns what was mended. */
+  /**
+   * Swaps a unit for a known-good one: what is wrong in it is gone, and what is wrong at its
+   * interfaces too. Returns what was mended.
+   */
   replace(unit: string): readonly Fault[] {
     const links = this.guide.links.filter((link) => link.unit === unit || link.between?.includes(unit) === true);
     return this.#mend((fault) => links.some((link) => link.id === fault.link));
@@ -109,7 +117,9 @@ export class Device {
     return this.#accessNow;
   }
 
-  /** Takes the device apart as far as a state of disassembly says, or puts it together (undefined). */
+  /**
+   * Takes the device apart as far as a state of disassembly says, or puts it together (undefined).
+   */
   setAccess(access: string | undefined): void {
     if (access === this.#accessNow) return;
     this.#accessNow = access;
@@ -126,18 +136,26 @@ export class Device {
     this.#keys.move(key, down);
   }
 
-  /** Says whether something is being measured (then loose contacts chatter), and with which force the tips press. */
+  /**
+   * Says whether something is being measured (then loose contacts chatter), and with which force
+   * the tips press.
+   */
   watch(on: boolean, forceNewton: number): void {
     this.#live.watch(on, forceNewton);
     this.#solved.clear();
   }
 
-  /** Bends, taps and presses about the device, or lets it be: loose contacts and weak springs chatter more. */
+  /**
+   * Bends, taps and presses about the device, or lets it be: loose contacts and weak springs
+   * chatter more.
+   */
   flex(on: boolean): void {
     this.#live.flex(on);
   }
 
-  /** Lets the display follow the inputs, with the probe's bridge between two pads unless it is null. */
+  /**
+   * Lets the display follow the inputs, with the probe's bridge between two pads unless it is null.
+   */
   show(bridge: { padA: string; padB: string; ohm: number } | null): void {
     const wasBridged = this.#bridge !== null;
     this.#bridge = bridge;
@@ -148,18 +166,26 @@ export class Device {
     );
   }
 
-  /** Returns what two tips see on two pads; `bridgeOhm` joins the pads as well unless it is null. */
+  /**
+   * Returns what two tips see on two pads; `bridgeOhm` joins the pads as well unless it is null.
+   */
   between(padA: string, padB: string, bridgeOhm: number | null): { openVolt: number; sourceOhm: number } {
     const { openVolt, sourceOhm } = this.#circuit(padA, padB, bridgeOhm).thevenin(padA, padB);
     return { openVolt, sourceOhm: sourceOhm >= openOhm ? Number.POSITIVE_INFINITY : sourceOhm };
   }
 
-  /** Returns whether the device answers to one of its inputs now, with the pads joined by `bridgeOhm` unless that is null. */
+  /**
+   * Returns whether the device answers to one of its inputs now, with the pads joined by
+   * `bridgeOhm` unless that is null.
+   */
   responds(input: string, padA = '', padB = '', bridgeOhm: number | null = null): boolean {
     return this.#circuit(padA, padB, bridgeOhm).responds(input);
   }
 
-  /** Takes notice of the voltage that the probe's source puts across two pads (null: of none): it may break films in the way. */
+  /**
+   * Takes notice of the voltage that the probe's source puts across two pads (null: of none): it
+   * may break films in the way.
+   */
   excited(probe: { volt: number; padA: string; padB: string } | null): void {
     this.#probe = probe;
     this.#checkFilms();

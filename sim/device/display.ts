@@ -6,17 +6,26 @@ import { type Random, randomOf } from '../random.ts';
 export interface DisplayOptions {
   /** Nothing lights up, whatever the device does; default false. */
   readonly dead?: boolean;
-  /** Brightness at the light sensor, 0..1, of the device that is on (default 0.15), and what a response adds (default 0.35). */
+  /**
+   * Brightness at the light sensor, 0..1, of the device that is on (default 0.15), and what a
+   * response adds (default 0.35).
+   */
   readonly idleGlow?: number;
   readonly responseGlow?: number;
   /** Brightness of the bench about it; default drawn, 0.03..0.1. */
   readonly ambient?: number;
 }
 
-/** An input must stay active this long to be taken for a press; the device shows it after its reaction; common practice, no source. */
+/**
+ * An input must stay active this long to be taken for a press; the device shows it after its
+ * reaction; common practice, no source.
+ */
 const pressUs = 15e3;
 const reactionUs = { low: 80e3, high: 200e3 } as const;
-/** What is left of the flicker of lamps behind the sensor's filter, as a part of the ambient light, at twice the mains frequency. */
+/**
+ * What is left of the flicker of lamps behind the sensor's filter, as a part of the ambient light,
+ * at twice the mains frequency.
+ */
 const flickerShare = 0.04;
 const flickerHertz = 100;
 /** A person notices no less than this. */
@@ -30,8 +39,9 @@ export interface Shown {
 }
 
 /**
- * What the device shows over probe time: each press of an input begins what the device does for it, the next one ends it. An input that is
- * active as the device comes on is its state at rest (a switch that is closed, a key that is stuck): no press before it has let go.
+ * What the device shows over probe time: each press of an input begins what the device does for it,
+ * the next one ends it. An input that is active as the device comes on is its state at rest (a
+ * switch that is closed, a key that is stuck): no press before it has let go.
  *
  * A person and the probe's light sensor look at the same display.
  */

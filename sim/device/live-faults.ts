@@ -4,20 +4,31 @@ import type { Fault, Guide, Link } from '../../src/guide/types.ts';
 import type { WorldClock } from '../hands/tips.ts';
 import { type Random, randomOf } from '../random.ts';
 
-/** A film breaks this long after its voltage is reached, and is whole again this long after the voltage went; our choice. */
+/**
+ * A film breaks this long after its voltage is reached, and is whole again this long after the
+ * voltage went; our choice.
+ */
 const filmBreaksUs = 30;
 const filmReformsUs = 500_000;
 /**
- * Stretches of an intermittent contact while something is measured over it, each drawn evenly from its range; our choice.
+ * Stretches of an intermittent contact while something is measured over it, each drawn evenly from
+ * its range; our choice.
  *
- * The hand's tremor keeps such a contact moving: no good stretch is long enough for a reading to settle in it.
+ * The hand's tremor keeps such a contact moving: no good stretch is long enough for a reading to
+ * settle in it.
  */
 const intermittentGoodUs = { low: 1_000, high: 12_000 } as const;
 const intermittentOpenUs = { low: 50, high: 5_000 } as const;
-/** A weak spring's resistance is drawn anew this often on average, about its mean by this many log units. */
+/**
+ * A weak spring's resistance is drawn anew this often on average, about its mean by this many log
+ * units.
+ */
 const weakStepUs = 3_000;
 const weakLogSpread = 0.2;
-/** Flexing shortens the good stretches and the steps of a weak spring to this part, and spreads the spring's resistance this much more. */
+/**
+ * Flexing shortens the good stretches and the steps of a weak spring to this part, and spreads the
+ * spring's resistance this much more.
+ */
 const flexedTime = 0.4;
 const flexedSpread = 4;
 /** Tip force at which a weak spring reads its mean. */
@@ -35,7 +46,10 @@ interface LiveFault {
   cancel: (() => void) | null;
 }
 
-/** What films look at: the circuit as it is, whether the device's own supply is in it, and the voltage that the probe puts between two pads. */
+/**
+ * What films look at: the circuit as it is, whether the device's own supply is in it, and the
+ * voltage that the probe puts between two pads.
+ */
 export interface FilmSurroundings {
   readonly circuit: () => Circuit;
   readonly isPowered: boolean;
@@ -55,7 +69,10 @@ export class LiveFaults {
   #isFlexed = false;
   #forceNewton = meanForceNewton;
 
-  /** @param drawnOhm the links' own resistances in this specimen @param onChange called when a resistance changed */
+  /**
+   * @param drawnOhm the links' own resistances in this specimen @param onChange called when a
+   * resistance changed
+   */
   constructor(
     guide: Guide,
     faults: readonly Fault[],
@@ -87,7 +104,10 @@ export class LiveFaults {
     return Object.fromEntries(this.#faults.map((each) => [each.link.id, this.#ohmOf(each)]));
   }
 
-  /** Says whether something is being measured (then loose contacts chatter), and with which force the tips press. */
+  /**
+   * Says whether something is being measured (then loose contacts chatter), and with which force
+   * the tips press.
+   */
   watch(on: boolean, forceNewton: number): void {
     this.#forceNewton = forceNewton > 0 ? forceNewton : meanForceNewton;
     if (on === this.#watched) return;

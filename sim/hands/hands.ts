@@ -11,7 +11,10 @@ export interface HandsOptions {
   /** The probe's button. */
   readonly button: (down: boolean) => void;
   readonly seed: number;
-  /** Chance that a tip slides off after landing, touches something else for a moment and has to come back; 0..1, default 0.01. */
+  /**
+   * Chance that a tip slides off after landing, touches something else for a moment and has to come
+   * back; 0..1, default 0.01.
+   */
   readonly slipRate?: number;
   /** Chance that a look question is answered wrongly; 0..1, default 0. */
   readonly answerErrorRate?: number;
@@ -26,9 +29,11 @@ const beatUs = 500e3;
 const pressedUs = 180e3;
 
 /**
- * A person's two hands over probe time: does moves one after another, from a script or from a session's prompts.
+ * A person's two hands over probe time: does moves one after another, from a script or from a
+ * session's prompts.
  *
- * Everything random is drawn from the seed in the order of the moves, so the same prompts at the same probe times give the same motions.
+ * Everything random is drawn from the seed in the order of the moves, so the same prompts at the
+ * same probe times give the same motions.
  */
 export class Hands {
   /** Called when a look question was answered. */

@@ -4,10 +4,16 @@ import type { TestBench } from '../bench.ts';
 import type { Random } from '../random.ts';
 import type { Move } from './moves.ts';
 
-/** What hands need of a prompt: its words are for people. Beside what a session asks, a script's author may ask for the button. */
+/**
+ * What hands need of a prompt: its words are for people. Beside what a session asks, a script's
+ * author may ask for the button.
+ */
 export type HandsPrompt = Omit<Prompt, 'act' | 'text'> & { act: Prompt['act'] | 'button' };
 
-/** Reaction to a prompt, way to a pad, time to find a switch or to judge by eye: medians in microseconds; common practice, no source. */
+/**
+ * Reaction to a prompt, way to a pad, time to find a switch or to judge by eye: medians in
+ * microseconds; common practice, no source.
+ */
 const reactionUs = 280e3;
 const travelUs = 400e3;
 const switchUs = 600e3;
@@ -34,7 +40,10 @@ export interface Mover {
   readonly answerErrorRate: number;
 }
 
-/** Returns the moves by which a person does what a prompt asks; none for a prompt that lacks what it needs. */
+/**
+ * Returns the moves by which a person does what a prompt asks; none for a prompt that lacks what it
+ * needs.
+ */
 export function movesFor(prompt: HandsPrompt, mover: Mover): Move[] {
   const { bench, random, pace } = mover;
   const wait = (medianUs: number): Move => ({ do: 'wait', us: humanUs(random, pace * medianUs) });

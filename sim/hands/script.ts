@@ -43,7 +43,10 @@ const longestUs = 3600e6;
 const mostPresses = 1000;
 const defaultButtonUs = 80e3;
 
-/** Returns the move that one line of a script asks for; null for an empty line or a remark. `names` limits pads and keys to those of the guide. */
+/**
+ * Returns the move that one line of a script asks for; null for an empty line or a remark. `names`
+ * limits pads and keys to those of the guide.
+ */
 export function parseScriptLine(text: string, line: number, names: ScriptNames): ParsedLine {
   const words = text.replace(/#.*$/, '').trim().split(/\s+/);
   const [verb = '', ...rest] = words;

@@ -20,7 +20,8 @@ function ratiometric(parts: FrontEndParts, nominalVolt: number): number {
 /**
  * Returns the voltages at sense and force pins once everything has settled.
  *
- * Source behind its resistor, switch and force contacts; the device as a voltage behind a resistance; attenuator and bleed resistor as loads.
+ * Source behind its resistor, switch and force contacts; the device as a voltage behind a
+ * resistance; attenuator and bleed resistor as loads.
  */
 export function settle(parts: FrontEndParts, controls: Controls, tips: TipCircuit): RestingFrontEnd {
   const loadSiemens = 1 / parts.attenuatorOhm + (controls.excitation ? 0 : 1 / parts.bleedOhm);
@@ -64,13 +65,19 @@ function meet(
   return { volt: (voltA / ohmA + voltB / ohmB) / siemens, ohm: 1 / siemens };
 }
 
-/** Returns the voltage at the converter's sense channel for a voltage between the sense pins: live zero, gain, and the amplifier's rails. */
+/**
+ * Returns the voltage at the converter's sense channel for a voltage between the sense pins: live
+ * zero, gain, and the amplifier's rails.
+ */
 export function amplify(parts: FrontEndParts, controls: Controls, senseVolt: number): number {
   const volt = ratiometric(parts, parts.liveZeroVolt) + gainOf(parts, controls) * (senseVolt + parts.offsetVolt);
   return Math.min(parts.referenceVolt, Math.max(0, volt));
 }
 
-/** Returns the voltage between the sense pins that makes `amplifiedVolt` (within the rails) at the converter: the inverse of {@link amplify}. */
+/**
+ * Returns the voltage between the sense pins that makes `amplifiedVolt` (within the rails) at the
+ * converter: the inverse of {@link amplify}.
+ */
 export function senseVoltFor(parts: FrontEndParts, controls: Controls, amplifiedVolt: number): number {
   return (amplifiedVolt - ratiometric(parts, parts.liveZeroVolt)) / gainOf(parts, controls) - parts.offsetVolt;
 }

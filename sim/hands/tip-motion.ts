@@ -1,11 +1,17 @@
 import type { TestBench, TipName, TipPlace } from '../bench.ts';
 import type { Random } from '../random.ts';
 
-/** Landing: the second tip comes this much later (mean), each bounces with at most this many makes within this time; common practice, no source. */
+/**
+ * Landing: the second tip comes this much later (mean), each bounces with at most this many makes
+ * within this time; common practice, no source.
+ */
 const betweenTipsUs = 40e3;
 const makes = { low: 1, high: 4 } as const;
 const bounceUs = { low: 200, high: 3_000 } as const;
-/** Force when a tip first touches, and where it goes in a ramp of some steps; a person with a sprung tip, common practice, no source. */
+/**
+ * Force when a tip first touches, and where it goes in a ramp of some steps; a person with a sprung
+ * tip, common practice, no source.
+ */
 const firstNewton = 0.15;
 const restNewton = { low: 0.7, high: 1.5 } as const;
 const rampUs = 80e3;
@@ -13,7 +19,10 @@ const rampSteps = 8;
 /** A holding hand trembles: force drawn anew this often, within this share. */
 const tremorUs = 45e3;
 const tremorShare = 0.08;
-/** A slip: the wrong thing is touched for less time than any capture takes, then the tip is taken up and comes back. */
+/**
+ * A slip: the wrong thing is touched for less time than any capture takes, then the tip is taken up
+ * and comes back.
+ */
 const slipAfterUs = { low: 3e3, high: 12e3 } as const;
 const slipTouchUs = { low: 2e3, high: 12e3 } as const;
 const slipReturnUs = { low: 150e3, high: 400e3 } as const;
@@ -30,7 +39,10 @@ export interface Landing {
   readonly slipTo: readonly string[];
 }
 
-/** Lands both tips with bounce and a force ramp; `done` is called at rest with a function that ends the tremor of the holding hand. */
+/**
+ * Lands both tips with bounce and a force ramp; `done` is called at rest with a function that ends
+ * the tremor of the holding hand.
+ */
 export function landTips(landing: Landing, done: (stopTremor: () => void) => void): void {
   const { bench, random, places, slipTo } = landing;
   const { clock } = bench;

@@ -4,7 +4,9 @@ import type { Controls } from '../probe/controls.ts';
 export interface TipCircuit {
   /** Voltage between tip A and tip B with nothing connected to them but the device. */
   readonly openVolt: number;
-  /** Resistance between the tips inside the four-wire connection; Infinity with a tip in the air. */
+  /**
+   * Resistance between the tips inside the four-wire connection; Infinity with a tip in the air.
+   */
   readonly sourceOhm: number;
   /** Contact resistance of both force pins, in series with the probe's source. */
   readonly forceOhm: number;
@@ -36,10 +38,19 @@ export interface WorldClock {
 export interface TipWorld {
   /** Called once, when the probe is switched on. */
   connect(clock: WorldClock): void;
-  /** Returns what stands between the tips now; with `controls.bridge` the bridge (`bridgeOhm`) joins them and is part of the answer. */
+  /**
+   * Returns what stands between the tips now; with `controls.bridge` the bridge (`bridgeOhm`) joins
+   * them and is part of the answer.
+   */
   look(controls: Controls, bridgeOhm: number): TipCircuit;
-  /** Returns the brightness at the light sensor, 0 (dark) to 1; null, or no such function: none is plugged in. */
+  /**
+   * Returns the brightness at the light sensor, 0 (dark) to 1; null, or no such function: none is
+   * plugged in.
+   */
   light?(tUs: number): number | null;
-  /** Called when the voltage that the front end puts between the tips was set anew (0 with the source off). */
+  /**
+   * Called when the voltage that the front end puts between the tips was set anew (0 with the
+   * source off).
+   */
   excited?(volt: number): void;
 }

@@ -18,16 +18,17 @@ const conversionClocks = 13;
 const prescalers = [2, 2, 4, 8, 16, 32, 64, 128] as const;
 
 /**
- * Gives the code (0..1023) that a conversion of `channel` starting at `cycles` yields; `adcClockDivider` is the prescaler in force
- * (a faster converter clock makes a worse conversion).
+ * Gives the code (0..1023) that a conversion of `channel` starting at `cycles` yields;
+ * `adcClockDivider` is the prescaler in force (a faster converter clock makes a worse conversion).
  */
 export type Convert = (channel: number, cycles: number, adcClockDivider: number) => number;
 
 /**
  * Analog-to-digital converter: single conversions and free running, interrupt on completion.
  *
- * The channel is latched when a conversion starts. Free running starts the next conversion as the last one ends, so a channel written in the
- * interrupt takes effect on the conversion after the one under way, as on the chip.
+ * The channel is latched when a conversion starts. Free running starts the next conversion as the
+ * last one ends, so a channel written in the interrupt takes effect on the conversion after the one
+ * under way, as on the chip.
  */
 export class Adc {
   readonly #cpu: EventCpu;

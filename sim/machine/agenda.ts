@@ -4,7 +4,10 @@ interface Item {
   cancelled: boolean;
 }
 
-/** Things that will happen in the world around the chip, in order of time; equal times keep the order in which they were put in. */
+/**
+ * Things that will happen in the world around the chip, in order of time; equal times keep the
+ * order in which they were put in.
+ */
 export class Agenda {
   readonly #items: Item[] = [];
 
@@ -14,7 +17,10 @@ export class Agenda {
     return first === undefined ? Number.POSITIVE_INFINITY : first.at;
   }
 
-  /** Puts in something to run at `at`; returns a function that takes it out again (no effect once it ran). */
+  /**
+   * Puts in something to run at `at`; returns a function that takes it out again (no effect once it
+   * ran).
+   */
   put(at: number, run: () => void): () => void {
     const item: Item = { at, run, cancelled: false };
     let low = 0;

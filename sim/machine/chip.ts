@@ -34,9 +34,11 @@ export interface ChipMemory {
 }
 
 /**
- * One life of an ATmega328P from a reset to the next one: the core with its peripherals, all registers as after reset.
+ * One life of an ATmega328P from a reset to the next one: the core with its peripherals, all
+ * registers as after reset.
  *
- * A reset is a new chip over the old memories. So no register, event or half-done transfer can leak from one life into the next.
+ * A reset is a new chip over the old memories. So no register, event or half-done transfer can leak
+ * from one life into the next.
  */
 export class Chip {
   readonly cpu: EventCpu;
@@ -80,7 +82,10 @@ export class Chip {
     this.#ports[port].setPin(bit, high);
   }
 
-  /** Returns what survives a reset for `cause`: program, EEPROM, and the RAM unless the supply was off. */
+  /**
+   * Returns what survives a reset for `cause`: program, EEPROM, and the RAM unless the supply was
+   * off.
+   */
   after(cause: ResetCause): ChipMemory {
     return {
       program: this.#memory.program,

@@ -29,14 +29,17 @@ const kinds = Uint8Array.from({ length: 0x10000 }, (_, opcode) => frequentOf(opc
 /**
  * AVR core with an event queue of its own, so that sleep can be skipped up to the next due event.
  *
- * Compared with the base class: all due events run (not one an instruction), an event may clear or re-add itself, one instruction runs after SEI
- * and RETI before the next interrupt, and SLEEP really sleeps.
+ * Compared with the base class: all due events run (not one an instruction), an event may clear or
+ * re-add itself, one instruction runs after SEI and RETI before the next interrupt, and SLEEP
+ * really sleeps.
  */
 export class EventCpu extends CPU {
   #head: ClockEvent | null = null;
   /** Cycles slept so far. */
   sleptCycles = 0;
-  /** Set from an event to leave {@link runUntil} at once (a reset); the core is then used no more. */
+  /**
+   * Set from an event to leave {@link runUntil} at once (a reset); the core is then used no more.
+   */
   stopped = false;
   #sleeping = false;
   #limit = 0;
@@ -99,12 +102,18 @@ export class EventCpu extends CPU {
     if (this.nextInterrupt >= 0 && this.data[addressSreg]! & interruptEnable && !this.stopped) super.tick();
   }
 
-  /** Makes a run that is under way end at `cycles` already, because something in the world will happen then. */
+  /**
+   * Makes a run that is under way end at `cycles` already, because something in the world will
+   * happen then.
+   */
   endRunAt(cycles: number): void {
     if (cycles < this.#limit) this.#limit = cycles;
   }
 
-  /** Runs until the cycle counter reaches `target` (it may pass it by one instruction) or {@link stopped} is set. */
+  /**
+   * Runs until the cycle counter reaches `target` (it may pass it by one instruction) or {@link
+   * stopped} is set.
+   */
   runUntil(target: number): void {
     const { progMem, data } = this;
     this.#limit = target;
@@ -129,7 +138,10 @@ export class EventCpu extends CPU {
     }
   }
 
-  /** Jumps to the next event (at most to the run's end); returns false when the end was reached asleep. */
+  /**
+   * Jumps to the next event (at most to the run's end); returns false when the end was reached
+   * asleep.
+   */
   #wakeFromSleep(): boolean {
     if (!(this.nextInterrupt >= 0 && this.data[addressSreg]! & interruptEnable)) {
       const due = this.#due;

@@ -21,7 +21,10 @@ const stackLow = 0x5d;
 const stackHigh = 0x5e;
 const ioBase = 0x20;
 
-/** Returns which frequent instruction an opcode is (AVR Instruction Set Manual, the encoding of each). */
+/**
+ * Returns which frequent instruction an opcode is (AVR Instruction Set Manual, the encoding of
+ * each).
+ */
 export function frequentOf(opcode: number): number {
   switch (opcode & 0xfe0f) {
     case 0x900f:
@@ -49,8 +52,9 @@ export function frequentOf(opcode: number): number {
 /**
  * Runs one frequent instruction, as the library's own interpreter does.
  *
- * The library looks for an opcode in one long row of comparisons, in the order of the alphabet. Half of
- * what the firmware runs stands far down that row: saving registers at every interrupt, above all.
+ * The library looks for an opcode in one long row of comparisons, in the order of the alphabet.
+ * Half of what the firmware runs stands far down that row: saving registers at every interrupt,
+ * above all.
  */
 export function runFrequent(cpu: CPU, kind: number, opcode: number): void {
   const { data, progMem } = cpu;

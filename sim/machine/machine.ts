@@ -6,14 +6,20 @@ import { cyclesPerUs } from './time.ts';
 
 /** EEPROM bytes of the ATmega328P. */
 export const eepromBytes = 1024;
-/** Time from the end of a reset to the first instruction (data sheet, start-up times, slowly rising power). */
+/**
+ * Time from the end of a reset to the first instruction (data sheet, start-up times, slowly rising
+ * power).
+ */
 const startUpUs = 65_000;
 
 /** What stands around the chip on the board. */
 export interface Board {
   /** Returns the code (0..1023) of a conversion of `channel` that starts at `tUs`. */
   convert(channel: number, tUs: number, adcClockDivider: number): number;
-  /** Called with the pins that the chip drives high, at every change and with zeros when a reset begins. */
+  /**
+   * Called with the pins that the chip drives high, at every change and with zeros when a reset
+   * begins.
+   */
   outputs(port: PortName, driven: number, tUs: number): void;
   /** Called with a byte from the chip at the end of its stop bit. */
   byte(byte: number, tUs: number): void;
@@ -34,7 +40,8 @@ export interface MachineOptions {
 /**
  * An ATmega328P at 16 MHz on its board, in probe time: runs as far as it's told, as fast as it can.
  *
- * Which bytes it sends when depends on the image, the board and what was written at which time, not on how the run is cut into slices.
+ * Which bytes it sends when depends on the image, the board and what was written at which time, not
+ * on how the run is cut into slices.
  */
 export class Machine {
   readonly #agenda = new Agenda();
@@ -47,7 +54,10 @@ export class Machine {
   readonly #board: Board;
   readonly #ramNoise: (index: number) => number;
   #chip: Chip;
-  /** Memory of the chip that starts when the reset under way ends at cycle {@link heldUntil}; null while one runs. */
+  /**
+   * Memory of the chip that starts when the reset under way ends at cycle {@link heldUntil}; null
+   * while one runs.
+   */
   #next: ChipMemory | null = null;
   #heldUntil = 0;
   readonly #levels: Record<PortName, number> = { b: 0, c: 0, d: 0 };
@@ -95,7 +105,10 @@ export class Machine {
     return this.#chip.cpu.data[address] ?? 0;
   }
 
-  /** Puts bytes on the line to the chip, back to back from now on; a chip in reset doesn't hear them. */
+  /**
+   * Puts bytes on the line to the chip, back to back from now on; a chip in reset doesn't hear
+   * them.
+   */
   write(bytes: Uint8Array): void {
     if (this.#next !== null) return;
     for (const byte of bytes) this.#lineIn.push(byte);
@@ -111,7 +124,10 @@ export class Machine {
     this.#chip.setPin(port, bit, high);
   }
 
-  /** Has `run` called at `tUs` of probe time (at once if that has passed); returns a function that takes it back. */
+  /**
+   * Has `run` called at `tUs` of probe time (at once if that has passed); returns a function that
+   * takes it back.
+   */
   at(tUs: number, run: () => void): () => void {
     const takeBack = this.#agenda.put(tUs, run);
     this.#chip.cpu.endRunAt(Math.ceil(tUs * cyclesPerUs));

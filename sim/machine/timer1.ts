@@ -10,7 +10,10 @@ const OCR1AL = 0x88;
 const OCR1BL = 0x8a;
 const dividers = [0, 1, 8, 64, 256, 1024, 0, 0] as const;
 const period = 0x10000;
-/** Ticks after which the tick counter is taken back by whole periods, far below 2^31 so that bit operations hold. */
+/**
+ * Ticks after which the tick counter is taken back by whole periods, far below 2^31 so that bit
+ * operations hold.
+ */
 const foldTicks = 0x40000000;
 
 const interrupt = (address: number, mask: number): Interrupt => ({
@@ -22,10 +25,12 @@ const interrupt = (address: number, mask: number): Interrupt => ({
 });
 
 /**
- * Timer 1 in normal mode: counter, overflow and two compare interrupts, 16-bit accesses through the shared high byte.
+ * Timer 1 in normal mode: counter, overflow and two compare interrupts, 16-bit accesses through the
+ * shared high byte.
  *
- * Nothing is scheduled for single ticks: flags are derived when a register is looked at and one event is armed for the next enabled interrupt, so sleep can be
- * skipped at any prescaler. Other modes aren't modelled and say so.
+ * Nothing is scheduled for single ticks: flags are derived when a register is looked at and one
+ * event is armed for the next enabled interrupt, so sleep can be skipped at any prescaler. Other
+ * modes aren't modelled and say so.
  */
 export class Timer1 {
   readonly #cpu: EventCpu;

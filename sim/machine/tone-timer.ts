@@ -7,7 +7,10 @@ const OCR0A = 0x47;
 const dividers = [0, 1, 8, 64, 256, 1024, 0, 0] as const;
 const toggleOnMatch = 0x40;
 
-/** Registers of timer 0 as far as they make the probe's tone: the pin toggles at each match while the clock runs. */
+/**
+ * Registers of timer 0 as far as they make the probe's tone: the pin toggles at each match while
+ * the clock runs.
+ */
 export class ToneTimer {
   #frequencyHz = 0;
 

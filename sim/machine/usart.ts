@@ -14,7 +14,10 @@ const U2X0 = 0x02;
 const MPCM0 = 0x01;
 const RXEN0 = 0x10;
 const TXEN0 = 0x08;
-/** Two bytes of FIFO and the shift register that holds a third (data sheet, 'USART0 - Data reception'). */
+/**
+ * Two bytes of FIFO and the shift register that holds a third (data sheet, 'USART0 - Data
+ * reception').
+ */
 const receiveDepth = 3;
 const bitsPerCharacter = 10;
 
@@ -27,7 +30,9 @@ const interrupt = (address: number, flagMask: number, constant: boolean): Interr
   constant,
 });
 
-/** Bytes on their way from the host, kept by the machine so that they outlive a reset of the chip. */
+/**
+ * Bytes on their way from the host, kept by the machine so that they outlive a reset of the chip.
+ */
 export interface LineIn {
   /** Returns the next byte whose time has come, or -1. */
   take(): number;
@@ -36,7 +41,8 @@ export interface LineIn {
 /**
  * USART0 of the chip: double-buffered transmitter, three-deep receiver with overrun, 8N1.
  *
- * A byte is given to `onByte` when its stop bit ends, one character time after it left the holding register.
+ * A byte is given to `onByte` when its stop bit ends, one character time after it left the holding
+ * register.
  */
 export class Usart {
   /** Bytes lost because the firmware read too late (sets DOR0). */

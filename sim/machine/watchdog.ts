@@ -14,7 +14,10 @@ const protectedBits = timeoutBits | WDE;
 const shortestCycles = 16_000 * cyclesPerUs;
 const changeWindowCycles = 4;
 
-/** Watchdog timer: timed change sequence, interrupt and reset modes, WDR. While WDRF is set it can't be turned off, as on the chip. */
+/**
+ * Watchdog timer: timed change sequence, interrupt and reset modes, WDR. While WDRF is set it can't
+ * be turned off, as on the chip.
+ */
 export class Watchdog {
   readonly #cpu: EventCpu;
   readonly #onReset: () => void;

@@ -23,7 +23,10 @@ export interface EmulatedProbeOptions {
   readonly world: TipWorld;
   /** Contents of the EEPROM at first; erased if not given. */
   readonly eeprom?: Uint8Array;
-  /** Serial number put into an erased EEPROM, 0 .. 2^32 - 2; none if not given, as in a probe just built. */
+  /**
+   * Serial number put into an erased EEPROM, 0 .. 2^32 - 2; none if not given, as in a probe just
+   * built.
+   */
   readonly serial?: number;
   /** Parts of the front end; drawn by the seed if not given. */
   readonly parts?: FrontEndParts;
@@ -36,9 +39,11 @@ export interface ToneChange {
 }
 
 /**
- * The whole probe: the firmware image on the emulated chip, the front end around it, and the world at its tips.
+ * The whole probe: the firmware image on the emulated chip, the front end around it, and the world
+ * at its tips.
  *
- * The same image, seed, world and writes at the same probe times give the same bytes at the same times.
+ * The same image, seed, world and writes at the same probe times give the same bytes at the same
+ * times.
  */
 export class EmulatedProbe {
   readonly machine: Machine;
@@ -179,7 +184,10 @@ export class EmulatedProbe {
   };
 }
 
-/** An erased EEPROM but for the serial number, little-endian in its first four bytes (where the probe keeps it). */
+/**
+ * An erased EEPROM but for the serial number, little-endian in its first four bytes (where the
+ * probe keeps it).
+ */
 function eepromWithSerial(serial: number | undefined): Uint8Array {
   const bytes = new Uint8Array(eepromBytes).fill(0xff);
   if (serial !== undefined) new DataView(bytes.buffer).setUint32(0, serial, true);

@@ -1,6 +1,9 @@
 import type { Random } from '../random.ts';
 
-/** One built front end: values of its parts as they are, not as they are marked. Ohms, volts, seconds, farads. */
+/**
+ * One built front end: values of its parts as they are, not as they are marked. Ohms, volts,
+ * seconds, farads.
+ */
 export interface FrontEndParts {
   /** Supply and converter reference. */
   readonly referenceVolt: number;
@@ -16,7 +19,10 @@ export interface FrontEndParts {
   /** Offset of the amplifier, referred to its input. */
   readonly offsetVolt: number;
   readonly liveZeroVolt: number;
-  /** Load of the tip voltage's attenuator, and of the bleed resistor that is on the tips while the source is off. */
+  /**
+   * Load of the tip voltage's attenuator, and of the bleed resistor that is on the tips while the
+   * source is off.
+   */
   readonly attenuatorOhm: number;
   readonly bleedOhm: number;
   /** Capacitance of leads, switch and sense input. */
@@ -40,7 +46,10 @@ export interface FrontEndParts {
   readonly inlPhases: readonly [number, number];
 }
 
-/** Parts exactly as marked, without pickup and non-linearity: for comparing with a circuit simulator. */
+/**
+ * Parts exactly as marked, without pickup and non-linearity: for comparing with a circuit
+ * simulator.
+ */
 export const nominalParts: FrontEndParts = {
   referenceVolt: 5,
   sourceOhm: [10, 1e3, 33e3, 1e6],
@@ -69,7 +78,10 @@ export const nominalParts: FrontEndParts = {
   inlPhases: [0, 0],
 };
 
-/** Returns a front end built of parts drawn within their tolerances (0.1 % for what sets the scale, up to 1 % elsewhere). */
+/**
+ * Returns a front end built of parts drawn within their tolerances (0.1 % for what sets the scale,
+ * up to 1 % elsewhere).
+ */
 export function drawParts(random: Random): FrontEndParts {
   const within = (nominal: number, tolerance: number): number =>
     nominal * (1 + (tolerance / 2) * random.normalWithin(2));

@@ -6,28 +6,39 @@ import type { FrontEndParts } from './front-end-parts.ts';
 
 const codes = 1024;
 const largestCode = codes - 1;
-/** Thresholds of the open comparator at the amplifier's output: high above the first, low again below the second. */
+/**
+ * Thresholds of the open comparator at the amplifier's output: high above the first, low again
+ * below the second.
+ */
 const openComparatorVolt = { high: 3.9, low: 3.7 } as const;
 /** Converter channels by what is on them. */
 export const channel = { sense: 0, tipVoltage: 1, light: 2, bandgap: 14 } as const;
 const microsecond = 1e-6;
 
-/** The light sensor in the dark, by the resistor in its plug, and in the brightest light (hardware.md, item 12). */
+/**
+ * The light sensor in the dark, by the resistor in its plug, and in the brightest light
+ * (hardware.md, item 12).
+ */
 const lightSensorVolt = { dark: 0.26, bright: 4.7 } as const;
 const lightVolt = (light: number | null): number =>
   light === null ? 0 : lightSensorVolt.dark + light * (lightSensorVolt.bright - lightSensorVolt.dark);
 
-/** Noise of one conversion in codes rms by ADC clock divider: half a code in the converter's specified clock range, more above it; common practice, no source. */
+/**
+ * Noise of one conversion in codes rms by ADC clock divider: half a code in the converter's
+ * specified clock range, more above it; common practice, no source.
+ */
 const noiseCodes = (adcClockDivider: number): number =>
   adcClockDivider >= 128 ? 0.5 : adcClockDivider >= 64 ? 0.6 : adcClockDivider >= 32 ? 1 : 2;
 /** The converter's non-linearity also grows above its specified clock range. */
 const inlFactor = (adcClockDivider: number): number => (adcClockDivider >= 64 ? 1 : adcClockDivider >= 32 ? 2 : 4);
 
 /**
- * The probe's analog front end over time: what the converter finds on each channel, and the open comparator's output.
+ * The probe's analog front end over time: what the converter finds on each channel, and the open
+ * comparator's output.
  *
- * Between changes of the controls or of what is at the tips the sense voltage goes exponentially to its settled value, with the time constant of what drives the
- * sense input (its resistance times the lead capacitance) and of the filter.
+ * Between changes of the controls or of what is at the tips the sense voltage goes exponentially to
+ * its settled value, with the time constant of what drives the sense input (its resistance times
+ * the lead capacitance) and of the filter.
  */
 export class FrontEnd {
   readonly parts: FrontEndParts;
@@ -66,7 +77,10 @@ export class FrontEnd {
     this.#tauUs = (this.parts.filterSecond + settled.drivingOhm * this.parts.leadFarad) / microsecond;
   }
 
-  /** Output of the open comparator at `tUs`, and the time of its next change if nothing else happens (Infinity: none). */
+  /**
+   * Output of the open comparator at `tUs`, and the time of its next change if nothing else happens
+   * (Infinity: none).
+   */
   comparator(tUs: number): { open: boolean; nextChangeUs: number } {
     const nowVolt = this.#senseVolt(tUs);
     const out = amplify(this.parts, this.#controls, nowVolt);

@@ -6,7 +6,10 @@ import { parseIntelHex } from '../machine/intel-hex.ts';
 
 const imageInProject = 'firmware-protocol/firmware/probe.hex';
 
-/** Returns the path of the image committed with the project, found from this file upwards (so that it works from the built program too). */
+/**
+ * Returns the path of the image committed with the project, found from this file upwards (so that
+ * it works from the built program too).
+ */
 export function committedImagePath(): string {
   let folder = dirname(fileURLToPath(import.meta.url));
   for (;;) {
@@ -23,7 +26,10 @@ export function committedImagePath(): string {
   }
 }
 
-/** Returns the program memory of an image file (Intel HEX), of the committed one if no path is given. @throws OhmwrightError `sim.image` */
+/**
+ * Returns the program memory of an image file (Intel HEX), of the committed one if no path is
+ * given. @throws OhmwrightError `sim.image`
+ */
 export function loadImage(path: string | URL = committedImagePath()): Uint16Array<ArrayBuffer> {
   let text: string;
   try {

@@ -22,7 +22,10 @@ export class Pacer {
     this.#epochUs = probeUs;
   }
 
-  /** Returns the probe time that belongs to the present moment; slips when the probe is too far behind. */
+  /**
+   * Returns the probe time that belongs to the present moment; slips when the probe is too far
+   * behind.
+   */
   targetUs(probeUs: number): number {
     const targetUs = this.#epochUs + (this.#nowMs() - this.#epochMs) * 1000;
     if (targetUs - probeUs <= longestLagUs) return targetUs;

@@ -4,7 +4,8 @@ import { Agenda } from '../machine/agenda.ts';
 type Cancel = () => void;
 
 /**
- * Time-outs by the probe's clock while that runs, by the machine's own while the port is closed and the probe's clock stands.
+ * Time-outs by the probe's clock while that runs, by the machine's own while the port is closed and
+ * the probe's clock stands.
  *
  * They run between slices of probe time, never inside one.
  */

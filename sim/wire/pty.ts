@@ -18,21 +18,27 @@ interface PtyPackage {
 export interface Pty {
   /** Device path of the far end. */
   readonly path: string;
-  /** Writes without waiting and returns how many bytes the full terminal did not take: they are lost, as on a wire that nobody listens to. */
+  /**
+   * Writes without waiting and returns how many bytes the full terminal did not take: they are
+   * lost, as on a wire that nobody listens to.
+   */
   write(bytes: Uint8Array): number;
   /** Takes the terminal away: the far end sees a hang-up. */
   close(): void;
 }
 
 /**
- * Returns a new pseudo-terminal in raw mode (no echo, nothing translated), also before anyone opens its far end.
+ * Returns a new pseudo-terminal in raw mode (no echo, nothing translated), also before anyone opens
+ * its far end.
  *
- * It stays usable when the far end is closed and opened again. @throws OhmwrightError `sim.pty` where there are no pseudo-terminals
+ * It stays usable when the far end is closed and opened again. @throws OhmwrightError `sim.pty`
+ * where there are no pseudo-terminals
  */
 export function openPty(onData: (bytes: Uint8Array) => void): Pty {
   let terminal: OpenedTerminal;
   try {
-    // required here and not at the top: it is a native addon, and most of the simulator does without
+    // required here and not at the top: it is a native addon, and most of the simulator does
+    // without
     const pty = createRequire(import.meta.url)('@lydell/node-pty') as PtyPackage;
     terminal = pty.open({ encoding: null, cols: 80, rows: 24 });
   } catch (cause) {
@@ -64,7 +70,8 @@ export function openPty(onData: (bytes: Uint8Array) => void): Pty {
     close: () => {
       if (!isOpen) return;
       isOpen = false;
-      // not the package's own destroy(): without a child process it would signal every process there is
+      // not the package's own destroy(): without a child process it would signal every process
+      // there is
       master.destroy();
     },
   };

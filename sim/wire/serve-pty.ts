@@ -6,13 +6,19 @@ import { openPty, type Pty } from './pty.ts';
 
 /** Probe time moves in turns of about this length. */
 const turnMs = 1;
-/** Emulated before the clock starts, so that the first paced second isn't the one in which everything gets compiled. */
+/**
+ * Emulated before the clock starts, so that the first paced second isn't the one in which
+ * everything gets compiled.
+ */
 const warmUpUs = 200_000;
 
 /** Options of {@link servePty}. */
 export interface ServePtyOptions {
   readonly probe: EmulatedProbe;
-  /** A path that always leads to the present terminal, also after unplugging and plugging in again; made as a symbolic link. */
+  /**
+   * A path that always leads to the present terminal, also after unplugging and plugging in again;
+   * made as a symbolic link.
+   */
   readonly stablePath?: string;
 }
 
@@ -32,7 +38,8 @@ export interface ServedPty {
 /**
  * Serves a probe in real time on a pseudo-terminal until closed.
  *
- * The emulator runs in this thread, in short turns: it needs a tenth of one core, and the delay that turns add is below the time of one batch of readings.
+ * The emulator runs in this thread, in short turns: it needs a tenth of one core, and the delay
+ * that turns add is below the time of one batch of readings.
  */
 export async function servePty(options: ServePtyOptions): Promise<ServedPty> {
   const { probe, stablePath } = options;

@@ -23,9 +23,10 @@ export interface SimTransportOptions {
 /**
  * A byte transport to an emulated probe in the same process.
  *
- * In virtual time the probe runs in slices with a turn of the event loop after each, and stands still while {@link hold} is in force. So a host that answers each
- * delivery within its turn, or holds, writes at the same probe times in every run, and the same seed gives the same bytes. Opening resets the
- * probe, as a serial port's control line does on many boards.
+ * In virtual time the probe runs in slices with a turn of the event loop after each, and stands
+ * still while {@link hold} is in force. So a host that answers each delivery within its turn, or
+ * holds, writes at the same probe times in every run, and the same seed gives the same bytes.
+ * Opening resets the probe, as a serial port's control line does on many boards.
  */
 export class SimTransport implements Transport {
   readonly path: string;
@@ -51,7 +52,10 @@ export class SimTransport implements Transport {
     if (this.#pacer === null) this.timers = this.#probeTimers;
   }
 
-  /** Times that probe time slipped behind the wall clock because the machine was too busy; 0 in virtual time. */
+  /**
+   * Times that probe time slipped behind the wall clock because the machine was too busy; 0 in
+   * virtual time.
+   */
   get timeSlips(): number {
     return this.#pacer?.slips ?? 0;
   }
@@ -105,7 +109,10 @@ export class SimTransport implements Transport {
     };
   }
 
-  /** Pulls the plug: the probe loses its supply and the port is gone. Opening it again, by this transport or another one, plugs it in. */
+  /**
+   * Pulls the plug: the probe loses its supply and the port is gone. Opening it again, by this
+   * transport or another one, plugs it in.
+   */
   unplug(): void {
     this.probe.switchOff();
     this.#end('unplugged');

@@ -2,7 +2,10 @@ import type { Timers } from '../../src/ports/timers.ts';
 import type { Transport } from '../../src/ports/transport.ts';
 import { type Random, randomOf } from '../random.ts';
 
-/** How bad the wire is: chances a byte (lost, flipped, doubled) or a delivery (delayed, stalled). All 0 if not given. */
+/**
+ * How bad the wire is: chances a byte (lost, flipped, doubled) or a delivery (delayed, stalled).
+ * All 0 if not given.
+ */
 export interface WireFaultRates {
   /** A byte never arrives. */
   readonly lost?: number;
@@ -13,7 +16,10 @@ export interface WireFaultRates {
   /** A delivery, and all after it, waits for {@link delayTurns} turns of the event loop. */
   readonly delayed?: number;
   readonly delayTurns?: number;
-  /** The host stops reading for {@link stallTurns} turns; what comes in beyond {@link hostBufferBytes} is lost. */
+  /**
+   * The host stops reading for {@link stallTurns} turns; what comes in beyond {@link
+   * hostBufferBytes} is lost.
+   */
   readonly stalled?: number;
   readonly stallTurns?: number;
   readonly hostBufferBytes?: number;
@@ -35,7 +41,8 @@ const defaultStallTurns = 50;
 const defaultHostBufferBytes = 4095;
 
 /**
- * A transport with a bad wire before it: loses, flips, doubles and delays bytes in both directions, and a host that is slow to read.
+ * A transport with a bad wire before it: loses, flips, doubles and delays bytes in both directions,
+ * and a host that is slow to read.
  *
  * Order is kept, as on a wire. What happens to the n-th byte depends on the seed and n alone.
  */

@@ -6,13 +6,16 @@ import { formatQuantity } from '../measure/reading/format.ts';
 /** The largest resistance that the probe tells from an open: 10 Mohm, on its 1 Mohm range. */
 export const probeEndOhm = 10e6;
 /**
- * What the probe puts between its tips while it reads volts: its attenuator of 800 Mohm beside the 10 Mohm that hold open tips at 0 V.
- * A pad that hangs on nothing reads 0 V by it.
+ * What the probe puts between its tips while it reads volts: its attenuator of 800 Mohm beside the
+ * 10 Mohm that hold open tips at 0 V. A pad that hangs on nothing reads 0 V by it.
  */
 export const meterOhm = 1 / (1 / 800e6 + 1 / 10e6);
 /** The largest voltage that the probe reads, either way. */
 const probeEndVolt = 20;
-/** What moves a reading by less than this part of it, or a voltage by less than this, doesn't make it unsteady. */
+/**
+ * What moves a reading by less than this part of it, or a voltage by less than this, doesn't make
+ * it unsteady.
+ */
 const noticedShare = 0.02;
 const noticedVolt = 0.02;
 
@@ -24,7 +27,10 @@ export function isInside(number: number, { min, max }: Limits): boolean {
   return (min === undefined || number >= min) && (max === undefined || number <= max);
 }
 
-/** Returns the relative spread of the resistance between two pads that the spreads of the links make, one standard deviation. */
+/**
+ * Returns the relative spread of the resistance between two pads that the spreads of the links
+ * make, one standard deviation.
+ */
 export function relativeSpread(guide: Guide, circuit: Circuit, pads: [string, string]): number {
   const spreads = new Map(guide.links.map((link) => [link.id, link.spread]));
   const squares = circuit.shares(...pads).map(({ link, share }) => (share * (spreads.get(link) ?? 0)) ** 2);
@@ -32,8 +38,8 @@ export function relativeSpread(guide: Guide, circuit: Circuit, pads: [string, st
 }
 
 /**
- * Returns whether the resistance between two pads comes and goes: a weak link makes up a noticeable part of it, or it is another
- * while an intermittent link is open.
+ * Returns whether the resistance between two pads comes and goes: a weak link makes up a noticeable
+ * part of it, or it is another while an intermittent link is open.
  */
 export function isUnsteadyOhm(solve: SolveFor, how: How, pads: [string, string], faults: readonly Fault[]): boolean {
   const { weak, intermittent } = unsteadyLinks(faults);
@@ -46,7 +52,10 @@ export function isUnsteadyOhm(solve: SolveFor, how: How, pads: [string, string],
   return solve({ ...how, opened: intermittent }).resistanceOhm(...pads) > (1 + noticedShare) * ohm;
 }
 
-/** Returns whether the voltage between two pads comes and goes: it is another while an intermittent link is open, or much of it stands across a weak one. */
+/**
+ * Returns whether the voltage between two pads comes and goes: it is another while an intermittent
+ * link is open, or much of it stands across a weak one.
+ */
 export function isUnsteadyVolt(
   guide: Guide,
   solve: SolveFor,

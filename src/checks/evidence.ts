@@ -8,7 +8,10 @@ export interface Measured {
   state: Reading['state'];
 }
 
-/** Ohms or volts; `unsteady`: it dropped out or wandered, the number is what was seen of it (null: nothing settled). */
+/**
+ * Ohms or volts; `unsteady`: it dropped out or wandered, the number is what was seen of it (null:
+ * nothing settled).
+ */
 interface NumberShown {
   quantity: Quantity;
   reading: Measured | null;
@@ -22,18 +25,27 @@ interface ShownBy {
   steady: NumberShown;
   /** The same touch at the dry and at the normal level, in ohm. */
   'dry-normal': { dry: Measured; normal: Measured };
-  /** Closures of a key: typical closed resistance (null: none closed), bad ones of all that were asked for. */
+  /**
+   * Closures of a key: typical closed resistance (null: none closed), bad ones of all that were
+   * asked for.
+   */
   presses: { closed: Measured | null; bad: number; count: number };
   /** Answered by a person who looked. */
   look: { answer: 'yes' | 'no' | 'unsure' };
-  /** The device's answer to a bridge; says nothing unless `proven` (the closure was shown to conduct). */
+  /**
+   * The device's answer to a bridge; says nothing unless `proven` (the closure was shown to
+   * conduct).
+   */
   bridge: { proven: boolean; idle: Measured | null; answer: 'yes' | 'no' | 'unsure' };
 }
 
 /** What one attempt at a check of one kind says about the device. */
 export type EvidenceOf<K extends CheckKindName> = { [N in K]: { check: string; kind: N } & ShownBy[N] }[K];
 
-/** What one attempt at a check says about the device. Plain data; made from a record's attempts, or typed by hand. */
+/**
+ * What one attempt at a check says about the device. Plain data; made from a record's attempts, or
+ * typed by hand.
+ */
 export type Evidence = EvidenceOf<CheckKindName>;
 
 /** What a single reading says, of whichever kind of check. */

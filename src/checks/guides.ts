@@ -7,17 +7,26 @@ import { checkKinds } from './registry.ts';
 
 /** What the guide room does with a table of kinds, done with every kind that there is. */
 
-/** Returns the guide in a YAML text, or every problem that keeps it from being one; see `guide/file/parse.ts`. Never throws. */
+/**
+ * Returns the guide in a YAML text, or every problem that keeps it from being one; see
+ * `guide/file/parse.ts`. Never throws.
+ */
 export function parseGuide(text: string, fileName: string): ParsedGuide {
   return parseGuideWith(text, fileName, checkKinds);
 }
 
-/** Returns what a guide's author should know before a device is on the bench; see `guide/problems/problems.ts`. */
+/**
+ * Returns what a guide's author should know before a device is on the bench; see
+ * `guide/problems/problems.ts`.
+ */
 export function guideProblems(guide: Guide): GuideProblem[] {
   return problemsWith(guide, checkKinds);
 }
 
-/** Returns what the circuit predicts for every check of a guide, in the guide's order; a healthy device by default. */
+/**
+ * Returns what the circuit predicts for every check of a guide, in the guide's order; a healthy
+ * device by default.
+ */
 export function predictChecks(guide: Guide, device: DeviceState = {}): Prediction[] {
   return predictWith(guide, checkKinds, device);
 }

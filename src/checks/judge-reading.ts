@@ -2,7 +2,10 @@ import { decide } from '../measure/judge/decide.ts';
 import { readWindow } from '../measure/reading/read-window.ts';
 import type { Calibration, CaptureWindow, Decision, Limits, Reading, Rule } from '../measure/types.ts';
 
-/** A captured window, and what it reads where that was worked out already; absent: it is worked out from the codes. */
+/**
+ * A captured window, and what it reads where that was worked out already; absent: it is worked out
+ * from the codes.
+ */
 export interface ReadWindow {
   window: CaptureWindow;
   reading?: Reading;

@@ -7,7 +7,10 @@ import type { EvidenceOf } from './evidence.ts';
 /** A check of one kind. */
 export type CheckOf<K extends CheckKindName> = Extract<Check, { kind: K }>;
 
-/** What raw data come to. `reading` is the one that a person is shown; null where nothing was read, or more than one was. */
+/**
+ * What raw data come to. `reading` is the one that a person is shown; null where nothing was read,
+ * or more than one was.
+ */
 export interface Judged {
   reading: Reading | null;
   outcome: Outcome;
@@ -15,14 +18,18 @@ export interface Judged {
 }
 
 /**
- * A kind of check, whole: what a guide knows of it, how an attempt at it is judged, and what that says about the device.
+ * A kind of check, whole: what a guide knows of it, how an attempt at it is judged, and what that
+ * says about the device.
  *
  * Each kind says by the types of its parameters what it judges and what it takes evidence from.
  */
 export interface WholeKind<K extends CheckKindName> extends CheckKind<CheckOf<K>> {
   /** Returns what a guide with this rule settles of every attempt at such a check. */
   asked(check: CheckOf<K>, rule: Rule): Asked;
-  /** Returns what raw codes, answers and counts come to. Pure: the session and `verify` ask the same. */
+  /**
+   * Returns what raw codes, answers and counts come to. Pure: the session and `verify` ask the
+   * same.
+   */
   judge(raw: never): Judged;
   /** Returns what a recorded attempt says about the device; null when it says nothing. */
   evidence(attempt: never): EvidenceOf<K> | null;

@@ -8,7 +8,10 @@ export interface TouchAttempt {
   reading: ReadingNumber | null;
 }
 
-/** Returns what a touch says about the device: its reading, and whether it was unsteady; null when it says nothing. */
+/**
+ * Returns what a touch says about the device: its reading, and whether it was unsteady; null when
+ * it says nothing.
+ */
 export function readingEvidence<K extends Quantity>(
   kind: K,
   { check, outcome, reading }: TouchAttempt,

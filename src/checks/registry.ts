@@ -22,14 +22,17 @@ export const checkKinds = {
 
 type Kinds = typeof checkKinds;
 
-/** What an attempt at a check of a kind is judged by: its raw codes, answers and counts, and what they are held against. */
+/**
+ * What an attempt at a check of a kind is judged by: its raw codes, answers and counts, and what
+ * they are held against.
+ */
 export type RawOf<K extends CheckKindName> = Parameters<Kinds[K]['judge']>[0];
 /** What that comes to. */
 export type JudgedOf<K extends CheckKindName> = ReturnType<Kinds[K]['judge']>;
 
 /**
- * Returns what raw data of a check of this kind come to. Pure. The session judges by this while the tips are on, and `verify` by the same
- * from what stands in the record.
+ * Returns what raw data of a check of this kind come to. Pure. The session judges by this while the
+ * tips are on, and `verify` by the same from what stands in the record.
  */
 export function judge<K extends CheckKindName>(kind: K, raw: RawOf<K>): JudgedOf<K> {
   return (checkKinds[kind].judge as (raw: RawOf<K>) => JudgedOf<K>)(raw);

@@ -1,6 +1,7 @@
 /**
- * What the errno name of a failed file operation means, in words for a person. Source: the errno names of POSIX.1-2017,
- * `<errno.h>`; `ESHORT` is this program's own, for a write that took less than it was given.
+ * What the errno name of a failed file operation means, in words for a person. Source: the errno
+ * names of POSIX.1-2017, `<errno.h>`; `ESHORT` is this program's own, for a write that took less
+ * than it was given.
  */
 const words: Readonly<Record<string, string>> = {
   ENOENT: 'there is no such file or folder',
@@ -31,7 +32,10 @@ export function errnoOf(error: unknown): string {
   return errnoOf(error.cause);
 }
 
-/** Returns why a file operation failed, in words; the error's own message for an errno that is not in the table. */
+/**
+ * Returns why a file operation failed, in words; the error's own message for an errno that is not
+ * in the table.
+ */
 export function errnoWords(error: unknown): string {
   return words[errnoOf(error)] ?? (error instanceof Error ? error.message : String(error));
 }

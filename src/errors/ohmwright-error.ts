@@ -8,12 +8,13 @@ export interface ErrorDetails {
 }
 
 /**
- * An error with a stable dotted `code` beside the sentence for people. The message says what is wrong and where, `help` says what to do.
- * The code alone decides the program's exit code; the table of these stands in `cli/program/exit-codes.ts`.
- * An outcome of a check is never an exception, so no measured result travels this way.
+ * An error with a stable dotted `code` beside the sentence for people. The message says what is
+ * wrong and where, `help` says what to do. The code alone decides the program's exit code; the
+ * table of these stands in `cli/program/exit-codes.ts`. An outcome of a check is never an
+ * exception, so no measured result travels this way.
  *
- * A message of several lines is given as a list. Each line is made printable here, so that a text from a file or a probe can't
- * begin a line of its own.
+ * A message of several lines is given as a list. Each line is made printable here, so that a text
+ * from a file or a probe can't begin a line of its own.
  */
 export class OhmwrightError extends Error {
   readonly code: string;

@@ -1,7 +1,10 @@
 const kiB = 1024;
 const miB = 1024 * kiB;
 
-/** What files from elsewhere may hold at most, in bytes: far more than any of its kind needs, far less than the memory of a small computer. */
+/**
+ * What files from elsewhere may hold at most, in bytes: far more than any of its kind needs, far
+ * less than the memory of a small computer.
+ */
 export const mostBytes = {
   /** A guide of 1,000 links has about 150 kB. */
   guide: 4 * miB,

@@ -11,7 +11,10 @@ export async function isFolder(path: string): Promise<boolean> {
   );
 }
 
-/** Returns why a folder can't take a file: it is none, or may neither be written to nor made. Null when it can. */
+/**
+ * Returns why a folder can't take a file: it is none, or may neither be written to nor made. Null
+ * when it can.
+ */
 export async function folderProblem(folder: string): Promise<string | null> {
   let at = resolve(folder);
   for (;;) {
@@ -26,7 +29,10 @@ export async function folderProblem(folder: string): Promise<string | null> {
   }
 }
 
-/** Makes a folder, and those above it, for its owner alone; one that is there stays as it is. @throws the system's error */
+/**
+ * Makes a folder, and those above it, for its owner alone; one that is there stays as it is.
+ * @throws the system's error
+ */
 export function makePrivateFolder(folder: string): void {
   mkdirSync(folder, { recursive: true, mode: 0o700 });
 }

@@ -3,15 +3,20 @@ import { open, stat } from 'node:fs/promises';
 import { FileError, unreadable } from './file-error.ts';
 import { type FileKind, mostBytes } from './file-kinds.ts';
 
-/** A pipe that took the file's place since it was looked at must not keep the program waiting. Windows has no such flag. */
+/**
+ * A pipe that took the file's place since it was looked at must not keep the program waiting.
+ * Windows has no such flag.
+ */
 const readFlags = constants.O_RDONLY | (constants.O_NONBLOCK ?? 0);
 const chunkBytes = 1024 * 1024;
 
 /**
- * Returns the bytes of a file from elsewhere. Only a regular file is read (no folder, pipe, device or socket), and only one that is no
- * larger than its kind may be; both are looked at before anything is read.
+ * Returns the bytes of a file from elsewhere. Only a regular file is read (no folder, pipe, device
+ * or socket), and only one that is no larger than its kind may be; both are looked at before
+ * anything is read.
  *
- * @throws FileError `file.missing`, `file.unreadable`, `file.not-regular`, `file.too-large`; the signal's reason
+ * @throws FileError `file.missing`, `file.unreadable`, `file.not-regular`, `file.too-large`; the
+ *   signal's reason
  */
 export async function readForeignFile(path: string, kind: FileKind, signal?: AbortSignal): Promise<Buffer> {
   try {
@@ -33,7 +38,10 @@ export async function readForeignFile(path: string, kind: FileKind, signal?: Abo
   }
 }
 
-/** Returns the text of a file from elsewhere, as {@link readForeignFile}. Bytes that are no UTF-8 become replacement characters. */
+/**
+ * Returns the text of a file from elsewhere, as {@link readForeignFile}. Bytes that are no UTF-8
+ * become replacement characters.
+ */
 export async function readForeignText(path: string, kind: FileKind): Promise<string> {
   return (await readForeignFile(path, kind)).toString('utf8');
 }

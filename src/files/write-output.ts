@@ -36,8 +36,8 @@ export interface OpenOutput {
 }
 
 /**
- * Writes a whole file: aside, synced, and only then under its name, so that a crash leaves the old or the new one. It never takes the
- * place of a job record, and of nothing else without `force`.
+ * Writes a whole file: aside, synced, and only then under its name, so that a crash leaves the old
+ * or the new one. It never takes the place of a job record, and of nothing else without `force`.
  *
  * @throws FileError `output.exists`, `output.record`, `output.not-regular`, `output.failed`
  */
@@ -55,8 +55,9 @@ export function writeOutput(path: string, content: Uint8Array | string, options:
 }
 
 /**
- * Opens a file that is written as it comes: what is in it then stands under its name even after a crash. The same rules hold as for
- * {@link writeOutput}; the new file is there, and empty, when this returns.
+ * Opens a file that is written as it comes: what is in it then stands under its name even after a
+ * crash. The same rules hold as for {@link writeOutput}; the new file is there, and empty, when
+ * this returns.
  *
  * @throws FileError `output.exists`, `output.record`, `output.not-regular`, `output.failed`
  */
@@ -126,7 +127,10 @@ function refuseUnlessReplaceable(path: string, found: Stats, force: boolean): vo
   if (!force) throw alreadyThere(path);
 }
 
-/** Gives the new file its name; without `force` only if the name is still free, whatever happened meanwhile. */
+/**
+ * Gives the new file its name; without `force` only if the name is still free, whatever happened
+ * meanwhile.
+ */
 function takeName({ path, target }: Aside, { force = false }: OutputOptions): void {
   if (force) renameSync(path, target);
   else {
@@ -178,7 +182,10 @@ function syncFolder(path: string): void {
 const recordHead = /^\{"body":\{"at":"\d{4}-/;
 const headBytes = 64;
 
-/** Returns whether a file is a job record: by its name, or by what stands in it, whatever its name is. */
+/**
+ * Returns whether a file is a job record: by its name, or by what stands in it, whatever its name
+ * is.
+ */
 function isRecord(path: string): boolean {
   if (realpathSync(path).endsWith('.owjob')) return true;
   const fd = openSync(path, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0));

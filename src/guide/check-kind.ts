@@ -26,7 +26,9 @@ export interface Prediction {
   insideLimits: boolean | null;
   /** A weak or intermittent link carries a part of the reading. */
   unsteady: boolean;
-  /** Unit-to-unit spread of the prediction, relative, one standard deviation; 0 where it has none. */
+  /**
+   * Unit-to-unit spread of the prediction, relative, one standard deviation; 0 where it has none.
+   */
   spread: number;
 }
 
@@ -37,7 +39,10 @@ export type SolveFor = (how: {
   level: Level;
   access: string | undefined;
   bridge?: CircuitState['bridge'];
-  /** Links that are open at the moment, whatever else they are: an intermittent contact in its bad one. */
+  /**
+   * Links that are open at the moment, whatever else they are: an intermittent contact in its bad
+   * one.
+   */
   opened?: string[];
 }) => Circuit;
 
@@ -50,7 +55,8 @@ export interface CheckProblem {
 }
 
 /**
- * A kind of check as a guide knows it: its fields in a file, what the circuit predicts for it, and what can be wrong with one.
+ * A kind of check as a guide knows it: its fields in a file, what the circuit predicts for it, and
+ * what can be wrong with one.
  *
  * The kinds themselves are not the guide's: whoever reads a guide hands the table of them in.
  */
@@ -60,7 +66,10 @@ export interface CheckKind<C extends Check> {
   predict(guide: Guide, check: C, solve: SolveFor, faults: readonly Fault[]): Prediction;
   /** Returns what is wrong with a check, whatever the circuit. */
   problems(guide: Guide, check: C): CheckProblem[];
-  /** Returns what is wrong with a check on a healthy device, beside limits that its prediction lies outside; absent: nothing more. */
+  /**
+   * Returns what is wrong with a check on a healthy device, beside limits that its prediction lies
+   * outside; absent: nothing more.
+   */
   healthyProblems?(check: C, healthy: Prediction, solve: SolveFor): CheckProblem[];
 }
 

@@ -5,9 +5,11 @@ export type { Level, Limits, Rule };
 export type Power = 'off' | 'on';
 
 /**
- * A device guide as the program uses it: read from YAML, checked, and in SI numbers (ohm, volt, microsecond).
+ * A device guide as the program uses it: read from YAML, checked, and in SI numbers (ohm, volt,
+ * microsecond).
  *
- * Minutes and prices are for planning only. Every id is unique in its own list; every reference has been looked up.
+ * Minutes and prices are for planning only. Every id is unique in its own list; every reference has
+ * been looked up.
  */
 export interface Guide {
   id: string;
@@ -34,13 +36,25 @@ export interface Guide {
   rule: Rule;
   /** Isolation stops when its leading decision is this probable, 0.5..0.999. */
   confidence: number;
-  /** How often a person who looks, or the device's answer, is told wrongly: a fault missed, and one seen that isn't there; 0..0.5. */
+  /**
+   * How often a person who looks, or the device's answer, is told wrongly: a fault missed, and one
+   * seen that isn't there; 0..0.5.
+   */
   eyes: { miss: number; falseAlarm: number };
-  /** The repair that a shop would do first without measuring, an id of `repairs`, for comparing costs; null: none is usual. */
+  /**
+   * The repair that a shop would do first without measuring, an id of `repairs`, for comparing
+   * costs; null: none is usual.
+   */
   usual: string | null;
-  /** A repair of this price or more is confirmed by one more check before it is named; absent: the dearest third of the repairs. */
+  /**
+   * A repair of this price or more is confirmed by one more check before it is named; absent: the
+   * dearest third of the repairs.
+   */
   confirmAbove?: number;
-  /** Chance that the tips were on another pad than asked for, so that no reading rules anything out for ever; 0..0.2. */
+  /**
+   * Chance that the tips were on another pad than asked for, so that no reading rules anything out
+   * for ever; 0..0.2.
+   */
   wrongPad: number;
   /** Chance, before any check, that nothing is wrong with the device; 0..1, neither end. */
   healthy: number;
@@ -94,7 +108,10 @@ export interface Link {
   /** Null when the link is the interface `between` two units. */
   unit: string | null;
   between?: [string, string];
-  /** How probable each way to fail is against those of other links; a way that isn't here has its kind's own weight. */
+  /**
+   * How probable each way to fail is against those of other links; a way that isn't here has its
+   * kind's own weight.
+   */
   weights: Partial<Record<FaultMode, number>>;
   /** Nodes that a short from `from` may go to; with none, `short` is no suspect of this link. */
   near: string[];
@@ -174,7 +191,10 @@ export interface PressesCheck extends CheckCommon {
   maxBounceMs?: number;
 }
 
-/** A closure between two pads of the live device, made by the probe and proven by the voltage's collapse: does the device respond? */
+/**
+ * A closure between two pads of the live device, made by the probe and proven by the voltage's
+ * collapse: does the device respond?
+ */
 export interface BridgeCheck extends CheckCommon {
   kind: 'bridge';
   power: 'on';
@@ -189,13 +209,19 @@ export interface BridgeCheck extends CheckCommon {
   /** The input that should respond. */
   input: string;
   question: string;
-  /** Who says whether it responded: a person, or the probe's light sensor facing the display (a person where the probe has none). */
+  /**
+   * Who says whether it responded: a person, or the probe's light sensor facing the display (a
+   * person where the probe has none).
+   */
   answer: 'person' | 'light';
   /** The light must change within this time after the closure. */
   withinMs: number;
 }
 
-/** One touch at two levels, dry first: a film stands between the metals when the dry reading is far above the normal one. */
+/**
+ * One touch at two levels, dry first: a film stands between the metals when the dry reading is far
+ * above the normal one.
+ */
 export interface DryNormalCheck extends CheckCommon {
   kind: 'dry-normal';
   power: 'off';
@@ -248,7 +274,10 @@ export type FaultMode = 'open' | 'high' | 'short' | 'film' | 'weak' | 'intermitt
 export interface Fault {
   link: string;
   mode: FaultMode;
-  /** Added ohms (high, film when dry, weak), or those of the short or of what leaks across; absent: the mode's default. */
+  /**
+   * Added ohms (high, film when dry, weak), or those of the short or of what leaks across; absent:
+   * the mode's default.
+   */
   ohm?: number;
   /** Where a short goes to. */
   node?: string;

@@ -30,7 +30,9 @@ export class LinkError extends OhmwrightError {
   }
 }
 
-/** Returns the error of a link that has broken, with the port and the reason where they are known. */
+/**
+ * Returns the error of a link that has broken, with the port and the reason where they are known.
+ */
 export function linkLost(path?: string, why?: string): LinkError {
   const what =
     path === undefined ? 'The link to the probe is lost.' : `The link to the probe on ${path} is lost: ${why}.`;

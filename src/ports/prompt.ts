@@ -4,9 +4,10 @@ export interface Prompt {
   id: string;
   act: 'touch' | 'lift' | 'short-tips' | 'press' | 'flex' | 'power' | 'answer' | 'wait' | 'choose' | 'repair';
   /**
-   * What the act alone does not tell. `live`: there is a voltage on the tips. `standing`: the tips stand on something already.
-   * `light`: the probe's light sensor watches. `check-resistor`: the probe measures its own. `open`: the open tips are the
-   * standard. `next-standard`: a person names the next standard.
+   * What the act alone does not tell. `live`: there is a voltage on the tips. `standing`: the tips
+   * stand on something already. `light`: the probe's light sensor watches. `check-resistor`: the
+   * probe measures its own. `open`: the open tips are the standard. `next-standard`: a person names
+   * the next standard.
    */
   why?: 'live' | 'standing' | 'light' | 'check-resistor' | 'open' | 'next-standard';
   /** The caution that is to be acknowledged, by id. */

@@ -1,7 +1,8 @@
 import type { Timers } from './timers.ts';
 
 /**
- * A way for bytes to and from a probe: a serial port, an emulated probe, a recording. What only some can do is an optional member.
+ * A way for bytes to and from a probe: a serial port, an emulated probe, a recording. What only
+ * some can do is an optional member.
  */
 export interface Transport {
   /** Name for people: a port's path, `sim:`, a file. */
@@ -18,9 +19,14 @@ export interface Transport {
   close(): Promise<void>;
   /** Resets the probe by a control line. Pseudo-terminals have no such lines. */
   pulseReset?(): Promise<void>;
-  /** Virtual time only: stops the probe's clock while the host does slow work; the returned function lets it go on. */
+  /**
+   * Virtual time only: stops the probe's clock while the host does slow work; the returned function
+   * lets it go on.
+   */
   hold?(): () => void;
-  /** Virtual time only: time-outs by the probe's clock, so that a slow or busy host changes nothing. */
+  /**
+   * Virtual time only: time-outs by the probe's clock, so that a slow or busy host changes nothing.
+   */
   readonly timers?: Timers;
   /** A recording: what is written changes nothing, and no last words are needed. */
   readonly isRecording?: boolean;

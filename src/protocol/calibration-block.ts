@@ -2,15 +2,19 @@ import { crc16 } from './crc16.ts';
 import { limitTable } from './table.ts';
 
 /**
- * Range number of the entry that holds the built-in check resistor: `rsOhm` is its value as the calibration reads it, the last of `cov` its
- * variance; `nOff` 0 and `nOpen` 1 have no meaning. A host that does not know it sees a range that no probe has.
+ * Range number of the entry that holds the built-in check resistor: `rsOhm` is its value as the
+ * calibration reads it, the last of `cov` its variance; `nOff` 0 and `nOpen` 1 have no meaning. A
+ * host that does not know it sees a range that no probe has.
  */
 export const checkEntryRange = 255;
 
 /** What an entry of the block is for; `voltage` is the tip-voltage channel. */
 export type CalibrationLevel = 'normal' | 'dry' | 'voltage';
 
-/** One range at one level. Voltage channel: `nOff` is the code at 0 V, `nOpen` codes per volt, `rsOhm` unused. */
+/**
+ * One range at one level. Voltage channel: `nOff` is the code at 0 V, `nOpen` codes per volt,
+ * `rsOhm` unused.
+ */
 export interface CalibrationEntry {
   range: number;
   level: CalibrationLevel;
@@ -58,8 +62,10 @@ export function calibrationBlockBytes(entryCount: number): number {
 }
 
 /**
- * Returns the bytes of a block, CRC last (high byte first); all else is little-endian, numbers of an entry are 32-bit floats.
- * @throws RangeError when a part does not fit: too many entries, a set id that is no ASCII or too long, a number out of its field
+ * Returns the bytes of a block, CRC last (high byte first); all else is little-endian, numbers of
+ * an entry are 32-bit floats.
+ * @throws RangeError when a part does not fit: too many entries, a set id that is no ASCII or too
+ *   long, a number out of its field
  */
 export function encodeCalibrationBlock(block: CalibrationBlock): Uint8Array<ArrayBuffer> {
   const { entries, setId } = block;
@@ -95,9 +101,9 @@ function whole(value: number, least: number, most: number, name: string): number
 }
 
 /**
- * Returns what a calibration area holds; bytes beyond the block are ignored. Never throws.
- * `blank`: never written (all 0xff). `foreign`: something else. `old`: a format that this version does not read. `torn`: begun but
- * not whole (cut short, check value wrong, or a number that cannot be).
+ * Returns what a calibration area holds; bytes beyond the block are ignored. Never throws. `blank`:
+ * never written (all 0xff). `foreign`: something else. `old`: a format that this version does not
+ * read. `torn`: begun but not whole (cut short, check value wrong, or a number that cannot be).
  */
 export function decodeCalibrationBlock(bytes: Uint8Array): CalibrationBlockState {
   if (bytes.every((byte) => byte === 0xff)) return { state: 'blank' };

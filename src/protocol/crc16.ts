@@ -11,8 +11,9 @@ const table = Uint16Array.from({ length: 256 }, (_, byte) => {
 });
 
 /**
- * Returns the CRC-16/IBM-3740 (poly 0x1021, init 0xffff, not reflected, no final xor) of `bytes` from `start` to before `end`.
- * Over data followed by its own check value, high byte first, it is 0. Pass an earlier result as `crc` to go on from it.
+ * Returns the CRC-16/IBM-3740 (poly 0x1021, init 0xffff, not reflected, no final xor) of `bytes`
+ * from `start` to before `end`. Over data followed by its own check value, high byte first, it is
+ * 0. Pass an earlier result as `crc` to go on from it.
  */
 export function crc16(bytes: Uint8Array, start = 0, end = bytes.length, crc = crcInit): number {
   let sum = crc;

@@ -1,4 +1,7 @@
-/** Type of a field in the message table: little-endian whole numbers, or a list that takes the rest of the body. */
+/**
+ * Type of a field in the message table: little-endian whole numbers, or a list that takes the rest
+ * of the body.
+ */
 export type FieldType = 'u8' | 'u16' | 'u32' | 'bytes' | 'u16s';
 /** A field of a message: its name and type. */
 export type Field = readonly [string, FieldType];
@@ -14,7 +17,10 @@ type AnyValue = number | Uint8Array | Uint16Array;
 
 const widths = { u8: 1, u16: 2, u32: 4 } as const;
 
-/** Returns the bytes of a body. @throws RangeError when a number does not fit its field: a fault of the caller */
+/**
+ * Returns the bytes of a body. @throws RangeError when a number does not fit its field: a fault of
+ * the caller
+ */
 export function encodeBody(fields: FieldList, values: Readonly<Record<string, unknown>>): number[] {
   const out: number[] = [];
   for (const [name, type] of fields) {
@@ -38,8 +44,9 @@ function pushNumber(out: number[], value: number, width: number): void {
 }
 
 /**
- * Returns the body that begins at `offset`, or null when it is too short for its fields (or ends within a u16 of a list).
- * Bytes beyond the last field are ignored: a newer minor version may have appended fields.
+ * Returns the body that begins at `offset`, or null when it is too short for its fields (or ends
+ * within a u16 of a list). Bytes beyond the last field are ignored: a newer minor version may have
+ * appended fields.
  */
 export function decodeBody<F extends FieldList>(fields: F, bytes: Uint8Array, offset: number): Body<F> | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);

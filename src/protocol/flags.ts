@@ -26,7 +26,9 @@ export interface ReadingFlags {
 const inputNames = ['tips', 'short', 'check', 'open'] as const satisfies readonly InputName[];
 const inputMask = flagBits.inputLow | flagBits.inputHigh;
 
-/** Returns the flags of a readings notice by name; bits that the table does not list are ignored. */
+/**
+ * Returns the flags of a readings notice by name; bits that the table does not list are ignored.
+ */
 export function readingFlags(bits: number): ReadingFlags {
   const has = (bit: number) => (bits & bit) !== 0;
   return {
@@ -60,7 +62,10 @@ export function readingFlagBits(flags: ReadingFlags): number {
   );
 }
 
-/** Returns the names of the bits that are set, lowest first; `bit9` for one that `names` does not list. */
+/**
+ * Returns the names of the bits that are set, lowest first; `bit9` for one that `names` does not
+ * list.
+ */
 export function bitNames(bits: number, names: Readonly<Record<string, number>>): string[] {
   const byBit = new Map(Object.entries(names).map(([name, bit]) => [bit, name]));
   const found: string[] = [];

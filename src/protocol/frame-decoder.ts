@@ -6,7 +6,10 @@ const crcBytes = 2;
 /** Type, sequence number and CRC are the least that a frame holds. */
 const leastBytes = 4;
 
-/** What a decoder has seen since it was made. `bytes` counts every byte, `frames` those whose CRC held. */
+/**
+ * What a decoder has seen since it was made. `bytes` counts every byte, `frames` those whose CRC
+ * held.
+ */
 export interface DecoderCounters {
   frames: number;
   crcErrors: number;
@@ -21,9 +24,10 @@ type Spoilt = 'badEscapes' | 'oversize';
 /**
  * SLIP decoder (RFC 1055) with a bound and a CRC: END always resynchronises.
  *
- * A frame with a wrong escape or longer than the bound is dropped whole, up to the next END, and counted. (The RFC leaves open
- * what ESC before an ordinary byte means; here it spoils the frame.) Any chunking of the same bytes gives the same frames.
- * Memory is one buffer of the bound, whatever comes in.
+ * A frame with a wrong escape or longer than the bound is dropped whole, up to the next END, and
+ * counted. (The RFC leaves open what ESC before an ordinary byte means; here it spoils the frame.)
+ * Any chunking of the same bytes gives the same frames. Memory is one buffer of the bound, whatever
+ * comes in.
  */
 export class FrameDecoder {
   readonly counters: DecoderCounters = { frames: 0, crcErrors: 0, badEscapes: 0, oversize: 0, runts: 0, bytes: 0 };
@@ -37,7 +41,10 @@ export class FrameDecoder {
     this.#buffer = new Uint8Array(maxPayload);
   }
 
-  /** Takes bytes as they came and gives each whole, checked payload, CRC stripped, to `onFrame` as a copy of its own. */
+  /**
+   * Takes bytes as they came and gives each whole, checked payload, CRC stripped, to `onFrame` as a
+   * copy of its own.
+   */
   push(chunk: Uint8Array, onFrame: (payload: Uint8Array) => void): void {
     this.counters.bytes += chunk.length;
     for (const byte of chunk) {

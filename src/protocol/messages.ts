@@ -17,7 +17,10 @@ export type InputName = keyof EnumTable['input'];
 const namedFields = { mode: 'mode', level: 'level', input: 'input', rate: 'rate', range: 'rangeAuto' } as const;
 type NamedFields = typeof namedFields;
 
-/** A request's body as a caller writes it: `mode: 'resistance'` and `range: 'auto'` as well as numbers. */
+/**
+ * A request's body as a caller writes it: `mode: 'resistance'` and `range: 'auto'` as well as
+ * numbers.
+ */
 type RequestBody<F extends FieldList> = {
   [K in keyof Body<F>]: K extends keyof NamedFields ? keyof EnumTable[NamedFields[K]] | number : Body<F>[K];
 };
@@ -32,7 +35,10 @@ export type OkAnswer<N extends RequestName = RequestName> = {
   [M in N]: { kind: 'answer'; request: M; seq: number; status: 'ok' } & Body<RequestTable[M]['answer']>;
 }[N];
 
-/** A refusal: no fields. `unlisted` is a status that only a newer probe knows; its number is in `statusCode`. */
+/**
+ * A refusal: no fields. `unlisted` is a status that only a newer probe knows; its number is in
+ * `statusCode`.
+ */
 export interface Refusal {
   kind: 'answer';
   request: RequestName;
@@ -67,7 +73,10 @@ export interface MalformedMessage {
 
 export type Message = ProbeAnswer | Notice | UnknownMessage | MalformedMessage;
 
-/** Who a probe says it is, from its answer to hello. Names that the table does not list are given as `bit9`. */
+/**
+ * Who a probe says it is, from its answer to hello. Names that the table does not list are given as
+ * `bit9`.
+ */
 export interface ProbeIdentity {
   protoMajor: number;
   protoMinor: number;
@@ -97,7 +106,9 @@ export function eventName(code: number): EventName | null {
   return eventByCode.get(code) ?? null;
 }
 
-/** Returns the whole frame of a request. `seq` 0..255. @throws RangeError when a field does not fit */
+/**
+ * Returns the whole frame of a request. `seq` 0..255. @throws RangeError when a field does not fit
+ */
 export function encodeRequest(request: Request, seq: number): Uint8Array<ArrayBuffer> {
   const { type, fields } = requestTable[request.type];
   const values: Record<string, unknown> = { ...request };
@@ -122,7 +133,9 @@ export function encodeNotice(notice: Notice): Uint8Array<ArrayBuffer> {
   return encodeFrame(Uint8Array.from([type, notice.seq, ...encodeBody(fields, { ...notice })]));
 }
 
-/** Returns the message in a payload whose CRC held (as {@link FrameDecoder} gives it). Never throws. */
+/**
+ * Returns the message in a payload whose CRC held (as {@link FrameDecoder} gives it). Never throws.
+ */
 export function decodePayload(payload: Uint8Array): Message {
   const [type, seq] = payload;
   if (type === undefined || seq === undefined)

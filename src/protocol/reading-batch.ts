@@ -1,6 +1,9 @@
 import type { ReadingFlags } from './flags.ts';
 
-/** Consecutive readings of one range and one set of flags, with clock and index counted on beyond their wraps. */
+/**
+ * Consecutive readings of one range and one set of flags, with clock and index counted on beyond
+ * their wraps.
+ */
 export interface ReadingBatch {
   /** Number of the first reading since readings were started. */
   index: number;

@@ -3,7 +3,10 @@ import { frameTable } from './table.ts';
 
 const { end, esc, escEnd, escEsc } = frameTable;
 
-/** Returns END, the escaped payload, END (RFC 1055; END first ends whatever noise the line had before). */
+/**
+ * Returns END, the escaped payload, END (RFC 1055; END first ends whatever noise the line had
+ * before).
+ */
 export function encodeSlip(payload: Uint8Array): Uint8Array<ArrayBuffer> {
   const out = new Uint8Array(2 * payload.length + 2);
   let n = 0;
@@ -20,7 +23,9 @@ export function encodeSlip(payload: Uint8Array): Uint8Array<ArrayBuffer> {
   return out.slice(0, n);
 }
 
-/** Returns the whole frame of a payload: its CRC appended, high byte first, and SLIP around both. */
+/**
+ * Returns the whole frame of a payload: its CRC appended, high byte first, and SLIP around both.
+ */
 export function encodeFrame(payload: Uint8Array): Uint8Array<ArrayBuffer> {
   const checked = new Uint8Array(payload.length + 2);
   checked.set(payload);

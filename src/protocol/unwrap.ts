@@ -1,9 +1,9 @@
 /**
- * Counts on where a counter of the wire wraps: the probe's 32-bit microsecond clock wraps every 71.6 minutes, the 16-bit reading
- * index every 58 seconds at the standard rate.
+ * Counts on where a counter of the wire wraps: the probe's 32-bit microsecond clock wraps every
+ * 71.6 minutes, the 16-bit reading index every 58 seconds at the standard rate.
  *
- * A value is taken as the one nearest to the last, so a value slightly older than the last is no wrap, and up to half
- * the counter's span may pass unseen.
+ * A value is taken as the one nearest to the last, so a value slightly older than the last is no
+ * wrap, and up to half the counter's span may pass unseen.
  */
 export class Unwrap {
   readonly #span: number;

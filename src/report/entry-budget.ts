@@ -3,7 +3,10 @@ import { codeStatistics } from '../measure/reading/code-statistics.ts';
 import type { UncertaintyPart } from '../measure/types.ts';
 import type { Entry } from '../record/entries/entries.ts';
 
-/** Returns the uncertainty budget of an entry's reading as lines; none where nothing was read, or the record is of before parts were kept. */
+/**
+ * Returns the uncertainty budget of an entry's reading as lines; none where nothing was read, or
+ * the record is of before parts were kept.
+ */
 export function entryBudget(entry: Entry): string[] {
   if (entry.kind !== 'capture' && entry.kind !== 'proof') return [];
   const { reading } = entry;

@@ -62,7 +62,10 @@ export interface ReportData {
   hasAfter: boolean;
 }
 
-/** Returns what a report of a record shows, or null when the record does not begin with the opening of a job. */
+/**
+ * Returns what a report of a record shows, or null when the record does not begin with the opening
+ * of a job.
+ */
 export function reportData(read: ReadResult): ReportData | null {
   const { state, entries } = read;
   const { opened } = state;

@@ -24,16 +24,24 @@ export interface EwmaPoint {
 
 export interface EwmaChart {
   points: EwmaPoint[];
-  /** First point of the run outside the limits that the chart ends in or that came last; null: the average was never outside. */
+  /**
+   * First point of the run outside the limits that the chart ends in or that came last; null: the
+   * average was never outside.
+   */
   signal: number | null;
-  /** Point from which the values are taken to have drifted: the one after the average last was at its target's other side, before the signal. */
+  /**
+   * Point from which the values are taken to have drifted: the one after the average last was at
+   * its target's other side, before the signal.
+   */
   began: number | null;
 }
 
 /**
- * Returns the EWMA chart of values in order: z_i = lambda x_i + (1 - lambda) z_(i-1) from z_0 = target, limits target +- width sd
- * sqrt(lambda/(2 - lambda) (1 - (1 - lambda)^(2i))) (NIST/SEMATECH e-Handbook 6.3.2.4), with the uncertainty of the target added where it is given. `began` is the change point as Nishina
- * estimates it (Front. Stat. Qual. Control 4 (1992)): a drift began after the last crossing of the target.
+ * Returns the EWMA chart of values in order: z_i = lambda x_i + (1 - lambda) z_(i-1) from z_0 =
+ * target, limits target +- width sd sqrt(lambda/(2 - lambda) (1 - (1 - lambda)^(2i)))
+ * (NIST/SEMATECH e-Handbook 6.3.2.4), with the uncertainty of the target added where it is given.
+ * `began` is the change point as Nishina estimates it (Front. Stat. Qual. Control 4 (1992)): a
+ * drift began after the last crossing of the target.
  */
 export function ewmaChart(
   values: readonly number[],
@@ -58,8 +66,8 @@ export function ewmaChart(
 }
 
 /**
- * Returns the standard deviation of values one after the other by their moving ranges, mean |x_i - x_(i-1)| / 1.128 (e-Handbook 6.3.2.2): a slow drift does
- * not widen it. NaN below two values.
+ * Returns the standard deviation of values one after the other by their moving ranges, mean |x_i -
+ * x_(i-1)| / 1.128 (e-Handbook 6.3.2.2): a slow drift does not widen it. NaN below two values.
  */
 export function movingRangeSd(values: readonly number[]): number {
   let total = 0;

@@ -1,13 +1,22 @@
 import { Matrix, QrDecomposition } from 'ml-matrix';
 
-/** A weighted least-squares problem: residuals over their expected sizes, and how each changes with each parameter. */
+/**
+ * A weighted least-squares problem: residuals over their expected sizes, and how each changes with
+ * each parameter.
+ */
 export interface LeastSquaresProblem {
   start: readonly number[];
-  /** Returns residuals (observed - predicted) / u at the parameters, and the rows of d(predicted)/d(parameter) / u. */
+  /**
+   * Returns residuals (observed - predicted) / u at the parameters, and the rows of
+   * d(predicted)/d(parameter) / u.
+   */
   at(parameters: readonly number[]): { residuals: number[]; jacobian: number[][] };
 }
 
-/** Parameters where the sum of squares is least, with their covariance for residuals of unit variance. */
+/**
+ * Parameters where the sum of squares is least, with their covariance for residuals of unit
+ * variance.
+ */
 export interface LeastSquares {
   parameters: number[];
   /** (J^T J)^-1: multiply by the residual variance if the sizes were not known beforehand. */
@@ -23,19 +32,28 @@ export type LeastSquaresResult =
   | { ok: false; why: 'too-few' | 'undetermined' | 'no-convergence' };
 
 const mostIterations = 200;
-/** A step smaller than this share of every parameter's own uncertainty changes nothing that counts. */
+/**
+ * A step smaller than this share of every parameter's own uncertainty changes nothing that counts.
+ */
 const smallestStep = 1e-9;
 /** At the bottom rounding decides which of two sums is less: a rise by this share is none. */
 const roundingShare = 1e-12;
-/** Damping that shortens a step by less than a thousandth: a small step then means a place of rest. */
+/**
+ * Damping that shortens a step by less than a thousandth: a small step then means a place of rest.
+ */
 const littleDamping = 1e-3;
-/** Columns (scaled to length 1) that depend on one another to this share say nothing of one parameter. */
+/**
+ * Columns (scaled to length 1) that depend on one another to this share say nothing of one
+ * parameter.
+ */
 const leastIndependence = 1e-11;
 
 /**
- * Returns the parameters that make the sum of squared residuals least, by Levenberg and Marquardt's method with Marquardt's scaling
- * (J. SIAM 11 (1963) 431). The linear algebra is a library's QR decomposition, never normal equations, so ill-conditioned
- * problems keep their digits; the loop is here because covariance and analytic derivatives are needed, which the fitting libraries do not give.
+ * Returns the parameters that make the sum of squared residuals least, by Levenberg and Marquardt's
+ * method with Marquardt's scaling (J. SIAM 11 (1963) 431). The linear algebra is a library's QR
+ * decomposition, never normal equations, so ill-conditioned problems keep their digits; the loop is
+ * here because covariance and analytic derivatives are needed, which the fitting libraries do not
+ * give.
  */
 export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresResult {
   let parameters = [...problem.start];

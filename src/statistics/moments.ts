@@ -1,4 +1,7 @@
-/** Returns the mean, NaN for no values. Two passes, so that a small spread on a large mean keeps its digits. */
+/**
+ * Returns the mean, NaN for no values. Two passes, so that a small spread on a large mean keeps its
+ * digits.
+ */
 export function meanOf(values: readonly number[]): number {
   const rough = values.reduce((sum, value) => sum + value, 0) / values.length;
   return rough + values.reduce((sum, value) => sum + (value - rough), 0) / values.length;

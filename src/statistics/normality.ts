@@ -1,13 +1,18 @@
 import { normalCdf, normalQuantile } from './distributions/distribution.ts';
 import { meanOf } from './moments.ts';
 
-/** What the test of normality came to: W near 1 looks normal; `p` is the probability of a W as small or smaller from normal values. */
+/**
+ * What the test of normality came to: W near 1 looks normal; `p` is the probability of a W as small
+ * or smaller from normal values.
+ */
 export interface Normality {
   w: number;
   p: number;
 }
 
-/** Coefficients of Royston's algorithm AS R94 (Appl. Statist. 44 (1995) 547), constant term first. */
+/**
+ * Coefficients of Royston's algorithm AS R94 (Appl. Statist. 44 (1995) 547), constant term first.
+ */
 const lastWeight = [0, 0.221157, -0.147981, -2.07119, 4.434685, -2.706056];
 const nextWeight = [0, 0.042981, -0.293762, -1.752461, 5.682633, -3.582633];
 const smallMean = [0.544, -0.39978, 0.025054, -6.714e-4];
@@ -17,8 +22,9 @@ const largeLogSd = [-0.4803, -0.082676, 0.0030302];
 const smallBound = [-2.273, 0.459];
 
 /**
- * Returns Shapiro and Wilk's W of 3 to 5000 values and its probability, by Royston's approximation (AS R94); null for fewer or more values,
- * or when all are equal, so that nothing can be said of their shape.
+ * Returns Shapiro and Wilk's W of 3 to 5000 values and its probability, by Royston's approximation
+ * (AS R94); null for fewer or more values, or when all are equal, so that nothing can be said of
+ * their shape.
  */
 export function shapiroWilk(values: readonly number[]): Normality | null {
   const n = values.length;

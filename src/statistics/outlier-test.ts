@@ -1,7 +1,10 @@
 import { studentQuantile } from './distributions/distribution.ts';
 import { meanOf, standardDeviation } from './moments.ts';
 
-/** One step of the test: the most extreme value left, its distance in standard deviations, and how far chance would take it. */
+/**
+ * One step of the test: the most extreme value left, its distance in standard deviations, and how
+ * far chance would take it.
+ */
 export interface EsdStep {
   /** Place in the values that were given. */
   index: number;
@@ -10,9 +13,10 @@ export interface EsdStep {
 }
 
 /**
- * Returns the steps of Rosner's generalised ESD test, the most extreme value taken out after each (Technometrics 25 (1983) 165;
- * NIST/SEMATECH e-Handbook 1.3.5.17.3). Outliers are all values up to the last step whose distance is above its critical value.
- * With `most` 1 it is Grubbs' test. Ends early when the values left are all equal or fewer than three.
+ * Returns the steps of Rosner's generalised ESD test, the most extreme value taken out after each
+ * (Technometrics 25 (1983) 165; NIST/SEMATECH e-Handbook 1.3.5.17.3). Outliers are all values up to
+ * the last step whose distance is above its critical value. With `most` 1 it is Grubbs' test. Ends
+ * early when the values left are all equal or fewer than three.
  */
 export function esdSteps(values: readonly number[], most: number, alpha = 0.05): EsdStep[] {
   const n = values.length;
@@ -36,12 +40,15 @@ export function esdSteps(values: readonly number[], most: number, alpha = 0.05):
   return steps;
 }
 
-/** The test holds what it promises from so many values on (Rosner 1983); below, only one outlier is looked for. */
+/**
+ * The test holds what it promises from so many values on (Rosner 1983); below, only one outlier is
+ * looked for.
+ */
 const fewestForSeveral = 15;
 
 /**
- * Returns the places of the values that do not belong (in order of suspicion), at a 5 % chance of naming any in a clean sample.
- * Below 15 values at most one is found; above, at most a fifth.
+ * Returns the places of the values that do not belong (in order of suspicion), at a 5 % chance of
+ * naming any in a clean sample. Below 15 values at most one is found; above, at most a fifth.
  */
 export function outlyingValues(values: readonly number[]): number[] {
   const most = values.length < fewestForSeveral ? 1 : Math.floor(values.length / 5);

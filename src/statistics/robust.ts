@@ -1,4 +1,7 @@
-/** 1 / Phi^-1(3/4): makes the median absolute deviation of normal data an estimate of their standard deviation. */
+/**
+ * 1 / Phi^-1(3/4): makes the median absolute deviation of normal data an estimate of their standard
+ * deviation.
+ */
 export const madScale = 1.482602218505602;
 
 /** Returns the median, or NaN for no values. */
@@ -25,9 +28,9 @@ export interface RobustMean {
 }
 
 /**
- * Returns the mean of the values that lie within `cut` scaled MADs of the median (Hampel's rule), with their standard
- * deviation. `leastScale` keeps a MAD that is zero or small by chance from dropping good values: pass the usual spread.
- * No values: mean NaN.
+ * Returns the mean of the values that lie within `cut` scaled MADs of the median (Hampel's rule),
+ * with their standard deviation. `leastScale` keeps a MAD that is zero or small by chance from
+ * dropping good values: pass the usual spread. No values: mean NaN.
  */
 export function robustMean(values: readonly number[], leastScale: number, cut: number): RobustMean {
   const middle = median(values);
@@ -43,7 +46,10 @@ export function robustMean(values: readonly number[], leastScale: number, cut: n
   };
 }
 
-/** Returns the lag-k autocorrelation: sum of d_i d_(i+k) over sum of d_i^2, d the deviations from the mean. 0 for constant data. */
+/**
+ * Returns the lag-k autocorrelation: sum of d_i d_(i+k) over sum of d_i^2, d the deviations from
+ * the mean. 0 for constant data.
+ */
 export function autocorrelation(values: readonly number[], lag: number): number {
   const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
   let products = 0;

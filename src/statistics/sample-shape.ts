@@ -15,7 +15,10 @@ export interface ScaleView {
   rest: Normality | null;
 }
 
-/** On which scales a sample may be taken as normal, and without which values. No scale: it looks normal on neither. */
+/**
+ * On which scales a sample may be taken as normal, and without which values. No scale: it looks
+ * normal on neither.
+ */
 export interface SampleShape {
   scales: SampleScale[];
   outliers: number[];
@@ -26,12 +29,14 @@ export interface SampleShape {
 const leastNormal = 0.05;
 
 /**
- * Returns the scales on which a sample may be taken as normal: linear and (if all values are above zero) logarithmic, each unless Shapiro and Wilk's test
- * rejects it at 5 %. Few values often let both stand; then limits have to hold on both, because to prefer one would break their promise
- * on data of the other kind. A value does not belong when the generalised ESD test says so on every scale that stands.
+ * Returns the scales on which a sample may be taken as normal: linear and (if all values are above
+ * zero) logarithmic, each unless Shapiro and Wilk's test rejects it at 5 %. Few values often let
+ * both stand; then limits have to hold on both, because to prefer one would break their promise on
+ * data of the other kind. A value does not belong when the generalised ESD test says so on every
+ * scale that stands.
  *
- * When the test rejects both, the one is taken that passes without the fewest outliers. A sample that can't be tested (fewer than three values, or all
- * equal) is taken as linear.
+ * When the test rejects both, the one is taken that passes without the fewest outliers. A sample
+ * that can't be tested (fewer than three values, or all equal) is taken as linear.
  */
 export function sampleShape(values: readonly number[]): SampleShape {
   const views = [viewOf('linear', values)];

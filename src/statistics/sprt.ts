@@ -1,10 +1,16 @@
-/** Chances that a sequential test may err with: `alpha` rejects what is acceptable, `beta` accepts what is rejectable. */
+/**
+ * Chances that a sequential test may err with: `alpha` rejects what is acceptable, `beta` accepts
+ * what is rejectable.
+ */
 export interface SprtRisks {
   alpha: number;
   beta: number;
 }
 
-/** A sequential test on the share of bad presses: acceptable up to `p0`, to be rejected from `p1` on; 0 < p0 < p1 < 1. */
+/**
+ * A sequential test on the share of bad presses: acceptable up to `p0`, to be rejected from `p1`
+ * on; 0 < p0 < p1 < 1.
+ */
 export interface SprtPlan extends SprtRisks {
   p0: number;
   p1: number;
@@ -13,7 +19,10 @@ export interface SprtPlan extends SprtRisks {
 /** Accept: the share is acceptable (the first hypothesis). Reject: it is not. */
 export type SprtDecision = 'accept' | 'reject' | 'continue';
 
-/** Bounds of the logarithm of the likelihood ratio, Wald (1947), 3.2: ln A = ln((1 - beta)/alpha), ln B = ln(beta/(1 - alpha)). */
+/**
+ * Bounds of the logarithm of the likelihood ratio, Wald (1947), 3.2: ln A = ln((1 - beta)/alpha),
+ * ln B = ln(beta/(1 - alpha)).
+ */
 export function waldBounds({ alpha, beta }: SprtRisks): { logA: number; logB: number } {
   return { logA: Math.log((1 - beta) / alpha), logB: Math.log(beta / (1 - alpha)) };
 }
@@ -31,8 +40,8 @@ export function logRatioOf(good: number, bad: number, { p0, p1 }: SprtPlan): num
 }
 
 /**
- * Returns what so many good and bad presses decide (Wald's sequential probability ratio test, Ann. Math. Stat. 16 (1945) 117).
- * A plan that makes no sense (see `planTrouble`) decides nothing.
+ * Returns what so many good and bad presses decide (Wald's sequential probability ratio test, Ann.
+ * Math. Stat. 16 (1945) 117). A plan that makes no sense (see `planTrouble`) decides nothing.
  */
 export function sprtBad(good: number, bad: number, plan: SprtPlan): SprtDecision {
   return planTrouble(plan) === null ? sprtDecide(logRatioOf(good, bad, plan), plan) : 'continue';
@@ -46,7 +55,10 @@ export function planTrouble({ p0, p1, alpha, beta }: SprtPlan): string | null {
   return alpha + beta < 1 ? null : 'the two risks together must be below 1: a coin would do as well';
 }
 
-/** The same bounds as counts of bad presses among n: accept at or below `accept + slope n`, reject at or above `reject + slope n` (Wald 1947, 5.3). */
+/**
+ * The same bounds as counts of bad presses among n: accept at or below `accept + slope n`, reject
+ * at or above `reject + slope n` (Wald 1947, 5.3).
+ */
 export function sprtLines(plan: SprtPlan): { slope: number; accept: number; reject: number } {
   const { logA, logB } = waldBounds(plan);
   const { p0, p1 } = plan;

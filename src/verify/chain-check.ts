@@ -18,10 +18,12 @@ const prevMark = Buffer.from(',"prev":"');
 const hashLength = 64;
 
 /**
- * Returns whether the lines of a record have their hashes and follow one another. Nothing is parsed: it says nothing about the
- * entries themselves, but holds for entries of any kind and version.
+ * Returns whether the lines of a record have their hashes and follow one another. Nothing is
+ * parsed: it says nothing about the entries themselves, but holds for entries of any kind and
+ * version.
  *
- * In canonical JSON a quotation mark inside a text has a backslash before it, so `,"prev":"` is that member and no text.
+ * In canonical JSON a quotation mark inside a text has a backslash before it, so `,"prev":"` is
+ * that member and no text.
  */
 export function checkChain(bytes: Buffer): ChainReport {
   const report: ChainReport = { ok: false, lines: 0, badLine: null, head: null };

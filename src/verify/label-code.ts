@@ -1,10 +1,16 @@
 import type { RecordLine } from '../record/chain/parse-record.ts';
 import type { Say } from './finding.ts';
 
-/** What the code on a label hands over of a record: kept with the device, it shows later that nothing was cut off or exchanged. */
+/**
+ * What the code on a label hands over of a record: kept with the device, it shows later that
+ * nothing was cut off or exchanged.
+ */
 export interface LabelHead {
   job: string;
-  /** Hash of the last entry, and how many entries there were; null on labels of before the count was printed. */
+  /**
+   * Hash of the last entry, and how many entries there were; null on labels of before the count was
+   * printed.
+   */
   sha256: string;
   entries: number | null;
 }
@@ -21,7 +27,10 @@ export function parseLabelCode(text: string): LabelHead | null {
   return { job, sha256, entries: entries === undefined ? null : Number(entries) };
 }
 
-/** Tells where a record is not the one of a label, or less of it than there was when the label was made. */
+/**
+ * Tells where a record is not the one of a label, or less of it than there was when the label was
+ * made.
+ */
 export function verifyLabel(lines: readonly RecordLine[], label: LabelHead, say: Say): void {
   const entry = lines[0]?.entry;
   const job = entry?.kind === 'opened' ? entry.job : null;

@@ -14,13 +14,19 @@ export interface RuleSet {
   /** The calibration of a probe that was never calibrated. */
   nominal: Calibration;
   proofs: ProofRules;
-  /** A conclusion that nothing is wrong may carry the plan of before it was held against the outcomes. */
+  /**
+   * A conclusion that nothing is wrong may carry the plan of before it was held against the
+   * outcomes.
+   */
   plansWhereNoneIsDue: boolean;
   /** Returns the model by which beliefs and conclusions are worked out again. */
   openModel(guide: Guide): Model;
 }
 
-/** Every number of rules that this version can work out. Only a verifier looks here: sessions know the rules of today alone. */
+/**
+ * Every number of rules that this version can work out. Only a verifier looks here: sessions know
+ * the rules of today alone.
+ */
 const ruleSets: ReadonlyMap<number, RuleSet> = new Map<number, RuleSet>([
   [
     1,

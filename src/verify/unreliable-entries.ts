@@ -3,7 +3,10 @@ import type { RecordLine } from '../record/chain/parse-record.ts';
 import type { JobState } from '../record/state/job-state.ts';
 import type { VerifyReport } from './verify-report.ts';
 
-/** Returns the numbers of the entries whose captures rest on a span of proofs of which one failed: they are not to be relied on. */
+/**
+ * Returns the numbers of the entries whose captures rest on a span of proofs of which one failed:
+ * they are not to be relied on.
+ */
 export function unreliableEntries({ checks, spans }: Pick<JobState, 'checks' | 'spans'>): Set<number> {
   const numbers = new Set<number>();
   for (const { attempts } of Object.values(checks)) {
@@ -12,7 +15,10 @@ export function unreliableEntries({ checks, spans }: Pick<JobState, 'checks' | '
   return numbers;
 }
 
-/** Adds notes on what the evidence rests on: captures between proofs of which one failed, calibrations that were missing or past their date. */
+/**
+ * Adds notes on what the evidence rests on: captures between proofs of which one failed,
+ * calibrations that were missing or past their date.
+ */
 export function noteUnreliable(lines: readonly RecordLine[], state: JobState, report: VerifyReport): void {
   const unreliable = unreliableEntries(state);
   const failed = new Set(state.failedProofs);

@@ -1,7 +1,10 @@
 import type { RecordLine } from '../record/chain/parse-record.ts';
 import type { Departure } from './verify-report.ts';
 
-/** Adds where attempts and conclusions don't fit the repairs and attempts before them: a phase that is not so, evidence that is not there. */
+/**
+ * Adds where attempts and conclusions don't fit the repairs and attempts before them: a phase that
+ * is not so, evidence that is not there.
+ */
 export function verifyFlow(lines: RecordLine[], departures: Departure[]): void {
   const attempts = new Set<number>();
   let repairs = 0;

@@ -7,7 +7,10 @@ import type { Departure, VerifyReport } from './verify-report.ts';
 
 type Say = (code: string, what: string) => void;
 
-/** Adds what the order of entries shows: one opening at the start, nothing after the closing, attempts counted without a hole. */
+/**
+ * Adds what the order of entries shows: one opening at the start, nothing after the closing,
+ * attempts counted without a hole.
+ */
 export function verifyOrder(lines: RecordLine[], report: VerifyReport): void {
   const attempts = new Map<string, number>();
   let closed = false;

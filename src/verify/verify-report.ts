@@ -1,7 +1,10 @@
 import type { JobResult } from '../record/entries/entries.ts';
 import type { SignatureReport } from '../record/signing/signed-head.ts';
 
-/** One thing that a verifier found. `n`: number of the entry, null where there is none. `code` is stable. */
+/**
+ * One thing that a verifier found. `n`: number of the entry, null where there is none. `code` is
+ * stable.
+ */
 export interface Departure {
   n: number | null;
   line: number;
@@ -10,25 +13,38 @@ export interface Departure {
 }
 
 /**
- * What a record comes to. `departs`: something does not hold. `not-verifiable`: its rules or its format are not known here.
- * `not-signed`: all else holds, but a signature is expected and there is none.
+ * What a record comes to. `departs`: something does not hold. `not-verifiable`: its rules or its
+ * format are not known here. `not-signed`: all else holds, but a signature is expected and there is
+ * none.
  */
 export type RecordVerdict = 'holds' | 'departs' | 'not-verifiable' | 'not-signed';
 
 /** What a verifier says about a record. It repairs nothing. */
 export interface VerifyReport {
-  /** Verifiable and no departures: every line whole and in its place, every outcome derived again. Notes do not count. */
+  /**
+   * Verifiable and no departures: every line whole and in its place, every outcome derived again.
+   * Notes do not count.
+   */
   ok: boolean;
   verdict: RecordVerdict;
   job: string | null;
   entries: number;
-  /** Numbers of the rules by which the record was made, in their order; see `src/record/entries/rules.ts`. */
+  /**
+   * Numbers of the rules by which the record was made, in their order; see
+   * `src/record/entries/rules.ts`.
+   */
   rules: number[];
-  /** This version can work the record out: it knows its rules and its format. Without that nothing is `ok`. */
+  /**
+   * This version can work the record out: it knows its rules and its format. Without that nothing
+   * is `ok`.
+   */
   verifiable: boolean;
   /** What does not hold. */
   departures: Departure[];
-  /** What holds and is worth knowing: clock set back, gaps, recoveries, an override, a job still open. */
+  /**
+   * What holds and is worth knowing: clock set back, gaps, recoveries, an override, a job still
+   * open.
+   */
   notes: Departure[];
   counters: {
     bytes: number;
@@ -50,6 +66,9 @@ export interface VerifyReport {
   result: JobResult;
   /** Whether a bench signed the record's end, and with which key. */
   signature: SignatureReport;
-  /** Hash of the last whole entry: kept elsewhere, it shows later that nothing behind it was cut off. */
+  /**
+   * Hash of the last whole entry: kept elsewhere, it shows later that nothing behind it was cut
+   * off.
+   */
   lastSha256: string | null;
 }

@@ -10,7 +10,10 @@ export interface AmongRecords {
   lines: readonly RecordLine[];
 }
 
-/** What several records together show, that none of them shows alone. `isDeparture` false: worth knowing. */
+/**
+ * What several records together show, that none of them shows alone. `isDeparture` false: worth
+ * knowing.
+ */
 export interface SeriesFinding {
   code: 'series.hole' | 'series.twice' | 'series.before' | 'series.begins' | 'record.copy' | 'record.name';
   files: string[];
@@ -19,8 +22,9 @@ export interface SeriesFinding {
 }
 
 /**
- * Returns what is wrong among several records: copies of one, and holes in the numbers that a bench gave its records. A record
- * that lies in another folder is no hole when that folder is looked at too. Its identity is the hash of its first line.
+ * Returns what is wrong among several records: copies of one, and holes in the numbers that a bench
+ * gave its records. A record that lies in another folder is no hole when that folder is looked at
+ * too. Its identity is the hash of its first line.
  */
 export function verifySeries(records: readonly AmongRecords[]): SeriesFinding[] {
   const opened = records.filter(({ lines }) => lines[0]?.entry.kind === 'opened');

@@ -31,18 +31,21 @@ export interface VerifyOptions {
   expectedKey?: string;
   /** What the label of the device hands over: the record must hold that entry. */
   label?: LabelHead;
-  /** False: only the chain, the order and the signature are looked at (for measuring what the rest costs). Default true. */
+  /**
+   * False: only the chain, the order and the signature are looked at (for measuring what the rest
+   * costs). Default true.
+   */
   rederive?: boolean;
 }
 
 /**
- * Returns what holds of a record and what does not: the layout, hash and canonical form of each line, the chain, the order of
- * entries, and every outcome derived again from the raw codes under the calibration, limits and rule that stand in the record.
- * Never throws.
+ * Returns what holds of a record and what does not: the layout, hash and canonical form of each
+ * line, the chain, the order of entries, and every outcome derived again from the raw codes under
+ * the calibration, limits and rule that stand in the record. Never throws.
  *
- * A chain shows that nothing in it was changed; that it was not written anew as a whole, or cut off at its end, only `lastSha256`
- * kept elsewhere or a signature under a key known from elsewhere shows: `expectedKey`, in base64, makes anything less than that
- * signature a departure.
+ * A chain shows that nothing in it was changed; that it was not written anew as a whole, or cut off
+ * at its end, only `lastSha256` kept elsewhere or a signature under a key known from elsewhere
+ * shows: `expectedKey`, in base64, makes anything less than that signature a departure.
  */
 export function verifyRecord(
   bytes: Uint8Array,
@@ -122,7 +125,10 @@ function verdictOf({ departures, verifiable }: VerifyReport): RecordVerdict {
   return departures.length > 0 ? 'not-signed' : 'holds';
 }
 
-/** A record of rules that this version does not know holds for nobody here, and is accused of nothing. */
+/**
+ * A record of rules that this version does not know holds for nobody here, and is accused of
+ * nothing.
+ */
 function noteRules(lines: RecordLine[], report: VerifyReport): void {
   for (const { line, entry } of lines) {
     const rules = rulesFrom(entry);
@@ -175,7 +181,10 @@ function fileFindings(parsed: ParsedRecord): Departure[] {
   return found;
 }
 
-/** Calibrations by id, the serial of the probe in use and the rules in force, as the entries so far say. */
+/**
+ * Calibrations by id, the serial of the probe in use and the rules in force, as the entries so far
+ * say.
+ */
 interface Standing {
   rules: number;
   calibrations: Map<string, Calibration>;

@@ -18,12 +18,16 @@ import { needsPrior, priorOf } from './range-prior.ts';
 
 /** Stands in the block for a temperature that was not noted: colder than anything can be. */
 export const temperatureUnknownC = -300;
-/** Two levels of a range share their source resistor: further apart than this many standard uncertainties they can't both be right. */
+/**
+ * Two levels of a range share their source resistor: further apart than this many standard
+ * uncertainties they can't both be right.
+ */
 const farApart = 4;
 
 /**
- * Returns a whole calibration from the points of all ranges, levels and the voltage channel: every range fitted, what is missing, a verdict with its
- * reasons, and (unless it is refused) the calibration for the host and the block for the probe. Ranges without points keep nominal values.
+ * Returns a whole calibration from the points of all ranges, levels and the voltage channel: every
+ * range fitted, what is missing, a verdict with its reasons, and (unless it is refused) the
+ * calibration for the host and the block for the probe. Ranges without points keep nominal values.
  * Indexes in outliers and residuals are places in `points`.
  */
 export function fitCalibration(
@@ -158,7 +162,10 @@ function missingProblems(
   return [{ code: 'missing', text, atBest: 'doubtful' }];
 }
 
-/** The same source resistor at both levels must come out the same; the common error of the set moves both alike. */
+/**
+ * The same source resistor at both levels must come out the same; the common error of the set moves
+ * both alike.
+ */
 function levelProblems(fits: readonly RangeFit[]): FitProblem[] {
   return fits.flatMap((normal) => {
     const dry = fits.find(({ range, level }) => range === normal.range && level === 'dry');
@@ -209,7 +216,8 @@ function assemble(
             uCodesPerVoltRel: channel.uCodesPerVoltRel,
           },
     leadOhm: model.leadOhm,
-    // the residue itself was in every touch of the calibration and cancels; what differs from touch to touch does not
+    // the residue itself was in every touch of the calibration and cancels; what differs from touch
+    // to touch does not
     uLeadOhm: model.uTouchOhm,
   };
   const entries: CalibrationEntry[] = bare.map(({ range, level, nOff, nOpen, rsOhm, cov }) => ({

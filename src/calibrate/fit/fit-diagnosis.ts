@@ -8,23 +8,38 @@ import { nearestPreferred } from '../standards/e-series.ts';
 import type { Outlier, OutlierCause, RangeFit } from './fit-types.ts';
 import { codeWithPartials } from './range-curve.ts';
 
-/** Two resistances are taken for the same when they differ by less than this share, or by as many of their standard uncertainties. */
+/**
+ * Two resistances are taken for the same when they differ by less than this share, or by as many of
+ * their standard uncertainties.
+ */
 const sameShare = 0.01;
 const sameDeviations = 4;
-/** A reading belongs to another range when it fits there to this share: other ranges may be known by their marked parts only. */
+/**
+ * A reading belongs to another range when it fits there to this share: other ranges may be known by
+ * their marked parts only.
+ */
 const otherRangeShare = 0.03;
 /** A touch that scatters this many times as much as the others was not steady. */
 const unsteadyFactor = 5;
-/** Below this much too much, and less than the resistor again, it is what lies in series: dirt under a tip. */
+/**
+ * Below this much too much, and less than the resistor again, it is what lies in series: dirt under
+ * a tip.
+ */
 const seriesOhm = 10;
-/** Fingers across both tips are some 100 kohm to 10 Mohm beside a resistor; common practice, no source. */
+/**
+ * Fingers across both tips are some 100 kohm to 10 Mohm beside a resistor; common practice, no
+ * source.
+ */
 const fingersOhm = { least: 50e3, most: 50e6 } as const;
 /** A reading this near to a value of the E24 series is likely to be that resistor. */
 const preferredShare = 0.02;
 /** A reading that differs by less than this share from the marking is hardly another resistor. */
 const otherResistorShare = 0.04;
 
-/** Returns the points that were left out, each with what it reads by the others' fit and the likeliest cause, tested in the order of how sure each sign is. */
+/**
+ * Returns the points that were left out, each with what it reads by the others' fit and the
+ * likeliest cause, tested in the order of how sure each sign is.
+ */
 export function diagnose(
   out: readonly IndexedPoint[],
   fit: RangeFit,
@@ -141,7 +156,9 @@ function swappedWith(point: IndexedPoint, readsOhm: number, { out, fit, model }:
   );
 }
 
-/** Another standard among the points (not left out as wrong itself) whose value this point reads. */
+/**
+ * Another standard among the points (not left out as wrong itself) whose value this point reads.
+ */
 function sameAsAnother(point: IndexedPoint, readsOhm: number, { all, out, fit, model }: Scene): IndexedPoint | null {
   const stated = standardOhm(point.standard);
   if (!Number.isFinite(readsOhm)) return null;
@@ -188,7 +205,9 @@ function isUnsteady(point: IndexedPoint, { all, out }: Scene): boolean {
   return usual > 0 && point.uCode > unsteadyFactor * usual;
 }
 
-/** What would have to lie beside a resistor for it to read so low; null when that is not fingers. */
+/**
+ * What would have to lie beside a resistor for it to read so low; null when that is not fingers.
+ */
 function leakOhm(stated: number, readsOhm: number): number | null {
   if (!(readsOhm > 0) || !(readsOhm < stated)) return null;
   const beside = stated === Number.POSITIVE_INFINITY ? readsOhm : (stated * readsOhm) / (stated - readsOhm);

@@ -11,16 +11,21 @@ import { isConsistent, probabilityOf, type Search, searchOutliers } from './outl
 import { residualOfOther, residualsOf } from './residuals.ts';
 import { fullCovariance, rowOf, type Solved, solveRange, startingCurve } from './solve-range.ts';
 
-/** Half a converter step of each conversion, as limits of a rectangular distribution: what readings reckon with too. */
+/**
+ * Half a converter step of each conversion, as limits of a rectangular distribution: what readings
+ * reckon with too.
+ */
 const uLinearityCode = (frontEndTable.sumOf * 0.5) / Math.sqrt(3);
 
 /**
- * Returns the three parameters of one range at one level from touches on known standards, with covariance, residuals, chi-square and a verdict,
- * or in one sentence why the points determine no curve. Points that contradict the others are left out and named (`outliers`); those where the
+ * Returns the three parameters of one range at one level from touches on known standards, with
+ * covariance, residuals, chi-square and a verdict, or in one sentence why the points determine no
+ * curve. Points that contradict the others are left out and named (`outliers`); those where the
  * converter ended are left out and have no residual.
  *
- * The model is the measuring equation N = nOff + (nOpen - nOff) R / (R + rs), fitted by least squares with effective variance.
- * The set's common error is no scatter: it is added to the covariance at the end, fully correlated.
+ * The model is the measuring equation N = nOff + (nOpen - nOff) R / (R + rs), fitted by least
+ * squares with effective variance. The set's common error is no scatter: it is added to the
+ * covariance at the end, fully correlated.
  *
  * @param points all of one range and level, in any order
  */
@@ -43,7 +48,8 @@ export function fitRange(points: readonly CalPoint[], options: FitOptions = {}):
     return result.ok && isCurve(result) ? result : null;
   };
   const whole = solve(readable);
-  // points far from where they belong can bend the curve out of all shape: there may be one without them
+  // points far from where they belong can bend the curve out of all shape: there may be one without
+  // them
   const search = whole !== null && isConsistent(whole) ? null : searchOutliers(readable, solve, prior === null ? 0 : 3);
   const solved = search?.found === true ? search.solved : whole;
   if (solved === null) return { ok: false, problem: undetermined(readable, prior !== null) };
@@ -76,8 +82,9 @@ export function fitRange(points: readonly CalPoint[], options: FitOptions = {}):
 }
 
 /**
- * Returns the relative standard uncertainty of what the curve reads by the set's common error, taken at the resistor where codes tell most. Where a prior
- * holds the source resistance, the common error moves the open level in its place; what is read moves all the same.
+ * Returns the relative standard uncertainty of what the curve reads by the set's common error,
+ * taken at the resistor where codes tell most. Where a prior holds the source resistance, the
+ * common error moves the open level in its place; what is read moves all the same.
  */
 function commonRelOf({ observations, common }: Solved): number {
   const resistors = observations.flatMap(({ points, curve }) => {
@@ -103,7 +110,10 @@ export function errorModel(options: FitOptions): ErrorModel {
   };
 }
 
-/** Codes at the converter's ends hold clipped conversions: the open of range 0, and a reversed voltage. */
+/**
+ * Codes at the converter's ends hold clipped conversions: the open of range 0, and a reversed
+ * voltage.
+ */
 function isReadable({ code }: CalPoint): boolean {
   return code <= fullScaleCode - clipMargin && code >= clipMargin / 10;
 }

@@ -2,10 +2,16 @@ import type { Calibration, Level, RangeCalibration, VoltageCalibration } from '.
 import type { CalibrationBlock } from '../../protocol/calibration-block.ts';
 import type { CalPoint } from '../points/cal-point.ts';
 
-/** Whether a fit may be relied on. `doubtful` may be used by somebody who has read why; `refused` never. */
+/**
+ * Whether a fit may be relied on. `doubtful` may be used by somebody who has read why; `refused`
+ * never.
+ */
 export type FitVerdict = 'good' | 'doubtful' | 'refused';
 
-/** Something to be said about a fit: a stable code, a sentence, and the verdict that it allows at best. */
+/**
+ * Something to be said about a fit: a stable code, a sentence, and the verdict that it allows at
+ * best.
+ */
 export interface FitProblem {
   code: string;
   text: string;
@@ -32,7 +38,10 @@ export interface Outlier {
   text: string;
 }
 
-/** One point beside the fit. Codes; `standardised` is the residual over its expected size (about -2..2 where all is well). */
+/**
+ * One point beside the fit. Codes; `standardised` is the residual over its expected size (about
+ * -2..2 where all is well).
+ */
 export interface Residual {
   index: number;
   residualCode: number;
@@ -41,18 +50,26 @@ export interface Residual {
   used: boolean;
 }
 
-/** The three parameters of one range at one level as fitted, with what speaks for and against them. */
+/**
+ * The three parameters of one range at one level as fitted, with what speaks for and against them.
+ */
 export interface RangeFit extends RangeCalibration {
   /** Standard uncertainties of the three parameters. */
   uOff: number;
   uOpen: number;
   uRsOhm: number;
-  /** The part of the relative uncertainty of every resistance that is read which all points have in common; contained in `cov`. */
+  /**
+   * The part of the relative uncertainty of every resistance that is read which all points have in
+   * common; contained in `cov`.
+   */
   uCommonRel: number;
   residuals: Residual[];
   chiSquare: number;
   dof: number;
-  /** Probability of a chi-square as large or larger when the stated uncertainties are right; 1 with no degrees of freedom. */
+  /**
+   * Probability of a chi-square as large or larger when the stated uncertainties are right; 1 with
+   * no degrees of freedom.
+   */
   probability: number;
   iterations: number;
   outliers: Outlier[];
@@ -76,11 +93,20 @@ export type VoltageFitResult = { ok: true; fit: VoltageFit } | { ok: false; prob
 
 /** What a fit assumes beside the points. */
 export interface FitOptions {
-  /** Residue of leads and tips in every touch, in ohm (default: that of an unmeasured probe). It cancels in what is measured later. */
+  /**
+   * Residue of leads and tips in every touch, in ohm (default: that of an unmeasured probe). It
+   * cancels in what is measured later.
+   */
   leadOhm?: number;
-  /** How much that residue differs from touch to touch, standard uncertainty in ohm (default 0.0005). */
+  /**
+   * How much that residue differs from touch to touch, standard uncertainty in ohm (default
+   * 0.0005).
+   */
   uTouchOhm?: number;
-  /** What the converter's curve departs from a straight line by, standard uncertainty in codes (default: half a step of each conversion as limits). */
+  /**
+   * What the converter's curve departs from a straight line by, standard uncertainty in codes
+   * (default: half a step of each conversion as limits).
+   */
   uLinearityCode?: number;
   /** What is known of the range beforehand, for what the points can't tell (default: nothing). */
   prior?: RangeCalibration;
@@ -116,7 +142,10 @@ export interface CalibrationFit {
   block: CalibrationBlock | null;
 }
 
-/** A standard to present next, best first. `gain`: by how much the typical uncertainty of that range falls (before / after). */
+/**
+ * A standard to present next, best first. `gain`: by how much the typical uncertainty of that range
+ * falls (before / after).
+ */
 export interface NextStandard {
   range: number;
   level: CalPoint['level'];

@@ -7,7 +7,10 @@ import { uCalibrationOhm } from './calibration-uncertainty.ts';
 import type { FitProblem, FitVerdict, RangeFit } from './fit-types.ts';
 
 const order: readonly FitVerdict[] = ['good', 'doubtful', 'refused'];
-/** A parameter this many nominal standard uncertainties from what the parts are marked is no probe of this design, or no such range. */
+/**
+ * A parameter this many nominal standard uncertainties from what the parts are marked is no probe
+ * of this design, or no such range.
+ */
 const farFromParts = 5;
 /** Where a range is best, a calibrated one should be at least this good, relative (k = 1). */
 const wantedRel = 0.005;
@@ -17,7 +20,10 @@ export function worstVerdict(verdicts: readonly FitVerdict[]): FitVerdict {
   return order[Math.max(0, ...verdicts.map((verdict) => order.indexOf(verdict)))]!;
 }
 
-/** The points behind a fit: those that could take part, those where the converter ended, and those that might be wrong instead of the ones left out. */
+/**
+ * The points behind a fit: those that could take part, those where the converter ended, and those
+ * that might be wrong instead of the ones left out.
+ */
 export interface FitEvidence {
   readable: readonly IndexedPoint[];
   clipped: readonly IndexedPoint[];
@@ -97,7 +103,10 @@ export function judgeRange(fit: RangeFit, { readable, clipped, rivals }: FitEvid
   return { ...fit, problems, verdict: worstVerdict(problems.map(({ atBest }) => atBest)) };
 }
 
-/** Relative standard uncertainty by the calibration alone where a range is best: at its source resistor, or half-way up where the converter ends before. */
+/**
+ * Relative standard uncertainty by the calibration alone where a range is best: at its source
+ * resistor, or half-way up where the converter ends before.
+ */
 function atBestOhm(fit: RangeFit): { ohm: number; uRel: number } {
   const ohm = Math.min(fit.rsOhm, rangeEndOhm(fit) / 2);
   return { ohm, uRel: uCalibrationOhm(ohm, fit) / ohm };

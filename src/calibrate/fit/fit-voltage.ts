@@ -11,8 +11,9 @@ import { contradictionProbability } from './outlier-search.ts';
 const leastU = 1e-3;
 
 /**
- * Returns the zero and the codes per volt of the voltage channel, N = nZero + codesPerVolt V, by weighted least squares, or why the points
- * determine none. With shorted tips alone (0 V) the zero is fitted and the scale stays nominal, with the uncertainty of its parts.
+ * Returns the zero and the codes per volt of the voltage channel, N = nZero + codesPerVolt V, by
+ * weighted least squares, or why the points determine none. With shorted tips alone (0 V) the zero
+ * is fitted and the scale stays nominal, with the uncertainty of its parts.
  */
 export function fitVoltage(points: readonly CalPoint[], options: FitOptions = {}): VoltageFitResult {
   const bad = pointProblem(points);

@@ -21,7 +21,10 @@ export interface NextOptions {
 
 /** Values that the uncertainty is looked at, per range. */
 const targets = 9;
-/** A good reading: a tenth of a percent and a milliohm. Only ratios matter, so the choice weighs small values against large ones. */
+/**
+ * A good reading: a tenth of a percent and a milliohm. Only ratios matter, so the choice weighs
+ * small values against large ones.
+ */
 const goodRel = 0.001;
 const goodOhm = 0.001;
 /** A resistor this far beyond the ends of a range's span still says something of it. */
@@ -31,11 +34,13 @@ const usualCode = 1;
 const defaultTolerance = 0.001;
 
 /**
- * Returns the standards whose next touch lowers the uncertainty most, best first: by what each would add to the information matrix of its range
- * (the criterion of I-optimal design: the mean variance over the range's span), starting from the parts' tolerances and the points there are.
+ * Returns the standards whose next touch lowers the uncertainty most, best first: by what each
+ * would add to the information matrix of its range (the criterion of I-optimal design: the mean
+ * variance over the range's span), starting from the parts' tolerances and the points there are.
  * Empty when nothing can be presented.
  *
- * @param candidates what can be presented; null: shorted tips, open tips, and E3 values of 0.1 % over each range
+ * @param candidates what can be presented; null: shorted tips, open tips, and E3 values of 0.1 %
+ *   over each range
  */
 export function nextStandard(
   points: readonly CalPoint[],
@@ -80,7 +85,10 @@ function inRange(
   });
 }
 
-/** Those of the candidates that tell this range something; a range that can't show its open level has nothing of an open. */
+/**
+ * Those of the candidates that tell this range something; a range that can't show its open level
+ * has nothing of an open.
+ */
 function candidatesOf(
   nominal: RangeCalibration,
   { least, most }: { least: number; most: number },
@@ -105,7 +113,9 @@ function usualResistor(ohm: number): Standard {
   return { kind: 'resistor', ohm: preferred, uOhm, uCommonRel: 0, name: formatQuantity(preferred, 'resistance') };
 }
 
-/** Covariance of the parameters after the given touches, from what the parts' tolerances leave open. */
+/**
+ * Covariance of the parameters after the given touches, from what the parts' tolerances leave open.
+ */
 function covarianceWith(
   points: readonly IndexedPoint[],
   curve: RangeCalibration,

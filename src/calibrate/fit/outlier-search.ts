@@ -3,18 +3,36 @@ import { byStandard, type IndexedPoint } from '../points/standard-observations.t
 import { residualsOf } from './residuals.ts';
 import type { Solved } from './solve-range.ts';
 
-/** Below this probability of its chi-square a fit and its points contradict one another: of sound sittings over nine ranges 1 in 50 comes here. */
+/**
+ * Below this probability of its chi-square a fit and its points contradict one another: of sound
+ * sittings over nine ranges 1 in 50 comes here.
+ */
 export const contradictionProbability = 0.002;
-/** A point further off than this many standard deviations contradicts the others, whatever the whole says. */
+/**
+ * A point further off than this many standard deviations contradicts the others, whatever the whole
+ * says.
+ */
 const farDeviation = 4;
-/** Leaving out one point is decisively better than another when chi-square is so much less: 20 times as likely (e^(6/2)). */
+/**
+ * Leaving out one point is decisively better than another when chi-square is so much less: 20 times
+ * as likely (e^(6/2)).
+ */
 const decisive = 6;
-/** Of all that speaks for the curve (points, and the parameters of a prior) at most this share may be left out: the rest must be the clear majority. */
+/**
+ * Of all that speaks for the curve (points, and the parameters of a prior) at most this share may
+ * be left out: the rest must be the clear majority.
+ */
 const mostShare = 1 / 3;
-/** Pairs are tried one by one up to this many points; beyond, two that hide one another are rarely alone in deciding. */
+/**
+ * Pairs are tried one by one up to this many points; beyond, two that hide one another are rarely
+ * alone in deciding.
+ */
 const mostForPairs = 24;
 
-/** What a search came to: the points left out with the fit of the others, or that no few points explain it. */
+/**
+ * What a search came to: the points left out with the fit of the others, or that no few points
+ * explain it.
+ */
 export type Search = { found: true; solved: Solved; out: IndexedPoint[]; rivals: IndexedPoint[] } | { found: false };
 
 /** Returns whether a fit agrees with its points. */
@@ -31,9 +49,10 @@ export function probabilityOf({ chiSquare, dof }: Solved): number {
 }
 
 /**
- * Returns the fewest points without which the others agree, by trying: each point and each standard alone, then pairs (two swapped standards
- * hide one another), then more, the worst first. At least one degree of freedom must remain, or everything would agree.
- * `rivals`: points that would do as well in place of those left out, so that it can't be told which is wrong.
+ * Returns the fewest points without which the others agree, by trying: each point and each standard
+ * alone, then pairs (two swapped standards hide one another), then more, the worst first. At least
+ * one degree of freedom must remain, or everything would agree. `rivals`: points that would do as
+ * well in place of those left out, so that it can't be told which is wrong.
  */
 export function searchOutliers(
   points: readonly IndexedPoint[],
@@ -70,7 +89,10 @@ function chosen(trials: readonly Trial[], before: readonly IndexedPoint[]): Sear
   return { found: true, solved: best.solved, out: [...before, ...best.unit], rivals: [...new Set(rivals)] };
 }
 
-/** Returns the fits without each unit, best first: those that agree before those that don't, then those that leave out fewer, then the most probable. */
+/**
+ * Returns the fits without each unit, best first: those that agree before those that don't, then
+ * those that leave out fewer, then the most probable.
+ */
 function tryEach(
   units: readonly IndexedPoint[][],
   rest: readonly IndexedPoint[],

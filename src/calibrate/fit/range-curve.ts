@@ -14,7 +14,10 @@ export interface CodeWithPartials {
   byOhm: number;
 }
 
-/** Returns the code of a resistance in ohm (lead included; Infinity is an open) and how it changes with every input. */
+/**
+ * Returns the code of a resistance in ohm (lead included; Infinity is an open) and how it changes
+ * with every input.
+ */
 export function codeWithPartials(ohm: number, { nOff, nOpen, rsOhm }: RangeCurve): CodeWithPartials {
   const span = nOpen - nOff;
   if (ohm === Number.POSITIVE_INFINITY) return { code: nOpen, byOff: 0, byOpen: 1, byRs: 0, byOhm: 0 };

@@ -25,14 +25,18 @@ export interface Solved {
 
 export type SolveResult = ({ ok: true } & Solved) | { ok: false; why: 'too-few' | 'undetermined' | 'no-convergence' };
 
-/** How often the weights are taken anew at the curve found; they depend on it little, so three or four times do. */
+/**
+ * How often the weights are taken anew at the curve found; they depend on it little, so three or
+ * four times do.
+ */
 const mostRounds = 25;
 /** Parameters that move by less than this share of their uncertainty have come to rest. */
 const restShare = 1e-5;
 
 /**
- * Returns the curve that fits the points best, or why there is none. Weighted least squares over the standards, the weights taken anew at
- * each curve found until both rest; `prior` counts as three observations of the parameters with its covariance.
+ * Returns the curve that fits the points best, or why there is none. Weighted least squares over
+ * the standards, the weights taken anew at each curve found until both rest; `prior` counts as
+ * three observations of the parameters with its covariance.
  */
 export function solveRange(
   points: readonly IndexedPoint[],
@@ -112,7 +116,10 @@ function finish(
   };
 }
 
-/** Returns the variance in codes squared of the curve at an observation, by what its parameters are known to. */
+/**
+ * Returns the variance in codes squared of the curve at an observation, by what its parameters are
+ * known to.
+ */
 export function curveVariance(at: CodeWithPartials, covariance: readonly (readonly number[])[]): number {
   const row = rowOf(at);
   return Math.max(
@@ -126,7 +133,10 @@ export function fullCovariance({ ownCovariance, common }: Solved): number[][] {
   return ownCovariance.map((row, i) => row.map((value, j) => value + common[i]! * common[j]!));
 }
 
-/** Returns what a curve of the form takes from the points themselves, by solving N R + N rs = nOpen R + nOff rs for its linear terms; null if that is no curve. */
+/**
+ * Returns what a curve of the form takes from the points themselves, by solving N R + N rs = nOpen
+ * R + nOff rs for its linear terms; null if that is no curve.
+ */
 export function startingCurve(points: readonly IndexedPoint[], model: ErrorModel): RangeCurve | null {
   const ohms = points.map((point) => ohmAt(point, model)).filter((ohm) => Number.isFinite(ohm) && ohm > 0);
   if (ohms.length === 0) return null;
@@ -152,7 +162,10 @@ export function startingCurve(points: readonly IndexedPoint[], model: ErrorModel
   return rsOhm > 0 && nOpen > nOff ? { nOff, nOpen, rsOhm } : null;
 }
 
-/** Resistance between the tips as the front end sees it: the standard and what remains of leads and tips. */
+/**
+ * Resistance between the tips as the front end sees it: the standard and what remains of leads and
+ * tips.
+ */
 export function ohmAt({ standard }: IndexedPoint, { leadOhm }: ErrorModel): number {
   if (standard.kind === 'short') return leadOhm;
   if (standard.kind === 'resistor') return standard.ohm + leadOhm;
@@ -164,7 +177,10 @@ export function rowOf({ byOff, byOpen, byRs }: CodeWithPartials): number[] {
   return [byOff, byOpen, byRs];
 }
 
-/** Returns rows that make a prior's deviations independent and of unit size, or null when its covariance is none. */
+/**
+ * Returns rows that make a prior's deviations independent and of unit size, or null when its
+ * covariance is none.
+ */
 function whiten({ cov }: RangeCalibration): number[][] | null {
   const [offOff, offOpen, offRs, openOpen, openRs, rsRs] = cov;
   const cholesky = new CholeskyDecomposition(

@@ -6,8 +6,9 @@ import type { Level, RangeCalibration } from '../../measure/types.ts';
 const leastOhm = 0.005;
 
 /**
- * Returns the resistances in ohm that a range is there for: from where the range below leaves off to half-way (by ratio) to the next source
- * resistor, where both are equally good; null for a range or level that the probe does not have.
+ * Returns the resistances in ohm that a range is there for: from where the range below leaves off
+ * to half-way (by ratio) to the next source resistor, where both are equally good; null for a range
+ * or level that the probe does not have.
  */
 export function workingSpanOhm(range: number, level: Level): { least: number; most: number } | null {
   const ranges = nominalCalibration.ranges.filter((entry) => entry.level === level);

@@ -13,7 +13,9 @@ import {
 } from '../../statistics/tolerance-interval.ts';
 import { type ProposalReason, proposalWords } from './limits-words.ts';
 
-/** One known-good unit at one check, in ohm or volt. `u`: standard uncertainty, null when not known. */
+/**
+ * One known-good unit at one check, in ohm or volt. `u`: standard uncertainty, null when not known.
+ */
 export interface GoodValue {
   unit: string;
   value: number;
@@ -22,7 +24,10 @@ export interface GoodValue {
   isOpen: boolean;
 }
 
-/** Mean and standard deviation (of the natural logarithms on the log scale), and the tolerance limits that they give. */
+/**
+ * Mean and standard deviation (of the natural logarithms on the log scale), and the tolerance
+ * limits that they give.
+ */
 export interface ScaleFit {
   scale: SampleScale;
   mean: number;
@@ -38,7 +43,10 @@ export interface LimitsProposal {
   check: string;
   sides: Sides;
   current: Limits;
-  /** `proposed` may be written. `doubtful`: there are limits, but a reason to look first. `none`: there are no limits. */
+  /**
+   * `proposed` may be written. `doubtful`: there are limits, but a reason to look first. `none`:
+   * there are no limits.
+   */
   verdict: 'proposed' | 'doubtful' | 'none';
   limits: Limits | null;
   /** Normal tolerance limits on the scales of `fits`, or the extremes of enough units. */
@@ -57,9 +65,11 @@ export interface LimitsProposal {
 }
 
 /**
- * Returns the limits that values of known-good units propose in place of the current ones of a check, on the same sides: normal tolerance limits
- * (two-sided after Howe, one-sided by the noncentral t) on the scale that {@link sampleShape} finds - the wider end of both where it lets both stand - or the
- * extremes when no scale is normal and there are enough units. Rounded away from the units, to the second digit of the distance between limit and middle.
+ * Returns the limits that values of known-good units propose in place of the current ones of a
+ * check, on the same sides: normal tolerance limits (two-sided after Howe, one-sided by the
+ * noncentral t) on the scale that {@link sampleShape} finds - the wider end of both where it lets
+ * both stand - or the extremes when no scale is normal and there are enough units. Rounded away
+ * from the units, to the second digit of the distance between limit and middle.
  *
  * Pure; opens (`isOpen`) have no spread, so a check with any of them keeps its limits.
  */
@@ -118,7 +128,9 @@ export function proposeLimits(
   return { ...proposal, limits, verdict: reasons.some(({ doubt }) => doubt) ? 'doubtful' : 'proposed' };
 }
 
-/** What a sample comes to before rounding. `ends` null: to no limits, for the reason in `trouble`. */
+/**
+ * What a sample comes to before rounding. `ends` null: to no limits, for the reason in `trouble`.
+ */
 interface Found extends Pick<LimitsProposal, 'method' | 'factor' | 'fits' | 'moreUnits'> {
   ends: { min: number; max: number } | null;
   middle: number;
@@ -133,7 +145,8 @@ function fromNormal(values: readonly number[], scales: readonly SampleScale[], s
   const fits = scales.map((scale) => fitOn(scale, values, factor));
   const found = { factor, fits, moreUnits, middle: fits[0]!.middle };
   if (!(fits[0]!.sd > 0)) return { ...found, method: null, ends: null, trouble: proposalWords.noSpread() };
-  // values that are all above zero don't call for a limit below it when their logarithms give one above
+  // values that are all above zero don't call for a limit below it when their logarithms give one
+  // above
   const possible = scales.includes('log') ? fits.filter(({ min }) => min > 0) : fits;
   const ends = { min: Math.min(...possible.map(({ min }) => min)), max: Math.max(...fits.map(({ max }) => max)) };
   return { ...found, method: 'normal', ends, trouble: null };
@@ -157,7 +170,10 @@ function fromExtremes(values: readonly number[], sides: Sides, promise: Promised
   return { ...found, method: 'extremes', ends: { min: sorted[0]!, max: sorted[n - 1]! }, trouble: null };
 }
 
-/** Rounds the ends that the current limits have; a lower limit of a resistance at or below zero binds nothing and is left out. */
+/**
+ * Rounds the ends that the current limits have; a lower limit of a resistance at or below zero
+ * binds nothing and is left out.
+ */
 function placed(
   ends: { min: number; max: number },
   middle: number,
@@ -181,13 +197,17 @@ function probeReason(limits: Limits, { middle, fits }: Found, good: readonly Goo
   return linear !== undefined && u > linear.sd / 2 ? proposalWords.probeSpread() : null;
 }
 
-/** Returns a limit moved away from the middle to a round number: to the second digit of its distance from the middle. */
+/**
+ * Returns a limit moved away from the middle to a round number: to the second digit of its distance
+ * from the middle.
+ */
 export function roundAway(limit: number, middle: number): number {
   const distance = Math.abs(limit - middle);
   if (!(distance > 0)) return limit;
   const place = Math.floor(Math.log10(distance)) - 1;
   const step = 10 ** place;
-  // the small allowance keeps what is round already; the digits are cut anew, or binary rounding leaves a tail of nines
+  // the small allowance keeps what is round already; the digits are cut anew, or binary rounding
+  // leaves a tail of nines
   const steps = limit > middle ? Math.ceil(limit / step - 1e-9) : Math.floor(limit / step + 1e-9);
   return place >= 0 ? steps * step : Number((steps * step).toFixed(Math.min(100, -place)));
 }
@@ -196,7 +216,10 @@ function shown(value: number, { quantity }: Limits): string {
   return formatQuantity(value, quantity);
 }
 
-/** Returns by how much wider the limits are than endless units would make them, as a factor; null without a factor. */
+/**
+ * Returns by how much wider the limits are than endless units would make them, as a factor; null
+ * without a factor.
+ */
 export function wideningOf({ factor, sides }: LimitsProposal, promise: Promised): number | null {
   return factor === null ? null : factor / limitingFactor(sides, promise);
 }

@@ -1,6 +1,9 @@
 import { successRunShare } from '../../statistics/success-run.ts';
 
-/** Something to be said about a proposal of limits: a stable code and a sentence. `doubt`: it keeps the limits from being written. */
+/**
+ * Something to be said about a proposal of limits: a stable code and a sentence. `doubt`: it keeps
+ * the limits from being written.
+ */
 export interface ProposalReason {
   code: string;
   text: string;

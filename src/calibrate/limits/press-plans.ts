@@ -1,6 +1,9 @@
 import { planTrouble, type SprtPlan, sprtBad } from '../../statistics/sprt.ts';
 
-/** What a way of testing does with a key whose share of bad presses is `p`. The three chances add up to 1. */
+/**
+ * What a way of testing does with a key whose share of bad presses is `p`. The three chances add up
+ * to 1.
+ */
 export interface Characteristic {
   p: number;
   accept: number;
@@ -12,8 +15,9 @@ export interface Characteristic {
 }
 
 /**
- * Returns the operating characteristic of a sequential test that ends after `cap` presses at the latest: exactly, by following the probability of
- * every count of bad presses (not Wald's approximations, which leave the overshoot and the cap out). NaN for a plan that makes no sense.
+ * Returns the operating characteristic of a sequential test that ends after `cap` presses at the
+ * latest: exactly, by following the probability of every count of bad presses (not Wald's
+ * approximations, which leave the overshoot and the cap out). NaN for a plan that makes no sense.
  */
 export function sequentialCharacteristic(p: number, plan: SprtPlan, cap: number): Characteristic {
   if (planTrouble(plan) !== null || !(p >= 0 && p <= 1)) {
@@ -43,8 +47,9 @@ export function sequentialCharacteristic(p: number, plan: SprtPlan, cap: number)
 }
 
 /**
- * Returns the operating characteristic of a run of `count` presses of which `maxBad` may be bad, as press checks do it: P(accept) is the binomial
- * distribution function (any textbook). All presses are made, for a record of them all says more than an early end saves.
+ * Returns the operating characteristic of a run of `count` presses of which `maxBad` may be bad, as
+ * press checks do it: P(accept) is the binomial distribution function (any textbook). All presses
+ * are made, for a record of them all says more than an early end saves.
  */
 export function fixedCharacteristic(p: number, count: number, maxBad: number): Characteristic {
   let open = new Array<number>(maxBad + 1).fill(0);
@@ -57,7 +62,10 @@ export function fixedCharacteristic(p: number, count: number, maxBad: number): C
   return { p, accept: sum(open), reject, undecided: 0, presses: count };
 }
 
-/** Returns the most presses that a sequential test can go on for with a share of `p`, but for a chance below `rest`; `limit` at most. */
+/**
+ * Returns the most presses that a sequential test can go on for with a share of `p`, but for a
+ * chance below `rest`; `limit` at most.
+ */
 export function pressesThatSuffice(p: number, plan: SprtPlan, rest: number, limit: number): number {
   let low = 1;
   let high = limit;

@@ -1,8 +1,9 @@
 import type { CalibrationLevel } from '../../protocol/calibration-block.ts';
 
 /**
- * What was at the tips. Resistors in ohm with their standard uncertainty: `uOhm` is each resistor's own part, `uCommonRel` the relative
- * part that all of one set share (one reference stood behind all of them), so it does not average out. Volts with their standard uncertainty.
+ * What was at the tips. Resistors in ohm with their standard uncertainty: `uOhm` is each resistor's
+ * own part, `uCommonRel` the relative part that all of one set share (one reference stood behind
+ * all of them), so it does not average out. Volts with their standard uncertainty.
  */
 export type Standard =
   | { kind: 'short' }
@@ -10,7 +11,10 @@ export type Standard =
   | { kind: 'resistor'; ohm: number; uOhm: number; uCommonRel: number; name?: string }
   | { kind: 'volt'; volt: number; uVolt: number };
 
-/** One steady touch on a standard: the mean code of `n` readings on one range, with the standard uncertainty of that mean. */
+/**
+ * One steady touch on a standard: the mean code of `n` readings on one range, with the standard
+ * uncertainty of that mean.
+ */
 export interface CalPoint {
   range: number;
   level: CalibrationLevel;
@@ -32,7 +36,10 @@ export function standardKey(standard: Standard): string {
   }
 }
 
-/** Returns the stated resistance of a standard between the tips: 0 of a short, Infinity of an open, NaN of a voltage. */
+/**
+ * Returns the stated resistance of a standard between the tips: 0 of a short, Infinity of an open,
+ * NaN of a voltage.
+ */
 export function standardOhm(standard: Standard): number {
   switch (standard.kind) {
     case 'short':

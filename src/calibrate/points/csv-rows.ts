@@ -7,8 +7,9 @@ export interface CsvRow {
 export type CsvRows = { ok: true; rows: CsvRow[] } | { ok: false; line: number; what: string };
 
 /**
- * Returns the rows of a text in CSV (RFC 4180: commas, fields in double quotes where they hold commas, quotes or line ends), fields trimmed outside
- * quotes. Empty lines and lines that begin with `#` are passed over. Semicolons in place of commas are recognised by the first row.
+ * Returns the rows of a text in CSV (RFC 4180: commas, fields in double quotes where they hold
+ * commas, quotes or line ends), fields trimmed outside quotes. Empty lines and lines that begin
+ * with `#` are passed over. Semicolons in place of commas are recognised by the first row.
  */
 export function csvRows(text: string): CsvRows {
   const input = text.replace(/^\uFEFF/, '');

@@ -1,7 +1,10 @@
 import type { FitProblem } from '../fit/fit-types.ts';
 import type { CalPoint } from './cal-point.ts';
 
-/** Returns what is wrong with the points of one range, in one sentence, or null: none, mixed, or numbers that can't be. */
+/**
+ * Returns what is wrong with the points of one range, in one sentence, or null: none, mixed, or
+ * numbers that can't be.
+ */
 export function pointProblem(points: readonly CalPoint[]): FitProblem | null {
   const first = points[0];
   if (first === undefined) return problem('none', 'there is no point to fit');

@@ -1,7 +1,10 @@
 import { formatQuantity } from '../../measure/reading/format.ts';
 import type { CalPoint } from './cal-point.ts';
 
-/** Returns what a point stands on, as a person would say it: `shorted tips`, `the resistor marked 470 ohm`. */
+/**
+ * Returns what a point stands on, as a person would say it: `shorted tips`, `the resistor marked
+ * 470 ohm`.
+ */
 export function describePoint({ standard }: CalPoint): string {
   switch (standard.kind) {
     case 'short':

@@ -37,10 +37,13 @@ const levels: readonly CalibrationLevel[] = ['normal', 'dry', 'voltage'];
 const mostProblems = 20;
 
 /**
- * Returns the points in a CSV text with a first row of column names, or what is wrong with it, line by line. Never throws.
+ * Returns the points in a CSV text with a first row of column names, or what is wrong with it, line
+ * by line. Never throws.
  *
- * `standard` is `short`, `open`, `volt`, the name of a resistor of `set`, or a marking with its tolerance (`470 ohm 0.1 %`, `4K7B`, colour bands). With
- * `ohm` and `u_ohm` filled in they hold, whatever the name. Numbers have a point, no unit and no thousands mark; lines that begin with # are passed over.
+ * `standard` is `short`, `open`, `volt`, the name of a resistor of `set`, or a marking with its
+ * tolerance (`470 ohm 0.1 %`, `4K7B`, colour bands). With `ohm` and `u_ohm` filled in they hold,
+ * whatever the name. Numbers have a point, no unit and no thousands mark; lines that begin with #
+ * are passed over.
  */
 export function parsePointsCsv(text: string, set: ResistorSet | null): ParsedPoints {
   const read = csvRows(text);
@@ -151,7 +154,10 @@ function standardOf(cell: (column: Column) => string, set: ResistorSet | null): 
   return { kind: 'resistor', ohm, uOhm: (ohm * tolerancePct) / 100 / Math.sqrt(3), uCommonRel: 0, name };
 }
 
-/** Returns a number as programs write it, or null: no unit, no comma, no thousands mark, nothing infinite. */
+/**
+ * Returns a number as programs write it, or null: no unit, no comma, no thousands mark, nothing
+ * infinite.
+ */
 function numberOf(text: string): number | null {
   if (!/^[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?$/.test(text)) return null;
   const value = Number(text);

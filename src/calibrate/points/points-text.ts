@@ -2,8 +2,8 @@ import type { CalPoint } from './cal-point.ts';
 import { pointColumns } from './points-csv.ts';
 
 /**
- * Returns points as the text of a points file, as `parsePointsCsv` reads it, with every value stated in its row. `aside` (default none): points that
- * take no part in a fit, kept as remarks.
+ * Returns points as the text of a points file, as `parsePointsCsv` reads it, with every value
+ * stated in its row. `aside` (default none): points that take no part in a fit, kept as remarks.
  */
 export function pointsText(points: readonly CalPoint[], aside: readonly CalPoint[] = []): string {
   const lines = [pointColumns.join(','), ...points.map(rowOf)];

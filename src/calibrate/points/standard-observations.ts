@@ -13,7 +13,10 @@ export interface ErrorModel {
   uLinearityCode: number;
 }
 
-/** All touches on one standard, as one observation: they share the error of the standard and that of the converter at this code. */
+/**
+ * All touches on one standard, as one observation: they share the error of the standard and that of
+ * the converter at this code.
+ */
 export interface Observation {
   points: IndexedPoint[];
   /** Variance of each point's code from touch to touch, in the order of `points`. */
@@ -29,7 +32,10 @@ export interface Observation {
   curve: CodeWithPartials;
 }
 
-/** No code is known better than this (variance in codes squared): keeps a point given as exact from becoming the only one that counts. */
+/**
+ * No code is known better than this (variance in codes squared): keeps a point given as exact from
+ * becoming the only one that counts.
+ */
 const leastVariance = 1e-6;
 
 /** Returns the points by standard: one group for all touches on the same one. */
@@ -45,8 +51,9 @@ export function byStandard(points: readonly IndexedPoint[]): IndexedPoint[][] {
 }
 
 /**
- * Returns what a group of touches on one standard says, with effective variance: the standard's uncertainty is brought to codes by the curve's slope
- * there (J. Orear, Am. J. Phys. 50 (1982) 912, from memory). Repeats average out the scatter of codes and touches, not the standard's own error.
+ * Returns what a group of touches on one standard says, with effective variance: the standard's
+ * uncertainty is brought to codes by the curve's slope there (J. Orear, Am. J. Phys. 50 (1982) 912,
+ * from memory). Repeats average out the scatter of codes and touches, not the standard's own error.
  */
 export function observe(points: IndexedPoint[], curve: RangeCurve, model: ErrorModel): Observation {
   const { standard } = points[0]!;

@@ -18,7 +18,10 @@ const colour = (
   ppmPerK: number | null,
 ): Colour => ({ also, digit, multiplier, tolerancePct, ppmPerK });
 
-/** IEC 60062:2016 with its amendment of 2019: digit, multiplier, tolerance in percent and temperature coefficient of each colour. */
+/**
+ * IEC 60062:2016 with its amendment of 2019: digit, multiplier, tolerance in percent and
+ * temperature coefficient of each colour.
+ */
 export const colours: Readonly<Record<string, Colour>> = {
   pink: colour(['pk'], null, -3, null, null),
   silver: colour(['sr'], null, -2, 10, null),
@@ -45,7 +48,10 @@ export type ColourCode =
   | { ok: true; resistor: { ohm: number; tolerancePct: number; ppmPerK: number | null } }
   | { ok: false; problem: CodeProblem };
 
-/** Returns the words of a text when they look like colour bands (at least one of them is a colour), else null. */
+/**
+ * Returns the words of a text when they look like colour bands (at least one of them is a colour),
+ * else null.
+ */
 export function colourBands(text: string): string[] | null {
   const words = text
     .toLowerCase()
@@ -55,8 +61,9 @@ export function colourBands(text: string): string[] | null {
 }
 
 /**
- * Returns value and tolerance of three to six colour bands, the first band first. Three: two digits, multiplier (20 %). Four: and a tolerance. Five:
- * three digits, multiplier, tolerance. Six: and a temperature coefficient in ppm/K.
+ * Returns value and tolerance of three to six colour bands, the first band first. Three: two
+ * digits, multiplier (20 %). Four: and a tolerance. Five: three digits, multiplier, tolerance. Six:
+ * and a temperature coefficient in ppm/K.
  */
 export function readColourBands(words: readonly string[]): ColourCode {
   const unknown = words.find((word) => !names.has(word));

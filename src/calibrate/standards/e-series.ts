@@ -2,7 +2,8 @@
 export const seriesNames = ['E3', 'E6', 'E12', 'E24', 'E48', 'E96', 'E192'] as const;
 export type SeriesName = (typeof seriesNames)[number];
 
-// up to E24 the values are older than the rule that the finer series follow, and differ from it at eight places
+// up to E24 the values are older than the rule that the finer series follow, and differ from it at
+// eight places
 const e24 = [10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 56, 62, 68, 75, 82, 91];
 /** 100 x 10^(i/192) rounded, but for one value that the standard gives as 920. */
 const e192 = Array.from({ length: 192 }, (_, i) => (i === 185 ? 920 : Math.round(100 * 10 ** (i / 192))));
@@ -19,10 +20,16 @@ export const preferredDigits: Readonly<Record<SeriesName, readonly number[]>> = 
   E192: e192,
 };
 
-/** Two values are the same preferred value when they differ by less than this share: writing, not making. */
+/**
+ * Two values are the same preferred value when they differ by less than this share: writing, not
+ * making.
+ */
 const sameShare = 1e-6;
 
-/** Returns the value of a series nearest to a resistance by ratio, in ohm; NaN for a resistance that is not above 0. */
+/**
+ * Returns the value of a series nearest to a resistance by ratio, in ohm; NaN for a resistance that
+ * is not above 0.
+ */
 export function nearestPreferred(ohm: number, series: SeriesName): number {
   if (!(ohm > 0) || !Number.isFinite(ohm)) return Number.NaN;
   const digits = preferredDigits[series];
@@ -54,7 +61,10 @@ export function isPreferred(ohm: number, series: SeriesName): boolean {
   return Math.abs(nearestPreferred(ohm, series) / ohm - 1) < sameShare;
 }
 
-/** Returns the series that resistors of a tolerance (in percent) are made in (IEC 60063): E6 at 20 %, E12 at 10 %, E24 at 5 %, E48 at 2 %, E96 at 1 %, E192 below. */
+/**
+ * Returns the series that resistors of a tolerance (in percent) are made in (IEC 60063): E6 at 20
+ * %, E12 at 10 %, E24 at 5 %, E48 at 2 %, E96 at 1 %, E192 below.
+ */
 export function seriesOfTolerance(tolerancePct: number): SeriesName {
   if (tolerancePct >= 20) return 'E6';
   if (tolerancePct >= 10) return 'E12';
@@ -64,8 +74,9 @@ export function seriesOfTolerance(tolerancePct: number): SeriesName {
 }
 
 /**
- * Returns null for a value that is made at a tolerance (every series down to it, and E24 at any), else the preferred values beside it to
- * ask about, the nearest first. `tolerancePct` null: any series will do. Zero (a link) is never asked about.
+ * Returns null for a value that is made at a tolerance (every series down to it, and E24 at any),
+ * else the preferred values beside it to ask about, the nearest first. `tolerancePct` null: any
+ * series will do. Zero (a link) is never asked about.
  */
 export function unusualValue(ohm: number, tolerancePct: number | null): { nearestOhm: number[] } | null {
   if (ohm === 0) return null;

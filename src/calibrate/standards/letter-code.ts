@@ -1,4 +1,7 @@
-/** What each letter of IEC 60062 multiplies by; the letter stands where the decimal point would. L (milliohm) came with a later edition. */
+/**
+ * What each letter of IEC 60062 multiplies by; the letter stands where the decimal point would. L
+ * (milliohm) came with a later edition.
+ */
 const multipliers: Readonly<Record<string, number>> = { L: -3, R: 0, K: 3, M: 6, G: 9, T: 12 };
 /** Tolerance in percent by letter (IEC 60062; letters from memory). */
 export const toleranceLetters: Readonly<Record<string, number>> = {
@@ -19,8 +22,9 @@ export const toleranceLetters: Readonly<Record<string, number>> = {
 const form = /^(\d{0,4})([LRKMGT])(\d{0,4})([ELPWBCDFGJKMN]?)$/;
 
 /**
- * Returns the value and tolerance of a letter code (IEC 60062), as `4K7`, `R47`, `470R`, `4K7J`; null for anything else. Capital letters
- * only, but for a `k` or `r` that stands as the point: a small `m` could mean milli.
+ * Returns the value and tolerance of a letter code (IEC 60062), as `4K7`, `R47`, `470R`, `4K7J`;
+ * null for anything else. Capital letters only, but for a `k` or `r` that stands as the point: a
+ * small `m` could mean milli.
  */
 export function readLetterCode(text: string): { ohm: number; tolerancePct: number | null; ppmPerK: null } | null {
   const match = form.exec(text.replace(/^(\d*)[kr]/, (part) => part.toUpperCase()));

@@ -10,7 +10,10 @@ export interface PresentedStandard {
   standard: Standard;
 }
 
-/** One setting of the probe that a standard is read at; on the voltage channel the range has no meaning. */
+/**
+ * One setting of the probe that a standard is read at; on the voltage channel the range has no
+ * meaning.
+ */
 export interface Combination {
   range: number;
   level: CalibrationLevel;
@@ -22,7 +25,10 @@ const mostShare = 0.85;
 /** The zero of the voltage channel is read with the tips held together. */
 const voltageZero: Combination = { range: 0, level: 'voltage' };
 
-/** Returns the settings at which a standard tells something, in the order in which they are read in one touch. */
+/**
+ * Returns the settings at which a standard tells something, in the order in which they are read in
+ * one touch.
+ */
 export function combinationsFor(standard: Standard): Combination[] {
   const all = nominalCalibration.ranges;
   switch (standard.kind) {

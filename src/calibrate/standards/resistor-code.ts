@@ -1,7 +1,10 @@
 import { type ColourCode, colourBands, readColourBands } from './colour-bands.ts';
 import { readLetterCode } from './letter-code.ts';
 
-/** A resistor as its marking says: nominal value in ohm, tolerance in percent and temperature coefficient where they are marked. */
+/**
+ * A resistor as its marking says: nominal value in ohm, tolerance in percent and temperature
+ * coefficient where they are marked.
+ */
 export interface ResistorCode {
   ohm: number;
   tolerancePct: number | null;
@@ -22,9 +25,10 @@ const value = /^(\d+(?:\.\d*)?|\.\d+)(?:e([+-]?\d+))?\s*([mkKMG]?)\s*(?:[oO]hms?
 const tolerance = /^(.*?)[\s,;]*(?:\+\/?-|\u00b1)?\s*(\d+(?:\.\d*)?|\.\d+)\s*%$/;
 
 /**
- * Returns the resistor that a text describes: a value with its tolerance (`4.7 kohm 1 %`, `47k`), a letter code (`4K7F`, `R010`), the colour
- * bands from the first one on (`yellow violet red gold`, commas or hyphens will do), or the digits on a chip (`4992`; only after `chip `, since
- * `100` alone is a value). Never guesses: what can be read in two ways is refused.
+ * Returns the resistor that a text describes: a value with its tolerance (`4.7 kohm 1 %`, `47k`), a
+ * letter code (`4K7F`, `R010`), the colour bands from the first one on (`yellow violet red gold`,
+ * commas or hyphens will do), or the digits on a chip (`4992`; only after `chip `, since `100`
+ * alone is a value). Never guesses: what can be read in two ways is refused.
  */
 export function readResistor(text: string): CodeResult {
   const trimmed = text.trim();
@@ -47,7 +51,10 @@ export function readResistor(text: string): CodeResult {
   return withTolerance({ ohm: tidy(ohm), tolerancePct: null, ppmPerK: null, read: 'value' }, percent);
 }
 
-/** Returns the value of a chip's marking: two or three digits and a power of ten (`334`, `4992`), or an R as the point (`R010`). */
+/**
+ * Returns the value of a chip's marking: two or three digits and a power of ten (`334`, `4992`), or
+ * an R as the point (`R010`).
+ */
 function readChip(marking: string): CodeResult {
   const digits = /^(\d{2,3})(\d)$/.exec(marking);
   if (digits !== null) {

@@ -35,18 +35,26 @@ export interface SetNote {
   text: string;
 }
 
-/** `questions`: what reads like a slip (a value that nobody makes); the set can be used all the same. */
+/**
+ * `questions`: what reads like a slip (a value that nobody makes); the set can be used all the
+ * same.
+ */
 export type ParsedSet = { ok: true; set: ResistorSet; questions: SetNote[] } | { ok: false; problems: SetNote[] };
 
-/** A resistor is taken to be within this many kelvin of the temperature that its value holds for, either way. */
+/**
+ * A resistor is taken to be within this many kelvin of the temperature that its value holds for,
+ * either way.
+ */
 const withinK = 5;
 const percent = /^(?:\+\/?-|\u00b1)?\s*(\d+(?:\.\d*)?|\.\d+)\s*%$/;
 
 /**
- * Returns the resistor set in a YAML text, or everything that keeps it from being one. Never throws.
+ * Returns the resistor set in a YAML text, or everything that keeps it from being one. Never
+ * throws.
  *
- * A tolerance is taken as the limits of a rectangular distribution: u = a / sqrt(3) (JCGM 100:2008, 4.3.7). A certified value has u = expanded / coverage
- * (4.3.3). A marked temperature coefficient adds what 5 K do.
+ * A tolerance is taken as the limits of a rectangular distribution: u = a / sqrt(3) (JCGM 100:2008,
+ * 4.3.7). A certified value has u = expanded / coverage (4.3.3). A marked temperature coefficient
+ * adds what 5 K do.
  */
 export function parseResistorSet(text: string): ParsedSet {
   const lines = new LineCounter();
@@ -211,7 +219,10 @@ function ohmOf(text: string): number | null {
   return read.ok && read.resistor.tolerancePct === null ? read.resistor.ohm : null;
 }
 
-/** Returns a question about a value that is not made at its tolerance, with what may have been meant, or null. */
+/**
+ * Returns a question about a value that is not made at its tolerance, with what may have been
+ * meant, or null.
+ */
 export function valueQuestion({ ohm, tolerancePct }: Pick<ResistorCode, 'ohm' | 'tolerancePct'>): string | null {
   const unusual = unusualValue(ohm, tolerancePct);
   if (unusual === null) return null;

@@ -1,6 +1,9 @@
 import { z } from 'zod';
 
-/** Resistances are written with their unit or as a marking: a bare number in YAML arrives as a number and is refused with its field's name. */
+/**
+ * Resistances are written with their unit or as a marking: a bare number in YAML arrives as a
+ * number and is refused with its field's name.
+ */
 const text = z.string({ error: 'write it as a text with its unit' }).min(1, { error: 'it is empty' });
 /** Leap years included (z.iso.date knows the calendar). */
 const isDay = (date: string): boolean => z.iso.date().safeParse(date).success;

@@ -8,7 +8,10 @@ export type TypedStandard =
   | { ok: true; standard: PresentedStandard; question: string | null }
   | { ok: false; text: string };
 
-/** Returns the resistor that a text describes (value and tolerance, letter code, colour bands), or in words why it is none. */
+/**
+ * Returns the resistor that a text describes (value and tolerance, letter code, colour bands), or
+ * in words why it is none.
+ */
 export function typedStandard(text: string): TypedStandard {
   const read = readResistor(text);
   if (!read.ok) return { ok: false, text: read.problem.text };

@@ -14,7 +14,8 @@ export interface BridgeAttempt {
 /** Returns what a try at a bridge says about the device. */
 export function bridgeEvidence(attempt: BridgeAttempt): EvidenceOf<'bridge'> {
   const { check, outcome, proven, respondedBefore } = attempt;
-  // a response of before the closure is no answer to it, and an idle voltage that did not settle is no reading
+  // a response of before the closure is no answer to it, and an idle voltage that did not settle is
+  // no reading
   const answer = respondedBefore ? 'unsure' : (attempt.answer ?? 'unsure');
   const idle = outcome === 'unsteady' ? null : measuredOf(attempt.idle?.reading ?? null);
   return { check, kind: 'bridge', proven, idle, answer };

@@ -31,8 +31,9 @@ export interface Response {
 }
 
 /**
- * Returns what a bridge check comes to. Pass and fail need a proven closure and an answer; an idle voltage outside its limits is a fail of its
- * own, and the bridge is then not closed. Everything else is borderline: it says nothing of the device.
+ * Returns what a bridge check comes to. Pass and fail need a proven closure and an answer; an idle
+ * voltage outside its limits is a fail of its own, and the bridge is then not closed. Everything
+ * else is borderline: it says nothing of the device.
  *
  * `proof` null: not closed; `response` null: not asked.
  */
@@ -70,7 +71,10 @@ export function decideBridge(
   };
 }
 
-/** Returns what a try at a bridge comes to: the idle voltage, whether the closure is proven, and the outcome. */
+/**
+ * Returns what a try at a bridge comes to: the idle voltage, whether the closure is proven, and the
+ * outcome.
+ */
 export function judgeBridge(raw: RawBridge): Judged & { reading: Reading; proof: ClosureProof | null } {
   const { closed, calibration, limits, rule, response } = raw;
   const reading = readingOf(raw.idle, calibration);

@@ -8,7 +8,10 @@ import { judgeBridge } from './judge.ts';
 import { closureMostAmpere, closureOhm, predictBridge } from './prediction.ts';
 import { bridgeSchema } from './schema.ts';
 
-/** A closure on the live device, which proves itself by the collapse of the idle voltage; then the device's answer to it. */
+/**
+ * A closure on the live device, which proves itself by the collapse of the idle voltage; then the
+ * device's answer to it.
+ */
 export const bridgeKind = {
   name: 'bridge',
   schema: bridgeSchema,
@@ -26,7 +29,10 @@ export const bridgeKind = {
     if (isInside(0, check.idle)) problems.push({ severity: 'error', code: 'bridge.idle-zero', at: ['idle'], args: {} });
     return [...problems, ...dwellProblems(check)];
   },
-  /** What a closure would do on a healthy device: prove itself, carry what a key carries, and be answered. */
+  /**
+   * What a closure would do on a healthy device: prove itself, carry what a key carries, and be
+   * answered.
+   */
   healthyProblems(check, healthy, solve) {
     const { idleVolt = 0, closedVolt = 0, proven, responds } = healthy.predicted;
     const idle = formatQuantity(idleVolt, 'voltage');

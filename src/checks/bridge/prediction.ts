@@ -5,7 +5,10 @@ import { isInside, isUnsteadyVolt, meterOhm } from '../circuit-reading.ts';
 /** The probe's closure between two pads as its parts are marked, in ohm. */
 export const closureOhm = 1;
 
-/** A key's closure carries less than this; more is a supply, which is never bridged. Ampere; our choice. */
+/**
+ * A key's closure carries less than this; more is a supply, which is never bridged. Ampere; our
+ * choice.
+ */
 export const closureMostAmpere = 0.05;
 
 /** What the circuit says that a bridge check will show. */

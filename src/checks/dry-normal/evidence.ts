@@ -9,7 +9,9 @@ export interface LevelsAttempt {
   normal: { reading: ReadingNumber } | null;
 }
 
-/** Returns what a touch at two levels says about the device; null where it did not settle at both. */
+/**
+ * Returns what a touch at two levels says about the device; null where it did not settle at both.
+ */
 export function dryNormalEvidence(attempt: LevelsAttempt): EvidenceOf<'dry-normal'> | null {
   const dry = measuredOf(attempt.dry?.reading ?? null);
   const normal = measuredOf(attempt.normal?.reading ?? null);

@@ -3,10 +3,12 @@ import type { Reading } from '../../measure/types.ts';
 import { manyDof, studentCdf } from '../../statistics/distributions/distribution.ts';
 
 /**
- * Returns the probability that a reading at the dry level lies above `factor` times the one at the normal level.
+ * Returns the probability that a reading at the dry level lies above `factor` times the one at the
+ * normal level.
  *
- * Errors of both are taken as independent, on the safe side. A dry reading beyond its range is above for certain when the range end is; a
- * normal reading beyond its range leaves nothing to compare (0.5).
+ * Errors of both are taken as independent, on the safe side. A dry reading beyond its range is
+ * above for certain when the range end is; a normal reading beyond its range leaves nothing to
+ * compare (0.5).
  */
 export function probabilityFilm(dry: Reading, normal: Reading, factor: number): number {
   if (normal.state !== 'in-range' || dry.state === 'unreadable' || dry.state === 'below-range') return 0.5;

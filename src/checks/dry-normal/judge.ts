@@ -25,11 +25,13 @@ export function judgeDryNormal(raw: RawLevels): Judged & { reading: Reading; dry
 }
 
 /**
- * Returns what one touch at both levels comes to. A film that is too thick for the dry level's 20 mV and breaks down at 0.2 V shows as a
- * dry reading far above the normal one (20 mV as the level that breaks no film down: IEC 60512-2-1, millivolt level method; from memory).
+ * Returns what one touch at both levels comes to. A film that is too thick for the dry level's 20
+ * mV and breaks down at 0.2 V shows as a dry reading far above the normal one (20 mV as the level
+ * that breaks no film down: IEC 60512-2-1, millivolt level method; from memory).
  *
  * - fail: a film by the rule's probability, or the normal reading fails its limits;
- * - pass: the normal reading passes, and there is no film, or the dry reading passes the limits as well;
+ * - pass: the normal reading passes, and there is no film, or the dry reading passes the limits as
+ *   well;
  * - borderline: all else.
  */
 export function decideLevels(

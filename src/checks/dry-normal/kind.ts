@@ -7,7 +7,10 @@ import { judgeDryNormal } from './judge.ts';
 import { predictDryNormal } from './prediction.ts';
 import { dryNormalSchema } from './schema.ts';
 
-/** Ohms of one touch, first at the dry level and then at the normal one: a film that the normal level breaks shows in the first only. */
+/**
+ * Ohms of one touch, first at the dry level and then at the normal one: a film that the normal
+ * level breaks shows in the first only.
+ */
 export const dryNormalKind = {
   name: 'dry-normal',
   schema: dryNormalSchema,

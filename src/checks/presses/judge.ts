@@ -3,7 +3,9 @@ import type { Limits, Outcome, Reading, Rule } from '../../measure/types.ts';
 import { successRunShare } from '../../statistics/success-run.ts';
 import type { Judged } from '../kind.ts';
 
-/** One press: its steady closed reading (null: it never settled, or was missed) and how it bounced. */
+/**
+ * One press: its steady closed reading (null: it never settled, or was missed) and how it bounced.
+ */
 export interface RawPress {
   reading: Reading | null;
   bounceUs: number;
@@ -47,7 +49,10 @@ export function judgePress(
   return reading === null ? 'unsteady' : decide(reading, limits, rule).outcome;
 }
 
-/** Returns what a run comes to by the outcomes of its presses. One that was cut short is never a pass. */
+/**
+ * Returns what a run comes to by the outcomes of its presses. One that was cut short is never a
+ * pass.
+ */
 export function runOutcome({
   outcomes,
   maxBad,
@@ -63,7 +68,10 @@ export function runOutcome({
 /** Confidence of what a run of good presses is said to show. */
 const confidence = 0.95;
 
-/** What a run without a bad press shows of all the presses to come (success run); nothing for another outcome. */
+/**
+ * What a run without a bad press shows of all the presses to come (success run); nothing for
+ * another outcome.
+ */
 function claimOf(count: number, outcome: Outcome, bad: number): string {
   if (outcome !== 'pass' || bad > 0) return '';
   const percent = Math.floor(1000 * successRunShare(count, confidence)) / 10;

@@ -6,7 +6,10 @@ import { judgePresses } from './judge.ts';
 import { predictPresses } from './prediction.ts';
 import { pressesSchema } from './schema.ts';
 
-/** A key pressed again and again while the tips stay on: each closure's ohms and bounce, and the presses that missed. */
+/**
+ * A key pressed again and again while the tips stay on: each closure's ohms and bounce, and the
+ * presses that missed.
+ */
 export const pressesKind = {
   name: 'presses',
   schema: pressesSchema,

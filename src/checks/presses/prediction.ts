@@ -21,7 +21,10 @@ export const predictPresses: CheckKind<PressesCheck>['predict'] = (guide, check,
   };
 };
 
-/** Returns whether pressing changes what the tips see enough to be counted: to a tenth, or out of the probe's range. */
+/**
+ * Returns whether pressing changes what the tips see enough to be counted: to a tenth, or out of
+ * the probe's range.
+ */
 function isClosure(closedOhm: number, releasedOhm: number): boolean {
   if (closedOhm >= openOhm) return false;
   return releasedOhm >= Math.min(probeEndOhm, 10 * closedOhm);

@@ -14,7 +14,10 @@ export interface HoldAttempt {
   maxWander: number;
 }
 
-/** Returns what a held touch says. A hold that was cut short by the hand tells nothing of steadiness; one that never settled does. */
+/**
+ * Returns what a held touch says. A hold that was cut short by the hand tells nothing of
+ * steadiness; one that never settled does.
+ */
 export function steadyEvidence(attempt: HoldAttempt): EvidenceOf<'steady'> | null {
   const { check, hold, span, maxDropOuts, maxWander, outcome } = attempt;
   const reading = whileClosed(attempt);
@@ -25,10 +28,16 @@ export function steadyEvidence(attempt: HoldAttempt): EvidenceOf<'steady'> | nul
   return { check, kind: 'steady', quantity: 'resistance', reading, unsteady };
 }
 
-/** Usual uncertainty of the middle of what a restless path read while closed, relative (our choice; common practice, no source). */
+/**
+ * Usual uncertainty of the middle of what a restless path read while closed, relative (our choice;
+ * common practice, no source).
+ */
 const unsteadyShare = 0.1;
 
-/** The settled reading; of a touch that met an opening when it was read, what the path read in the middle while it was closed. */
+/**
+ * The settled reading; of a touch that met an opening when it was read, what the path read in the
+ * middle while it was closed.
+ */
 function whileClosed({ reading, span }: HoldAttempt): Measured | null {
   if (span === null || reading?.state === 'in-range') return measuredOf(reading);
   return { value: span.medianOhm, u: unsteadyShare * Math.abs(span.medianOhm), state: 'in-range' };

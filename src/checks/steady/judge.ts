@@ -33,10 +33,11 @@ export interface HoldLimits {
 }
 
 /**
- * Returns what a held touch comes to: the settled reading against the limits first; then its openings and its wandering.
+ * Returns what a held touch comes to: the settled reading against the limits first; then its
+ * openings and its wandering.
  *
- * Tips that feel their seat tell an opening of the path from a hand that slipped, so openings and wandering are the device's: a fail.
- * `span` null: nothing was held.
+ * Tips that feel their seat tell an opening of the path from a hand that slipped, so openings and
+ * wandering are the device's: a fail. `span` null: nothing was held.
  */
 export function decideHold(
   settled: Reading,

@@ -7,7 +7,10 @@ import { judgeSteady } from './judge.ts';
 import { predictSteady } from './prediction.ts';
 import { steadySchema } from './schema.ts';
 
-/** Ohms that must stay while the technician flexes and taps: what comes and goes drops out or wanders. */
+/**
+ * Ohms that must stay while the technician flexes and taps: what comes and goes drops out or
+ * wanders.
+ */
 export const steadyKind = {
   name: 'steady',
   schema: steadySchema,

@@ -18,7 +18,10 @@ const cellsEachWay = 10;
 /** A further standard that lowers the uncertainty by less than this share is not worth a touch. */
 const worthwhileGain = 1.05;
 
-/** Returns a fit as lines for people: every range with its parameters, residuals and verdict, then the whole. */
+/**
+ * Returns a fit as lines for people: every range with its parameters, residuals and verdict, then
+ * the whole.
+ */
 export function fitLines(
   fit: CalibrationFit,
   points: readonly CalPoint[],
@@ -53,7 +56,9 @@ function digitsFor(value: number, u: number): number {
   return Math.min(9, Math.max(2, Math.floor(Math.log10(value)) - Math.floor(Math.log10(u)) + 2));
 }
 
-/** What the calibration alone leaves unknown (k = 2) at the ends and the middle of the range's span. */
+/**
+ * What the calibration alone leaves unknown (k = 2) at the ends and the middle of the range's span.
+ */
 function budgetText(fit: RangeFit): string {
   const span = workingSpanOhm(fit.range, fit.level);
   if (span === null) return '';
@@ -69,7 +74,10 @@ function residualLine({ index, standardised, used }: Residual, points: readonly 
   return `  ${residualScale(standardised)} ${value.padStart(6)}  ${describePoint(point)}${used ? '' : ' (left out)'}`;
 }
 
-/** A residual as a mark between -4 and 4 standard deviations: `[.........|..o......]`; `<` and `>` for what lies beyond. */
+/**
+ * A residual as a mark between -4 and 4 standard deviations: `[.........|..o......]`; `<` and `>`
+ * for what lies beyond.
+ */
 export function residualScale(standardised: number): string {
   const at = Math.round((standardised / scaleEnd) * cellsEachWay);
   const cells: string[] = Array.from({ length: 2 * cellsEachWay + 1 }, (_, i) => (i === cellsEachWay ? '|' : '.'));

@@ -13,14 +13,20 @@ import { loadResistorSet, setNoteText } from './load-resistor-set.ts';
 /** So many problems show what is wrong with a file; more would push them out of sight. */
 const mostTold = 5;
 
-/** A doubtful calibration may be used by somebody who has read why; nothing else may take it for a good one. */
+/**
+ * A doubtful calibration may be used by somebody who has read why; nothing else may take it for a
+ * good one.
+ */
 const exitOf: Readonly<Record<FitVerdict, number>> = {
   good: exitCodes.passed,
   doubtful: exitCodes.inconclusive,
   refused: exitCodes.failed,
 };
 
-/** `calibrate fit`: fits the points in a file, tells what speaks for and against them, and returns the exit code. Writes nothing. */
+/**
+ * `calibrate fit`: fits the points in a file, tells what speaks for and against them, and returns
+ * the exit code. Writes nothing.
+ */
 export async function calibrateFit(file: string, options: CalibrateFitOptions, { terminal }: Context): Promise<number> {
   const loaded = options.set === undefined ? null : await loadResistorSet(options.set, terminal.now());
   for (const question of loaded?.questions ?? []) terminal.say(setNoteText(options.set!, question));

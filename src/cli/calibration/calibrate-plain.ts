@@ -12,7 +12,10 @@ export type CalibrationFace = SessionFace<CalibrationState, CalibrationEvent>;
 const typedHelp =
   'Type a resistor (470 ohm 0.1 %), or one of: skip, again, finish, quit - and Enter. Everything else the tips do.';
 
-/** Returns plain lines as the face of a calibration session: what is typed is read a line at a time, unless hands are emulated. */
+/**
+ * Returns plain lines as the face of a calibration session: what is typed is read a line at a time,
+ * unless hands are emulated.
+ */
 export function plainCalibration(options: { port?: string }, { terminal }: Context): CalibrationFace {
   let lines: ReturnType<typeof createInterface> | null = null;
   return {

@@ -7,15 +7,19 @@ const commonPad = 'G';
 const nodeOf = (index: number): string => `N${index}`;
 const padOf = (index: number): string => `P${index}`;
 
-/** Resistors for the emulated tips. `padsOf`: the pads of a standard, by its id; null when it is none of the board. */
+/**
+ * Resistors for the emulated tips. `padsOf`: the pads of a standard, by its id; null when it is
+ * none of the board.
+ */
 export interface CalibrationBoard {
   guide: Guide;
   padsOf(id: string): [string, string] | null;
 }
 
 /**
- * Returns a board with the resistors of a calibration session for the emulated tips, and the pads of each. Each specimen's values are drawn about the stated
- * ones: normal with the stated uncertainty, cut at two of it, so that the board is a set that its own description holds for.
+ * Returns a board with the resistors of a calibration session for the emulated tips, and the pads
+ * of each. Each specimen's values are drawn about the stated ones: normal with the stated
+ * uncertainty, cut at two of it, so that the board is a set that its own description holds for.
  */
 export function calibrationBoard(standards: readonly PresentedStandard[]): CalibrationBoard {
   const resistors = standards.flatMap(({ id, standard }) => (standard.kind === 'resistor' ? [{ id, standard }] : []));

@@ -17,7 +17,8 @@ import { realDisk } from '../../record/store/disk.ts';
 import { type CalibrationState, fittedPointsOf, pointsOf } from '../../session/calibration/calibration-state.ts';
 
 /**
- * Makes sure, before anybody sits down to it, that a folder can take a calibration: it is one and may be written to, or can be made.
+ * Makes sure, before anybody sits down to it, that a folder can take a calibration: it is one and
+ * may be written to, or can be made.
  *
  * @throws OhmwrightError `calibration.disk`
  */
@@ -34,7 +35,10 @@ function notStored(folder: string, cause: unknown): OhmwrightError {
   });
 }
 
-/** Writes the points of a calibration session into the folder, whatever came of them, and returns where. @throws OhmwrightError `calibration.disk` */
+/**
+ * Writes the points of a calibration session into the folder, whatever came of them, and returns
+ * where. @throws OhmwrightError `calibration.disk`
+ */
 export async function storePoints(folder: string, state: CalibrationState): Promise<string> {
   const { probeSerial, dateUnixS } = state.meta;
   const stamp = new Date(dateUnixS * 1000)
@@ -77,7 +81,10 @@ export function withCheck(
   };
 }
 
-/** Writes the host's file and returns its path, and where the one before it is kept. @throws OhmwrightError `calibration.disk` */
+/**
+ * Writes the host's file and returns its path, and where the one before it is kept. @throws
+ * OhmwrightError `calibration.disk`
+ */
 export async function storeOnHost(
   folder: string,
   state: CalibrationState,
@@ -102,7 +109,8 @@ export async function storeOnHost(
 }
 
 /**
- * Writes the block into the probe and reads it back. If it does not come back as it went, the area is put back to what it held.
+ * Writes the block into the probe and reads it back. If it does not come back as it went, the area
+ * is put back to what it held.
  *
  * @throws OhmwrightError `calibration.not-written`: the sentence says what the probe holds now
  */

@@ -4,7 +4,8 @@ import { readForeignText } from '../../files/read-file.ts';
 import { calibrationEnd } from '../../measure/reading/calibration-age.ts';
 
 /**
- * Returns the resistor set in a file, with questions about values that read like slips, and about values past their date.
+ * Returns the resistor set in a file, with questions about values that read like slips, and about
+ * values past their date.
  *
  * @throws set.invalid, and what reading the file throws
  */

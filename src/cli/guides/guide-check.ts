@@ -16,7 +16,10 @@ interface Checked {
   lines: string[];
 }
 
-/** `guide check`: tells what is wrong with guide files and what their checks can find, and returns the exit code. */
+/**
+ * `guide check`: tells what is wrong with guide files and what their checks can find, and returns
+ * the exit code.
+ */
 export async function guideCheck(files: string[], options: { json: boolean }, { terminal }: Context): Promise<number> {
   const results: Checked[] = [];
   for (const file of files) results.push(await checkFile(file));

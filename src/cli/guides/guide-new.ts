@@ -3,7 +3,10 @@ import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { starterGuide } from './starter-guide.ts';
 
-/** `guide new`: writes a commented guide to begin from into a new file, or prints it; returns the exit code. */
+/**
+ * `guide new`: writes a commented guide to begin from into a new file, or prints it; returns the
+ * exit code.
+ */
 export async function guideNew(
   file: string | undefined,
   options: { force: boolean },

@@ -33,7 +33,10 @@ interface Case {
 /** In a guide's text: a job whose fault is in its weights already. */
 const countedMark = '# counted in the weights: ';
 
-/** `priors`: counts the faults that repaired jobs confirm, and proposes weights for a guide; returns the exit code. */
+/**
+ * `priors`: counts the faults that repaired jobs confirm, and proposes weights for a guide; returns
+ * the exit code.
+ */
 export async function priors(jobs: string[], options: PriorsOptions, { terminal }: Context): Promise<number> {
   const loaded = await loadGuide(options.guide, checkKinds);
   const { guide } = loaded;
@@ -125,7 +128,10 @@ function countedJobs(text: string): string[] {
     .flatMap((line) => (line.startsWith(countedMark) ? [line.slice(countedMark.length).trim()] : []));
 }
 
-/** Returns the guide's text with the new weights and the jobs that are counted in them. @throws priors.text */
+/**
+ * Returns the guide's text with the new weights and the jobs that are counted in them. @throws
+ * priors.text
+ */
 function newText({ text, guide }: LoadedGuide, changed: readonly ProposedWeight[], counted: readonly string[]): string {
   const written = withWeights(
     text,

@@ -1,4 +1,7 @@
-/** A commented guide to begin from: a key on two springs, a board behind it. It passes `guide check` as it stands. */
+/**
+ * A commented guide to begin from: a key on two springs, a board behind it. It passes `guide check`
+ * as it stands.
+ */
 export const starterGuide = `# A device guide to begin from. It passes \`ohmwright guide check\` as it stands: change one part, check again.
 # Numbers have units: 2 ohm, 47 kohm, 1 Mohm (m is milli, M is mega), 1.8 V, 12 ms, 20 %. Minutes, prices and counts are plain.
 guide: 1

@@ -22,7 +22,10 @@ import { typedEvidence } from './typed-evidence.ts';
 /** Suspects shown, and proposals beside the next check. */
 const shown = 6;
 
-/** `suspects`: what readings typed by hand say about a device: suspects, decisions, the next check, the plan. Returns the exit code. */
+/**
+ * `suspects`: what readings typed by hand say about a device: suspects, decisions, the next check,
+ * the plan. Returns the exit code.
+ */
 export async function suspects(file: string, options: SuspectsOptions, { terminal }: Context): Promise<number> {
   const { guide } = await loadSoundGuide(file, checkKinds);
   const evidence = typedEvidence(guide, options.reading, options.observed);

@@ -6,14 +6,18 @@ import type { Check, Guide } from '../../guide/types.ts';
 
 /** An open path, as the probe would say it: above the end of its highest range. */
 const openReading: Measured = { value: 10e6, u: 0, state: 'above-range' };
-/** Standard uncertainty of a number that is typed without one: 1 % and a little, as of a fair hand meter (common practice, no source). */
+/**
+ * Standard uncertainty of a number that is typed without one: 1 % and a little, as of a fair hand
+ * meter (common practice, no source).
+ */
 const typedRelative = 0.01;
 const typedLeast = { ohm: 0.005, volt: 0.005 };
 
 /**
  * Returns what `--reading` and `--observed` say about the device, in the order of the options.
  *
- * @throws usage.evidence for a check that the guide has not or that is not read so, a value without sense, a check told twice
+ * @throws usage.evidence for a check that the guide has not or that is not read so, a value without
+ *   sense, a check told twice
  */
 export function typedEvidence(guide: Guide, readings: readonly string[], observed: readonly string[]): Evidence[] {
   const all = [
@@ -94,7 +98,10 @@ function observedOf({ check, value }: { check: Check; value: string }, text: str
     : { check: check.id, kind: 'bridge', proven: true, idle: null, answer };
 }
 
-/** Returns `0.3ohm`, `0.3ohm+-0.02ohm` (95 %), `open` or `>1Mohm` as a measurement; undefined when it is none. */
+/**
+ * Returns `0.3ohm`, `0.3ohm+-0.02ohm` (95 %), `open` or `>1Mohm` as a measurement; undefined when
+ * it is none.
+ */
 function measured(text: string, dimension: 'ohm' | 'volt'): Measured | undefined {
   if (dimension === 'ohm' && text.toLowerCase() === 'open') return openReading;
   const beyond = /^>\s*(.+)$/.exec(text);

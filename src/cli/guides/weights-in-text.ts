@@ -10,7 +10,8 @@ export interface NewWeight {
 }
 
 /**
- * Returns a guide's text with these weights, its comments kept; null when the text can't be changed so, as where a link as a whole is an alias.
+ * Returns a guide's text with these weights, its comments kept; null when the text can't be changed
+ * so, as where a link as a whole is an alias.
  *
  * Weights that several links share by an alias become each link's own where one of them changes.
  */
@@ -33,7 +34,10 @@ export function withWeights(text: string, weights: readonly NewWeight[]): string
   return isThere ? written : null;
 }
 
-/** Only the links that changed are written anew, where each stands on lines of its own making; else the whole text is. */
+/**
+ * Only the links that changed are written anew, where each stands on lines of its own making; else
+ * the whole text is.
+ */
 function rewritten(text: string, document: Document, changed: readonly YAMLMap[]): string {
   if (changed.some((item) => item.flow !== true || item.range == null)) return document.toString({ lineWidth: 0 });
   return [...changed]
@@ -53,7 +57,10 @@ function linkItem(document: Document, link: string): YAMLMap | null {
   return isMap(item) ? item : null;
 }
 
-/** Makes a link's weights its own: an alias becomes a copy, and the aliases of what it shares do. Returns the other links changed. */
+/**
+ * Makes a link's weights its own: an alias becomes a copy, and the aliases of what it shares do.
+ * Returns the other links changed.
+ */
 function unshare(document: Document, item: YAMLMap): YAMLMap[] {
   const own = item.get('weights', true);
   if (isAlias(own)) {

@@ -6,7 +6,10 @@ import { startIntake, stepIntake } from '../../view/job/intake.ts';
 import type { IntakeFields } from '../../view/job/intake-fields.ts';
 import { type Context, whenStopped } from '../program/context.ts';
 
-/** Asks on the screen for what the options leave open, and returns it all; null when the person leaves. */
+/**
+ * Asks on the screen for what the options leave open, and returns it all; null when the person
+ * leaves.
+ */
 export async function askIntake(
   guide: Guide,
   options: IntakeFields & ScreenOptions,

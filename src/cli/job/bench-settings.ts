@@ -2,7 +2,10 @@ import { type JobSettings, usualPace } from '../../session/job/job-session-state
 import { simulatedPort } from '../program/open-probe.ts';
 import { type SessionOptions, usualRepair } from '../program/program-options.ts';
 
-/** Hands wait this long in probe time for a touch before it counts as no contact; a person is waited for without end. */
+/**
+ * Hands wait this long in probe time for a touch before it counts as no contact; a person is waited
+ * for without end.
+ */
 const handsNoContactUs = 20_000_000;
 
 /** Returns all settings of a session at the bench from its options. */

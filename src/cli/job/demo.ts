@@ -13,7 +13,10 @@ const demoFault = 'trace-a=open';
 const benchOptions = { ...fallbacksOf(startOptions), port: simulatedPort };
 const invented = { revision: 'A', ticket: 'DEMO', symptom: 'the record key does nothing', serial: 'none' };
 
-/** `demo`: the main job on the emulated probe, with a fault in the device unless a healthy one is asked for. */
+/**
+ * `demo`: the main job on the emulated probe, with a fault in the device unless a healthy one is
+ * asked for.
+ */
 export async function demo(options: DemoOptions, context: Context): Promise<number> {
   const repair = options.repair ?? usualRepair.demo;
   const fault = options.healthy ? [] : options.fault.length > 0 ? options.fault : [demoFault];

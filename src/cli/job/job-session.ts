@@ -21,14 +21,20 @@ import { driftText, latestProofs } from '../statistics/probe-drift.ts';
 import { resolveSettings } from './bench-settings.ts';
 import { type HandsOfSimulator, makeSimulator } from './simulator.ts';
 
-/** How a job is worked, and on a screen how it is shown. `pace`: of the emulated hands, as {@link makeSimulator} takes it. */
+/**
+ * How a job is worked, and on a screen how it is shown. `pace`: of the emulated hands, as {@link
+ * makeSimulator} takes it.
+ */
 export type WorkOptions = SessionOptions & ScreenOptions & { pace?: number };
 
 export type JobFace = SessionFace<JobSessionState, JobSessionEvent>;
 
 export type FaceMaker = (options: WorkOptions, context: Context) => Promise<JobFace>;
 
-/** Runs a job to its end on a real or emulated probe, shown by a face; returns the last state. The record stays open, it is the caller's. */
+/**
+ * Runs a job to its end on a real or emulated probe, shown by a face; returns the last state. The
+ * record stays open, it is the caller's.
+ */
 export async function runJob(
   guide: Guide,
   record: JobRecord,
@@ -88,8 +94,8 @@ async function plainFace(options: WorkOptions, context: Context): Promise<JobFac
 const cautionUs = 2_000_000;
 
 /**
- * Returns the simulator's hands as a face: they do what is asked. A caution they acknowledge as soon as it is read, at human
- * pace after some time.
+ * Returns the simulator's hands as a face: they do what is asked. A caution they acknowledge as
+ * soon as it is read, at human pace after some time.
  */
 function handsFace(hands: HandsOfSimulator, pace: number | undefined): JobFace {
   return {
@@ -110,7 +116,10 @@ function handsFace(hands: HandsOfSimulator, pace: number | undefined): JobFace {
   };
 }
 
-/** Reads what a person types, a line at a time. A closed stdin (a pipe that ended) ends nothing: the probe's button goes on. */
+/**
+ * Reads what a person types, a line at a time. A closed stdin (a pipe that ended) ends nothing: the
+ * probe's button goes on.
+ */
 function takeTypedLines(session: ShownSession<JobSessionState, JobSessionEvent>, { terminal }: Context): () => void {
   const lines = createInterface({ input: terminal.stdin, terminal: false });
   lines.on('line', (line) => {

@@ -23,10 +23,16 @@ export interface OpenedJob {
   record: JobRecord;
 }
 
-/** What a new job is opened with: options of the session, what is told of the job, and where its record goes. */
+/**
+ * What a new job is opened with: options of the session, what is told of the job, and where its
+ * record goes.
+ */
 export type OpeningOptions = SessionOptions & IntakeFields & { record?: string };
 
-/** Opens a new job by a guide that is loaded already: what is recorded is the very text that was looked at. */
+/**
+ * Opens a new job by a guide that is loaded already: what is recorded is the very text that was
+ * looked at.
+ */
 export async function openJob(
   file: LoadedGuide,
   options: OpeningOptions,
@@ -44,7 +50,10 @@ export async function openJob(
   return { guide, record: await JobRecord.create(folder, opening, { ...given({ file: path }), customer, series }) };
 }
 
-/** The bench's own count of its records. Emulated jobs and jobs that are not signed are none of them. */
+/**
+ * The bench's own count of its records. Emulated jobs and jobs that are not signed are none of
+ * them.
+ */
 function seriesOf({ port, sign }: Pick<SessionOptions, 'port' | 'sign'>, terminal: Printer): BenchSeries | undefined {
   if (port === simulatedPort || sign === false) return undefined;
   const path = benchKeyPath(terminal);
@@ -72,7 +81,10 @@ export async function resumeJob(job: string, options: SessionOptions, { terminal
   );
 }
 
-/** Returns what a job is opened with. A revision that the guide does not hold for needs a reason to go on. */
+/**
+ * Returns what a job is opened with. A revision that the guide does not hold for needs a reason to
+ * go on.
+ */
 export function openingOf(guide: Guide, file: { text: string; sha256: string }, told: IntakeFields): Opening {
   const { maker, name } = guide.device;
   const { revision = onlyRevision(guide), override, serial, ticket, symptom, technician } = told;

@@ -8,7 +8,10 @@ import type { RunOptions } from '../program/program-options.ts';
 import { type FaceMaker, runJob, summarizeSession, type WorkOptions } from './job-session.ts';
 import { type OpenedJob, openJob, resumeJob } from './open-job.ts';
 
-/** `run`: opens a job by a guide, or goes on with one, and runs it to its end; returns the exit code. */
+/**
+ * `run`: opens a job by a guide, or goes on with one, and runs it to its end; returns the exit
+ * code.
+ */
 export async function run(guideFile: string | undefined, options: RunOptions, context: Context): Promise<number> {
   if (options.resume !== undefined) {
     if (guideFile !== undefined) throw usage('--resume takes the guide from the record.', 'Leave the guide file out.');
@@ -18,7 +21,9 @@ export async function run(guideFile: string | undefined, options: RunOptions, co
   return workJob(await openJob(await loadSoundGuide(guideFile, checkKinds), options, context), options, context);
 }
 
-/** Works an open job to its end, closes its record, and says what it came to; returns the exit code. */
+/**
+ * Works an open job to its end, closes its record, and says what it came to; returns the exit code.
+ */
 export async function workJob(
   { guide, record }: OpenedJob,
   options: WorkOptions,
@@ -54,7 +59,8 @@ export async function workJob(
 }
 
 /**
- * Reads the record of a job that was closed once more, as anybody else would, before its result is told.
+ * Reads the record of a job that was closed once more, as anybody else would, before its result is
+ * told.
  *
  * @throws OhmwrightError `record.not-verified`, or why it can't be read
  */

@@ -15,9 +15,11 @@ export function faultsOf(texts: readonly string[], guide: Guide): Fault[] {
 }
 
 /**
- * Returns an emulated probe with a specimen of the guide's device at its tips, and hands to work them.
+ * Returns an emulated probe with a specimen of the guide's device at its tips, and hands to work
+ * them.
  *
- * @param options `pace`: factor on the hands' times, 1 is a quick person; left out: that one, who acknowledges cautions at once
+ * @param options `pace`: factor on the hands' times, 1 is a quick person; left out: that one, who
+ *   acknowledges cautions at once
  */
 export async function makeSimulator(
   guide: Guide,

@@ -13,7 +13,10 @@ import { workJob } from './run.ts';
 /** Factor on the hands' times while a person looks on: those of a quick person. */
 const handsPace = 1;
 
-/** `start`: opens a job by a guide and goes to the live screen; in a pipe, or where asked, plain lines tell the same. */
+/**
+ * `start`: opens a job by a guide and goes to the live screen; in a pipe, or where asked, plain
+ * lines tell the same.
+ */
 export async function start(guideFile: string, options: StartOptions, context: Context): Promise<number> {
   const file = await loadSoundGuide(guideFile, checkKinds);
   if (!wantsScreen(context.terminal, options)) return workJob(await openJob(file, options, context), options, context);

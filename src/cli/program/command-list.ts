@@ -9,7 +9,10 @@ export interface ListedCommand {
   load?: () => Promise<{ default: CommandDeclaration }>;
 }
 
-/** Every command, in the order of the help. A declaration is loaded when its command is called, so `--help` starts fast. */
+/**
+ * Every command, in the order of the help. A declaration is loaded when its command is called, so
+ * `--help` starts fast.
+ */
 export const commandList: readonly ListedCommand[] = [
   {
     name: 'demo',

@@ -5,7 +5,10 @@ import type { Printer } from './printer.ts';
 /** What every command is given beside its own options. */
 export interface Context {
   terminal: Printer;
-  /** Aborted as soon as the command is to end; it may be so before a command looks for the first time. */
+  /**
+   * Aborted as soon as the command is to end; it may be so before a command looks for the first
+   * time.
+   */
   signal: AbortSignal;
 }
 
@@ -32,7 +35,10 @@ const interruptExits: Record<EndingSignal, ExitCode> = {
   SIGTERM: exitCodes.terminated,
 };
 
-/** Why a command stops when nobody reads its output any more: no interrupt, so `meter | head` ends well. */
+/**
+ * Why a command stops when nobody reads its output any more: no interrupt, so `meter | head` ends
+ * well.
+ */
 export class ReaderGone extends Error {
   override readonly name = 'AbortError';
 }
@@ -42,12 +48,18 @@ export class OutputFailed extends Error {
   override readonly name = 'AbortError';
 }
 
-/** Returns the exit code of a command that came to `exitCode`: an interrupt before its end decides, whatever it came to. */
+/**
+ * Returns the exit code of a command that came to `exitCode`: an interrupt before its end decides,
+ * whatever it came to.
+ */
 export function exitUnlessInterrupted(exitCode: number, { reason }: AbortSignal): number {
   return reason instanceof Interrupted ? reason.exitCode : exitCode;
 }
 
-/** Has `act` called once the command is to end: now, if that was asked before. Returns the way to forget it. */
+/**
+ * Has `act` called once the command is to end: now, if that was asked before. Returns the way to
+ * forget it.
+ */
 export function whenStopped(signal: AbortSignal, act: () => void): () => void {
   if (signal.aborted) act();
   else signal.addEventListener('abort', act, { once: true });

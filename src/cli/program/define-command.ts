@@ -2,7 +2,10 @@ import type { Command } from 'commander';
 import type { Context } from './context.ts';
 import { fallbacksOf, type OptionsOf, type OptionTable } from './option-kinds.ts';
 
-/** An argument of a command as it stands in the help (`<file>`, `[file]`, `<files...>`, `[files...]`), and what it is. */
+/**
+ * An argument of a command as it stands in the help (`<file>`, `[file]`, `<files...>`,
+ * `[files...]`), and what it is.
+ */
 export type Argument = readonly [form: string, about: string];
 
 type ValueOf<Form extends string> = Form extends `${string}...${string}`
@@ -13,7 +16,10 @@ type ValueOf<Form extends string> = Form extends `${string}...${string}`
 
 type ValuesOf<Arguments extends readonly Argument[]> = { [I in keyof Arguments]: ValueOf<Arguments[I][0]> };
 
-/** What a command does: it is given its arguments, all of its options, and the context; it returns the exit code. */
+/**
+ * What a command does: it is given its arguments, all of its options, and the context; it returns
+ * the exit code.
+ */
 export type CommandBody<Arguments extends readonly Argument[], Options extends OptionTable> = (
   ...given: [...ValuesOf<Arguments>, OptionsOf<Options>, Context]
 ) => Promise<number>;

@@ -6,7 +6,10 @@ const folders = ['../../../examples/', '../../../../examples/'].map((path) =>
   fileURLToPath(new URL(path, import.meta.url)),
 );
 
-/** Returns the path of a file in `examples/`, wherever the program was started and whether it was built. */
+/**
+ * Returns the path of a file in `examples/`, wherever the program was started and whether it was
+ * built.
+ */
 export function exampleFile(name: string): string {
   return `${folders.find((folder) => existsSync(folder)) ?? folders[0]}${name}`;
 }

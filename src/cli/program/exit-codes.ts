@@ -9,8 +9,9 @@ interface Ending {
 }
 
 /**
- * Every exit code, from the best ending to the worst: of several files, the worst decides. What can't be relied on is worse than what
- * can't be read, and that is worse than what failed. `--help` and README.md take their lists from here.
+ * Every exit code, from the best ending to the worst: of several files, the worst decides. What
+ * can't be relied on is worse than what can't be read, and that is worse than what failed. `--help`
+ * and README.md take their lists from here.
  */
 const endings = {
   passed: {
@@ -89,7 +90,9 @@ export const verdictExits: Readonly<Record<RecordVerdict, number>> = {
   'not-signed': exitCodes.unsigned,
 };
 
-/** Returns the exit code of an error by its dotted code; null for a code that is not in the table. */
+/**
+ * Returns the exit code of an error by its dotted code; null for a code that is not in the table.
+ */
 export function exitCodeOf(errorCode: string): number | null {
   const fitting = inOrder.flatMap(({ code, errors }) =>
     errors
@@ -99,7 +102,10 @@ export function exitCodeOf(errorCode: string): number | null {
   return fitting.toSorted((a, b) => b.begin.length - a.begin.length)[0]?.code ?? null;
 }
 
-/** Returns the worst of some exit codes, in the order of the table; 0 for none. A code that is not in the table is the worst. */
+/**
+ * Returns the worst of some exit codes, in the order of the table; 0 for none. A code that is not
+ * in the table is the worst.
+ */
 export function worstExit(codes: readonly number[]): number {
   const rank = (code: number): number => {
     const at = inOrder.findIndex((ending) => ending.code === code);

@@ -3,12 +3,18 @@ import { join } from 'node:path';
 import type { Terminal } from '../../faces/screen/terminal/terminal.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 
-/** Returns the jobs folder: the option, else the environment's OHMWRIGHT_JOBS, else `ohmwright-jobs` here. */
+/**
+ * Returns the jobs folder: the option, else the environment's OHMWRIGHT_JOBS, else `ohmwright-jobs`
+ * here.
+ */
 export function jobsFolderOf(option: string | undefined, { env, cwd }: Terminal): string {
   return option ?? env.OHMWRIGHT_JOBS ?? join(cwd, 'ohmwright-jobs');
 }
 
-/** Returns the folder of this host's calibrations: the option, else the environment's OHMWRIGHT_CALIBRATIONS, else `ohmwright-calibrations` here. */
+/**
+ * Returns the folder of this host's calibrations: the option, else the environment's
+ * OHMWRIGHT_CALIBRATIONS, else `ohmwright-calibrations` here.
+ */
 export function calibrationsFolderOf(option: string | undefined, { env, cwd }: Terminal): string {
   return option ?? env.OHMWRIGHT_CALIBRATIONS ?? join(cwd, 'ohmwright-calibrations');
 }
@@ -20,7 +26,10 @@ export function recordPath(named: string, folder: string): string {
   return existsSync(inFolder) ? inFolder : named;
 }
 
-/** Returns where the bench's key is: the environment's OHMWRIGHT_KEY, else in the user's folder for settings. */
+/**
+ * Returns where the bench's key is: the environment's OHMWRIGHT_KEY, else in the user's folder for
+ * settings.
+ */
 export function benchKeyPath({ env, cwd }: Pick<Terminal, 'env' | 'cwd'>): string {
   if (env.OHMWRIGHT_KEY !== undefined && env.OHMWRIGHT_KEY !== '') return env.OHMWRIGHT_KEY;
   const settings = env.XDG_CONFIG_HOME ?? env.APPDATA ?? (env.HOME === undefined ? cwd : join(env.HOME, '.config'));

@@ -39,8 +39,8 @@ export interface OpenedProbe extends SessionProbe {
 }
 
 /**
- * Returns the probe that the options name, with the calibration in force for it: the later one of the probe's own and this
- * host's file.
+ * Returns the probe that the options name, with the calibration in force for it: the later one of
+ * the probe's own and this host's file.
  *
  * @throws OhmwrightError `port.none` when no port is named and there is not exactly one probe
  */

@@ -1,6 +1,8 @@
 import { InvalidArgumentError, Option } from 'commander';
 
-/** An option of a command. Its name is the key that it has in the table of the command's options. */
+/**
+ * An option of a command. Its name is the key that it has in the table of the command's options.
+ */
 export interface OptionKind<T> {
   /** What the command is given when the option is left out. */
   fallback: T;
@@ -99,7 +101,9 @@ export function wholeNumber(value: string): number {
   return Number(value);
 }
 
-/** Returns a reader of whole numbers within bounds. `what` counts them, as `days`; it may be empty. */
+/**
+ * Returns a reader of whole numbers within bounds. `what` counts them, as `days`; it may be empty.
+ */
 export function wholeNumberIn(least: number, most: number, what = ''): (value: string) => number {
   return (value) => {
     const read = /^\d{1,9}$/.test(value) ? Number(value) : Number.NaN;

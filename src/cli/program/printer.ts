@@ -8,8 +8,8 @@ export interface Printer extends Terminal {
   /** Prints one line of talk, likewise. */
   say(line: string): void;
   /**
-   * Prints a whole file (a table, a page, a picture) that is escaped by its own rules: as it is into a pipe or a file, line by safe line
-   * where a person looks at it.
+   * Prints a whole file (a table, a page, a picture) that is escaped by its own rules: as it is
+   * into a pipe or a file, line by safe line where a person looks at it.
    */
   document(text: string): void;
 }
@@ -44,7 +44,9 @@ export function printerOn(terminal: Terminal): Printer {
   };
 }
 
-/** Prints a text of the program's own, whose line breaks are meant: the help, the lines of an error. */
+/**
+ * Prints a text of the program's own, whose line breaks are meant: the help, the lines of an error.
+ */
 export function printLines(print: (line: string) => void, text: string): void {
   for (const line of linesOf(text)) print(line);
 }

@@ -31,7 +31,10 @@ export const onScreen = {
   fast: flag("emulated probe and hands as fast as they go, instead of a person's pace"),
 };
 
-/** What is done about a conclusion when nobody says: at a real probe, at the emulated one, in the demo. */
+/**
+ * What is done about a conclusion when nobody says: at a real probe, at the emulated one, in the
+ * demo.
+ */
 export const usualRepair = { bench: 'ask', emulated: 'none', demo: 'first' } as const;
 
 /** How a job is worked: complete settings come of them by `resolveSettings`. */

@@ -8,7 +8,9 @@ import { exitCodes, exitCodesHelp, worstExit } from './exit-codes.ts';
 import { type Printer, printerOn, printLines } from './printer.ts';
 import { toolVersion } from './tool-name.ts';
 
-/** Runs one command line and returns its exit code; every error ends here as one sentence on stderr. */
+/**
+ * Runs one command line and returns its exit code; every error ends here as one sentence on stderr.
+ */
 export async function runCli(argv: string[], terminal: Terminal = processTerminal()): Promise<number> {
   const stop = new AbortController();
   const printer = printerOn(terminal);
@@ -55,7 +57,10 @@ function isAbort(error: unknown): boolean {
   return error instanceof Error && error.name === 'AbortError';
 }
 
-/** Returns the command tree. Only the commands that the words may call are declared; of the others it knows name and purpose. */
+/**
+ * Returns the command tree. Only the commands that the words may call are declared; of the others
+ * it knows name and purpose.
+ */
 async function programFor(argv: string[], context: Context, setExit: (code: number) => void): Promise<Command> {
   const { terminal } = context;
   const program = new Command('ohmwright')

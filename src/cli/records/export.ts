@@ -68,7 +68,10 @@ function onlyOne(reads: readonly ReadResult[], { as }: ExportOptions): ReadResul
   return read;
 }
 
-/** The record's bytes; without the customer when that was asked: the chain and the signature hold as before. */
+/**
+ * The record's bytes; without the customer when that was asked: the chain and the signature hold as
+ * before.
+ */
 function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uint8Array {
   if (!withoutCustomer) return bytes;
   const lines: Uint8Array[] = [];
@@ -81,7 +84,10 @@ function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uin
   return Buffer.concat(lines);
 }
 
-/** One archive (ZIP) of record, guide, report, readings and label. Everything in it can be made again from the record. */
+/**
+ * One archive (ZIP) of record, guide, report, readings and label. Everything in it can be made
+ * again from the record.
+ */
 async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint8Array> {
   const data = reportOf(read);
   const name = safeName(basename(read.path, recordEnding));

@@ -4,7 +4,10 @@ import { exitCodes } from '../program/exit-codes.ts';
 import { benchKeyPath } from '../program/locations.ts';
 import type { KeyOptions } from './key-command.ts';
 
-/** `key`: prints the public half of the key that this bench signs its records with; makes the key on first use. */
+/**
+ * `key`: prints the public half of the key that this bench signs its records with; makes the key on
+ * first use.
+ */
 export async function key(options: KeyOptions, { terminal }: Context): Promise<number> {
   const path = benchKeyPath(terminal);
   const { publicKey, fingerprint } = openBenchKey(path);

@@ -11,7 +11,10 @@ import { exitCodes, verdictExits } from '../program/exit-codes.ts';
 import { jobsFolderOf, recordPath } from '../program/locations.ts';
 import type { ReportOptions } from './report-command.ts';
 
-/** `report`: writes a record as one page for customer, supplier and colleague; or its readings as CSV. */
+/**
+ * `report`: writes a record as one page for customer, supplier and colleague; or its readings as
+ * CSV.
+ */
 export async function report(job: string, options: ReportOptions, { terminal }: Context): Promise<number> {
   const path = recordPath(job, jobsFolderOf(options.jobs, terminal));
   const read = await readRecord(path);

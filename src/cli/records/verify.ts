@@ -50,7 +50,8 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
       terminal.out(`  line ${departure.line}: ${departure.what} (${departure.code})`);
     for (const note of report.notes) terminal.out(`  note, line ${note.line}: ${note.what}`);
   }
-  // who is handed some files of a bench can't be told from one who hides the others: only a folder is to be whole
+  // who is handed some files of a bench can't be told from one who hides the others: only a folder
+  // is to be whole
   const found = verifySeries(among).filter(({ code }) => named.isWhole || code !== 'series.hole');
   if (found.some(({ isDeparture }) => isDeparture)) exitCode = worstExit([exitCode, exitCodes.record]);
   if (options.json) {
@@ -63,7 +64,10 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
   return exitCode;
 }
 
-/** The records that are meant: those named, and all in the folders named. Where a folder is named, none is to be missing. */
+/**
+ * The records that are meant: those named, and all in the folders named. Where a folder is named,
+ * none is to be missing.
+ */
 async function recordsIn(files: readonly string[]): Promise<{ records: string[]; isWhole: boolean }> {
   const each = files.map(async (file) => {
     const isWhole = await isFolder(file);
@@ -93,7 +97,10 @@ async function verifyChains(files: string[], options: VerifyCommandOptions, term
   return reports.every(({ ok }) => ok) ? exitCodes.passed : exitCodes.record;
 }
 
-/** The bytes of a record; null, and a sentence, for one that can't be read: the others are looked at all the same. */
+/**
+ * The bytes of a record; null, and a sentence, for one that can't be read: the others are looked at
+ * all the same.
+ */
 async function bytesOf(file: string, terminal: Printer) {
   try {
     return (await readRecord(file)).bytes;

@@ -3,7 +3,9 @@ import { serialText } from '../../protocol/probe-serial.ts';
 import type { ProofKind } from '../../record/entries/entries.ts';
 import type { PastProof } from '../../record/state/proof-history.ts';
 
-/** The proofs of one kind, by one probe under one calibration, in order of time, and what they show. */
+/**
+ * The proofs of one kind, by one probe under one calibration, in order of time, and what they show.
+ */
 export interface HealthSeries {
   probe: string;
   calibration: string;
@@ -11,7 +13,10 @@ export interface HealthSeries {
   what: ProofKind;
   proofs: PastProof[];
   health: ProbeHealth;
-  /** Times of the first proof of the drift, and of the first one outside the limits; null without a drift. */
+  /**
+   * Times of the first proof of the drift, and of the first one outside the limits; null without a
+   * drift.
+   */
   beganAt: string | null;
   signalAt: string | null;
   /** Proofs that did not pass. */
@@ -19,7 +24,8 @@ export interface HealthSeries {
 }
 
 /**
- * Returns the series that past proofs make, each with what it shows. A new calibration begins a new series; one that was only found past its date does not.
+ * Returns the series that past proofs make, each with what it shows. A new calibration begins a new
+ * series; one that was only found past its date does not.
  */
 export function healthSeries(proofs: readonly PastProof[], settings: HealthSettings): HealthSeries[] {
   const groups = new Map<string, PastProof[]>();
@@ -52,7 +58,10 @@ export function healthSeries(proofs: readonly PastProof[], settings: HealthSetti
   });
 }
 
-/** Returns each probe's latest series of each kind: what was before a new calibration is history, and does not say how the probe is now. */
+/**
+ * Returns each probe's latest series of each kind: what was before a new calibration is history,
+ * and does not say how the probe is now.
+ */
 export function latestOfEach(series: HealthSeries[]): HealthSeries[] {
   const lastAt = ({ proofs }: HealthSeries): string => proofs.at(-1)!.at;
   return series.filter((one) =>

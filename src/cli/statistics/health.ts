@@ -13,7 +13,10 @@ import type { HealthOptions } from './health-command.ts';
 import { healthLines } from './health-lines.ts';
 import { healthSeries, latestOfEach } from './health-series.ts';
 
-/** `health`: charts the proofs of probes over time from job records; exit code 1 when one drifts, 3 when there are too few to say. */
+/**
+ * `health`: charts the proofs of probes over time from job records; exit code 1 when one drifts, 3
+ * when there are too few to say.
+ */
 export async function health(named: string[], options: HealthOptions, { terminal, signal }: Context): Promise<number> {
   const folder = jobsFolderOf(options.jobs, terminal);
   const wanted = options.port === undefined ? (options.probe ?? null) : await serialAt(options.port, signal);

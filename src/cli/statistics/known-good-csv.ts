@@ -7,8 +7,10 @@ import type { Guide } from '../../guide/types.ts';
 const needed = ['unit', 'check', 'reading'] as const;
 
 /**
- * Returns the values in a CSV file with a first row of column names: `unit` (what names the unit), `check` (a check id of the guide), `reading` with its
- * unit of measurement (`0.31 ohm`, `1.8 V`, or `open`), and if known `u`, its standard uncertainty, also with unit. Other columns are passed over.
+ * Returns the values in a CSV file with a first row of column names: `unit` (what names the unit),
+ * `check` (a check id of the guide), `reading` with its unit of measurement (`0.31 ohm`, `1.8 V`,
+ * or `open`), and if known `u`, its standard uncertainty, also with unit. Other columns are passed
+ * over.
  *
  * @throws OhmwrightError `limits.csv` with the line that is wrong
  */

@@ -26,8 +26,9 @@ export function limitedChecks(guide: Guide): LimitedCheck[] {
 }
 
 /**
- * Returns the values of known-good units from job records (by path, by name in the jobs folder, or all of a folder) and from CSV files. A unit that
- * comes twice counts once, with its latest values: two readings of one unit say nothing of how units differ.
+ * Returns the values of known-good units from job records (by path, by name in the jobs folder, or
+ * all of a folder) and from CSV files. A unit that comes twice counts once, with its latest values:
+ * two readings of one unit say nothing of how units differ.
  *
  * @throws OhmwrightError `record.missing`, `record.disk`, `limits.csv`, `limits.unit`
  */

@@ -11,7 +11,10 @@ import { marks } from '../../view/words/mark.ts';
 
 const plotWidth = 66;
 
-/** Returns the lines about one proposal: what the units read, old and new limits side by side, a dot plot, and the reasons. */
+/**
+ * Returns the lines about one proposal: what the units read, old and new limits side by side, a dot
+ * plot, and the reasons.
+ */
 export function proposalLines(
   proposal: LimitsProposal,
   title: string,

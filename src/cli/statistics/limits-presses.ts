@@ -14,7 +14,10 @@ import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import type { LimitsPressesOptions } from './limits-presses-command.ts';
 
-/** `limits presses`: prints what numbers of presses show, and the operating characteristic of press checks and of a sequential test. */
+/**
+ * `limits presses`: prints what numbers of presses show, and the operating characteristic of press
+ * checks and of a sequential test.
+ */
 export async function limitsPresses(
   file: string | undefined,
   options: LimitsPressesOptions,

@@ -14,7 +14,10 @@ import { limitedChecks, readKnownGood } from './known-good-sources.ts';
 import type { LimitsOptions } from './limits-command.ts';
 import { proposalLines } from './limits-lines.ts';
 
-/** `limits`: proposes limits for the checks of a guide from known-good units; writes them only with `--write`. */
+/**
+ * `limits`: proposes limits for the checks of a guide from known-good units; writes them only with
+ * `--write`.
+ */
 export async function limitsFromUnits(
   file: string,
   sources: string[],

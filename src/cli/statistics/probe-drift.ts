@@ -6,12 +6,14 @@ import { newestRecords } from '../../verify/folder/newest-records.ts';
 import { proofNames } from './health-lines.ts';
 import { healthSeries, latestOfEach } from './health-series.ts';
 
-/** So many records hold the usual baseline and some weeks of a busy bench, and are read in a moment. */
+/**
+ * So many records hold the usual baseline and some weeks of a busy bench, and are read in a moment.
+ */
 const mostRecords = 40;
 
 /**
- * Returns the proofs in the latest records of a jobs folder. What can't be read is left out, for a job must not fail by another one's record; `health` tells
- * of it.
+ * Returns the proofs in the latest records of a jobs folder. What can't be read is left out, for a
+ * job must not fail by another one's record; `health` tells of it.
  */
 export async function latestProofs(folder: string): Promise<PastProof[]> {
   const paths = await newestRecords(folder, mostRecords).catch(() => []);
@@ -24,8 +26,9 @@ export async function latestProofs(folder: string): Promise<PastProof[]> {
 }
 
 /**
- * Returns in words that a probe's proofs have left their usual limits and still are outside, with the time it began; null when they have not, or are too few to
- * say. A new calibration begins a new history.
+ * Returns in words that a probe's proofs have left their usual limits and still are outside, with
+ * the time it began; null when they have not, or are too few to say. A new calibration begins a new
+ * history.
  */
 export function driftText(proofs: readonly PastProof[], probeSerial: number): string | null {
   const own = proofs.filter((proof) => proof.probeSerial === probeSerial);

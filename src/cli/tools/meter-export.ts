@@ -4,7 +4,10 @@ import type { MeterLine } from '../../session/meter/meter-line.ts';
 
 const columns = ['t_s', 'quantity', 'value', 'u', 'unit', 'state', 'seat_a', 'seat_b', 'voltage_on_tips'];
 
-/** Writes what a meter saw as comma-separated values, line by line as it comes: a crash loses a line, not the session. */
+/**
+ * Writes what a meter saw as comma-separated values, line by line as it comes: a crash loses a
+ * line, not the session.
+ */
 export class MeterExport {
   readonly path: string;
   lines = 0;
@@ -39,7 +42,10 @@ export class MeterExport {
   }
 }
 
-/** Returns the fields of a line with full precision: rounding is for eyes. An open has no number, only its state. */
+/**
+ * Returns the fields of a line with full precision: rounding is for eyes. An open has no number,
+ * only its state.
+ */
 function fieldsOf({ tUs, reading, seatA, seatB, live }: MeterLine): string[] {
   const { quantity, value, u, state } = reading;
   const number = (n: number): string => (Number.isFinite(n) ? String(n) : '');

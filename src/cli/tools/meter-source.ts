@@ -15,7 +15,10 @@ import type { MeterOptions } from './meter-command.ts';
 /** Shows and takes what a meter sees. */
 export type MeterFace = SessionFace<MeterState, MeterEvent>;
 
-/** Reads the tips, shown by a face, until the session is left; with `reconnect`, also over a cable that was pulled and put back. */
+/**
+ * Reads the tips, shown by a face, until the session is left; with `reconnect`, also over a cable
+ * that was pulled and put back.
+ */
 export async function readTips(
   options: MeterOptions & { reconnect: boolean },
   openFace: () => MeterFace,

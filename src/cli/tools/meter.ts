@@ -9,7 +9,10 @@ import type { MeterOptions } from './meter-command.ts';
 import { MeterExport } from './meter-export.ts';
 import { type MeterFace, onLine, readTips } from './meter-source.ts';
 
-/** `meter`: shows what the tips read, on the live screen or as about ten lines a second, until it is left or `count` lines are out. */
+/**
+ * `meter`: shows what the tips read, on the live screen or as about ten lines a second, until it is
+ * left or `count` lines are out.
+ */
 export async function meter(options: MeterOptions, context: Context): Promise<number> {
   const file = options.export === undefined ? null : new MeterExport(options.export, options);
   try {

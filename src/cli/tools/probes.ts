@@ -4,7 +4,9 @@ import { serialText } from '../../protocol/probe-serial.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 
-/** `probes`: says what is on each port, or on the ports named; exit code 4 when there is no probe. */
+/**
+ * `probes`: says what is on each port, or on the ports named; exit code 4 when there is no probe.
+ */
 export async function probes(
   named: string[],
   options: { json: boolean },

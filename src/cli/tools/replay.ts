@@ -9,7 +9,10 @@ import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import type { ReplayOptions } from './replay-command.ts';
 
-/** `replay`: decodes a recorded byte stream again and prints what was captured in it, with verdicts when limits are given. */
+/**
+ * `replay`: decodes a recorded byte stream again and prints what was captured in it, with verdicts
+ * when limits are given.
+ */
 export async function replay(file: string, options: ReplayOptions, { terminal }: Context): Promise<number> {
   const limits = options.limits === undefined ? null : limitsOf(options.limits);
   const { captures, counters, readings, gaps } = replayBytes(await readForeignFile(file, 'byte log'), limits);

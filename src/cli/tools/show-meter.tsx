@@ -14,7 +14,10 @@ import { type MeterFace, onLine, readTips } from './meter-source.ts';
 /** Lines kept for an export on a key: the last hour, at ten a second. */
 const keptLines = 36_000;
 
-/** Shows the meter on the live screen until it is left; the same lines go into `file` as they come, if there is one. */
+/**
+ * Shows the meter on the live screen until it is left; the same lines go into `file` as they come,
+ * if there is one.
+ */
 export async function showMeter(options: MeterOptions, file: MeterExport | null, context: Context): Promise<void> {
   await readTips({ ...options, reconnect: true }, () => meterScreen(options, file, context), context);
 }

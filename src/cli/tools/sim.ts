@@ -8,7 +8,10 @@ import { type Context, whenStopped } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import type { SimOptions } from './sim-command.ts';
 
-/** `sim`: serves the emulated probe on a pseudo-terminal; its path is the first line on stdout. Ends on an interrupt, or on `quit`. */
+/**
+ * `sim`: serves the emulated probe on a pseudo-terminal; its path is the first line on stdout. Ends
+ * on an interrupt, or on `quit`.
+ */
 export async function sim(options: SimOptions, { terminal, signal }: Context): Promise<number> {
   const { guide } = await loadGuide(options.guide, checkKinds);
   const { parseScript, parseScriptLine, scriptHelp, servePty } = await import('../../../sim/index.ts');

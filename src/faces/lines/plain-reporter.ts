@@ -8,7 +8,10 @@ import { conclusionLines } from '../../view/words/conclusion.ts';
 import { entryLine } from '../../view/words/entry.ts';
 import { promptLines } from '../../view/words/prompt.ts';
 
-/** Tells a session as plain lines, for any terminal and for a pipe: what is asked, what was stored, how the link is. */
+/**
+ * Tells a session as plain lines, for any terminal and for a pipe: what is asked, what was stored,
+ * how the link is.
+ */
 export class PlainReporter {
   readonly #guide: Guide;
   #say: (line: string) => void;
@@ -36,7 +39,8 @@ export class PlainReporter {
   }
 
   state(state: JobSessionState, event: JobSessionEvent): void {
-    // before the first connection nothing was lost: readings may come a moment before the session hears of the probe
+    // before the first connection nothing was lost: readings may come a moment before the session
+    // hears of the probe
     this.#wasConnected ||= state.connected;
     if (this.#wasConnected && state.linkText !== this.#linkText) {
       this.#linkText = state.linkText;

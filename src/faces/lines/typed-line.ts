@@ -3,7 +3,10 @@ import type { JobSessionEvent, JobSessionState } from '../../session/job/job-ses
 export const typedHelp =
   'Type one of: yes, no, unsure (to answer), repeat, skip REASON, note TEXT, check ID, conclude, repair NUMBER or none, swapped UNIT, quit (the job stays open), abandon REASON (it is closed) - and Enter. Everything else the tips do.';
 
-/** Returns what a typed line means to the session, or null when it means nothing. First letters are enough for answers. */
+/**
+ * Returns what a typed line means to the session, or null when it means nothing. First letters are
+ * enough for answers.
+ */
 export function parseTyped(line: string, state: JobSessionState): JobSessionEvent | null {
   const [verb = '', ...rest] = line.trim().split(/\s+/);
   const text = rest.join(' ');

@@ -14,8 +14,8 @@ export function siemensOf(ohm: number): number {
 /**
  * The circuit of a device at a moment as numbered nodes and elements between them.
  *
- * Nodes are numbered in the guide's order without the ground, which comes last, as `reference`. A circuit without a ground has a reference that only
- * the solver's leaks reach.
+ * Nodes are numbered in the guide's order without the ground, which comes last, as `reference`. A
+ * circuit without a ground has a reference that only the solver's leaks reach.
  */
 export interface Assembly {
   reference: number;

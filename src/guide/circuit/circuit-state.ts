@@ -10,7 +10,10 @@ export interface CircuitState {
   level: Level;
   /** State of disassembly: the links that it takes apart are open. Absent: the closed device. */
   access?: string | undefined;
-  /** Replaces the nominal resistance of links (drawn values, bounce, a fault that varies); `faults` still come on top. */
+  /**
+   * Replaces the nominal resistance of links (drawn values, bounce, a fault that varies); `faults`
+   * still come on top.
+   */
   linkOhm?: Readonly<Record<string, number>>;
   /** Replaces the voltage of rails. */
   railVolt?: Readonly<Record<string, number>>;
@@ -58,7 +61,10 @@ export function linkOhmIn(guide: Guide, state: Pick<CircuitState, 'pressed' | 'a
   };
 }
 
-/** Whether current can pass but for a fault of the contact itself; every link but a switch is always closed. */
+/**
+ * Whether current can pass but for a fault of the contact itself; every link but a switch is always
+ * closed.
+ */
 function isClosed(link: Link, own: readonly Fault[], isWorked: boolean): boolean {
   if (link.kind !== 'switch' || own.some(({ mode }) => mode === 'welded')) return true;
   return (isWorked || own.some(({ mode }) => mode === 'stuck')) !== (link.normally === 'closed');

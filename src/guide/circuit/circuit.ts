@@ -6,13 +6,17 @@ import { type Conductance, FactoredNetwork } from './laplacian.ts';
 
 export { type CircuitState, keysDown, nodeOf, restingState } from './circuit-state.ts';
 
-/** From all nodes together to ground, so that no node floats: 0.5 nS, far below the 100 nS of the end of the probe's range. */
+/**
+ * From all nodes together to ground, so that no node floats: 0.5 nS, far below the 100 nS of the
+ * end of the probe's range.
+ */
 const leakSiemens = 5e-10;
 
 /**
  * A solved circuit. Pads may be named by pad id or by node.
  *
- * Each method throws RangeError for a name that the guide doesn't have: look names up with `nodeOf` first.
+ * Each method throws RangeError for a name that the guide doesn't have: look names up with `nodeOf`
+ * first.
  */
 export interface Circuit {
   /** Volt over the guide's ground; a node that hangs on nothing is at 0. */
@@ -21,20 +25,25 @@ export interface Circuit {
   resistanceOhm(padA: string, padB: string): number;
   /** What two tips see: V(A) - V(B) with nothing between them, behind this resistance. */
   thevenin(padA: string, padB: string): { openVolt: number; sourceOhm: number };
-  /** Whether the device answers to this input now: it is on, and the input's node is below its threshold. */
+  /**
+   * Whether the device answers to this input now: it is on, and the input's node is below its
+   * threshold.
+   */
   responds(inputId: string): boolean;
   /**
-   * How much of the resistance between two pads each link makes up, 0..1: the power in the link over the power in all, for a
-   * current from A to B. It is d ln R / d ln r of the link as well (Cohn's theorem), so it weighs the links' spreads.
+   * How much of the resistance between two pads each link makes up, 0..1: the power in the link
+   * over the power in all, for a current from A to B. It is d ln R / d ln r of the link as well
+   * (Cohn's theorem), so it weighs the links' spreads.
    */
   shares(padA: string, padB: string): { link: string; share: number }[];
 }
 
 /**
- * Returns the circuit of a guide in a state, factored once; each question after that is one substitution.
+ * Returns the circuit of a guide in a state, factored once; each question after that is one
+ * substitution.
  *
- * Nodes are measured against the guide's ground, or against a reference that only the leaks reach. Pads that no chain of links joins
- * read `openOhm`, decided by connectivity and not by the leaks.
+ * Nodes are measured against the guide's ground, or against a reference that only the leaks reach.
+ * Pads that no chain of links joins read `openOhm`, decided by connectivity and not by the leaks.
  */
 export function solveCircuit(guide: Guide, state: CircuitState): Circuit {
   const { reference: count, node, linkFrom, linkTo, linkOhms, elements, injected } = assembleCircuit(guide, state);
@@ -89,7 +98,10 @@ export function solveCircuit(guide: Guide, state: CircuitState): Circuit {
   };
 }
 
-/** Returns, for each node, a number that it has in common with exactly the nodes that elements join it to. */
+/**
+ * Returns, for each node, a number that it has in common with exactly the nodes that elements join
+ * it to.
+ */
 function islands(nodes: number, elements: readonly Conductance[]): Int32Array {
   const root = Int32Array.from({ length: nodes }, (_, k) => k);
   const find = (start: number): number => {

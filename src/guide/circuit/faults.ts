@@ -3,20 +3,27 @@ import { parseQuantity } from '../file/quantity.ts';
 import type { Fault, FaultMode, Guide, Level, Link } from '../types.ts';
 import { canFail, faultModes, linkKinds } from './link-kinds.ts';
 
-/** What a gap reads: 1 Gohm stands for the surface of a clean board. A link of this or more conducts nothing. */
+/**
+ * What a gap reads: 1 Gohm stands for the surface of a clean board. A link of this or more conducts
+ * nothing.
+ */
 export const openOhm = 1e9;
 /** Added by `high` when it gives no ohms. */
 export const highOhm = 100;
 /** Of a `short`, from the link's `from` node, when it gives no ohms. */
 export const shortOhm = 0.1;
-/** Added by a `film` that the voltage across it doesn't break (dry level), when it gives no ohms. */
+/**
+ * Added by a `film` that the voltage across it doesn't break (dry level), when it gives no ohms.
+ */
 export const filmDryOhm = 20_000;
 /** Added by a film once it is broken through: a film is never as good as clean metal again. */
 export const filmBrokenOhm = 20;
 /**
- * Voltage across a film at which it breaks through, between the dry level's 20 mV and the normal level's 200 mV.
+ * Voltage across a film at which it breaks through, between the dry level's 20 mV and the normal
+ * level's 200 mV.
  *
- * Films break at some tens of millivolts to volts (common practice, no source); this one stands for the thin ones.
+ * Films break at some tens of millivolts to volts (common practice, no source); this one stands for
+ * the thin ones.
  */
 export const filmBreakdownVolt = 0.03;
 /** Added on average by a `weak` spring, when it gives no ohms; the reading wanders about it. */
@@ -30,8 +37,9 @@ const takesOhm: readonly FaultMode[] = ['high', 'film', 'weak', 'leaky'];
 /**
  * Returns the resistance of a link with a fault, in ohm.
  *
- * A `short` leaves the link itself as it was (it adds an element), `intermittent` is the link in its good moments, and `stuck` is the
- * closed switch; whether that one is closed at all is the circuit's affair. `leaky` has its ohms across the link, which may be open.
+ * A `short` leaves the link itself as it was (it adds an element), `intermittent` is the link in
+ * its good moments, and `stuck` is the closed switch; whether that one is closed at all is the
+ * circuit's affair. `leaky` has its ohms across the link, which may be open.
  *
  * @param baseOhm the link's own resistance in this device; default: the nominal one
  */
@@ -62,9 +70,11 @@ function across(baseOhm: number, otherOhm: number): number {
 }
 
 /**
- * Returns the fault that a text like `spring-a=high:47ohm` names, or a sentence on why it names none.
+ * Returns the fault that a text like `spring-a=high:47ohm` names, or a sentence on why it names
+ * none.
  *
- * Forms: LINK=open, LINK=high[:OHM], LINK=short:NODE, LINK=film[:OHM], LINK=weak[:OHM], LINK=intermittent, LINK=stuck, LINK=leaky[:OHM], LINK=welded.
+ * Forms: LINK=open, LINK=high[:OHM], LINK=short:NODE, LINK=film[:OHM], LINK=weak[:OHM],
+ * LINK=intermittent, LINK=stuck, LINK=leaky[:OHM], LINK=welded.
  */
 export function parseFault(text: string, guide: Guide): { ok: true; fault: Fault } | { ok: false; what: string } {
   const refuse = (what: string) => ({ ok: false as const, what });

@@ -8,13 +8,15 @@ export interface Conductance {
 /**
  * A factored network of conductances: node voltages for injected currents, in one elimination.
  *
- * The elimination is the star-mesh transform, node by node, and adds positive numbers only: each pivot is the *sum* of the
- * conductances that are left at the node, the reference's among them, in place of the difference that Cholesky takes. So 0.1 mohm
- * beside a leak of 1 nS costs no digits (Grassmann, Taksar and Heyman, Operations Research 33 (1985) 1107-1116; entrywise
- * accuracy: O'Cinneide, Numerische Mathematik 65 (1993) 109-120).
+ * The elimination is the star-mesh transform, node by node, and adds positive numbers only: each
+ * pivot is the *sum* of the conductances that are left at the node, the reference's among them, in
+ * place of the difference that Cholesky takes. So 0.1 mohm beside a leak of 1 nS costs no digits
+ * (Grassmann, Taksar and Heyman, Operations Research 33 (1985) 1107-1116; entrywise accuracy:
+ * O'Cinneide, Numerische Mathematik 65 (1993) 109-120).
  *
- * Nodes with the fewest neighbours go first (minimum degree: Tinney and Walker, Proceedings of the IEEE 55 (1967) 1801-1809), so that a
- * circuit as devices have it, long and thin, costs about as much as it has elements.
+ * Nodes with the fewest neighbours go first (minimum degree: Tinney and Walker, Proceedings of the
+ * IEEE 55 (1967) 1801-1809), so that a circuit as devices have it, long and thin, costs about as
+ * much as it has elements.
  */
 export class FactoredNetwork {
   readonly nodes: number;
@@ -74,7 +76,10 @@ export class FactoredNetwork {
     this.#pivot = pivot;
   }
 
-  /** Returns the node voltages, in volt over the reference, for the currents injected at the nodes, in ampere. */
+  /**
+   * Returns the node voltages, in volt over the reference, for the currents injected at the nodes,
+   * in ampere.
+   */
   voltages(injectedAmpere: Float64Array): Float64Array {
     const [order, start, neighbour, siemens, pivot] = [
       this.#order,
@@ -103,7 +108,10 @@ function add(mesh: readonly Map<number, number>[], a: number, b: number, siemens
   mesh[b]!.set(a, (mesh[b]!.get(a) ?? 0) + siemens);
 }
 
-/** Nodes by their number of neighbours, fewest first; a node whose number has changed is put in again, and old places are passed over. */
+/**
+ * Nodes by their number of neighbours, fewest first; a node whose number has changed is put in
+ * again, and old places are passed over.
+ */
 class DegreeQueue {
   readonly #mesh: readonly Map<number, number>[];
   readonly #buckets: number[][] = [];

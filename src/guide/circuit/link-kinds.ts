@@ -1,11 +1,12 @@
 import type { FaultMode, Link } from '../types.ts';
 
 /**
- * The kinds of link, each with the ways in which it can fail and their weights: how probable each is against every other way of every other
- * link (common practice, no source).
+ * The kinds of link, each with the ways in which it can fail and their weights: how probable each
+ * is against every other way of every other link (common practice, no source).
  *
- * Films and weak springs are faults of separable contacts only; being stuck is a fault of a switch only, and
- * being welded of one that is closed while nobody presses. What leaks across a link lowers it.
+ * Films and weak springs are faults of separable contacts only; being stuck is a fault of a switch
+ * only, and being welded of one that is closed while nobody presses. What leaks across a link
+ * lowers it.
  */
 export const linkKinds = {
   spring: {
@@ -77,7 +78,10 @@ export function canFail(kind: LinkKind, mode: FaultMode): boolean {
   return (linkKinds[kind].modes as readonly FaultMode[]).includes(mode);
 }
 
-/** Returns how probable a way to fail is against those of other links: the link's own weight, else its kind's; 0 for a short to nowhere. */
+/**
+ * Returns how probable a way to fail is against those of other links: the link's own weight, else
+ * its kind's; 0 for a short to nowhere.
+ */
 export function faultWeight(link: Link, mode: FaultMode): number {
   if (mode === 'welded' && link.normally !== 'closed') return 0;
   if (!canFail(link.kind, mode) || (mode === 'short' && link.near.length === 0)) return 0;

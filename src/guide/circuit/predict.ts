@@ -5,13 +5,18 @@ import { type Circuit, type CircuitState, solveCircuit } from './circuit.ts';
 /** What a device has that is not in the guide; the rest of the state is each check's own. */
 export type DeviceState = Partial<Pick<CircuitState, 'faults' | 'linkOhm'>>;
 
-/** Returns what the circuit predicts for every check of a guide, in the guide's order; a healthy device by default. */
+/**
+ * Returns what the circuit predicts for every check of a guide, in the guide's order; a healthy
+ * device by default.
+ */
 export function predictWith(guide: Guide, kinds: CheckKinds, device: DeviceState = {}): Prediction[] {
   const solve = solverFor(guide, device);
   return guide.checks.map((check) => kindOf(kinds, check).predict(guide, check, solve, device.faults ?? []));
 }
 
-/** Returns the solver of a device in this state: checks that find it alike share one solved circuit. */
+/**
+ * Returns the solver of a device in this state: checks that find it alike share one solved circuit.
+ */
 export function solverFor(guide: Guide, { faults = [], linkOhm }: DeviceState = {}): SolveFor {
   const solved = new Map<string, Circuit>();
   return ({ opened = [], ...how }) => {

@@ -7,8 +7,9 @@ import { parseGuideWith } from './parse.ts';
 export type EditedGuide = { ok: true; text: string } | { ok: false; check: string; what: string };
 
 /**
- * Returns the text of a guide file with the limits of some checks (by check id) replaced, and every other character as it was: comments, order, line
- * lengths. The new text is read again, and refused unless it is the same guide but for those limits.
+ * Returns the text of a guide file with the limits of some checks (by check id) replaced, and every
+ * other character as it was: comments, order, line lengths. The new text is read again, and refused
+ * unless it is the same guide but for those limits.
  *
  * @param text a text that `parseGuide` takes
  */
@@ -59,7 +60,9 @@ function refuse(check: string, what: string): EditedGuide {
   return { ok: false, check, what };
 }
 
-/** Returns limits as they stand in a guide: `max 0.52 ohm`, `40 kohm..60 kohm`, `1.65 V..1.95 V`. */
+/**
+ * Returns limits as they stand in a guide: `max 0.52 ohm`, `40 kohm..60 kohm`, `1.65 V..1.95 V`.
+ */
 export function limitsText({ quantity, min, max }: Limits): string {
   const write = (value: number): string => formatQuantity(value, quantity, writtenDigits);
   if (min !== undefined && max !== undefined) return `${write(min)}..${write(max)}`;

@@ -4,7 +4,10 @@ import type { FaultMode, Limits } from '../types.ts';
 import { parseLimits } from './limits.ts';
 import { type Dimension, exampleQuantity, parseQuantity } from './quantity.ts';
 
-/** The fields that guides are made of. A message is a code of `words.ts`, after a colon its argument. */
+/**
+ * The fields that guides are made of. A message is a code of `words.ts`, after a colon its
+ * argument.
+ */
 
 export const id = z
   .string({ error: 'text.needed' })

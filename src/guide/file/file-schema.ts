@@ -101,7 +101,10 @@ function schemaWith(kinds: CheckKinds) {
 
 const made = new WeakMap<CheckKinds, ReturnType<typeof schemaWith>>();
 
-/** Returns the schema of a guide file, version 1, with these kinds of check: what stands in the YAML goes in, numbers in SI units come out. */
+/**
+ * Returns the schema of a guide file, version 1, with these kinds of check: what stands in the YAML
+ * goes in, numbers in SI units come out.
+ */
 export function guideFileSchema(kinds: CheckKinds): ReturnType<typeof schemaWith> {
   const schema = made.get(kinds) ?? schemaWith(kinds);
   made.set(kinds, schema);

@@ -15,10 +15,11 @@ const aroundForm = new RegExp(`^(${number}\\s*[^\\d\\s.,]\\S*)\\s+(?:\\+-|\\+/-|
 const sideForm = /^(min|max)\s*:?\s+(.+)$/;
 
 /**
- * Returns limits as people type them, in SI units: `0.2..0.6 ohm`, `900 mohm..1.1 ohm`, `3.3 V +- 5 %`, `max 2 ohm`,
- * or a mapping of `min` and `max`.
+ * Returns limits as people type them, in SI units: `0.2..0.6 ohm`, `900 mohm..1.1 ohm`, `3.3 V +- 5
+ * %`, `max 2 ohm`, or a mapping of `min` and `max`.
  *
- * Refused: numbers without units, units of something else, and limits that no reading can be inside.
+ * Refused: numbers without units, units of something else, and limits that no reading can be
+ * inside.
  */
 export function parseLimits(input: unknown, dimension: 'ohm' | 'volt'): ParsedLimits {
   const issues: LimitsIssue[] = [];

@@ -17,7 +17,10 @@ export interface LoadedGuide {
   warnings: GuideProblem[];
 }
 
-/** Returns the guide in a file, with its text and its digest. @throws guide.read, guide.encoding, guide.invalid */
+/**
+ * Returns the guide in a file, with its text and its digest. @throws guide.read, guide.encoding,
+ * guide.invalid
+ */
 export async function loadGuide(path: string, kinds: CheckKinds, signal?: AbortSignal): Promise<LoadedGuide> {
   const { bytes, text } = await readGuideFile(path, signal);
   const parsed = parseGuideWith(text, path, kinds);
@@ -31,8 +34,9 @@ export async function loadGuide(path: string, kinds: CheckKinds, signal?: AbortS
 }
 
 /**
- * Returns the guide in a file that devices are to be judged by: as `loadGuide`, and refused when a check of it is worthless or unsafe, for then a
- * healthy device fails it (or a closure carries too much).
+ * Returns the guide in a file that devices are to be judged by: as `loadGuide`, and refused when a
+ * check of it is worthless or unsafe, for then a healthy device fails it (or a closure carries too
+ * much).
  *
  * @throws as `loadGuide`; guide.invalid
  */
@@ -53,7 +57,10 @@ function invalid(path: string, problems: readonly GuideProblem[]): OhmwrightErro
   );
 }
 
-/** Returns the text of a guide file and its bytes, which are UTF-8: so a digest of either is a digest of both. @throws guide.read, guide.encoding */
+/**
+ * Returns the text of a guide file and its bytes, which are UTF-8: so a digest of either is a
+ * digest of both. @throws guide.read, guide.encoding
+ */
 export async function readGuideFile(path: string, signal?: AbortSignal): Promise<{ bytes: Buffer; text: string }> {
   let bytes: Buffer;
   try {

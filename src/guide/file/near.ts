@@ -1,7 +1,9 @@
 /**
- * Returns `, did you mean 'x'?` for the known name nearest to what was written, or the empty string when none is near.
+ * Returns `, did you mean 'x'?` for the known name nearest to what was written, or the empty string
+ * when none is near.
  *
- * Near: at most a third of the letters changed, added, left out or swapped with their neighbour, case not counted.
+ * Near: at most a third of the letters changed, added, left out or swapped with their neighbour,
+ * case not counted.
  */
 export function didYouMean(written: string, known: readonly string[]): string {
   let best: string | null = null;
@@ -16,7 +18,10 @@ export function didYouMean(written: string, known: readonly string[]): string {
   return best === null ? '' : `, did you mean '${best}'?`;
 }
 
-/** Returns the optimal string alignment distance: insertions, deletions, substitutions, swaps of neighbours. */
+/**
+ * Returns the optimal string alignment distance: insertions, deletions, substitutions, swaps of
+ * neighbours.
+ */
 function editDistance(a: string, b: string): number {
   if (Math.max(a.length, b.length) > 64) return Number.POSITIVE_INFINITY;
   let before: number[] = [];

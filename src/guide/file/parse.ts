@@ -19,8 +19,8 @@ export type ParsedGuide =
 /**
  * Returns the guide in a YAML text, or every problem that keeps it from being one, sorted by line.
  *
- * Never throws, whatever the text. Syntax, fields, units and references are looked at here; what the circuit makes of the checks is
- * `guideProblems`' affair.
+ * Never throws, whatever the text. Syntax, fields, units and references are looked at here; what
+ * the circuit makes of the checks is `guideProblems`' affair.
  *
  * @param fileName only for messages of the YAML parser
  */

@@ -27,9 +27,11 @@ const number = String.raw`[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?`;
 const whole = new RegExp(`^(${number})\\s*([^\\d\\s.,]\\S*)?$`);
 
 /**
- * Returns a quantity typed as people do, `2 ohm`, `4.7kohm`, `1 Mohm`, `12 ms`, in SI units, or why it is none.
+ * Returns a quantity typed as people do, `2 ohm`, `4.7kohm`, `1 Mohm`, `12 ms`, in SI units, or why
+ * it is none.
  *
- * The case of a prefix counts (`m` is milli, `M` is mega; `K` is taken for kilo). A number with no unit is never guessed at.
+ * The case of a prefix counts (`m` is milli, `M` is mega; `K` is taken for kilo). A number with no
+ * unit is never guessed at.
  */
 export function parseQuantity(text: string, dimension: Dimension): ParsedQuantity {
   const trimmed = text.trim();

@@ -66,7 +66,10 @@ export function keepSource(guide: Guide, source: SourceMap): void {
   kept.set(guide, source);
 }
 
-/** Returns where a guide's parts stand in its file; of a guide that was not parsed here (a copy), nowhere. */
+/**
+ * Returns where a guide's parts stand in its file; of a guide that was not parsed here (a copy),
+ * nowhere.
+ */
 export function sourceOf(guide: Guide): SourceMap {
   return kept.get(guide) ?? nowhere;
 }

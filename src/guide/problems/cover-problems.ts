@@ -6,7 +6,10 @@ import type { Path } from '../file/source-map.ts';
 import type { Check, Guide, Link } from '../types.ts';
 import type { Add } from './problem.ts';
 
-/** Above this (links x checks x nodes squared) a guide is not gone through fault by fault: it would take minutes. */
+/**
+ * Above this (links x checks x nodes squared) a guide is not gone through fault by fault: it would
+ * take minutes.
+ */
 const mostWork = 3e8;
 
 /** What no check can see, and what no repair mends: the faults that this guide would never find. */

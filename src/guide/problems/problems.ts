@@ -8,14 +8,18 @@ import type { Check, Guide, GuideProblem } from '../types.ts';
 import { coverProblems } from './cover-problems.ts';
 import { type Add, byPlace, problemAt } from './problem.ts';
 
-/** A healthy prediction is too near to a limit when fewer than this many standard deviations of its spread lie between. */
+/**
+ * A healthy prediction is too near to a limit when fewer than this many standard deviations of its
+ * spread lie between.
+ */
 const nearSigmas = 2;
 
 /**
- * Returns what a guide's author should know before a device is on the bench, sorted by line; empty for a sound guide.
+ * Returns what a guide's author should know before a device is on the bench, sorted by line; empty
+ * for a sound guide.
  *
- * Errors are what makes a check worthless (it can't pass, or can't be measured); warnings are what a guide can live with. Lines and columns
- * are there for a guide that `parseGuide` made.
+ * Errors are what makes a check worthless (it can't pass, or can't be measured); warnings are what
+ * a guide can live with. Lines and columns are there for a guide that `parseGuide` made.
  */
 export function problemsWith(guide: Guide, kinds: CheckKinds): GuideProblem[] {
   const healthy = predictWith(guide, kinds);
@@ -26,7 +30,10 @@ export function problemsWith(guide: Guide, kinds: CheckKinds): GuideProblem[] {
   });
 }
 
-/** Returns the errors among a guide's problems, sorted by line, in a fraction of the time: with one of them no device may be judged by it. */
+/**
+ * Returns the errors among a guide's problems, sorted by line, in a fraction of the time: with one
+ * of them no device may be judged by it.
+ */
 export function guideErrors(guide: Guide, kinds: CheckKinds): GuideProblem[] {
   const found = collected(guide, (add) => soundness(guide, kinds, predictWith(guide, kinds), add));
   return found.filter(({ severity }) => severity === 'error');

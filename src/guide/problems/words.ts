@@ -7,7 +7,10 @@ type Words = (args: WordArgs) => [what: string, help: string];
 const example = (args: WordArgs): string => exampleQuantity[(args.dimension ?? 'ohm') as Dimension] ?? '2 ohm';
 const unitName: Record<string, string> = { ohm: 'ohm', volt: 'V', second: 's' };
 
-/** The sentence for each problem code: what is wrong, and what to do. Tests assert codes; people read these. */
+/**
+ * The sentence for each problem code: what is wrong, and what to do. Tests assert codes; people
+ * read these.
+ */
 const words = {
   'yaml.syntax': (a) => [
     `this is not YAML: ${a.reason}`,

@@ -15,7 +15,10 @@ export async function readCalibration(link: ProbeLink): Promise<CalibrationBlock
   return decodeCalibrationBlock(bytes);
 }
 
-/** Writes the bytes of a calibration block in order; the probe reads each part back. @throws as the link's `request` */
+/**
+ * Writes the bytes of a calibration block in order; the probe reads each part back. @throws as the
+ * link's `request`
+ */
 export async function writeCalibration(link: ProbeLink, block: Uint8Array): Promise<void> {
   for (let offset = 0; offset < block.length; offset += dataMaxBytes) {
     await link.request({ type: 'calWrite', offset, data: block.slice(offset, offset + dataMaxBytes) });

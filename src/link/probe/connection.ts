@@ -7,11 +7,14 @@ import { linkLost } from '../link-error.ts';
 import type { ByteLog } from '../recording/byte-log.ts';
 import { RequestQueue } from './request-queue.ts';
 
-/** Longest payload that a hello can announce: a probe of a newer minor version may send longer ones than ours. */
+/**
+ * Longest payload that a hello can announce: a probe of a newer minor version may send longer ones
+ * than ours.
+ */
 export const widestPayload = 255;
 /**
- * Silence is counted in so many looks: a host that was busy for longer than the time-out looks only once before it reads
- * what came meanwhile.
+ * Silence is counted in so many looks: a host that was busy for longer than the time-out looks only
+ * once before it reads what came meanwhile.
  */
 const looks = 5;
 
@@ -23,11 +26,17 @@ export interface ConnectionDeps {
   onMessage(message: Message): void;
   /** A request goes on the line. */
   onSend(): void;
-  /** The connection has broken by itself, once: silence, a port that closed, a request without an answer. */
+  /**
+   * The connection has broken by itself, once: silence, a port that closed, a request without an
+   * answer.
+   */
   onBroken(cause: 'silence' | 'closed', why: string): void;
 }
 
-/** One transport from opening to closing: frames in, requests out, and the first sign that it has broken. */
+/**
+ * One transport from opening to closing: frames in, requests out, and the first sign that it has
+ * broken.
+ */
 export class Connection {
   readonly transport: Transport;
   readonly decoder = new FrameDecoder(widestPayload);
@@ -57,7 +66,10 @@ export class Connection {
     this.#deps.byteLog?.opened(transport.path);
   }
 
-  /** Readings are expected from now on, or no longer: without a frame for too long the connection counts as broken. */
+  /**
+   * Readings are expected from now on, or no longer: without a frame for too long the connection
+   * counts as broken.
+   */
   expectFrames(expected: boolean): void {
     this.#endSilence();
     if (expected && !this.#ended) this.#look(this.decoder.counters.frames, 0);

@@ -23,8 +23,8 @@ export interface FindOptions {
 }
 
 /**
- * Says hello on every port and returns what answered, in the order of the ports. Opening a port resets many boards, so
- * whatever else hangs on one is disturbed as by any program that opens it.
+ * Says hello on every port and returns what answered, in the order of the ports. Opening a port
+ * resets many boards, so whatever else hangs on one is disturbed as by any program that opens it.
  */
 export async function findProbes(options: FindOptions = {}): Promise<PortFinding[]> {
   const { signal } = options;
@@ -50,7 +50,10 @@ async function look(port: PortInfo, { open = serial, signal, timers }: FindOptio
 
 const serial = (path: string): Transport => new SerialTransport(path);
 
-/** Returns the port of the only probe. @throws OhmwrightError `port.none` when there is none, or more than one */
+/**
+ * Returns the port of the only probe. @throws OhmwrightError `port.none` when there is none, or
+ * more than one
+ */
 export async function onlyProbe(options: FindOptions = {}): Promise<string> {
   const findings = await findProbes(options);
   const probes = findings.filter((finding) => finding.state === 'probe');
@@ -67,8 +70,8 @@ export async function onlyProbe(options: FindOptions = {}): Promise<string> {
 }
 
 /**
- * Returns a source of transports for a port that may come back under another name: each call opens the device that was on
- * `path` at first, found again by vendor, product and serial number.
+ * Returns a source of transports for a port that may come back under another name: each call opens
+ * the device that was on `path` at first, found again by vendor, product and serial number.
  */
 export function serialSource(path: string, list: () => Promise<PortInfo[]> = listPorts): TransportSource {
   let device: PortInfo | null = null;

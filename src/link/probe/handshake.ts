@@ -10,10 +10,12 @@ const helloTries = Math.ceil(timeoutTable.helloAfterOpen.ms / timeoutTable.answe
 const highestMajorTried = 15;
 
 /**
- * Says hello until the probe answers, and returns the answer; opening may have reset it and started its boot loader. Without an answer the
- * probe is reset by the control line, if there is one, and greeted once more.
+ * Says hello until the probe answers, and returns the answer; opening may have reset it and started
+ * its boot loader. Without an answer the probe is reset by the control line, if there is one, and
+ * greeted once more.
  *
- * @throws LinkError `link.not-a-probe`, `link.wrong-version`, or `link.lost` when the port closes meanwhile
+ * @throws LinkError `link.not-a-probe`, `link.wrong-version`, or `link.lost` when the port closes
+ *   meanwhile
  */
 export async function greet(connection: Connection): Promise<OkAnswer<'hello'>> {
   const { transport, decoder } = connection;
@@ -51,7 +53,10 @@ function ask(connection: Connection, hostMajor: number, tries: number): Promise<
   return connection.requests.send(hello, { tries, breaksLink: false });
 }
 
-/** Returns the version that a probe speaks which refused ours: a refusal holds no numbers, so each major is tried. */
+/**
+ * Returns the version that a probe speaks which refused ours: a refusal holds no numbers, so each
+ * major is tried.
+ */
 async function spokenVersion(connection: Connection): Promise<string> {
   for (let major = 0; major <= highestMajorTried; major++) {
     if (major === protocolVersion.major) continue;
@@ -67,7 +72,9 @@ async function spokenVersion(connection: Connection): Promise<string> {
   return `above ${highestMajorTried}`;
 }
 
-/** Switches a probe off, as far as it answers: a probe that does not is as off as it gets from here. */
+/**
+ * Switches a probe off, as far as it answers: a probe that does not is as off as it gets from here.
+ */
 export async function sayGoodbye(connection: Connection): Promise<void> {
   const lastWords = [
     { type: 'mode', mode: 'off', level: 'normal', range: 'auto', input: 'tips' },

@@ -8,7 +8,8 @@ const backOffMs = { first: 250, longest: 4000 } as const;
 /**
  * Makes attempts with growing pauses until one succeeds (true) or `signal` is aborted (false).
  *
- * `onTrouble` gets each new reason why an attempt failed, except that the port is still not there: that is what is waited for.
+ * `onTrouble` gets each new reason why an attempt failed, except that the port is still not there:
+ * that is what is waited for.
  * @throws whatever an attempt throws that is no OhmwrightError: a fault in the program
  */
 export async function keepTrying(

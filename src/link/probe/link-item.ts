@@ -7,7 +7,10 @@ import type { RequestCounters } from './request-queue.ts';
 /** Why something may be missing between two items. */
 export type GapCause = 'sequence' | 'lost-readings' | 'reset' | 'silence' | 'closed';
 
-/** A stretch from which something is missing, or may be. Times in microseconds of the probe's clock; `toUs` is null when the clock began anew. */
+/**
+ * A stretch from which something is missing, or may be. Times in microseconds of the probe's clock;
+ * `toUs` is null when the clock began anew.
+ */
 export interface GapItem {
   kind: 'gap';
   cause: GapCause;
@@ -30,7 +33,10 @@ export type LinkItem =
 export interface LinkCounters extends DecoderCounters, RequestCounters, NoticeCounters {
   /** Messages of types that only a newer probe knows. */
   unknownMessages: number;
-  /** Frames whose check value held but whose body did not, or was of readings that no probe can have taken. */
+  /**
+   * Frames whose check value held but whose body did not, or was of readings that no probe can have
+   * taken.
+   */
   malformedMessages: number;
   reconnects: number;
 }

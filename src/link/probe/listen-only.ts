@@ -7,10 +7,12 @@ import type { LinkCounters, LinkItem } from './link-item.ts';
 import { NoticeTracker } from './notice-tracker.ts';
 
 /**
- * Gives `onItem` what a recorded byte stream says, in order, and returns the counts. Nothing is asked of anyone.
+ * Gives `onItem` what a recorded byte stream says, in order, and returns the counts. Nothing is
+ * asked of anyone.
  *
- * `file`: a byte log, of which the received bytes count, or bare bytes as they came from a probe. Readings and events are the same items as
- * on a live link. `connected` comes for each answer to hello in it; `disconnected` where a log says that the port closed.
+ * `file`: a byte log, of which the received bytes count, or bare bytes as they came from a probe.
+ * Readings and events are the same items as on a live link. `connected` comes for each answer to
+ * hello in it; `disconnected` where a log says that the port closed.
  */
 export function listenOnly(
   file: Uint8Array,

@@ -22,7 +22,10 @@ export function whyMalformed(notice: ReadingsNotice, tUs: number, beforeUs: numb
 
 /** One malformed batch weighs as much as this many sound ones. */
 const weight = 4;
-/** Weight at which a probe is not listened to any more: 16 malformed batches in a row, or lastingly more than one in five. */
+/**
+ * Weight at which a probe is not listened to any more: 16 malformed batches in a row, or lastingly
+ * more than one in five.
+ */
 const mostWeight = 64;
 
 /** Weighs malformed batches against sound ones. */

@@ -4,7 +4,10 @@ import { Unwrap } from '../../protocol/unwrap.ts';
 import type { GapCause, LinkItem } from './link-item.ts';
 import { whyMalformed } from './malformed-readings.ts';
 
-/** A clock that goes back by more than this has begun anew: readings and events are never that far out of order. */
+/**
+ * A clock that goes back by more than this has begun anew: readings and events are never that far
+ * out of order.
+ */
 const clockBackUs = 1_000_000;
 
 /** What a tracker has counted. */
@@ -23,8 +26,9 @@ export interface NoticeCounters {
 }
 
 /**
- * Turns notices, in order, into link items: counts clock and index on beyond their wraps and tells of what is missing.
- * Readings that the probe drops on purpose after a change of range have no index, and are no gap.
+ * Turns notices, in order, into link items: counts clock and index on beyond their wraps and tells
+ * of what is missing. Readings that the probe drops on purpose after a change of range have no
+ * index, and are no gap.
  */
 export class NoticeTracker {
   readonly counters: NoticeCounters = {
@@ -57,7 +61,10 @@ export class NoticeTracker {
     return this.#clock.last;
   }
 
-  /** A new connection or a new boot: nothing is expected of the next notice. `sameClock`: the probe has not restarted. */
+  /**
+   * A new connection or a new boot: nothing is expected of the next notice. `sameClock`: the probe
+   * has not restarted.
+   */
   restart(sameClock: boolean): void {
     if (!sameClock) this.#clock.restart();
     this.#lastSeq = null;
@@ -78,7 +85,10 @@ export class NoticeTracker {
     this.#toldLost = 0;
   }
 
-  /** Returns whether a notice shows that the probe has restarted: it says so, or its clock has gone back. */
+  /**
+   * Returns whether a notice shows that the probe has restarted: it says so, or its clock has gone
+   * back.
+   */
   showsReset(notice: Notice): boolean {
     if (notice.kind === 'boot') return true;
     const lastUs = this.#clock.last;
@@ -94,8 +104,8 @@ export class NoticeTracker {
   }
 
   /**
-   * Takes a notice; one that shows a restart tells the gap first. Returns false for a batch of readings that no probe can have
-   * taken: it is dropped, and told as a gap.
+   * Takes a notice; one that shows a restart tells the gap first. Returns false for a batch of
+   * readings that no probe can have taken: it is dropped, and told as a gap.
    */
   take(notice: Notice): boolean {
     // the boot that a stream begins with is no restart: nothing was seen before it

@@ -4,7 +4,10 @@ import type { RequestCounters } from './request-queue.ts';
 
 type ConnectionCounters = DecoderCounters & RequestCounters;
 
-/** Sums the counters of connections that are over, so that a session's counts go on over a reconnect. */
+/**
+ * Sums the counters of connections that are over, so that a session's counts go on over a
+ * reconnect.
+ */
 export class PastConnections {
   #sum: ConnectionCounters = {
     frames: 0,

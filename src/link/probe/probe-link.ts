@@ -30,9 +30,10 @@ export type { LinkOptions } from './link-options.ts';
 /**
  * A link to one probe: requests, a stream of items, and the way back after trouble.
  *
- * Items come in this order: `connected`, then readings, events and gaps; when the link breaks, `disconnected`, and when the probe is found
- * again, a gap and `connected`. A probe that restarts, or that stopped because it heard nothing, has lost its mode: that is
- * `disconnected`, gap, `connected` as well, over the same port.
+ * Items come in this order: `connected`, then readings, events and gaps; when the link breaks,
+ * `disconnected`, and when the probe is found again, a gap and `connected`. A probe that restarts,
+ * or that stopped because it heard nothing, has lost its mode: that is `disconnected`, gap,
+ * `connected` as well, over the same port.
  */
 export class ProbeLink {
   readonly #source: TransportSource;
@@ -60,9 +61,11 @@ export class ProbeLink {
   }
 
   /**
-   * Opens a port and returns the link once a probe has answered on it; `connected` is the first item.
+   * Opens a port and returns the link once a probe has answered on it; `connected` is the first
+   * item.
    *
-   * @throws OhmwrightError `port.*` when the port can't be opened; LinkError `link.not-a-probe`, `link.wrong-version`, `link.lost`; the signal's reason
+   * @throws OhmwrightError `port.*` when the port can't be opened; LinkError `link.not-a-probe`,
+   *   `link.wrong-version`, `link.lost`; the signal's reason
    */
   static async connect(source: TransportSource, options: LinkOptions): Promise<ProbeLink> {
     const { signal } = options;
@@ -94,7 +97,8 @@ export class ProbeLink {
   /**
    * Sends a request in its turn and returns the answer.
    *
-   * @throws LinkError `link.refused` (with the status), `link.no-answer`, `link.lost`, `link.reset`, `link.closed`; the signal's reason
+   * @throws LinkError `link.refused` (with the status), `link.no-answer`, `link.lost`,
+   *   `link.reset`, `link.closed`; the signal's reason
    */
   async request<R extends Request>(request: R, signal?: AbortSignal): Promise<AnswerOf<R>> {
     if (this.#phase !== 'up') throw this.#notUp();
@@ -111,7 +115,10 @@ export class ProbeLink {
     return { ...this.#past.with(this.#connection), ...this.#tracker.counters, ...this.#counts };
   }
 
-  /** Switches the probe off as far as it answers, and closes the port. A second call waits for the first. */
+  /**
+   * Switches the probe off as far as it answers, and closes the port. A second call waits for the
+   * first.
+   */
   close(): Promise<void> {
     this.#closed ??= this.#close();
     return this.#closed;
@@ -226,7 +233,10 @@ export class ProbeLink {
     }
   }
 
-  /** While readings are worked on, the probe hears of it, by its own clock: a host that stands still lets a bridge open. */
+  /**
+   * While readings are worked on, the probe hears of it, by its own clock: a host that stands still
+   * lets a bridge open.
+   */
   #keepAlive(connection: Connection): void {
     const ageUs = (this.#tracker.lastUs ?? 0) - this.#askedAtUs;
     if (ageUs < timeoutTable.keepAlive.ms * 1000 || !connection.requests.isIdle) return;
@@ -235,7 +245,9 @@ export class ProbeLink {
     });
   }
 
-  /** The probe has lost its mode; the port is well. What waits fails, and the probe is greeted anew. */
+  /**
+   * The probe has lost its mode; the port is well. What waits fails, and the probe is greeted anew.
+   */
   #interrupted(connection: Connection, why: string): void {
     this.#phase = 'greeting';
     connection.expectFrames(false);

@@ -49,10 +49,11 @@ export interface QueueDeps {
 }
 
 /**
- * Requests one at a time: the next goes out when the one before is answered (the probe has room for one).
+ * Requests one at a time: the next goes out when the one before is answered (the probe has room for
+ * one).
  *
- * A request without an answer is sent again as the same frame, so that a probe which did carry it out repeats its
- * answer. Answers that nobody waits for any more are counted and ignored.
+ * A request without an answer is sent again as the same frame, so that a probe which did carry it
+ * out repeats its answer. Answers that nobody waits for any more are counted and ignored.
  */
 export class RequestQueue {
   readonly counters: RequestCounters = { retries: 0, strayAnswers: 0, refusals: 0 };
@@ -73,8 +74,10 @@ export class RequestQueue {
   /**
    * Sends a request in its turn and returns the answer.
    *
-   * Aborting gives up the answer, not the request: one that is on the line is still brought to its end.
-   * @throws LinkError `link.refused` (with the status), `link.no-answer`, or what {@link fail} was given
+   * Aborting gives up the answer, not the request: one that is on the line is still brought to its
+   * end.
+   * @throws LinkError `link.refused` (with the status), `link.no-answer`, or what {@link fail} was
+   *   given
    */
   send<R extends Request>(request: R, options: SendOptions = {}): Promise<AnswerOf<R>> {
     const { signal } = options;

@@ -3,11 +3,13 @@ import { type OpenOutput, type OutputOptions, openOutput } from '../../files/wri
 
 /**
  * The byte log of a session: the line `ohmwright bytes 1\n`, then records of
- * - kind, one byte: `o` opened (bytes: the port's name), `r` received, `t` sent, `c` closed (bytes: why)
+ * - kind, one byte: `o` opened (bytes: the port's name), `r` received, `t` sent, `c` closed (bytes:
+ *   why)
  * - microseconds since the record before on the host's clock, u32 little-endian
  * - length, u16 little-endian, and that many bytes.
  *
- * A record that is cut off at the end of the file is left out by readers. The first line lets a later version say that it differs.
+ * A record that is cut off at the end of the file is left out by readers. The first line lets a
+ * later version say that it differs.
  */
 export const byteLogHeader = 'ohmwright bytes 1\n';
 const headBytes = 7;
@@ -42,8 +44,8 @@ interface LogOutput extends OutputOptions {
 }
 
 /**
- * Writes a byte log. Diagnostics, not evidence: it is written, not synced, and a disk that fills up ends the log and not the
- * session; {@link problem} then says so.
+ * Writes a byte log. Diagnostics, not evidence: it is written, not synced, and a disk that fills up
+ * ends the log and not the session; {@link problem} then says so.
  */
 export class ByteLog {
   readonly path: string;
@@ -117,7 +119,10 @@ export class ByteLog {
   }
 }
 
-/** Returns the records of a byte log; a file without the first line is taken as bare bytes that were received. */
+/**
+ * Returns the records of a byte log; a file without the first line is taken as bare bytes that were
+ * received.
+ */
 export function readByteLog(file: Uint8Array): { bare: boolean; records: LoggedBytes[] } {
   const header = new TextEncoder().encode(byteLogHeader);
   const bare = header.some((byte, i) => file[i] !== byte);

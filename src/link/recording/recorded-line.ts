@@ -11,8 +11,8 @@ export type RecordedPiece =
   | { kind: 'closed'; why: string };
 
 /**
- * Returns a recording as one list of pieces for each connection in it. Whatever is no answer stays as it was, byte by byte: notices, noise,
- * damaged frames. Bare bytes are one connection.
+ * Returns a recording as one list of pieces for each connection in it. Whatever is no answer stays
+ * as it was, byte by byte: notices, noise, damaged frames. Bare bytes are one connection.
  */
 export function recordedConnections(records: readonly LoggedBytes[]): RecordedPiece[][] {
   const connections: RecordedPiece[][] = [];

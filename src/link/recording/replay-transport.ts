@@ -9,8 +9,9 @@ import { readByteLog } from './byte-log.ts';
 import { type RecordedPiece, recordedConnections } from './recorded-line.ts';
 
 /**
- * Requests that change no reading: a program that sends them at other moments than the recorded one, or not at all, gets
- * the same readings. Their recorded answers may be passed over, and missing ones are made up.
+ * Requests that change no reading: a program that sends them at other moments than the recorded
+ * one, or not at all, gets the same readings. Their recorded answers may be passed over, and
+ * missing ones are made up.
  */
 const idle: ReadonlySet<RequestName> = new Set(['keepAlive', 'tone', 'stop', 'counters', 'echo']);
 
@@ -24,11 +25,14 @@ interface Asked {
 }
 
 /**
- * Plays one connection of a recording: the bytes of the probe, in order and chunked as recorded, as fast as the host takes them.
+ * Plays one connection of a recording: the bytes of the probe, in order and chunked as recorded, as
+ * fast as the host takes them.
  *
- * An answer waits until its request has been written, and bears that one's number; what the probe sent after it waits too. So the
- * program that made the recording, run on it again, sees the same items in the same order. Another program gets the same readings as long as it
- * asks for the same things in the same order; where it leaves one out, the answer is passed over as soon as it asks for the next.
+ * An answer waits until its request has been written, and bears that one's number; what the probe
+ * sent after it waits too. So the program that made the recording, run on it again, sees the same
+ * items in the same order. Another program gets the same readings as long as it asks for the same
+ * things in the same order; where it leaves one out, the answer is passed over as soon as it asks
+ * for the next.
  */
 export class ReplayTransport implements Transport {
   readonly path: string;
@@ -112,7 +116,9 @@ export class ReplayTransport implements Transport {
     return true;
   }
 
-  /** Nobody asks for the next answer yet. If only answers are left, nobody need: that is the end. */
+  /**
+   * Nobody asks for the next answer yet. If only answers are left, nobody need: that is the end.
+   */
   #waitOrEnd(): boolean {
     const rest = this.#pieces.slice(this.#at);
     if (rest.every((piece) => piece.kind !== 'bytes')) {
@@ -167,8 +173,8 @@ function requestNameOf(type: number): RequestName | null {
 }
 
 /**
- * Returns a source that plays the connections of a byte log one after another: the next call, which a link makes to reconnect, plays the
- * next. Beyond the last it throws `link.recording`.
+ * Returns a source that plays the connections of a byte log one after another: the next call, which
+ * a link makes to reconnect, plays the next. Beyond the last it throws `link.recording`.
  */
 export function replaySource(file: Uint8Array, path: string): TransportSource {
   const connections = recordedConnections(readByteLog(file).records);

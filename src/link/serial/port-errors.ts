@@ -3,7 +3,10 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 /** Stable codes of errors about a port. */
 export type PortErrorCode = 'port.none' | 'port.busy' | 'port.forbidden' | 'port.gone' | 'port.speed' | 'port.failed';
 
-/** What a driver's or a system's prose means. The first row that matches counts; sources: errno texts of POSIX systems and the Windows error texts. */
+/**
+ * What a driver's or a system's prose means. The first row that matches counts; sources: errno
+ * texts of POSIX systems and the Windows error texts.
+ */
 const rows: { pattern: RegExp; code: PortErrorCode }[] = [
   {
     pattern: /cannot lock port|resource busy|device or resource busy|temporarily unavailable|\bEBUSY\b|\bEAGAIN\b/i,
@@ -42,7 +45,9 @@ export function portErrorCode(error: unknown): PortErrorCode {
   return rows.find((row) => row.pattern.test(text))?.code ?? 'port.failed';
 }
 
-/** What a system says of an open port whose device was taken away (errno texts of POSIX systems). */
+/**
+ * What a system says of an open port whose device was taken away (errno texts of POSIX systems).
+ */
 const takenAway =
   /bad file descriptor|input\/output error|i\/o error|device not configured|no such device|\bEBADF\b|\bEIO\b|\bENXIO\b|\bENODEV\b/i;
 

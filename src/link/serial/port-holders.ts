@@ -6,7 +6,10 @@ export interface Holder {
   name: string;
 }
 
-/** Returns the programs that hold a device file, as far as /proc shows them to this user; none where there is no /proc. */
+/**
+ * Returns the programs that hold a device file, as far as /proc shows them to this user; none where
+ * there is no /proc.
+ */
 export async function portHolders(path: string, procDir = '/proc'): Promise<Holder[]> {
   const real = await orNull(realpath(path));
   const pids = (await orNull(readdir(procDir)))?.filter((name) => /^\d+$/.test(name)) ?? [];
@@ -27,7 +30,10 @@ async function holds(fdDir: string, paths: readonly string[]): Promise<boolean> 
   return false;
 }
 
-/** Returns the name of the group that owns a file, its number where /etc/group does not name it, or null without such a file. */
+/**
+ * Returns the name of the group that owns a file, its number where /etc/group does not name it, or
+ * null without such a file.
+ */
 export async function owningGroup(path: string, groupFile = '/etc/group'): Promise<string | null> {
   const owner = await orNull(stat(path));
   if (owner === null) return null;

@@ -31,8 +31,9 @@ const systemSources: PortSources = {
 };
 
 /**
- * Returns the serial ports of this computer, sorted by path. Built-in ports of which the system knows no device (Linux lists
- * dozens that do not exist) are left out. Pseudo-terminals are never listed.
+ * Returns the serial ports of this computer, sorted by path. Built-in ports of which the system
+ * knows no device (Linux lists dozens that do not exist) are left out. Pseudo-terminals are never
+ * listed.
  */
 export async function listPorts(sources: PortSources = systemSources): Promise<PortInfo[]> {
   const listed = await sources.list().catch(() => listById(sources)); // the tool that the listing runs is missing

@@ -9,10 +9,16 @@ import { owningGroup, portHolders } from './port-holders.ts';
 const highWaterMark = 16_384;
 /** How often the port's path is looked for: some drivers do not tell of unplugging. */
 const pathLookMs = 500;
-/** The reset line is held for this long; the capacitor of usual boards makes a pulse of it (common practice, no source). */
+/**
+ * The reset line is held for this long; the capacitor of usual boards makes a pulse of it (common
+ * practice, no source).
+ */
 const resetPulseMs = 100;
 
-/** A serial port (or a pseudo-terminal, which is one without control lines), locked against other programs while open. */
+/**
+ * A serial port (or a pseudo-terminal, which is one without control lines), locked against other
+ * programs while open.
+ */
 export class SerialTransport implements Transport {
   readonly path: string;
   /** Set when the port turns out to have control lines. */
@@ -27,7 +33,10 @@ export class SerialTransport implements Transport {
     this.path = path;
   }
 
-  /** Opens the port at the probe's speed. @throws OhmwrightError `port.gone`, `port.busy`, `port.forbidden`, `port.speed`, `port.failed` */
+  /**
+   * Opens the port at the probe's speed. @throws OhmwrightError `port.gone`, `port.busy`,
+   * `port.forbidden`, `port.speed`, `port.failed`
+   */
   async open(): Promise<void> {
     const { SerialPort: Port } = await import('serialport');
     // vmin and vtime stay as they are: a read of no bytes would keep a processor busy for ever
@@ -111,7 +120,9 @@ export interface ListedPort {
   manufacturer?: string | undefined;
 }
 
-/** Returns the serial ports that the system lists. @throws where the system's tool for it is missing */
+/**
+ * Returns the serial ports that the system lists. @throws where the system's tool for it is missing
+ */
 export async function listSystemPorts(): Promise<ListedPort[]> {
   const { SerialPort: Port } = await import('serialport');
   return await Port.list();

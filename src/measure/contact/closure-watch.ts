@@ -14,7 +14,10 @@ export class ClosureWatch {
   #lastUs = 0;
   #done = false;
 
-  /** `feelsTips`: the probe tells whether both tips are seated; readings without that show no closure between the pads. */
+  /**
+   * `feelsTips`: the probe tells whether both tips are seated; readings without that show no
+   * closure between the pads.
+   */
   constructor(feelsTips: boolean) {
     this.#feelsTips = feelsTips;
   }
@@ -31,7 +34,10 @@ export class ClosureWatch {
     return { windows: this.#windows, closedUs: this.#closedUs ?? tUs, openedUs: tUs, openedBy: by };
   }
 
-  /** Takes a batch; returns the closure when the batch shows that it has ended without a word from the probe. */
+  /**
+   * Takes a batch; returns the closure when the batch shows that it has ended without a word from
+   * the probe.
+   */
   push(batch: ReadingBatch): Closure | null {
     const { flags, codes, tUs, periodUs } = batch;
     if (this.#done || codes.length === 0) return null;

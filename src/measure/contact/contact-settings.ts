@@ -1,6 +1,9 @@
 import type { ContactSettings } from '../types.ts';
 
-/** Settings of a touch as measurement practice here has found them; times in microseconds of the probe's clock. */
+/**
+ * Settings of a touch as measurement practice here has found them; times in microseconds of the
+ * probe's clock.
+ */
 export const defaultContactSettings: ContactSettings = {
   windowUs: 24_000,
   dwellUs: 12_000,
@@ -22,8 +25,9 @@ export const defaultContactSettings: ContactSettings = {
 const longestDwellUs = 10_000_000;
 
 /**
- * Returns the settings of a touch that must be steady for `dwellUs` before it is captured (absent: the usual time). What it asks for beyond
- * the usual is added to the time in which a touch has to settle.
+ * Returns the settings of a touch that must be steady for `dwellUs` before it is captured (absent:
+ * the usual time). What it asks for beyond the usual is added to the time in which a touch has to
+ * settle.
  */
 export function touchSettings({
   dwellUs,
@@ -46,7 +50,10 @@ export function readingsInWindow(windowUs: number, periodUs: number): number {
   return Math.max(leastReadings, Math.round(windowUs / periodUs));
 }
 
-/** Returns what is wrong with settings in one sentence, or null. To be asked once, where settings enter. */
+/**
+ * Returns what is wrong with settings in one sentence, or null. To be asked once, where settings
+ * enter.
+ */
 export function contactSettingsProblem(settings: ContactSettings): string | null {
   const { windowUs, dwellUs, unsteadyAfterUs, liftUs, confirmUs, makeBelow, breakAbove } = settings;
   const times = { windowUs, dwellUs, unsteadyAfterUs, liftUs, confirmUs };

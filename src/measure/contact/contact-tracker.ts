@@ -7,7 +7,10 @@ import { stepSettling } from './settling.ts';
 import { StandingWindow } from './standing-window.ts';
 import { beginTouch, copyTouch, noteJoined, summarizeTouch, type Touch } from './touch.ts';
 
-/** `settling` waits for steadiness; `held` has been captured; `spent` has had its one outcome, or must be lifted first. */
+/**
+ * `settling` waits for steadiness; `held` has been captured; `spent` has had its one outcome, or
+ * must be lifted first.
+ */
 export type ContactPhase = 'air' | 'settling' | 'held' | 'spent';
 
 /** Everything that the tracker knows, as plain data: goes through JSON unchanged. */
@@ -20,14 +23,17 @@ export interface ContactState {
   path: PathState;
   touch: Touch | null;
   window: CaptureWindow | null;
-  /** `live`: a foreign voltage dropped the source, or forbids it. `excited`: the source was on in the last batch. */
+  /**
+   * `live`: a foreign voltage dropped the source, or forbids it. `excited`: the source was on in
+   * the last batch.
+   */
   stream: { nextUs: number; edges: number; range: number; live: boolean; excited: boolean; internal: boolean } | null;
 }
 
 /**
- * Returns the state before the first reading. `mustLift` (default false): tips that touch already must be lifted before
- * they are captured, for starting a new check while they may still stand on the pads of the last.
- * Settings and calibration are kept by reference and must not change.
+ * Returns the state before the first reading. `mustLift` (default false): tips that touch already
+ * must be lifted before they are captured, for starting a new check while they may still stand on
+ * the pads of the last. Settings and calibration are kept by reference and must not change.
  */
 export function startContact(settings: ContactSettings, calibration: Calibration, mustLift = false): ContactState {
   return {
@@ -43,8 +49,9 @@ export function startContact(settings: ContactSettings, calibration: Calibration
 }
 
 /**
- * Follows the contact through batches of readings: mutable inside, so that a reading costs a fraction of a microsecond. What comes
- * out depends on the readings alone, not on how they are cut into batches (but for edge counts, which belong to a whole batch).
+ * Follows the contact through batches of readings: mutable inside, so that a reading costs a
+ * fraction of a microsecond. What comes out depends on the readings alone, not on how they are cut
+ * into batches (but for edge counts, which belong to a whole batch).
  */
 export class ContactTracker {
   readonly #settings: ContactSettings;
@@ -72,7 +79,9 @@ export class ContactTracker {
     this.#touch = state.touch === null ? null : copyTouch(state.touch);
   }
 
-  /** Returns what happened in a batch, in order of time. Any number of readings; none gives nothing. */
+  /**
+   * Returns what happened in a batch, in order of time. Any number of readings; none gives nothing.
+   */
   push(batch: ReadingBatch): ContactEvent[] {
     this.#out = [];
     if (batch.codes.length === 0) return this.#out;
@@ -124,7 +133,10 @@ export class ContactTracker {
     return this.#out;
   }
 
-  /** Returns what stands now, for a person who asks for it by the button: the last readings, seated or not; null without any. */
+  /**
+   * Returns what stands now, for a person who asks for it by the button: the last readings, seated
+   * or not; null without any.
+   */
   standing(): { window: CaptureWindow; contact: ContactSummary } | null {
     const window = this.#window.capture();
     if (window.codes.length === 0) return null;
@@ -154,7 +166,10 @@ export class ContactTracker {
     };
   }
 
-  /** What a batch as a whole changes: gaps, a clock that began anew, the live flag, and which input is measured. */
+  /**
+   * What a batch as a whole changes: gaps, a clock that began anew, the live flag, and which input
+   * is measured.
+   */
   #enter(batch: ReadingBatch): void {
     const stream = this.#stream;
     const internal = batch.flags.input !== 'tips';
@@ -172,7 +187,8 @@ export class ContactTracker {
     if (this.#touch !== null && (this.#window.steady !== windowBefore || this.#window.steady.size < sizeBefore)) {
       this.#touch.steadySinceUs = null;
     }
-    // in voltage mode a voltage is what is looked for; it is news only when it came while the source was on
+    // in voltage mode a voltage is what is looked for; it is news only when it came while the
+    // source was on
     const live = batch.flags.live && (!batch.flags.voltage || stream.live || stream.excited);
     if (live !== stream.live) this.#out.push({ kind: 'live', tUs: batch.tUs, on: live });
     stream.live = live;

@@ -4,7 +4,10 @@ import type { ContactSettings } from '../types.ts';
 import type { PathChange, PathState } from './path-state.ts';
 import type { RangeModel } from './range-models.ts';
 
-/** A captured touch while it is held: what was captured, and what has happened since. JSON-able; changed in place by its owner. */
+/**
+ * A captured touch while it is held: what was captured, and what has happened since. JSON-able;
+ * changed in place by its owner.
+ */
 export interface HeldTouch {
   /** The captured median code with its range and level; `ohm` is null for a voltage or an open. */
   code: number;
@@ -27,7 +30,10 @@ export interface HeldTouch {
   reported: boolean;
 }
 
-/** Edges tell nothing when the captured code is as near as this to the comparator's thresholds (3.7 V and 3.9 V of 5 V at the amplifier's output). */
+/**
+ * Edges tell nothing when the captured code is as near as this to the comparator's thresholds (3.7
+ * V and 3.9 V of 5 V at the amplifier's output).
+ */
 export const edgesTellBelowCode = 11_000;
 
 /** Returns a touch just captured. */
@@ -49,9 +55,11 @@ export function holdTouch(
 }
 
 /**
- * Takes in one reading of a held touch. Returns the reason the first time that the touch proves unsteady, else null.
+ * Takes in one reading of a held touch. Returns the reason the first time that the touch proves
+ * unsteady, else null.
  *
- * Lifting scrapes and bounces too. So a drop-out or wandering counts only when the touch is held for `confirmUs` after it.
+ * Lifting scrapes and bounces too. So a drop-out or wandering counts only when the touch is held
+ * for `confirmUs` after it.
  */
 export function stepHeld(
   held: HeldTouch,

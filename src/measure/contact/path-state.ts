@@ -16,7 +16,10 @@ export interface PathLevels {
   entry: RangeCalibration;
 }
 
-/** Returns the levels of hysteresis for a range: shares of its open level, held below the converter's end. */
+/**
+ * Returns the levels of hysteresis for a range: shares of its open level, held below the
+ * converter's end.
+ */
 export function pathLevels(entry: RangeCalibration, settings: ContactSettings): PathLevels {
   const span = entry.nOpen - entry.nOff;
   const reach = Math.min(
@@ -30,7 +33,10 @@ export function pathLevels(entry: RangeCalibration, settings: ContactSettings): 
 /** Whether the path between the tips is closed, and since when it may not be. JSON-able. */
 export interface PathState {
   closed: boolean;
-  /** Readings of a lower range went beyond it at this time: an open, or a resistance that needs a higher range. */
+  /**
+   * Readings of a lower range went beyond it at this time: an open, or a resistance that needs a
+   * higher range.
+   */
   beyondSinceUs: number | null;
   /** Resistance that the path had at least then, in ohm. */
   beyondOhm: number;
@@ -44,10 +50,12 @@ export const pathOpen: PathState = { closed: false, beyondSinceUs: null, beyondO
 export type PathChange = 'none' | 'made' | 'broke' | 'blip';
 
 /**
- * Takes one reading in and returns what changed; `path` is changed in place (its owner keeps it private).
+ * Takes one reading in and returns what changed; `path` is changed in place (its owner keeps it
+ * private).
  *
- * On the top range, or with the range fixed, the open level itself decides. On a lower range with automatic choice a reading
- * beyond the range says only 'more than this range holds': what follows tells whether the path opened or the resistance rose.
+ * On the top range, or with the range fixed, the open level itself decides. On a lower range with
+ * automatic choice a reading beyond the range says only 'more than this range holds': what follows
+ * tells whether the path opened or the resistance rose.
  */
 export function stepPath(path: PathState, code: number, tUs: number, levels: PathLevels, auto: boolean): PathChange {
   if (code > levels.beyond) {

@@ -32,14 +32,22 @@ export interface PressState {
   path: PathState;
   press: OpenPress | null;
   window: CaptureWindow | null;
-  /** When the press of this beat should have begun at the latest; null before the first press or without a beat. */
+  /**
+   * When the press of this beat should have begun at the latest; null before the first press or
+   * without a beat.
+   */
   dueUs: number | null;
 }
 
-/** Share of a beat by which a press may come late before it counts as missed: half way to the next. */
+/**
+ * Share of a beat by which a press may come late before it counts as missed: half way to the next.
+ */
 const lateBeats = 0.5;
 
-/** Returns the state before the first reading. Settings and calibration are kept by reference and must not change. */
+/**
+ * Returns the state before the first reading. Settings and calibration are kept by reference and
+ * must not change.
+ */
 export function startPresses(settings: PressSettings, calibration: Calibration): PressState {
   return { settings, calibration, path: { ...pathOpen }, press: null, window: null, dueUs: null };
 }
@@ -47,10 +55,11 @@ export function startPresses(settings: PressSettings, calibration: Calibration):
 /**
  * Returns the state after a batch of readings and the presses that ended in it. Pure.
  *
- * The tips stay on the pads; what is counted are closures of the path. A press runs from its first make until the path has
- * been open for `releaseUs`; an opening shorter than that is bounce. Tips that lift end a press as a release does. With a beat, a press
- * that has not begun half a beat after its time is missed; the first press sets the beat.
- * Batches in which the path is not measured (no excitation, live, voltage) leave the state alone.
+ * The tips stay on the pads; what is counted are closures of the path. A press runs from its first
+ * make until the path has been open for `releaseUs`; an opening shorter than that is bounce. Tips
+ * that lift end a press as a release does. With a beat, a press that has not begun half a beat
+ * after its time is missed; the first press sets the beat. Batches in which the path is not
+ * measured (no excitation, live, voltage) leave the state alone.
  */
 export function stepPresses(state: PressState, batch: ReadingBatch): { state: PressState; events: PressEvent[] } {
   const { settings, calibration } = state;
@@ -99,10 +108,16 @@ export function stepPresses(state: PressState, batch: ReadingBatch): { state: Pr
   return { state: { ...state, path, press, window: standing, dueUs }, events };
 }
 
-/** Windows shorter than so many readings are not worth keeping as evidence of a press that never settled. */
+/**
+ * Windows shorter than so many readings are not worth keeping as evidence of a press that never
+ * settled.
+ */
 const periodsUntilKept = 2;
 
-/** A press that closes once more; `brokeUs` is null for its first make. Bounce is what comes before settling. */
+/**
+ * A press that closes once more; `brokeUs` is null for its first make. Bounce is what comes before
+ * settling.
+ */
 function remade(press: OpenPress, brokeUs: number | null): OpenPress {
   const lastBreakUs = brokeUs !== null && !press.settled ? brokeUs : press.lastBreakUs;
   return { ...press, makes: press.makes + 1, lastBreakUs, brokeUs: null };

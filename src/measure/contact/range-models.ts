@@ -2,7 +2,10 @@ import type { Calibration, ContactSettings } from '../types.ts';
 import { type PathLevels, pathLevels } from './path-state.ts';
 import { SteadyLimits } from './steady-limits.ts';
 
-/** What is derived once from settings and calibration for a range and level, or for the voltage channel (`levels` null). */
+/**
+ * What is derived once from settings and calibration for a range and level, or for the voltage
+ * channel (`levels` null).
+ */
 export interface RangeModel {
   range: number;
   dry: boolean;
@@ -43,7 +46,10 @@ export class RangeModels {
 
 const known = new WeakMap<Calibration, WeakMap<ContactSettings, RangeModels>>();
 
-/** Returns the models of a calibration and settings, made once for the same two objects (which are not changed after). */
+/**
+ * Returns the models of a calibration and settings, made once for the same two objects (which are
+ * not changed after).
+ */
 export function rangeModels(calibration: Calibration, settings: ContactSettings): RangeModels {
   let bySettings = known.get(calibration);
   if (bySettings === undefined) {

@@ -11,10 +11,12 @@ import { summarizeTouch, type Touch } from './touch.ts';
 const progressEveryUs = 8_000;
 
 /**
- * Takes in one reading of a touch that has not had its outcome, already in `window`. Returns what it leads to: captured when
- * the window has been steady for the dwell time, unsteady when time is up, settling now and then, else null. `touch` is changed in place.
+ * Takes in one reading of a touch that has not had its outcome, already in `window`. Returns what
+ * it leads to: captured when the window has been steady for the dwell time, unsteady when time is
+ * up, settling now and then, else null. `touch` is changed in place.
  *
- * `fit` is false while steadiness means nothing: the probe is about to change range, or the contact bounces faster than readings show.
+ * `fit` is false while steadiness means nothing: the probe is about to change range, or the contact
+ * bounces faster than readings show.
  */
 export function stepSettling(
   touch: Touch,

@@ -8,8 +8,8 @@ import { SteadyWindow } from './steady-window.ts';
 const loose = flagBits.over;
 
 /**
- * The readings that stand now, with what they have in common: one range, level, period and set of flags, and no gap. Whatever breaks
- * that empties the window.
+ * The readings that stand now, with what they have in common: one range, level, period and set of
+ * flags, and no gap. Whatever breaks that empties the window.
  */
 export class StandingWindow {
   steady: SteadyWindow;

@@ -24,15 +24,20 @@ export interface Hold {
   buckets: HoldBucket[];
   /** Openings of the path between seated tips. */
   dropOuts: { fromUs: number; toUs: number }[];
-  /** Openings shorter than a reading, from the probe's edge counter: at least so many, with their times. */
+  /**
+   * Openings shorter than a reading, from the probe's edge counter: at least so many, with their
+   * times.
+   */
   brief: { tUs: number; count: number }[];
 }
 
 /**
- * Follows a touch that has settled and is held: what the path reads, in buckets, and how often it opens.
+ * Follows a touch that has settled and is held: what the path reads, in buckets, and how often it
+ * opens.
  *
- * A reading in which a tip was not seated is left out: it tells of the hand. The reading before an opening and the one after it are left out too,
- * as the path opened or closed in the middle of them.
+ * A reading in which a tip was not seated is left out: it tells of the hand. The reading before an
+ * opening and the one after it are left out too, as the path opened or closed in the middle of
+ * them.
  */
 export class HoldRecorder {
   readonly #settings: ContactSettings;
@@ -43,7 +48,9 @@ export class HoldRecorder {
   readonly #dropOuts: Hold['dropOuts'] = [];
   readonly #brief: Hold['brief'] = [];
   #bucket: (HoldBucket & { sum: number }) | null = null;
-  /** The latest reading of a closed path, kept back until the next shows that the path stayed so. */
+  /**
+   * The latest reading of a closed path, kept back until the next shows that the path stayed so.
+   */
   #last: { code: number; tUs: number; range: number } | null = null;
   #openSinceUs: number | null = null;
   #edges: { count: number; range: number } | null = null;
@@ -120,7 +127,10 @@ export class HoldRecorder {
     this.#bucket = bucket;
   }
 
-  /** Edges that no opening in the readings explains, neither in this batch nor in the next, were openings shorter than a reading. */
+  /**
+   * Edges that no opening in the readings explains, neither in this batch nor in the next, were
+   * openings shorter than a reading.
+   */
   #countEdges(batch: ReadingBatch, seated: boolean, opened: boolean): void {
     const before = this.#edges;
     const edges = before === null ? 0 : (batch.edges - before.count) & 0xffff;
@@ -133,7 +143,10 @@ export class HoldRecorder {
   }
 }
 
-/** Returns the openings of a hold as the record stores them; those after `untilUs` (of a lift, perhaps) are left out. */
+/**
+ * Returns the openings of a hold as the record stores them; those after `untilUs` (of a lift,
+ * perhaps) are left out.
+ */
 export function dropOutsOf(hold: Hold, untilUs = Number.POSITIVE_INFINITY): ContactSummary['dropOuts'] {
   const lengths = hold.dropOuts.filter(({ toUs }) => toUs <= untilUs).map(({ fromUs, toUs }) => toUs - fromUs);
   const brief = hold.brief.filter(({ tUs }) => tUs <= untilUs);

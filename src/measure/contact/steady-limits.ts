@@ -10,14 +10,18 @@ const spreadSigmas = 2.5;
 const driftSigmas = 3.5;
 const jumpSigmas = 4.5;
 const wanderSigmas = 6;
-/** A sine of 1 rms: its scaled MAD is 1.5, its largest apparent change over a window of a period or so 2.7, its peak 1.4. */
+/**
+ * A sine of 1 rms: its scaled MAD is 1.5, its largest apparent change over a window of a period or
+ * so 2.7, its peak 1.4.
+ */
 const humSpread = 1.6;
 const humDrift = 3;
 const humPeak = 1.5;
 
 /**
- * What a steady reading may look like, in codes, at each code of a range: the converter's noise and rounding, mains pickup in proportion to
- * the resistance that drives the input, and a relative floor under both for contacts of metal pressed by hand.
+ * What a steady reading may look like, in codes, at each code of a range: the converter's noise and
+ * rounding, mains pickup in proportion to the resistance that drives the input, and a relative
+ * floor under both for contacts of metal pressed by hand.
  */
 export class SteadyLimits {
   readonly #noise: number;
@@ -58,7 +62,9 @@ export class SteadyLimits {
     return window.spread <= spread ? null : 'spread';
   }
 
-  /** How far, in codes, a reading may lie from a captured code before the touch counts as wandering. */
+  /**
+   * How far, in codes, a reading may lie from a captured code before the touch counts as wandering.
+   */
   wander(capturedCode: number): number {
     return (
       wanderSigmas * this.#noise +
@@ -71,7 +77,10 @@ export class SteadyLimits {
     return this.#humOpen * Math.abs((code - this.#nOff) / this.#span);
   }
 
-  /** A relative change `rel` of the value, and the absolute floor, in codes: dN = span x (1 - x) dR/R. */
+  /**
+   * A relative change `rel` of the value, and the absolute floor, in codes: dN = span x (1 - x)
+   * dR/R.
+   */
   #floor(code: number, rel: number): number {
     if (this.#entry === null) return rel * Math.abs(code - this.#nOff) + this.#floorVoltCodes;
     const share = (code - this.#nOff) / this.#span;

@@ -1,8 +1,9 @@
 import { madScale } from '../../statistics/robust.ts';
 
 /**
- * The last readings of one range and flag set, kept so that each new one costs a few steps: a ring for their order in time, the same
- * codes sorted for median and spread, and two running sums for the slope. Mutable; all in codes.
+ * The last readings of one range and flag set, kept so that each new one costs a few steps: a ring
+ * for their order in time, the same codes sorted for median and spread, and two running sums for
+ * the slope. Mutable; all in codes.
  */
 export class SteadyWindow {
   readonly capacity: number;
@@ -60,7 +61,10 @@ export class SteadyWindow {
     this.#next = this.#next + 1 === capacity ? 0 : this.#next + 1;
   }
 
-  /** Median of an odd number of codes, the upper of the middle two of an even number. NaN when empty. */
+  /**
+   * Median of an odd number of codes, the upper of the middle two of an even number. NaN when
+   * empty.
+   */
   get median(): number {
     return this.size === 0 ? Number.NaN : this.#sorted[this.size >> 1]!;
   }
@@ -73,7 +77,10 @@ export class SteadyWindow {
     return this.size === 0 ? Number.NaN : this.#sorted[this.size - 1]!;
   }
 
-  /** Scaled median absolute deviation, walking outward from the median in the sorted codes. NaN when empty. */
+  /**
+   * Scaled median absolute deviation, walking outward from the median in the sorted codes. NaN when
+   * empty.
+   */
   get spread(): number {
     const { size } = this;
     const sorted = this.#sorted;
@@ -96,7 +103,10 @@ export class SteadyWindow {
     return madScale * deviation;
   }
 
-  /** Change from the first to the last reading along the least-squares line; 0 for fewer than two readings. */
+  /**
+   * Change from the first to the last reading along the least-squares line; 0 for fewer than two
+   * readings.
+   */
   get change(): number {
     const n = this.size;
     if (n < 2) return 0;

@@ -1,7 +1,10 @@
 import type { ContactSummary } from '../types.ts';
 import type { HeldTouch } from './held-touch.ts';
 
-/** A touch from its first make on. JSON-able; changed in place by its owner. Times on the probe's clock. */
+/**
+ * A touch from its first make on. JSON-able; changed in place by its owner. Times on the probe's
+ * clock.
+ */
 export interface Touch {
   firstUs: number;
   /** The last reading with contact. */
@@ -14,7 +17,10 @@ export interface Touch {
   lastBreakUs: number | null;
   /** Start of a break that no make has followed yet: it may be the lift. */
   openBreakUs: number;
-  /** From here the time to settle is counted: the first make, or the end of a spell that could not be measured. */
+  /**
+   * From here the time to settle is counted: the first make, or the end of a spell that could not
+   * be measured.
+   */
   settleFromUs: number;
   /** Start of the present steadiness. */
   steadySinceUs: number | null;
@@ -43,7 +49,10 @@ export function beginTouch(tUs: number, joined: boolean, seated: boolean): Touch
   };
 }
 
-/** Counts makes and breaks before settling; returns whether there was one. `brokeUs`: when the path opened, if it did. */
+/**
+ * Counts makes and breaks before settling; returns whether there was one. `brokeUs`: when the path
+ * opened, if it did.
+ */
 export function noteJoined(touch: Touch, joined: boolean, blip: boolean, tUs: number, brokeUs: number): boolean {
   const changed = joined !== touch.joined;
   if (changed && !joined) touch.openBreakUs = Math.min(brokeUs, tUs);

@@ -9,7 +9,10 @@ export type OpenedBy = 'timeUp' | 'request' | 'heartbeat' | 'overVoltage' | 'uns
 
 /** One closure of the bridge, as the readings saw it. */
 export interface Closure {
-  /** Readings with the bridge closed and both tips seated; a new window wherever they do not carry straight on. */
+  /**
+   * Readings with the bridge closed and both tips seated; a new window wherever they do not carry
+   * straight on.
+   */
   windows: CaptureWindow[];
   /** Probe time at which the bridge closed and opened. */
   closedUs: number;
@@ -25,18 +28,22 @@ export interface ClosureProof {
   why: string;
 }
 
-/** Share of the asked time for which readings must show the closure: the rest is the reading that is dropped at each end. */
+/**
+ * Share of the asked time for which readings must show the closure: the rest is the reading that is
+ * dropped at each end.
+ */
 const leastShownShare = 0.7;
 /** Fewer readings have no spread to speak of. */
 const leastReadings = 8;
 
 /**
- * Returns whether a bridge is proven to have conducted: the voltage across the tips stayed below the share `collapse` of its idle
- * value all the time that it was closed.
+ * Returns whether a bridge is proven to have conducted: the voltage across the tips stayed below
+ * the share `collapse` of its idle value all the time that it was closed.
  *
- * The closed readings are looked at in stretches of a capture window's length, so that a tip that came off for a moment shows. Each
- * stretch must lie below the share with the probability of the rule (JCGM 106:2012, 8.3), Student's t of the combined degrees of freedom
- * (JCGM 100:2008, G.2b); errors that both voltages share are counted twice, on the safe side.
+ * The closed readings are looked at in stretches of a capture window's length, so that a tip that
+ * came off for a moment shows. Each stretch must lie below the share with the probability of the
+ * rule (JCGM 106:2012, 8.3), Student's t of the combined degrees of freedom (JCGM 100:2008, G.2b);
+ * errors that both voltages share are counted twice, on the safe side.
  */
 export function proveClosure(
   idle: Reading,
@@ -69,7 +76,10 @@ export function proveClosure(
   return { reading: worst, proven, why: `${told}: closure proven` };
 }
 
-/** Returns the probability that a closed voltage lies below the share `collapse` of the idle one, in magnitude. */
+/**
+ * Returns the probability that a closed voltage lies below the share `collapse` of the idle one, in
+ * magnitude.
+ */
 export function probabilityCollapsed(idle: Reading, closed: Reading, collapse: number): number {
   const margin = collapse * Math.abs(idle.value) - Math.abs(closed.value);
   const u = Math.hypot(closed.u, collapse * idle.u);
@@ -81,7 +91,10 @@ export function probabilityCollapsed(idle: Reading, closed: Reading, collapse: n
   return studentCdf(margin / u, Math.min(dof, manyDof));
 }
 
-/** A window in pieces of a capture window's length; what is left at the end goes with the last piece. */
+/**
+ * A window in pieces of a capture window's length; what is left at the end goes with the last
+ * piece.
+ */
 function stretchesOf(window: CaptureWindow): CaptureWindow[] {
   const { codes, periodUs, tUs } = window;
   const length = readingsInWindow(defaultContactSettings.windowUs, periodUs);

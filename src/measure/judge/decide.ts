@@ -11,12 +11,14 @@ const nearCertain = 0.99865;
 /**
  * Returns what a reading comes to against its limits.
  *
- * - guarded: pass if P(inside) >= p, fail if P(outside) >= p, else borderline; P from Student's t of the reading's degrees
- *   of freedom about its estimate (JCGM 106:2012, 7.3 and 7.4; guarded acceptance and rejection 8.3).
+ * - guarded: pass if P(inside) >= p, fail if P(outside) >= p, else borderline; P from Student's t
+ *   of the reading's degrees of freedom about its estimate (JCGM 106:2012, 7.3 and 7.4; guarded
+ *   acceptance and rejection 8.3).
  * - simple: the estimate alone (JCGM 106:2012, 8.2).
- * - An open (above range) fails an upper limit within the range, passes a lower limit within the range, and is borderline
- *   to anything beyond what the probe can measure. What can't be read, a resistance below zero, limits that contradict
- *   themselves or bind nothing, and numbers that are none are borderline: never a pass. `pInside` is 0 where nothing can be said.
+ * - An open (above range) fails an upper limit within the range, passes a lower limit within the
+ *   range, and is borderline to anything beyond what the probe can measure. What can't be read, a
+ *   resistance below zero, limits that contradict themselves or bind nothing, and numbers that are
+ *   none are borderline: never a pass. `pInside` is 0 where nothing can be said.
  */
 export function decide(reading: Reading, limits: Limits, rule: Rule): Decision {
   const unusable = whyUnusable(reading, limits);
@@ -28,7 +30,10 @@ export function decide(reading: Reading, limits: Limits, rule: Rule): Decision {
   return { outcome, pInside, why: reason(outcome, reading, limits, rule) };
 }
 
-/** Returns the probability that the true value lies inside the limits (both ends included). A reading with u = 0 is certain. */
+/**
+ * Returns the probability that the true value lies inside the limits (both ends included). A
+ * reading with u = 0 is certain.
+ */
 export function probabilityInside(reading: Reading, limits: Limits): number {
   const { value, u, dof } = reading;
   const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = limits;
@@ -48,7 +53,8 @@ function outcomeOf(reading: Reading, limits: Limits, rule: Rule, pInside: number
     const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = limits;
     return reading.value >= min && reading.value <= max ? 'pass' : 'fail';
   }
-  // a rule that asks for less than an even chance could both pass and fail; it is held to an even chance
+  // a rule that asks for less than an even chance could both pass and fail; it is held to an even
+  // chance
   const p = Math.max(rule.p, 0.5);
   if (pInside >= p) return 'pass';
   return 1 - pInside >= p ? 'fail' : 'borderline';

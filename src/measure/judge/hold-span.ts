@@ -5,9 +5,15 @@ import type { HoldBucket } from '../contact/steady-hold.ts';
 import { codeOfOhm, ohmOfCode, rangeCalibration } from '../reading/calibration.ts';
 import type { Calibration, Level } from '../types.ts';
 
-/** Spread of a steady reading, in codes: 0.6 steps rms of noise beside rounding, summed over a reading's conversions (common practice, no source). */
+/**
+ * Spread of a steady reading, in codes: 0.6 steps rms of noise beside rounding, summed over a
+ * reading's conversions (common practice, no source).
+ */
 const noiseCodes = Math.sqrt(frontEndTable.sumOf * (0.6 ** 2 + 1 / 12));
-/** Of some thousand readings none is farther off than this by noise alone (1 in 150 000 of a normal distribution). */
+/**
+ * Of some thousand readings none is farther off than this by noise alone (1 in 150 000 of a normal
+ * distribution).
+ */
 const noiseReach = 4.5;
 
 /** How far a held path moved, in ohm, beyond what noise explains. */
@@ -22,7 +28,10 @@ export interface HoldSpan {
 /** Wandering below this many ohms is none: it lies in what a fine tip on a pad does. */
 const floorOhm = defaultContactSettings.floorOhm;
 
-/** Returns the span of a hold's buckets; null when there is none, or one is of a range that the calibration does not hold. */
+/**
+ * Returns the span of a hold's buckets; null when there is none, or one is of a range that the
+ * calibration does not hold.
+ */
 export function holdSpan(buckets: readonly HoldBucket[], level: Level, calibration: Calibration): HoldSpan | null {
   const lows: number[] = [];
   const highs: number[] = [];

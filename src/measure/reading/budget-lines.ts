@@ -14,8 +14,9 @@ export interface Budgeted {
 const many = 10_000;
 
 /**
- * Returns an uncertainty budget as lines (JCGM 100:2008, 7.2.7): each part with its standard uncertainty, its share of the variance and its
- * degrees of freedom, then the combined uncertainty and the expanded one for 95 %. The largest part comes first.
+ * Returns an uncertainty budget as lines (JCGM 100:2008, 7.2.7): each part with its standard
+ * uncertainty, its share of the variance and its degrees of freedom, then the combined uncertainty
+ * and the expanded one for 95 %. The largest part comes first.
  */
 export function budgetLines({ quantity, u, dof, parts }: Budgeted): string[] {
   const row = (name: string, text: string, share: string, free: string): string =>

@@ -13,12 +13,21 @@ export interface CalibrationAge {
 const dayMs = 86_400_000;
 /** Where a calibration states no validity, a year is taken. */
 const usualValidDays = 365;
-/** Thin-film resistors of 0.1 %: largest change in a year on the shelf and at small load; common practice, no source. */
+/**
+ * Thin-film resistors of 0.1 %: largest change in a year on the shelf and at small load; common
+ * practice, no source.
+ */
 const ageingRelPerYear = 0.0005;
-/** Source resistors and gain resistors of 25 ppm/K (hardware.md); ratios of one network track better, which is not relied on. */
+/**
+ * Source resistors and gain resistors of 25 ppm/K (hardware.md); ratios of one network track
+ * better, which is not relied on.
+ */
 const sourcePerK = 25e-6;
 const spanPerK = 25e-6;
-/** The voltage channel is not ratiometric: reference 100 ppm/K beside its divider; common practice, no source. */
+/**
+ * The voltage channel is not ratiometric: reference 100 ppm/K beside its divider; common practice,
+ * no source.
+ */
 const voltPerK = 100e-6;
 /** Bench against bench, summer against winter, unless the temperature is known. */
 const usualWithinK = 10;
@@ -37,7 +46,10 @@ export function calibrationAge(calibration: Calibration, nowMs: number): Calibra
   return { state: daysLeft !== null && daysLeft < 0 ? 'expired' : 'valid', ageDays, daysLeft };
 }
 
-/** Returns the last day on which a calibration (or what else has a date and a validity) holds, as YYYY-MM-DD; null without a date or an end. */
+/**
+ * Returns the last day on which a calibration (or what else has a date and a validity) holds, as
+ * YYYY-MM-DD; null without a date or an end.
+ */
 export function calibrationEnd({ dateIso, validDays }: Pick<Calibration, 'dateIso' | 'validDays'>): string | null {
   if (dateIso === null || validDays === null) return null;
   // biome-ignore lint/style/noRestrictedGlobals: calculates with a given time, reads no clock
@@ -47,7 +59,10 @@ export function calibrationEnd({ dateIso, validDays }: Pick<Calibration, 'dateIs
   return new Date(madeMs + validDays * dayMs).toISOString().slice(0, 10);
 }
 
-/** How a calibration is used. `withinK`: how far the probe may be from its temperature then, in kelvin (default 10). */
+/**
+ * How a calibration is used. `withinK`: how far the probe may be from its temperature then, in
+ * kelvin (default 10).
+ */
 export interface CalibrationUse {
   nowMs: number;
   temperatureC: number | null;
@@ -55,9 +70,11 @@ export interface CalibrationUse {
 }
 
 /**
- * Returns a calibration as it is in force at a time: with what the probe may have changed by since. Within its validity the ageing of the
- * whole period is allowed for, so that it is one calibration on each day; past its date (or undated) it has another id and the ageing of as
- * many periods as have begun, four at least where the age can't be told. The nominal calibration is returned as it is.
+ * Returns a calibration as it is in force at a time: with what the probe may have changed by since.
+ * Within its validity the ageing of the whole period is allowed for, so that it is one calibration
+ * on each day; past its date (or undated) it has another id and the ageing of as many periods as
+ * have begun, four at least where the age can't be told. The nominal calibration is returned as it
+ * is.
  */
 export function calibrationInUse(calibration: Calibration, use: CalibrationUse): Calibration {
   const { state, ageDays } = calibrationAge(calibration, use.nowMs);

@@ -3,8 +3,8 @@ import type { Calibration, RangeCalibration, VoltageCalibration } from '../types
 import { nominalCalibration, uTouchOhm } from './nominal.ts';
 
 /**
- * Returns the calibration that a probe carries. Ranges that it does not hold, or holds with numbers that make no sense, stay nominal with
- * their wide uncertainty.
+ * Returns the calibration that a probe carries. Ranges that it does not hold, or holds with numbers
+ * that make no sense, stay nominal with their wide uncertainty.
  */
 export function calibrationFromBlock(block: CalibrationBlock): Calibration {
   const usable = block.entries.filter(isUsable);
@@ -34,7 +34,9 @@ function rangeOf(entry: CalibrationEntry): RangeCalibration | null {
   return level === 'voltage' || range === checkEntryRange ? null : { range, level, nOff, nOpen, rsOhm, cov: [...cov] };
 }
 
-/** On the voltage channel `nOpen` is codes per volt; its variance is the fourth of the covariance. */
+/**
+ * On the voltage channel `nOpen` is codes per volt; its variance is the fourth of the covariance.
+ */
 function voltageOf(entry: CalibrationEntry): VoltageCalibration {
   const [varZero, , , varPerVolt] = entry.cov;
   return {

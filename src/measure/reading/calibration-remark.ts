@@ -6,8 +6,9 @@ import { expandedUncertainty, formatQuantity } from './format.ts';
 const blamed = { none: ['calibration', 'zero', 'scale'], expired: ['ageing'] } as const;
 
 /**
- * Returns what is to be said of a reading whose calibration is missing or past its date, and what it costs in uncertainty: the expanded uncertainty
- * (95 %) with and without the parts that it stands for. Null where the calibration holds. `reading` null: the remark alone.
+ * Returns what is to be said of a reading whose calibration is missing or past its date, and what
+ * it costs in uncertainty: the expanded uncertainty (95 %) with and without the parts that it
+ * stands for. Null where the calibration holds. `reading` null: the remark alone.
  */
 export function calibrationRemark(calibration: Calibration, reading: Reading | null): string | null {
   const what = standing(calibration);

@@ -2,11 +2,20 @@ import { rangeTable } from '../../protocol/table.ts';
 import type { Calibration, Level, RangeCalibration } from '../types.ts';
 import { fullScaleCode } from './nominal.ts';
 
-/** Codes this close to the converter's end may hold clipped conversions: ten steps of a single conversion. */
+/**
+ * Codes this close to the converter's end may hold clipped conversions: ten steps of a single
+ * conversion.
+ */
 export const clipMargin = 10 * 16;
-/** Share of the open level up to which the lower ranges are trusted; above it the firmware changes range upward. */
+/**
+ * Share of the open level up to which the lower ranges are trusted; above it the firmware changes
+ * range upward.
+ */
 const lowerRangeEnd = 0.95;
-/** The top range is trusted to 10 Mohm, ten times its source resistor: from there on one code is more than 0.1 % of the value. */
+/**
+ * The top range is trusted to 10 Mohm, ten times its source resistor: from there on one code is
+ * more than 0.1 % of the value.
+ */
 const topRangeEndOhm = 10e6;
 /** The voltage channel is trusted to this magnitude; its converter ends at 20 V. */
 const voltageEnd = 19.9;
@@ -26,13 +35,19 @@ export interface OhmWithPartials {
   byRs: number;
 }
 
-/** Returns R = rs (N - nOff) / (nOpen - N) in ohm, lead included; Infinity at or above the open code. NaN gives NaN. */
+/**
+ * Returns R = rs (N - nOff) / (nOpen - N) in ohm, lead included; Infinity at or above the open
+ * code. NaN gives NaN.
+ */
 export function ohmOfCode(code: number, entry: RangeCalibration): number {
   if (code >= entry.nOpen) return Number.POSITIVE_INFINITY;
   return (entry.rsOhm * (code - entry.nOff)) / (entry.nOpen - code);
 }
 
-/** Returns the resistance of a code below nOpen and how it changes with each input of the measuring equation (JCGM 100:2008, 5.1.3). */
+/**
+ * Returns the resistance of a code below nOpen and how it changes with each input of the measuring
+ * equation (JCGM 100:2008, 5.1.3).
+ */
 export function ohmWithPartials(code: number, entry: RangeCalibration): OhmWithPartials {
   const above = code - entry.nOff;
   const below = entry.nOpen - code;
@@ -45,7 +60,10 @@ export function ohmWithPartials(code: number, entry: RangeCalibration): OhmWithP
   };
 }
 
-/** Returns the code that a resistance in ohm (lead included) gives: the measuring equation itself. Infinity gives nOpen. */
+/**
+ * Returns the code that a resistance in ohm (lead included) gives: the measuring equation itself.
+ * Infinity gives nOpen.
+ */
 export function codeOfOhm(ohm: number, entry: RangeCalibration): number {
   const share = ohm === Number.POSITIVE_INFINITY ? 1 : ohm / (ohm + entry.rsOhm);
   return entry.nOff + (entry.nOpen - entry.nOff) * share;
@@ -57,7 +75,10 @@ export function endCode(entry: RangeCalibration): number {
   return Math.min(entry.nOff + (entry.nOpen - entry.nOff) * lowerRangeEnd, fullScaleCode - clipMargin);
 }
 
-/** Returns the largest resistance in ohm that a range can measure: 10 Mohm on the top range, where the converter ends on range 0. */
+/**
+ * Returns the largest resistance in ohm that a range can measure: 10 Mohm on the top range, where
+ * the converter ends on range 0.
+ */
 export function rangeEndOhm(entry: RangeCalibration): number {
   return entry.range === topRange ? topRangeEndOhm : ohmOfCode(endCode(entry), entry);
 }

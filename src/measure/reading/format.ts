@@ -9,15 +9,19 @@ const ohmSteps = [
   { from: 1, name: 'ohm' },
 ] as const;
 
-/** Expanded uncertainty U = k u for 95 % coverage, k from Student's t (JCGM 100:2008, G.3.2). In ohm or volt. */
+/**
+ * Expanded uncertainty U = k u for 95 % coverage, k from Student's t (JCGM 100:2008, G.3.2). In ohm
+ * or volt.
+ */
 export function expandedUncertainty(reading: Reading): number {
   return coverageFactor(0.95, reading.dof) * reading.u;
 }
 
 /**
- * Returns a reading as people write it: as many digits as its uncertainty allows, its unit and its expanded uncertainty (95 %),
- * as in `0.43 ohm +/- 0.06 ohm`, `> 10 Mohm (open)`, `< 0 ohm (below range)`. ASCII only.
- * U is rounded up to one digit, two if it begins with a 1 (JCGM 100:2008, 7.2.6: at most two).
+ * Returns a reading as people write it: as many digits as its uncertainty allows, its unit and its
+ * expanded uncertainty (95 %), as in `0.43 ohm +/- 0.06 ohm`, `> 10 Mohm (open)`, `< 0 ohm (below
+ * range)`. ASCII only. U is rounded up to one digit, two if it begins with a 1 (JCGM 100:2008,
+ * 7.2.6: at most two).
  */
 export function formatReading(reading: Reading): string {
   const { quantity, value, rangeEnd, state } = reading;
@@ -32,7 +36,10 @@ export function formatReading(reading: Reading): string {
   return `${shown} +/- ${expanded}`;
 }
 
-/** Returns a number of ohms or volts with its unit, to the digits that its expanded uncertainty allows: `0.43 ohm`. */
+/**
+ * Returns a number of ohms or volts with its unit, to the digits that its expanded uncertainty
+ * allows: `0.43 ohm`.
+ */
 export function formatRounded(value: number, expanded: number, quantity: Quantity): string {
   return rounded(value, expanded, quantity).shown;
 }
@@ -48,8 +55,9 @@ function rounded(value: number, expanded: number, quantity: Quantity): { shown: 
 }
 
 /**
- * Returns a number of ohms or volts with its unit, to so many digits (four by default): `2 ohm`, `1.5 Mohm`,
- * `0.03 ohm`, `3.3 V`. Rounded before its unit is chosen. An endless resistance is `open`. ASCII only.
+ * Returns a number of ohms or volts with its unit, to so many digits (four by default): `2 ohm`,
+ * `1.5 Mohm`, `0.03 ohm`, `3.3 V`. Rounded before its unit is chosen. An endless resistance is
+ * `open`. ASCII only.
  */
 export function formatQuantity(value: number, quantity: Quantity, digits = 4): string {
   if (quantity === 'resistance' && value === Number.POSITIVE_INFINITY) return 'open';
@@ -58,7 +66,9 @@ export function formatQuantity(value: number, quantity: Quantity, digits = 4): s
   return `${Number((rounded / factor).toPrecision(digits))} ${unit}`;
 }
 
-/** Returns limits as people write them: `at most 2 ohm`, `at least 1 Mohm`, `0.2 ohm .. 0.6 ohm`. */
+/**
+ * Returns limits as people write them: `at most 2 ohm`, `at least 1 Mohm`, `0.2 ohm .. 0.6 ohm`.
+ */
 export function formatLimits(limits: Limits): string {
   const { min, max, quantity } = limits;
   if (min !== undefined && max !== undefined) {
@@ -74,7 +84,10 @@ function unitOf(magnitude: number, quantity: Quantity): { factor: number; unit: 
   return { factor: step.from, unit: step.name };
 }
 
-/** Rounds U up to one digit, two if it begins with a 1; `place` is the power of ten of the last digit. */
+/**
+ * Rounds U up to one digit, two if it begins with a 1; `place` is the power of ten of the last
+ * digit.
+ */
 function roundUp(expanded: number): { rounded: number; place: number } {
   if (!(expanded > 0)) return { rounded: 0, place: -4 };
   const exponent = Math.floor(Math.log10(expanded));

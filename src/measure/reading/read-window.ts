@@ -5,14 +5,19 @@ import { endCode, ohmWithPartials, rangeCalibration, rangeEndOhm, rangeEndVolt }
 import { type CodeStatistics, codeStatistics } from './code-statistics.ts';
 import { fullScaleCode } from './nominal.ts';
 
-/** A value is out of range only when it is beyond the end by so many standard uncertainties: 'near certainty' (0.9987, normal). */
+/**
+ * A value is out of range only when it is beyond the end by so many standard uncertainties: 'near
+ * certainty' (0.9987, normal).
+ */
 const beyond = 3;
 
 /**
- * Returns the resistance (or voltage, by the window's flags) of a captured window with its uncertainty by the law of propagation
- * (JCGM 100:2008, 5.1.2 and 5.2.2) and its degrees of freedom (G.4.1). Never throws: what can't be read is `unreadable`.
+ * Returns the resistance (or voltage, by the window's flags) of a captured window with its
+ * uncertainty by the law of propagation (JCGM 100:2008, 5.1.2 and 5.2.2) and its degrees of freedom
+ * (G.4.1). Never throws: what can't be read is `unreadable`.
  *
- * The mean is taken in codes and converted after, since noise in ohms grows without bound near the open level.
+ * The mean is taken in codes and converted after, since noise in ohms grows without bound near the
+ * open level.
  */
 export function readWindow(window: CaptureWindow, calibration: Calibration): Reading {
   const statistics = codeStatistics(window.codes);
@@ -47,8 +52,9 @@ function readOhm(statistics: CodeStatistics, entry: RangeCalibration, calibratio
 }
 
 /**
- * The budget of a resistance: each part through its own derivative. What the reference set has in common (a factor on every resistance) is
- * taken out of the calibration's variance to be told apart; the sum stays the same.
+ * The budget of a resistance: each part through its own derivative. What the reference set has in
+ * common (a factor on every resistance) is taken out of the calibration's variance to be told
+ * apart; the sum stays the same.
  */
 function ohmParts(
   code: number,
@@ -115,7 +121,10 @@ function readVolt(statistics: CodeStatistics, calibration: Calibration): Reading
   return { quantity: 'voltage', value: above ? rangeEnd : -rangeEnd, u, dof, state, rangeEnd, parts };
 }
 
-/** Root sum of squares of independent parts, and Welch-Satterthwaite (JCGM 100:2008, 5.1.2 and G.2b). */
+/**
+ * Root sum of squares of independent parts, and Welch-Satterthwaite (JCGM 100:2008, 5.1.2 and
+ * G.2b).
+ */
 function combine(parts: UncertaintyPart[]): { u: number; dof: number; parts: UncertaintyPart[] } {
   let variance = 0;
   for (const part of parts) variance += part.u * part.u;
@@ -123,7 +132,10 @@ function combine(parts: UncertaintyPart[]): { u: number; dof: number; parts: Unc
   return { u, dof: Math.min(effectiveDof(u, parts), manyDof), parts };
 }
 
-/** Returns the effective degrees of freedom of a combined uncertainty: u^4 over the sum of u_i^4 / dof_i (JCGM 100:2008, G.2b). Infinity if every part is well known. */
+/**
+ * Returns the effective degrees of freedom of a combined uncertainty: u^4 over the sum of u_i^4 /
+ * dof_i (JCGM 100:2008, G.2b). Infinity if every part is well known.
+ */
 export function effectiveDof(u: number, parts: readonly { u: number; dof?: number }[]): number {
   let sum = 0;
   for (const part of parts) if (part.dof !== undefined) sum += part.u ** 4 / part.dof;

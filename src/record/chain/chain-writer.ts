@@ -6,7 +6,10 @@ import { closedError, diskReason, recordError } from '../store/record-error.ts';
 import { type ChainPlace, firstPrev, sealEntry } from './chain.ts';
 import { parseRecord } from './parse-record.ts';
 
-/** Where a chain goes on: hash and number of its last entry, length of the file, whether its last newline is missing. */
+/**
+ * Where a chain goes on: hash and number of its last entry, length of the file, whether its last
+ * newline is missing.
+ */
 export interface ChainEnd {
   prev: string;
   n: number;
@@ -18,8 +21,8 @@ export interface ChainEnd {
 export const chainStart: ChainEnd = { prev: firstPrev, n: 0, bytes: 0, unended: false };
 
 /**
- * Writes entries at the end of a record's file, one after another, and stops for good at the first one that fails: after a
- * write or a sync that failed nobody knows what stands there.
+ * Writes entries at the end of a record's file, one after another, and stops for good at the first
+ * one that fails: after a write or a sync that failed nobody knows what stands there.
  */
 export class ChainWriter {
   readonly #path: string;
@@ -38,8 +41,9 @@ export class ChainWriter {
   }
 
   /**
-   * Seals an entry (a function makes it from its place in the chain), writes its line with one write, syncs the file's data, and returns it as it stands in the file.
-   * `meanwhile` is called with it while the disk syncs: it is written then, but not yet safe. `apart`: as in `sealEntry`.
+   * Seals an entry (a function makes it from its place in the chain), writes its line with one
+   * write, syncs the file's data, and returns it as it stands in the file. `meanwhile` is called
+   * with it while the disk syncs: it is written then, but not yet safe. `apart`: as in `sealEntry`.
    *
    * @throws OhmwrightError `record.not-captured`, `record.broken`, `record.changed`, `record.entry`
    */
@@ -105,7 +109,8 @@ export class ChainWriter {
   }
 
   /**
-   * Reads the file again and throws unless it is the one that was written, byte for byte as far as length and chain tell.
+   * Reads the file again and throws unless it is the one that was written, byte for byte as far as
+   * length and chain tell.
    *
    * @throws OhmwrightError `record.changed`, `record.not-captured`
    */
@@ -119,7 +124,10 @@ export class ChainWriter {
       throw this.#changed(name, 'its entries are not those that were written');
   }
 
-  /** Why the file under the path is not the one that is being written, or not as it was left; null when all is well. */
+  /**
+   * Why the file under the path is not the one that is being written, or not as it was left; null
+   * when all is well.
+   */
   async #whyNotOurs(): Promise<string | null> {
     const ours = await this.#file.look();
     const there = await this.#disk.look(this.#path);

@@ -23,7 +23,10 @@ export interface ChainPlace {
   at: string;
 }
 
-/** An entry as it stands in the file: `line` holds the newline; `sha256` is over the raw bytes of the body. */
+/**
+ * An entry as it stands in the file: `line` holds the newline; `sha256` is over the raw bytes of
+ * the body.
+ */
 export interface SealedEntry {
   entry: Entry;
   sha256: string;
@@ -45,12 +48,14 @@ export interface LineFault {
 }
 
 /**
- * Returns the line that adds an entry to a chain, `{"body":BODY,"sha256":"HASH"}` and a newline: BODY is the canonical
- * JSON (RFC 8785) of the entry with its place in the chain, HASH is over BODY's bytes as they stand. So a verifier cuts
- * the body out of the line and hashes it without parsing, and the last entry is covered like any other.
+ * Returns the line that adds an entry to a chain, `{"body":BODY,"sha256":"HASH"}` and a newline:
+ * BODY is the canonical JSON (RFC 8785) of the entry with its place in the chain, HASH is over
+ * BODY's bytes as they stand. So a verifier cuts the body out of the line and hashes it without
+ * parsing, and the last entry is covered like any other.
  *
- * `apart`: words that the entry commits to. They stand first in the line, `{"apart":APART,"body":...`, outside the hash, so that
- * they can be taken away later and the chain still holds.
+ * `apart`: words that the entry commits to. They stand first in the line,
+ * `{"apart":APART,"body":...`, outside the hash, so that they can be taken away later and the chain
+ * still holds.
  */
 export function sealEntry(
   entry: NewEntry,
@@ -69,14 +74,20 @@ export function sealEntry(
   return { ok: true, entry: sealed, sha256: hash, line: Buffer.from(`${before}${body}${middle}${hash}${tail}\n`) };
 }
 
-/** An entry taken out of its line; `apart`: the words that it commits to, as far as they are still there. */
+/**
+ * An entry taken out of its line; `apart`: the words that it commits to, as far as they are still
+ * there.
+ */
 export interface OpenedLine {
   entry: Entry;
   sha256: string;
   apart: PersonalData;
 }
 
-/** Returns the entry of one line (without its newline), or the first reason why it is none. Never throws. */
+/**
+ * Returns the entry of one line (without its newline), or the first reason why it is none. Never
+ * throws.
+ */
 export function openLine(line: Uint8Array): ({ ok: true } & OpenedLine) | ({ ok: false } & LineFault) {
   const whole = Buffer.from(line.buffer, line.byteOffset, line.byteLength);
   if (!whole.subarray(0, apartHead.length).equals(apartHead)) return openPlainLine(whole);
@@ -88,7 +99,10 @@ export function openLine(line: Uint8Array): ({ ok: true } & OpenedLine) | ({ ok:
   return whyNot === null ? { ...opened, apart: split.apart } : fault('line.apart', whyNot);
 }
 
-/** Returns a line without what stands apart in it; any other line as it is. The chain holds as before. */
+/**
+ * Returns a line without what stands apart in it; any other line as it is. The chain holds as
+ * before.
+ */
 export function withoutPersonalData(line: Uint8Array): Uint8Array {
   const opened = openLine(line);
   if (!opened.ok || Object.keys(opened.apart).length === 0) return line;
@@ -153,7 +167,10 @@ function newerFormat(value: unknown): number | null {
   return kind === 'opened' && Number.isInteger(format) && (format as number) > recordFormat ? (format as number) : null;
 }
 
-/** Returns the body of a line (without its newline) and the hash beside it, unchecked; null when it is laid out otherwise. */
+/**
+ * Returns the body of a line (without its newline) and the hash beside it, unchecked; null when it
+ * is laid out otherwise.
+ */
 export function splitLine(bytes: Buffer): { body: Buffer; sha256: string } | null {
   if (bytes.length < frameLength) return null;
   const bodyEnd = bytes.length - tail.length - hashLength - middle.length;

@@ -20,7 +20,9 @@ export interface RecordDamage {
   what: string;
 }
 
-/** Bytes behind the last whole entry that never became one: what a write that was cut short leaves. */
+/**
+ * Bytes behind the last whole entry that never became one: what a write that was cut short leaves.
+ */
 export interface TornTail {
   line: number;
   offset: number;
@@ -28,7 +30,10 @@ export interface TornTail {
   why: string;
 }
 
-/** A record taken apart. The lines that are whole up to the first damage are in `lines`; whole ones behind it in `beyond`. */
+/**
+ * A record taken apart. The lines that are whole up to the first damage are in `lines`; whole ones
+ * behind it in `beyond`.
+ */
 export interface ParsedRecord {
   lines: RecordLine[];
   beyond: RecordLine[];
@@ -43,10 +48,12 @@ export interface ParsedRecord {
 const newline = 0x0a;
 
 /**
- * Returns the entries of a record and everything that is wrong with its lines. Never throws and repairs nothing.
+ * Returns the entries of a record and everything that is wrong with its lines. Never throws and
+ * repairs nothing.
  *
- * Only the end of a file can be torn: bytes without a newline that are no entry, or a last line with zero bytes in it
- * (a block that never reached the disk). Everything else that is no entry is damage.
+ * Only the end of a file can be torn: bytes without a newline that are no entry, or a last line
+ * with zero bytes in it (a block that never reached the disk). Everything else that is no entry is
+ * damage.
  */
 export function parseRecord(bytes: Uint8Array): ParsedRecord {
   const parsed: ParsedRecord = { lines: [], beyond: [], damage: [], torn: null, unended: false, wholeBytes: 0 };

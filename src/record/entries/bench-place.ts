@@ -10,9 +10,15 @@ export const benchPlaceSchema = z.strictObject({
   /** Drawn when the series began. */
   series: z.string().regex(/^[0-9a-f]{16}$/),
   number,
-  /** The latest record before that the bench knows the end of: its number and the hash of its last entry then; null: none. */
+  /**
+   * The latest record before that the bench knows the end of: its number and the hash of its last
+   * entry then; null: none.
+   */
   before: z.strictObject({ number, sha256: sha256Hex }).nullable(),
-  /** Why a series begins with this record: there was no counter (a new bench, or a lost one), or the key was put back from a copy. */
+  /**
+   * Why a series begins with this record: there was no counter (a new bench, or a lost one), or the
+   * key was put back from a copy.
+   */
   begins: z.enum(['no-counter', 'key-put-back']).nullable(),
 });
 export type BenchPlace = z.infer<typeof benchPlaceSchema>;

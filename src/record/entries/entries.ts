@@ -41,7 +41,10 @@ const openedSchema = z.strictObject({
   /** Also the name of the file, so no separators in it. */
   job: z.string().regex(/^[A-Za-z0-9][A-Za-z0-9._-]{0,99}$/, 'a job id has letters, digits, dots and dashes only'),
   tool: nonEmptyText,
-  /** Its place among the bench's records; absent: it has none (format 1, an emulated job, one that is not signed). */
+  /**
+   * Its place among the bench's records; absent: it has none (format 1, an emulated job, one that
+   * is not signed).
+   */
   bench: benchPlaceSchema.exactOptional(),
   /** Number of the rules by which what follows was made; absent: 1. See `rules.ts`. */
   rules: rulesNumber.exactOptional(),
@@ -136,7 +139,10 @@ const powerChangeSchema = z.strictObject({ ...chained, kind: z.literal('power'),
 const recoveredSchema = z.strictObject({
   ...chained,
   kind: z.literal('recovered'),
-  /** Name of the file beside the record that holds what was set aside; null when only a line's end was missing. */
+  /**
+   * Name of the file beside the record that holds what was set aside; null when only a line's end
+   * was missing.
+   */
   file: nonEmptyText.nullable(),
   bytes: count,
   sha256: sha256Hex.nullable(),
@@ -152,7 +158,10 @@ const closedSchema = z.strictObject({
   why: wellFormedText,
 });
 
-/** The bench's signature (Ed25519, RFC 8032) over the hash of the closing entry before it; see `signedMessage`. */
+/**
+ * The bench's signature (Ed25519, RFC 8032) over the hash of the closing entry before it; see
+ * `signedMessage`.
+ */
 const signedSchema = z.strictObject({
   ...chained,
   kind: z.literal('signed'),
@@ -162,10 +171,15 @@ const signedSchema = z.strictObject({
   signature: z.string().regex(/^[A-Za-z0-9+/]{86}==$/, 'not a signature in base64'),
 });
 
-/** Who the device belongs to, as commitments: the words stand apart from the hashed body, and may be taken away. */
+/**
+ * Who the device belongs to, as commitments: the words stand apart from the hashed body, and may be
+ * taken away.
+ */
 const customerSchema = z.strictObject({ ...chained, kind: z.literal('customer'), commitments: commitmentsSchema });
 
-/** Every kind of entry that a record may hold. Strict: a field that is not known here is an error. */
+/**
+ * Every kind of entry that a record may hold. Strict: a field that is not known here is an error.
+ */
 export const entrySchema = z.discriminatedUnion('kind', [
   openedSchema,
   cautionSchema,

@@ -2,7 +2,10 @@ import { z } from 'zod';
 import type { Calibration, CaptureWindow, ContactSummary, Limits, Outcome, Rule } from '../../measure/types.ts';
 import type { ProbeIdentity } from '../../protocol/messages.ts';
 
-/** Text as it may stand in an entry: well-formed Unicode, since canonical JSON has no form for a lone surrogate (RFC 8785, 3.2.2.2). */
+/**
+ * Text as it may stand in an entry: well-formed Unicode, since canonical JSON has no form for a
+ * lone surrogate (RFC 8785, 3.2.2.2).
+ */
 export const wellFormedText = z
   .string()
   .refine((text) => !/\p{Surrogate}/u.test(text), 'text holds half of a surrogate pair');
@@ -13,14 +16,20 @@ const count = z.int().min(0);
 const finite = z.number();
 const standardUncertainty = finite.min(0);
 
-/** Stands in every entry: the hash of the entry before (64 zeros in the first), its number from 1, the host's time. */
+/**
+ * Stands in every entry: the hash of the entry before (64 zeros in the first), its number from 1,
+ * the host's time.
+ */
 export const chained = {
   prev: sha256Hex,
   n: z.int().min(1),
   at: z.iso.datetime({ precision: 3 }),
 };
 
-/** Who did or said something: a person at the keyboard, the probe's button, the simulator's hands, an option of the command. */
+/**
+ * Who did or said something: a person at the keyboard, the probe's button, the simulator's hands,
+ * an option of the command.
+ */
 export const bySchema = z.enum(['person', 'button', 'hands', 'option']);
 export const levelSchema = z.enum(['normal', 'dry']);
 export const quantitySchema = z.enum(['resistance', 'voltage']);
@@ -38,7 +47,10 @@ export const outcomeSchema = z.enum([
 export const proofWhenSchema = z.enum(['opening', 'closing']);
 export const proofKindSchema = z.enum(['shorted-tips', 'check-resistor']);
 
-/** Limits in ohm or volt. Limits that bind nothing would let anything pass, so at least one bound is asked for. */
+/**
+ * Limits in ohm or volt. Limits that bind nothing would let anything pass, so at least one bound is
+ * asked for.
+ */
 export const limitsSchema = z
   .strictObject({ quantity: quantitySchema, min: finite.optional(), max: finite.optional() })
   .refine((limits) => limits.min !== undefined || limits.max !== undefined, 'limits bind nothing') satisfies z.ZodType<
@@ -70,7 +82,10 @@ export const contactSchema = z.strictObject({
   seated: z.boolean(),
 }) satisfies z.ZodType<ContactSummary, ContactSummary>;
 
-/** The raw side of an evidence entry: what was read, how the tips touched, by which probe, under which calibration (by id, embedded in a `probe` entry before). */
+/**
+ * The raw side of an evidence entry: what was read, how the tips touched, by which probe, under
+ * which calibration (by id, embedded in a `probe` entry before).
+ */
 export const captureSchema = z.strictObject({
   window: windowSchema,
   contact: contactSchema,
@@ -78,13 +93,19 @@ export const captureSchema = z.strictObject({
   calibration: nonEmptyText,
 });
 
-/** A reading as stored. `above-range`: `value` is the range end and a bound. Ohm or volt by the entry's quantity. */
+/**
+ * A reading as stored. `above-range`: `value` is the range end and a bound. Ohm or volt by the
+ * entry's quantity.
+ */
 export const readingSchema = z.strictObject({
   value: finite,
   u: standardUncertainty,
   dof: finite.gt(0),
   state: z.enum(['in-range', 'above-range', 'below-range', 'unreadable']),
-  /** What `u` is made of: standard uncertainties by name, in the reading's unit. Records of earlier versions have none. */
+  /**
+   * What `u` is made of: standard uncertainties by name, in the reading's unit. Records of earlier
+   * versions have none.
+   */
   parts: z.record(nonEmptyText, standardUncertainty).exactOptional(),
 });
 
@@ -136,7 +157,10 @@ export const identitySchema = z.strictObject({
   maxPayload: count,
 }) satisfies z.ZodType<ProbeIdentity, ProbeIdentity>;
 
-/** How many checks of the guide stand where; `passed + failed + undecided + skipped + notDone = checks`. */
+/**
+ * How many checks of the guide stand where; `passed + failed + undecided + skipped + notDone =
+ * checks`.
+ */
 export const countsSchema = z.strictObject({
   checks: count,
   passed: count,

@@ -53,7 +53,9 @@ export const captureEntrySchema = z.strictObject({
   capture: captureSchema.nullable(),
   reading: readingSchema.nullable(),
   outcome: outcomeSchema,
-  /** Probability that the true value lies inside the limits; null when the reading did not decide. */
+  /**
+   * Probability that the true value lies inside the limits; null when the reading did not decide.
+   */
   pInside: finite.min(0).max(1).nullable(),
   why: wellFormedText,
 });

@@ -14,11 +14,17 @@ const plannedSchema = z.strictObject({
   minutes: amount,
 });
 
-/** What isolation came to, as it was told to the person; the belief itself is derived again from the attempts. */
+/**
+ * What isolation came to, as it was told to the person; the belief itself is derived again from the
+ * attempts.
+ */
 export const concludedEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('concluded'),
-  /** `fault`: one decision is probable enough. `group`: several that no check left tells apart. `none`: nothing found. `open`: left early. */
+  /**
+   * `fault`: one decision is probable enough. `group`: several that no check left tells apart.
+   * `none`: nothing found. `open`: left early.
+   */
   conclusion: z.enum(['fault', 'group', 'none', 'unknown', 'open']),
   decisions: z.array(z.strictObject({ id: nonEmptyText, name: wellFormedText, p: probability })),
   reasons: z.array(wellFormedText),

@@ -2,8 +2,9 @@ import type { CheckKindName } from '../../guide/types.ts';
 import type { Entry, EntryKind, EntryOf } from './entries.ts';
 
 /**
- * How an attempt at a check of each kind is called in a stored record. Records keep these names for ever; everywhere else a kind goes by the
- * name that it has in a guide. This is the one place where the two meet.
+ * How an attempt at a check of each kind is called in a stored record. Records keep these names for
+ * ever; everywhere else a kind goes by the name that it has in a guide. This is the one place where
+ * the two meet.
  */
 export const entryKindOf = {
   resistance: 'capture',

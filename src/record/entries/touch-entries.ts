@@ -50,7 +50,10 @@ export const steadyEntrySchema = z.strictObject({
   /** The settled touch before the hold; null when there was none. */
   capture: captureSchema.nullable(),
   reading: readingSchema.nullable(),
-  /** Asked length of the hold, drop-outs that still pass, and greatest less least reading relative to the median. */
+  /**
+   * Asked length of the hold, drop-outs that still pass, and greatest less least reading relative
+   * to the median.
+   */
   holdMs: finite.gt(0),
   maxDropOuts: count,
   maxWander: finite.gt(0),

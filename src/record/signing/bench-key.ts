@@ -16,7 +16,10 @@ import { readForeignFileSync } from '../../files/read-file.ts';
 import { writeOutput } from '../../files/write-output.ts';
 import { diskError, recordError } from '../store/record-error.ts';
 
-/** The Ed25519 key of a bench (RFC 8032): signs the ends of its records. The private half never leaves its file. */
+/**
+ * The Ed25519 key of a bench (RFC 8032): signs the ends of its records. The private half never
+ * leaves its file.
+ */
 export interface BenchKey {
   /** The 32 bytes of the public key (RFC 8032, 5.1.5), in base64. */
   publicKey: string;
@@ -32,7 +35,8 @@ const spkiHead = Buffer.from('302a300506032b6570032100', 'hex');
 const othersBits = 0o077;
 
 /**
- * Returns the key in a file, which is made with a new key when there is none: readable for its owner alone (mode 0600).
+ * Returns the key in a file, which is made with a new key when there is none: readable for its
+ * owner alone (mode 0600).
  *
  * @throws OhmwrightError `key.open-to-others`, `key.form`, `record.disk`
  */
@@ -56,7 +60,10 @@ function readOrMake(path: string): { bytes: Buffer; mode: number } {
   }
 }
 
-/** Returns a secret for what only this user may have made, drawn from the key in a file; null when there is no such file. */
+/**
+ * Returns a secret for what only this user may have made, drawn from the key in a file; null when
+ * there is no such file.
+ */
 export function benchSecret(path: string): Uint8Array | null {
   try {
     return createHmac('sha256', readForeignFileSync(path, 'key').bytes).update('ohmwright jobs index').digest();
@@ -75,7 +82,10 @@ export function benchKeyOf(privateKey: KeyObject): BenchKey {
   };
 }
 
-/** Returns whether a signature in base64 is that of a message under a public key in base64; a key or signature of another form is not. */
+/**
+ * Returns whether a signature in base64 is that of a message under a public key in base64; a key or
+ * signature of another form is not.
+ */
 export function isSignedBy(publicKey: string, message: Uint8Array, signature: string): boolean {
   const raw = Buffer.from(publicKey, 'base64');
   if (raw.length !== rawLength) return false;
@@ -87,7 +97,10 @@ export function isSignedBy(publicKey: string, message: Uint8Array, signature: st
   }
 }
 
-/** Returns what people compare a public key by: SHA-256 of its 32 bytes, the first 16 of them in groups of four hexadecimal digits. */
+/**
+ * Returns what people compare a public key by: SHA-256 of its 32 bytes, the first 16 of them in
+ * groups of four hexadecimal digits.
+ */
 export function fingerprintOf(publicKey: Uint8Array | string): string {
   const raw = typeof publicKey === 'string' ? Buffer.from(publicKey, 'base64') : publicKey;
   return hash('sha256', raw, 'hex')

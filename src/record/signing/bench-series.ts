@@ -19,25 +19,33 @@ const counterSchema = z.strictObject({
 });
 type Counter = z.infer<typeof counterSchema>;
 
-/** A counter is held for a write or two; so often another bench is waited for, so long each time. */
+/**
+ * A counter is held for a write or two; so often another bench is waited for, so long each time.
+ */
 const triesForLock = 40;
 const lockPauseMs = 50;
 
 /**
- * The chain of a bench over its records: one series of numbers a key, whatever folders the records are in. The counter lies
- * beside the key and is written before a number is used, so that no number is used twice.
+ * The chain of a bench over its records: one series of numbers a key, whatever folders the records
+ * are in. The counter lies beside the key and is written before a number is used, so that no number
+ * is used twice.
  */
 export class BenchSeries {
   readonly #keyPath: string;
   readonly #publicKey: string;
 
-  /** `keyPath`: the file of the key, which has to be there; `publicKey`: its public half in base64. */
+  /**
+   * `keyPath`: the file of the key, which has to be there; `publicKey`: its public half in base64.
+   */
   constructor(keyPath: string, publicKey: string) {
     this.#keyPath = keyPath;
     this.#publicKey = publicKey;
   }
 
-  /** Takes the next number and returns what the opening of a record says of it. @throws OhmwrightError `record.disk`, `record.locked` */
+  /**
+   * Takes the next number and returns what the opening of a record says of it. @throws
+   * OhmwrightError `record.disk`, `record.locked`
+   */
   async take(): Promise<BenchPlace> {
     return this.#locked(async (keyInode) => {
       const { counter, begins } = await this.#read(keyInode);
@@ -47,7 +55,10 @@ export class BenchSeries {
     });
   }
 
-  /** Keeps the head of a record, for the opening of the next one; that of an earlier record than the latest changes nothing. */
+  /**
+   * Keeps the head of a record, for the opening of the next one; that of an earlier record than the
+   * latest changes nothing.
+   */
   async keepHead({ series, number }: BenchPlace, sha256: string): Promise<void> {
     await this.#locked(async (keyInode) => {
       const { counter } = await this.#read(keyInode);

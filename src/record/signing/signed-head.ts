@@ -2,7 +2,10 @@ import type { ChainPlace } from '../chain/chain.ts';
 import type { EntryOf, NewEntry } from '../entries/entries.ts';
 import { type BenchKey, fingerprintOf, isSignedBy } from './bench-key.ts';
 
-/** What a signature stands for: the job, the record's format, and the place of the signing entry in the chain. */
+/**
+ * What a signature stands for: the job, the record's format, and the place of the signing entry in
+ * the chain.
+ */
 export interface Signed {
   job: string;
   format: number;
@@ -10,9 +13,10 @@ export interface Signed {
 }
 
 /**
- * Returns the bytes that a bench signs when it closes a job, a line each, as UTF-8: a purpose, said so that a signature made here
- * can be taken for nothing else, the job's id, and the hash of the closing entry. Through the chain that covers every entry
- * before it. Since format 2 the number and the time of the signing entry and the key follow, so that all of it is signed.
+ * Returns the bytes that a bench signs when it closes a job, a line each, as UTF-8: a purpose, said
+ * so that a signature made here can be taken for nothing else, the job's id, and the hash of the
+ * closing entry. Through the chain that covers every entry before it. Since format 2 the number and
+ * the time of the signing entry and the key follow, so that all of it is signed.
  */
 export function signedMessage({ job, format, place }: Signed, publicKey: string): Buffer {
   const { prev, n, at } = place;
@@ -26,7 +30,10 @@ export function signedEntry(signed: Signed, key: BenchKey): Extract<NewEntry, { 
   return { kind: 'signed', publicKey, signature: key.sign(signedMessage(signed, publicKey)) };
 }
 
-/** What a record's signature comes to. `none`: it has none; `other-key`: it holds, but another key was expected. */
+/**
+ * What a record's signature comes to. `none`: it has none; `other-key`: it holds, but another key
+ * was expected.
+ */
 export interface SignatureReport {
   state: 'none' | 'holds' | 'broken' | 'other-key';
   publicKey: string | null;
@@ -36,7 +43,8 @@ export interface SignatureReport {
 export const noSignature: SignatureReport = { state: 'none', publicKey: null, fingerprint: null };
 
 /**
- * Returns whether a signed entry signs what is before it; `expectedKey`: the public key in base64 that it has to be made with.
+ * Returns whether a signed entry signs what is before it; `expectedKey`: the public key in base64
+ * that it has to be made with.
  */
 export function checkSignature(
   entry: EntryOf<'signed'>,

@@ -8,9 +8,10 @@ export interface Counted {
 }
 
 /**
- * Returns the attempts that say something of the device after so many repairs, in the order in which they were recorded: of each check
- * the latest that was not withdrawn, and unsteady ones before it, for a loose contact may hold still at times. Other tries of
- * the same touch add nothing to the latest one.
+ * Returns the attempts that say something of the device after so many repairs, in the order in
+ * which they were recorded: of each check the latest that was not withdrawn, and unsteady ones
+ * before it, for a loose contact may hold still at times. Other tries of the same touch add nothing
+ * to the latest one.
  */
 export function attemptsThatCount(job: JobState, repairs: number): Counted[] {
   return Object.values(job.checks)
@@ -19,7 +20,10 @@ export function attemptsThatCount(job: JobState, repairs: number): Counted[] {
     .sort((a, b) => a.n - b.n);
 }
 
-/** Returns the same of every stretch between repairs: what was before any repair first, what holds now last. */
+/**
+ * Returns the same of every stretch between repairs: what was before any repair first, what holds
+ * now last.
+ */
 export function evidenceByRepair(job: JobState): Counted[][] {
   return Array.from({ length: job.repairs.length + 1 }, (_, repairs) => attemptsThatCount(job, repairs));
 }
@@ -45,7 +49,10 @@ export function checksDoneAgain(job: JobState): string[] {
 /** A repair, or a unit that was swapped, after so many pieces of the evidence. */
 export type PastRepair = { after: number } & ({ repair: string } | { unit: string });
 
-/** Returns everything that a record says of the device, and after how much of it each repair was done. */
+/**
+ * Returns everything that a record says of the device, and after how much of it each repair was
+ * done.
+ */
 export function historyOf(job: JobState): { evidence: Evidence[]; repaired: PastRepair[] } {
   const evidence: Evidence[] = [];
   const repaired: PastRepair[] = [];

@@ -13,7 +13,10 @@ const saidBy: ByKind<Evidence | null> = {
   steady: checkKinds.steady.evidence,
 };
 
-/** Returns what an attempt says about the device; null when it says nothing: no contact, a voltage on the tips, a hand that slipped. */
+/**
+ * Returns what an attempt says about the device; null when it says nothing: no contact, a voltage
+ * on the tips, a hand that slipped.
+ */
 export function evidenceOf(entry: AttemptEntry): Evidence | null {
   return entry.outcome === 'no-contact' || entry.outcome === 'live' ? null : ofKind(saidBy, entry);
 }

@@ -42,14 +42,20 @@ export function emptyJob(): JobState {
   });
 }
 
-/** Returns the state that a sequence of entries comes to. Pure and total: never throws on entries of valid form, in any order. */
+/**
+ * Returns the state that a sequence of entries comes to. Pure and total: never throws on entries of
+ * valid form, in any order.
+ */
 export function foldJob(entries: Iterable<Entry>): JobState {
   let state = emptyJob();
   for (const entry of entries) state = foldEntry(state, entry);
   return state;
 }
 
-/** Returns the state after one more entry; `state` itself is left as it is. A second `opened` or `closed` changes nothing. */
+/**
+ * Returns the state after one more entry; `state` itself is left as it is. A second `opened` or
+ * `closed` changes nothing.
+ */
 export function foldEntry(state: JobState, entry: Entry): JobState {
   const next: JobState = { ...state, entries: state.entries + 1, lastAt: entry.at };
   apply(next, entry);
@@ -183,10 +189,14 @@ function attempt(state: JobState, entry: AttemptEntry): void {
   }));
 }
 
-/** After a repair no outcome stands any more: what was done is to be done again, and what it came to before stays beside. */
+/**
+ * After a repair no outcome stands any more: what was done is to be done again, and what it came to
+ * before stays beside.
+ */
 function repair(state: JobState, entry: EntryOf<'repair'>): void {
   state.repairs = [...state.repairs, entry];
-  // a contact that comes and goes may never give a fail: what it did was a fault if that is what was concluded
+  // a contact that comes and goes may never give a fail: what it did was a fault if that is what
+  // was concluded
   const isFault = (outcome: Outcome): boolean =>
     outcome === 'fail' || (outcome === 'unsteady' && state.concluded?.conclusion === 'fault');
   const listed = Object.values(state.checks);

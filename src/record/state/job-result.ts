@@ -28,16 +28,19 @@ export function derive(state: JobState): JobState {
  * Returns what the entries of a job bear out, as if it were closed now.
  *
  * - `abandoned`: it was closed as abandoned.
- * - `failed`: some check of the guide stands at a fail, and that fail is not doubtful: proofs at both ends held, or
- *   it was seen with the eyes.
- * - `repaired`: a fail that rests on proofs which held (or was seen), or an unsteady touch that does and from which isolation had
- *   concluded a fault, stood when a repair was done; now every check that said
- *   something before the repair stands at a pass, no check stands at anything else, and the proofs held.
- * - `passed`: the guide has checks, every one of them stands at a pass, and the proofs held. Skipped, borderline, unsteady,
- *   no contact, live and not done are no pass.
- * - `no-fault-found`: isolation concluded that nothing is wrong, on what stands now; some check was done, none stands at
- *   anything but a pass, some were not done, and the proofs held. It is no pass.
- * - `inconclusive`: everything else. In particular nothing rests on a probe whose closing proof failed or is missing.
+ * - `failed`: some check of the guide stands at a fail, and that fail is not doubtful: proofs at
+ *   both ends held, or it was seen with the eyes.
+ * - `repaired`: a fail that rests on proofs which held (or was seen), or an unsteady touch that
+ *   does and from which isolation had concluded a fault, stood when a repair was done; now every
+ *   check that said something before the repair stands at a pass, no check stands at anything else,
+ *   and the proofs held.
+ * - `passed`: the guide has checks, every one of them stands at a pass, and the proofs held.
+ *   Skipped, borderline, unsteady, no contact, live and not done are no pass.
+ * - `no-fault-found`: isolation concluded that nothing is wrong, on what stands now; some check was
+ *   done, none stands at anything but a pass, some were not done, and the proofs held. It is no
+ *   pass.
+ * - `inconclusive`: everything else. In particular nothing rests on a probe whose closing proof
+ *   failed or is missing.
  *
  * What a `closed` entry claims is not looked at beyond `abandoned`.
  */
@@ -62,7 +65,10 @@ function failBeforeRests(state: JobState, { failedBefore, attempts }: CheckState
   return attempt.span === null || state.spans[attempt.span]?.standing === 'held';
 }
 
-/** Returns the entry that closes a job as its state bears out; `abandoned` when the person gave it up. `why`: in words. */
+/**
+ * Returns the entry that closes a job as its state bears out; `abandoned` when the person gave it
+ * up. `why`: in words.
+ */
 export function closingEntry(
   state: JobState,
   why: string,

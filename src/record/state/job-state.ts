@@ -27,10 +27,16 @@ export interface AttemptResult {
   why: string;
   /** What it says about the device; null when it says nothing. */
   evidence: Evidence | null;
-  /** Null where nothing was read: no contact, presses, an observation. Of a bridge the idle voltage, of two levels the normal one. */
+  /**
+   * Null where nothing was read: no contact, presses, an observation. Of a bridge the idle voltage,
+   * of two levels the normal one.
+   */
   reading: StoredReading | null;
   limits: Limits | null;
-  /** Which span of proofs this attempt rests on (index into `spans`); null for an observation, which needs no probe. */
+  /**
+   * Which span of proofs this attempt rests on (index into `spans`); null for an observation, which
+   * needs no probe.
+   */
   span: number | null;
 }
 
@@ -39,25 +45,36 @@ export interface CheckState {
   id: string;
   title: string;
   kind: string;
-  /** False for a check that the record's guide does not list; it has no part in counts and result. */
+  /**
+   * False for a check that the record's guide does not list; it has no part in counts and result.
+   */
   inGuide: boolean;
   attempts: AttemptResult[];
   /** So many of the first attempts were withdrawn by a `repeat`: they are no evidence. */
   withdrawn: number;
   /** It said something before a repair, so it is to be done again after it. */
   redo: boolean;
-  /** Index of the latest attempt whose fail (or unsteady touch, where a fault was concluded) stood when a repair was done; null: there was none. */
+  /**
+   * Index of the latest attempt whose fail (or unsteady touch, where a fault was concluded) stood
+   * when a repair was done; null: there was none.
+   */
   failedBefore: number | null;
   skipped: { reason: string; by: string; at: string } | null;
   /**
-   * What stands now: the outcome of the latest attempt; null before the first, after a `repeat` or a repair, and where a
-   * pass was followed by a `skipped`.
+   * What stands now: the outcome of the latest attempt; null before the first, after a `repeat` or
+   * a repair, and where a pass was followed by a `skipped`.
    */
   outcome: Outcome | null;
-  /** For before beside after: latest outcome before any repair, and latest one since the last repair. */
+  /**
+   * For before beside after: latest outcome before any repair, and latest one since the last
+   * repair.
+   */
   before: Outcome | null;
   after: Outcome | null;
-  /** The outcome that stands rests on proofs that failed, or (on a closed job) on proofs that are missing. */
+  /**
+   * The outcome that stands rests on proofs that failed, or (on a closed job) on proofs that are
+   * missing.
+   */
   doubtful: boolean;
 }
 
@@ -74,16 +91,20 @@ export type ProofSet = Partial<Record<ProofKind, ProofResult>>;
 /**
  * A run of captures by one probe under one calibration, between an opening and a closing proof.
  *
- * A probe with another serial number or calibration begins a span, so does an opening proof after a closing one. A
- * capture after closing proofs begins one too: if they held, they serve as its opening proofs; if one failed, the probe has
- * to be proved anew. A capture between the first and the last closing proof only asks for the closing proofs again.
+ * A probe with another serial number or calibration begins a span, so does an opening proof after a
+ * closing one. A capture after closing proofs begins one too: if they held, they serve as its
+ * opening proofs; if one failed, the probe has to be proved anew. A capture between the first and
+ * the last closing proof only asks for the closing proofs again.
  */
 export interface ProofSpan {
   probeSerial: number | null;
   calibration: string | null;
   opening: ProofSet;
   closing: ProofSet;
-  /** `held`: both proofs passed at both ends. `failed`: the latest of one did not pass. `missing`: one was not done. */
+  /**
+   * `held`: both proofs passed at both ends. `failed`: the latest of one did not pass. `missing`:
+   * one was not done.
+   */
   standing: ProofStanding;
   captures: number;
 }
@@ -101,12 +122,18 @@ export interface JobState {
   /** The latest probe entry. */
   probe: EntryOf<'probe'> | null;
   power: 'on' | 'off' | null;
-  /** By check id, without a prototype: the guide's checks in its order, then checks that it does not list. */
+  /**
+   * By check id, without a prototype: the guide's checks in its order, then checks that it does not
+   * list.
+   */
   checks: Record<string, CheckState>;
   spans: ProofSpan[];
   /** Proofs of the current span; `standing` is the worst of the spans that the outcomes rest on. */
   proofs: { opening: ProofSet; closing: ProofSet; standing: ProofStanding };
-  /** Numbers of the proofs that were measured and did not pass: a later try that passes does not take them away. */
+  /**
+   * Numbers of the proofs that were measured and did not pass: a later try that passes does not
+   * take them away.
+   */
   failedProofs: number[];
   /** Some check of the guide has a doubtful outcome. */
   doubtful: boolean;
@@ -117,7 +144,10 @@ export interface JobState {
   live: EntryOf<'live'>[];
   /** Repairs done and units swapped, in order. */
   repairs: EntryOf<'repair'>[];
-  /** What isolation came to; null before that, and again after any attempt, repeat or repair that came later. */
+  /**
+   * What isolation came to; null before that, and again after any attempt, repeat or repair that
+   * came later.
+   */
   concluded: EntryOf<'concluded'> | null;
   notes: { n: number; at: string; text: string }[];
   resumes: number;

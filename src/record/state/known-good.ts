@@ -19,9 +19,10 @@ export function unitOf(state: JobState): string {
 }
 
 /**
- * Returns, for every check of the guide with limits, the latest reading of a job that rests on proofs that held; whether it passed does not matter, since
- * the limits are what is in question. Of a run of presses: the closed reading that the limit meets first (the largest for an upper limit, the least
- * for a lower one, the middle one for both), missed presses left out.
+ * Returns, for every check of the guide with limits, the latest reading of a job that rests on
+ * proofs that held; whether it passed does not matter, since the limits are what is in question. Of
+ * a run of presses: the closed reading that the limit meets first (the largest for an upper limit,
+ * the least for a lower one, the middle one for both), missed presses left out.
  */
 export function knownGoodOf(state: JobState, entries: readonly Entry[]): KnownGood[] {
   return Object.values(state.checks)

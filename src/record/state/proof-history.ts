@@ -11,7 +11,10 @@ export interface PastProof {
   outcome: Outcome;
   /** Null where nothing could be read. */
   ohm: number | null;
-  /** Spread that the reading's own codes explain, standard uncertainty of its mean in ohm; 0 where nothing could be read. */
+  /**
+   * Spread that the reading's own codes explain, standard uncertainty of its mean in ohm; 0 where
+   * nothing could be read.
+   */
   uRepeatOhm: number;
   probeSerial: number;
   /** The calibration that it was read with. */
@@ -21,7 +24,10 @@ export interface PastProof {
 /** Parts of a reading's uncertainty that differ from one touch to the next. */
 const fromTouchToTouch = ['repeatability', 'rounding'];
 
-/** Returns the proofs that stand in a record's entries, in their order. A proof without a capture has the probe and calibration before it; one before any probe is left out. */
+/**
+ * Returns the proofs that stand in a record's entries, in their order. A proof without a capture
+ * has the probe and calibration before it; one before any probe is left out.
+ */
 export function proofsIn(entries: readonly Entry[]): PastProof[] {
   const proofs: PastProof[] = [];
   const calibrations = new Map<string, Calibration>();

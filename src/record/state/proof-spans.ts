@@ -10,7 +10,10 @@ export function spanForProbe(spans: ProofSpan[], entry: EntryOf<'probe'>): Proof
   return matching(spans, serial, entry.calibration.id) ? spans : [...spans, newSpan(serial, entry.calibration.id)];
 }
 
-/** Returns the spans after a capture by `source` (null: nothing was read): the last of them is the one it rests on. */
+/**
+ * Returns the spans after a capture by `source` (null: nothing was read): the last of them is the
+ * one it rests on.
+ */
 export function spanForCapture(
   spans: ProofSpan[],
   source: { probeSerial: number; calibration: string } | null,
@@ -25,7 +28,10 @@ export function spanForCapture(
   return [...standing.slice(0, -1), restated({ ...last, closing: {}, captures: last.captures + 1 })];
 }
 
-/** Returns the spans after a proof: an opening proof after a closing one begins a new span, a repeated proof replaces the one before. */
+/**
+ * Returns the spans after a proof: an opening proof after a closing one begins a new span, a
+ * repeated proof replaces the one before.
+ */
 export function recordProof(spans: ProofSpan[], entry: EntryOf<'proof'>): ProofSpan[] {
   const standing = spanOf(spans, entry.capture);
   const last = standing.at(-1)!;
@@ -43,7 +49,10 @@ export function recordProof(spans: ProofSpan[], entry: EntryOf<'proof'>): ProofS
   return [...(anew ? standing : standing.slice(0, -1)), changed];
 }
 
-/** Returns how sets of proofs stand together: `held` only if every proof of every set was done and passed. */
+/**
+ * Returns how sets of proofs stand together: `held` only if every proof of every set was done and
+ * passed.
+ */
 export function standingOf(sets: ProofSet[]): ProofStanding {
   const outcomes = sets.flatMap((set) => proofKinds.map((kind) => set[kind]?.outcome));
   if (outcomes.some((outcome) => outcome !== undefined && outcome !== 'pass')) return 'failed';

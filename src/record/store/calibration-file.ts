@@ -16,7 +16,10 @@ const contentSchema = z.strictObject({
   format: z.literal(format),
   calibration: calibrationSchema,
   temperatureC: z.number().nullable(),
-  /** Points, fit and set that it was made from: for people and for a later fit, never needed to use the calibration. */
+  /**
+   * Points, fit and set that it was made from: for people and for a later fit, never needed to use
+   * the calibration.
+   */
   evidence: z.json(),
   tool: wellFormedText,
 });
@@ -36,7 +39,10 @@ export function calibrationPath(folder: string, probeSerial: number): string {
   return join(folder, `${serialText(probeSerial)}${calibrationEnding}`);
 }
 
-/** Returns the text of a file: its content with the SHA-256 of its canonical JSON (RFC 8785), indented for people. */
+/**
+ * Returns the text of a file: its content with the SHA-256 of its canonical JSON (RFC 8785),
+ * indented for people.
+ */
 export function calibrationText(content: CalibrationContent): string {
   return `${JSON.stringify({ ...content, sha256: digestOf(content) }, null, 1)}\n`;
 }
@@ -61,7 +67,9 @@ export function parseCalibrationText(
   return { ok: true, content };
 }
 
-/** Reads the calibration of a probe from a folder. Never throws: a file that can't be used says why. */
+/**
+ * Reads the calibration of a probe from a folder. Never throws: a file that can't be used says why.
+ */
 export async function readCalibrationFile(
   folder: string,
   probeSerial: number,
@@ -89,8 +97,9 @@ export async function readCalibrationFile(
 }
 
 /**
- * Writes the calibration of a probe into a folder and returns its path, and that of the file before it, which is kept under its date. The
- * new file is whole and synced before it takes the name, so that a power cut leaves one of the two.
+ * Writes the calibration of a probe into a folder and returns its path, and that of the file before
+ * it, which is kept under its date. The new file is whole and synced before it takes the name, so
+ * that a power cut leaves one of the two.
  *
  * @throws the system's error; what stood there before stands there then
  */

@@ -24,9 +24,14 @@ export interface DiskFile {
   close(): Promise<void>;
 }
 
-/** The file operations of the record; tests put failing ones in their place. Failures are Node's errors with an errno `code`. */
+/**
+ * The file operations of the record; tests put failing ones in their place. Failures are Node's
+ * errors with an errno `code`.
+ */
 export interface Disk {
-  /** `wx`, `ax`: create, fail if it exists; `a`: append; `r`: read (of a directory too, to sync it). */
+  /**
+   * `wx`, `ax`: create, fail if it exists; `a`: append; `r`: read (of a directory too, to sync it).
+   */
   open(path: string, flags: 'wx' | 'ax' | 'a' | 'r'): Promise<DiskFile>;
   /** Null: there is no such file. */
   look(path: string): Promise<FileLook | null>;
@@ -46,8 +51,9 @@ export const realDisk: Disk = {
   async open(path, flags) {
     const handle = await fs.open(path, flags, 0o644);
     return {
-      // position null: where O_APPEND says, in one write. Into the page cache: done at once, where a way over the thread pool
-      // and back takes as long as a tenth of the sync; only the sync waits for the disk
+      // position null: where O_APPEND says, in one write. Into the page cache: done at once, where
+      // a way over the thread pool and back takes as long as a tenth of the sync; only the sync
+      // waits for the disk
       write: async (bytes) => ({ bytesWritten: writeSync(handle.fd, bytes, 0, bytes.length, null) }),
       datasync: () => handle.datasync(),
       sync: () => handle.sync(),
@@ -75,7 +81,10 @@ function lookOf({ dev, ino, nlink, size }: Stats): FileLook {
   return { device: dev, inode: ino, links: nlink, bytes: size };
 }
 
-/** Syncs a directory, so that a file created in it survives a power cut. Where directories can't be opened or synced (Windows), it does nothing. */
+/**
+ * Syncs a directory, so that a file created in it survives a power cut. Where directories can't be
+ * opened or synced (Windows), it does nothing.
+ */
 export async function syncDir(disk: Disk, dir: string): Promise<void> {
   let handle: DiskFile;
   try {

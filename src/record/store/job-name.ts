@@ -6,8 +6,8 @@ const randomLength = 6;
 export const recordEnding = '.owjob';
 
 /**
- * Returns the id of a new job, `2031-05-17-k3m7qa`: the day in UTC and six base32 characters (30 bits) of `random`,
- * of which 6 bytes are needed.
+ * Returns the id of a new job, `2031-05-17-k3m7qa`: the day in UTC and six base32 characters (30
+ * bits) of `random`, of which 6 bytes are needed.
  */
 export function jobName(nowMs: number, random: Uint8Array): string {
   if (random.length < randomLength) throw new RangeError(`a job name needs ${randomLength} random bytes`);

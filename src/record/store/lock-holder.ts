@@ -8,7 +8,10 @@ export interface LockHolder {
   host: string;
   /** When the lock was taken, ISO. */
   startedAt: string;
-  /** Tells two processes with one pid apart (boot and start time), where the system says so; else null. */
+  /**
+   * Tells two processes with one pid apart (boot and start time), where the system says so; else
+   * null.
+   */
   process: string | null;
 }
 
@@ -37,7 +40,10 @@ function look(holder: LockHolder): 'alive' | 'gone' | 'other' {
   return now !== null && holder.process !== null && now !== holder.process ? 'other' : 'alive';
 }
 
-/** Boot id and start time of a process (Linux: proc(5), field 22 of /proc/PID/stat); null where the system has no such files. */
+/**
+ * Boot id and start time of a process (Linux: proc(5), field 22 of /proc/PID/stat); null where the
+ * system has no such files.
+ */
 function processToken(pid: number): string | null {
   try {
     const boot = readFileSync('/proc/sys/kernel/random/boot_id', 'utf8').trim();

@@ -19,8 +19,9 @@ const holderSchema = z.object({
 });
 
 /**
- * Takes the one writer's lock of a record: the file RECORD.lock, created whole and exclusively. A lock of a process that is
- * gone from this host is taken over; a lock from another host never is, since nobody here can tell whether it lives.
+ * Takes the one writer's lock of a record: the file RECORD.lock, created whole and exclusively. A
+ * lock of a process that is gone from this host is taken over; a lock from another host never is,
+ * since nobody here can tell whether it lives.
  *
  * @throws OhmwrightError `record.locked` naming the holder, `record.disk`
  */
@@ -40,7 +41,10 @@ export async function takeLock(disk: Disk, record: string, nowMs: number, self: 
   throw lockedBy(record, path, parseHolder(await readOr(disk, path, '')));
 }
 
-/** Creates the lock with its content in one step (a hard link fails if the name is taken). Returns false if it exists. */
+/**
+ * Creates the lock with its content in one step (a hard link fails if the name is taken). Returns
+ * false if it exists.
+ */
 async function createWhole(disk: Disk, path: string, text: string): Promise<boolean> {
   const own = `${path}.${process.pid}.${crypto.randomUUID().slice(0, 8)}`;
   try {
@@ -93,7 +97,10 @@ async function staleHolder(
   return { holder, text };
 }
 
-/** Moves a stale lock away. If another process was faster and the lock is not the stale one any more, puts it back and refuses. */
+/**
+ * Moves a stale lock away. If another process was faster and the lock is not the stale one any
+ * more, puts it back and refuses.
+ */
 async function setAside(disk: Disk, path: string, staleText: string, record: string): Promise<void> {
   const aside = `${path}.stale-${crypto.randomUUID().slice(0, 8)}`;
   try {

@@ -58,7 +58,10 @@ export function diskError(doing: string, path: string, error: unknown): Ohmwrigh
   return recordError(code, `cannot ${doing} ${path}: ${what}`, help, error);
 }
 
-/** Returns the error for a record of a newer version, which nobody here can go on with. `why`: what is new about it. */
+/**
+ * Returns the error for a record of a newer version, which nobody here can go on with. `why`: what
+ * is new about it.
+ */
 export function newerError(path: string, why: string): OhmwrightError {
   return recordError('record.newer', `${path} is of a newer version: ${why}`, 'Use the version that wrote it.');
 }

@@ -23,7 +23,9 @@ import { recover } from './recover.ts';
 /** What a record is joined to; each has a default. */
 export interface RecordDeps {
   disk?: Disk;
-  /** Host time in milliseconds since 1970; it may go back, the entries' numbers give their order. */
+  /**
+   * Host time in milliseconds since 1970; it may go back, the entries' numbers give their order.
+   */
   clock?: () => number;
   /** Returns that many random bytes, for a job's id. */
   random?: (bytes: number) => Uint8Array;
@@ -49,10 +51,11 @@ export interface ReopenOptions extends RecordDeps {
 const namesTried = 5;
 
 /**
- * The one writer of a job's record. An entry counts as captured when `append` has resolved, and not before: then it
- * is on the disk, whole, at its place in the chain.
+ * The one writer of a job's record. An entry counts as captured when `append` has resolved, and not
+ * before: then it is on the disk, whole, at its place in the chain.
  *
- * After a write or a sync that failed, the object takes no more entries and repairs nothing; `resume` does, from the file alone.
+ * After a write or a sync that failed, the object takes no more entries and repairs nothing;
+ * `resume` does, from the file alone.
  */
 export class JobRecord {
   readonly path: string;
@@ -83,9 +86,11 @@ export class JobRecord {
   }
 
   /**
-   * Creates the record of a new job, its first entry synced to disk, and returns it. Without `opening.job` an id is drawn.
+   * Creates the record of a new job, its first entry synced to disk, and returns it. Without
+   * `opening.job` an id is drawn.
    *
-   * @throws OhmwrightError `record.exists`, `record.locked`, `record.entry`, `record.not-captured`, `record.disk`
+   * @throws OhmwrightError `record.exists`, `record.locked`, `record.entry`, `record.not-captured`,
+   *   `record.disk`
    */
   static async create(dir: string, opening: Opening, options: CreateOptions = {}): Promise<JobRecord> {
     const { disk, clock, random, self } = withDefaults(options);
@@ -119,15 +124,18 @@ export class JobRecord {
   }
 
   /**
-   * Opens a record to go on with its job and returns it, after a `resumed` entry. A torn end is set aside to a file and told
-   * of in a `recovered` entry; a stale lock that was taken over is told of in a note.
+   * Opens a record to go on with its job and returns it, after a `resumed` entry. A torn end is set
+   * aside to a file and told of in a `recovered` entry; a stale lock that was taken over is told of
+   * in a note.
    *
-   * @throws OhmwrightError `record.missing`, `record.linked`, `record.locked`, `record.empty`, `record.damaged` (with the line), `record.newer`, `record.closed`,
-   *   `record.not-captured`, `record.disk`
+   * @throws OhmwrightError `record.missing`, `record.linked`, `record.locked`, `record.empty`,
+   *   `record.damaged` (with the line), `record.newer`, `record.closed`, `record.not-captured`,
+   *   `record.disk`
    */
   static async resume(named: string, options: ReopenOptions = {}): Promise<JobRecord> {
     const { disk, clock, self } = withDefaults(options);
-    // the lock is of the file, not of a name of it; and beside a record that does not exist it would be litter
+    // the lock is of the file, not of a name of it; and beside a record that does not exist it
+    // would be litter
     const path = await orDiskError('read', named, disk.realPath(named));
     refuseSecondName(path, await orDiskError('read', path, disk.look(path)));
     const lock = await takeLock(disk, path, clock(), self);
@@ -151,11 +159,12 @@ export class JobRecord {
   }
 
   /**
-   * Adds an entry: one write of its whole line, then a sync of the file's data; resolves with the entry as it stands in the
-   * file. Entries are added in the order of the calls.
+   * Adds an entry: one write of its whole line, then a sync of the file's data; resolves with the
+   * entry as it stands in the file. Entries are added in the order of the calls.
    *
-   * @throws OhmwrightError `record.not-captured` when write or sync failed (the record takes no more), `record.broken` on each
-   *   call after that, `record.changed` when someone else wrote to the file, or deleted, replaced or linked it, `record.entry` when the entry is not valid,
+   * @throws OhmwrightError `record.not-captured` when write or sync failed (the record takes no
+   *   more), `record.broken` on each call after that, `record.changed` when someone else wrote to
+   *   the file, or deleted, replaced or linked it, `record.entry` when the entry is not valid,
    *   `record.closed` when the job or this record is closed
    */
   append(entry: NewEntry): Promise<Entry> {
@@ -163,9 +172,10 @@ export class JobRecord {
   }
 
   /**
-   * Adds the closing entry, made of what the entries before it bear out at the moment of writing (entries still on their way
-   * count), and returns it. `why`: in words. With a key, the bench's signature over the chain's head follows it. Resolves only when
-   * the file has been read again and holds exactly what was written.
+   * Adds the closing entry, made of what the entries before it bear out at the moment of writing
+   * (entries still on their way count), and returns it. `why`: in words. With a key, the bench's
+   * signature over the chain's head follows it. Resolves only when the file has been read again and
+   * holds exactly what was written.
    *
    * @throws OhmwrightError as `append`
    */
@@ -181,7 +191,10 @@ export class JobRecord {
     });
   }
 
-  /** Waits for entries on their way, then closes the file and gives the lock back. A second call does nothing. */
+  /**
+   * Waits for entries on their way, then closes the file and gives the lock back. A second call
+   * does nothing.
+   */
   async close(): Promise<void> {
     await this.#queue;
     if (this.#ended) return;

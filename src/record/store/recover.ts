@@ -9,9 +9,10 @@ import { diskError } from './record-error.ts';
 type Recovered = Extract<NewEntry, { kind: 'recovered' }>;
 
 /**
- * Copies the torn end of a record, if it has one, to a file RECORD.torn-N beside it and syncs it. Returns the entries that
- * have to follow: for that file, for files set aside by a recovery that broke off before its entry stood, and for a missing
- * last newline. The record itself is not touched: the caller cuts it only after this.
+ * Copies the torn end of a record, if it has one, to a file RECORD.torn-N beside it and syncs it.
+ * Returns the entries that have to follow: for that file, for files set aside by a recovery that
+ * broke off before its entry stood, and for a missing last newline. The record itself is not
+ * touched: the caller cuts it only after this.
  *
  * @throws OhmwrightError `record.disk`
  */

@@ -2,7 +2,10 @@ import type { CheckState, JobState } from '../../record/state/job-state.ts';
 import { outcomeWord, whyText } from '../../view/words/outcome.ts';
 import { resultWords } from '../../view/words/result.ts';
 
-/** One line of what continuous integration reads. `error`: it stayed unknown, and must not count as passed. */
+/**
+ * One line of what continuous integration reads. `error`: it stayed unknown, and must not count as
+ * passed.
+ */
 export interface CiCase {
   name: string;
   kind: 'passed' | 'failure' | 'error' | 'skipped';
@@ -19,8 +22,9 @@ export interface CiJob {
 }
 
 /**
- * Returns the cases of a job: one a check, then whether its record verifies, and the job's result last, so that neither a job of
- * which nothing was done nor a record that was tampered with is green.
+ * Returns the cases of a job: one a check, then whether its record verifies, and the job's result
+ * last, so that neither a job of which nothing was done nor a record that was tampered with is
+ * green.
  */
 export function ciCases({ state, departures }: CiJob): CiCase[] {
   return [...Object.values(state.checks).map(checkCase), recordCase(departures), resultCase(state)];

@@ -1,7 +1,10 @@
 import { create } from 'xmlbuilder2';
 import { type CiJob, ciCases } from './ci-cases.ts';
 
-/** Returns jobs as JUnit XML, as continuous integration reads it: a suite a job, a case a check, one for its record and one for its result. */
+/**
+ * Returns jobs as JUnit XML, as continuous integration reads it: a suite a job, a case a check, one
+ * for its record and one for its result.
+ */
 export function junitXml(jobs: readonly CiJob[]): string {
   const root = create({ version: '1.0', encoding: 'UTF-8' }).ele('testsuites', { name: 'ohmwright' });
   for (const job of jobs) {
@@ -24,7 +27,10 @@ export function junitXml(jobs: readonly CiJob[]): string {
   return root.end({ prettyPrint: true });
 }
 
-/** XML 1.0 has no way to write most control characters (section 2.2): they become the sign for what can't be shown. */
+/**
+ * XML 1.0 has no way to write most control characters (section 2.2): they become the sign for what
+ * can't be shown.
+ */
 function clean(text: string): string {
   // biome-ignore lint/suspicious/noControlCharactersInRegex: just those are meant
   return text.replace(/[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]/g, '\ufffd');

@@ -17,7 +17,10 @@ export interface LabelSource {
 export const labelWidths = [32, 48] as const;
 export type LabelWidth = (typeof labelWidths)[number];
 
-/** Returns the label for the bag as lines of at most `width` characters, ASCII only: any ticket printer takes it. */
+/**
+ * Returns the label for the bag as lines of at most `width` characters, ASCII only: any ticket
+ * printer takes it.
+ */
 export function labelText({ state, digest, verifies }: LabelSource, width: LabelWidth): string {
   const { opened, repairs, counts, result, closed, signed } = state;
   const device =
@@ -46,13 +49,19 @@ export function labelText({ state, digest, verifies }: LabelSource, width: Label
   return `${lines.join('\n')}\n`;
 }
 
-/** Returns what the label's code says: job, result, digest and count of entries, words that a person can read too. */
+/**
+ * Returns what the label's code says: job, result, digest and count of entries, words that a person
+ * can read too.
+ */
 export function labelCode({ state, digest, verifies }: LabelSource): string {
   const result = verifies ? (state.closed === null ? 'open' : state.result) : 'unverified';
   return labelCodeText({ job: state.job ?? '', sha256: digest, entries: state.entries }, result);
 }
 
-/** Returns the label's code as a QR code (ISO/IEC 18004), an SVG text with its quiet zone of four modules. */
+/**
+ * Returns the label's code as a QR code (ISO/IEC 18004), an SVG text with its quiet zone of four
+ * modules.
+ */
 export function labelSvg(source: LabelSource): string {
   return renderSVG(labelCode(source), { border: 4, ecc: 'M' });
 }

@@ -38,8 +38,9 @@ export interface JobReadings {
 }
 
 /**
- * Returns the attempts of jobs as comma-separated values (RFC 4180), a heading first; numbers in full precision, in ohm or volt.
- * A text that a spreadsheet would take for a formula gets a quotation mark before it.
+ * Returns the attempts of jobs as comma-separated values (RFC 4180), a heading first; numbers in
+ * full precision, in ohm or volt. A text that a spreadsheet would take for a formula gets a
+ * quotation mark before it.
  */
 export function readingsCsv(jobs: readonly JobReadings[]): string {
   return stringify(jobs.flatMap(rowsOf), { header: true, columns: [...columns], escape_formulas: true });

@@ -1,6 +1,9 @@
 import { type CiCase, type CiJob, ciCases } from './ci-cases.ts';
 
-/** Returns jobs in the Test Anything Protocol, version 14: a line a check, one for each job's record and one for its result. */
+/**
+ * Returns jobs in the Test Anything Protocol, version 14: a line a check, one for each job's record
+ * and one for its result.
+ */
 export function tapText(jobs: readonly CiJob[]): string {
   const cases = jobs.flatMap((job) =>
     ciCases(job).map((one) => ({ ...one, name: jobs.length > 1 ? `${job.state.job}: ${one.name}` : one.name })),

@@ -98,7 +98,10 @@ function mostBelieved(beliefs: readonly BeliefAfter[]): { id: string; name: stri
   return [...best.values()].sort((a, b) => b.p - a.p).slice(0, shown);
 }
 
-/** Moves heights apart, so that names neither cover one another nor leave the picture: down from the top, then up from the bottom. */
+/**
+ * Moves heights apart, so that names neither cover one another nor leave the picture: down from the
+ * top, then up from the bottom.
+ */
 function spread(heights: readonly number[]): number[] {
   const order = heights.map((y, i) => ({ y, i })).sort((a, b) => a.y - b.y);
   const placed: number[] = [];

@@ -10,10 +10,16 @@ import { CurvePicture } from './curve-picture.tsx';
 import { OutcomeWord } from './outcome.tsx';
 import { PressPicture } from './press-picture.tsx';
 
-/** Readers of a page want the first of many departures, not all: a file that is no record at all has one a line. */
+/**
+ * Readers of a page want the first of many departures, not all: a file that is no record at all has
+ * one a line.
+ */
 const shownDepartures = 50;
 
-/** What a colleague wants: each attempt, traces, calibration, the probe's proofs, and the raw digest. */
+/**
+ * What a colleague wants: each attempt, traces, calibration, the probe's proofs, and the raw
+ * digest.
+ */
 export function ColleaguePart({ data }: { data: ReportData }) {
   const { entries, verified } = data;
   const presses = entries.filter((entry) => entry.kind === 'presses');
@@ -117,7 +123,10 @@ function Calibrations({ data }: { data: ReportData }) {
   );
 }
 
-/** What the probe read of its own parts before and after, against what was expected: the health of this job's readings. */
+/**
+ * What the probe read of its own parts before and after, against what was expected: the health of
+ * this job's readings.
+ */
 function ProofTable({ data: { state, entries } }: { data: ReportData }) {
   const proofs = entries.filter((entry) => entry.kind === 'proof');
   return (

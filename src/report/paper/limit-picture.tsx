@@ -10,7 +10,10 @@ const edge = 12;
 /** Room that a limit's name takes. */
 const nameRoom = 70;
 
-/** Each reading of a check as a dot with its 95 % interval on the band of its limits; before hollow, after full. */
+/**
+ * Each reading of a check as a dot with its 95 % interval on the band of its limits; before hollow,
+ * after full.
+ */
 export function LimitPicture({ check }: { check: CheckLine }) {
   const { limits, before, after, title } = check;
   const seen = [before, after].filter((one): one is ReportedOutcome => one?.shown != null);
@@ -41,7 +44,10 @@ export function LimitPicture({ check }: { check: CheckLine }) {
   );
 }
 
-/** A lower limit is named to its left, an upper one to its right, so that two near ones don't meet; turned round at the edges. */
+/**
+ * A lower limit is named to its left, an upper one to its right, so that two near ones don't meet;
+ * turned round at the edges.
+ */
 function LimitName(props: { x: number; value: number; limits: Limits; anchor: 'start' | 'end' }) {
   const { x, value, limits, anchor } = props;
   const turned = anchor === 'end' ? x < nameRoom : x > width - nameRoom;

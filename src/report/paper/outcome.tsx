@@ -2,7 +2,9 @@ import type { Outcome } from '../../measure/types.ts';
 import { marks } from '../../view/words/mark.ts';
 import { outcomeWords, type Tone } from '../../view/words/outcome.ts';
 
-/** Returns the class that gives a tone its colour on paper; what is neither good nor bad stays open. */
+/**
+ * Returns the class that gives a tone its colour on paper; what is neither good nor bad stays open.
+ */
 export function toneClass(tone: Tone): string {
   return tone === 'pass' ? 'tone-good' : tone === 'fail' ? 'tone-bad' : 'tone-open';
 }

@@ -4,7 +4,10 @@ import { CustomerPart } from './customer-part.tsx';
 import { style } from './style.ts';
 import { SupplierPart } from './supplier-part.tsx';
 
-/** The whole page: no network, no scripts; first what a customer wants, then a supplier, then a colleague. */
+/**
+ * The whole page: no network, no scripts; first what a customer wants, then a supplier, then a
+ * colleague.
+ */
 export function Page({ data }: { data: ReportData }) {
   const { device } = data;
   const title = `${data.title} \u2013 ${data.job}`;

@@ -13,7 +13,10 @@ const gap = 26;
 const rowHeight = 112;
 const aRow = 5;
 
-/** The device from the key to the main board, part by part, each with a word and a mark; words also stand in a list for who can't see it. */
+/**
+ * The device from the key to the main board, part by part, each with a word and a mark; words also
+ * stand in a list for who can't see it.
+ */
 export function PathPicture({ parts }: { parts: readonly PathPart[] }) {
   if (parts.length === 0) return null;
   const columns = Math.min(aRow, parts.length);

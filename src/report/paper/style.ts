@@ -1,4 +1,7 @@
-/** The page's style: screen and A4 paper, light and dark. Every colour stands beside a word or a mark. */
+/**
+ * The page's style: screen and A4 paper, light and dark. Every colour stands beside a word or a
+ * mark.
+ */
 export const style = `
 :root {
   color-scheme: light dark;

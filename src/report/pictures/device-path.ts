@@ -22,8 +22,9 @@ const clearedBelow = 0.02;
 const suspectFrom = 0.05;
 
 /**
- * Returns the units and interfaces in the order in which the key's signal meets them; those off the path come last. `beliefs`: the
- * belief over the job, for a conclusion names only the decisions it rests on, and what it does not name is not cleared by that.
+ * Returns the units and interfaces in the order in which the key's signal meets them; those off the
+ * path come last. `beliefs`: the belief over the job, for a conclusion names only the decisions it
+ * rests on, and what it does not name is not cleared by that.
  */
 export function pathOf(
   guide: Guide,
@@ -87,7 +88,10 @@ function isChanged(part: PathPart, guide: Guide, state: JobState): boolean {
   });
 }
 
-/** The links of the shortest way from the first key's switch to the first input; empty when there is none. */
+/**
+ * The links of the shortest way from the first key's switch to the first input; empty when there is
+ * none.
+ */
 function linksOnPath(guide: Guide): Link[] {
   const key = guide.links.find(({ id }) => id === guide.keys[0]?.link);
   const goal = guide.inputs[0]?.node;

@@ -17,7 +17,10 @@ export interface DotPlot {
 /** A column with more values than so many ends in a `+`. */
 const mostStacked = 5;
 
-/** Returns a dot plot as lines of ASCII: stacked values over an axis, then one line for each pair of limits. No values: no lines. */
+/**
+ * Returns a dot plot as lines of ASCII: stacked values over an axis, then one line for each pair of
+ * limits. No values: no lines.
+ */
 export function dotPlot({ values, apart, limits, quantity, isLog, width }: DotPlot): string[] {
   const ends = limits.flatMap((each) => [each.limits?.min, each.limits?.max]).filter((end) => end !== undefined);
   const all = [...values, ...apart, ...ends];

@@ -12,7 +12,10 @@ export interface LimitDomain {
   least: number;
 }
 
-/** Returns the span of a scale that shows limits and the readings beside them, with some room at both ends. */
+/**
+ * Returns the span of a scale that shows limits and the readings beside them, with some room at
+ * both ends.
+ */
 export function limitDomain(limits: Limits, seen: readonly ReportedOutcome[]): LimitDomain {
   const least = limits.quantity === 'resistance' ? leastOhm : Number.NEGATIVE_INFINITY;
   const ends = seen.flatMap(({ shown }) =>

@@ -3,7 +3,10 @@ import { reportData } from '../report-data.ts';
 import { curvesOf } from './curves.ts';
 import { bandLine, beliefLines, curveLine, pathLines, pressLine } from './text-pictures.ts';
 
-/** Returns the pictures of a report in text: the device's path, readings on their limits, presses and traces. */
+/**
+ * Returns the pictures of a report in text: the device's path, readings on their limits, presses
+ * and traces.
+ */
 export function pictureLines(read: ReadResult): string[] {
   const data = reportData(read);
   if (data === null) return [];

@@ -27,8 +27,9 @@ export function pathLines(parts: readonly PathPart[]): string[] {
 }
 
 /**
- * Returns a check's readings on the band of its limits, as one line: `=` what the limits allow, `-` the 95 % interval, `o` before
- * and `O` after the repair, `>` and `<` beyond the range. Null for a check without readings or limits.
+ * Returns a check's readings on the band of its limits, as one line: `=` what the limits allow, `-`
+ * the 95 % interval, `o` before and `O` after the repair, `>` and `<` beyond the range. Null for a
+ * check without readings or limits.
  */
 export function bandLine(check: CheckLine): string | null {
   const { limits, before, after } = check;
@@ -61,7 +62,10 @@ function columnOf(limits: Limits, seen: readonly ReportedOutcome[]): (value: num
   return (value) => Math.round(Math.max(0, Math.min(columns - 1, scale(Math.max(least, value)))));
 }
 
-/** Returns how often a key closed at which resistance, as one line of marks from light to full; null when it never closed. */
+/**
+ * Returns how often a key closed at which resistance, as one line of marks from light to full; null
+ * when it never closed.
+ */
 export function pressLine({ presses }: EntryOf<'presses'>): string | null {
   const closed = presses.flatMap(({ reading }) => (reading?.state === 'in-range' ? [reading.value] : []));
   const [low, high] = extent(closed);
@@ -74,7 +78,9 @@ export function pressLine({ presses }: EntryOf<'presses'>): string | null {
   return `${formatQuantity(low, 'resistance')} [${marks}] ${formatQuantity(high, 'resistance')}`;
 }
 
-/** Returns a captured trace as one line of marks, low to high; null when there is nothing to draw. */
+/**
+ * Returns a captured trace as one line of marks, low to high; null when there is nothing to draw.
+ */
 export function curveLine({ values, quantity }: Curve): string | null {
   const finite = values.filter(Number.isFinite);
   const [low, high] = extent(finite);
@@ -92,7 +98,9 @@ function rampAt(share: number): string {
 const beliefBar = 24;
 const namedDecisions = 3;
 
-/** Returns the likeliest decisions after each attempt, a bar a line: it grows as the belief gathers. */
+/**
+ * Returns the likeliest decisions after each attempt, a bar a line: it grows as the belief gathers.
+ */
 export function beliefLines(beliefs: readonly BeliefAfter[]): string[] {
   return beliefs.flatMap(({ n, entry, belief }) => [
     `  entry ${n}, ${'check' in entry ? entry.check : entry.kind}`,

@@ -8,8 +8,9 @@ export interface ChartPoint {
 }
 
 /**
- * Returns a chart as lines of ASCII, oldest point left: `-` limits, `=` target, `.` single values, `o` their average, `X` an average outside its limits. Shows
- * the latest `width` points. No points: no lines.
+ * Returns a chart as lines of ASCII, oldest point left: `-` limits, `=` target, `.` single values,
+ * `o` their average, `X` an average outside its limits. Shows the latest `width` points. No points:
+ * no lines.
  */
 export function timeChart(
   points: readonly ChartPoint[],

@@ -15,8 +15,9 @@ const pointUs = 200_000;
 const settleUs = 20_000;
 
 /**
- * Watches readings for one setting of a calibration session and tells what they come to. Whatever the probe is calibrated with, the codes are looked at
- * through nominal values: only steadiness and contact are asked for here.
+ * Watches readings for one setting of a calibration session and tells what they come to. Whatever
+ * the probe is calibrated with, the codes are looked at through nominal values: only steadiness and
+ * contact are asked for here.
  */
 export class CalibrationReadingEvents implements ReadingWatcher<CalibrationEvent> {
   #mode: CalibrationMode | null = null;
@@ -88,7 +89,10 @@ export class CalibrationReadingEvents implements ReadingWatcher<CalibrationEvent
     );
   }
 
-  /** Both tips off everything, for a whole point. Without seat sense only the codes can tell: they are near the open level or the fit will say so. */
+  /**
+   * Both tips off everything, for a whole point. Without seat sense only the codes can tell: they
+   * are near the open level or the fit will say so.
+   */
   #inAir(batch: ReadingBatch): CalibrationEvent[] {
     const { seatA, seatB, excitation } = batch.flags;
     const touches = this.#feelsTips && (seatA || seatB);

@@ -213,7 +213,10 @@ class Transition {
     this.#goOn();
   }
 
-  /** Takes the last standard that was read once more; while one is being read, that one from its start. */
+  /**
+   * Takes the last standard that was read once more; while one is being read, that one from its
+   * start.
+   */
   #again(): void {
     const { state } = this;
     const hand = standardInHand(state);

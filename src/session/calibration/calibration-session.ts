@@ -4,10 +4,16 @@ import { CalibrationReadingEvents } from './calibration-reading-events.ts';
 import { stepCalibration } from './calibration-reducer.ts';
 import type { CalibrationEffect, CalibrationEvent, CalibrationMode, CalibrationState } from './calibration-state.ts';
 
-/** A calibration session. The link stays open after its end, so that the calibration can be written into the probe. */
+/**
+ * A calibration session. The link stays open after its end, so that the calibration can be written
+ * into the probe.
+ */
 export type CalibrationSession = Engine<CalibrationState, CalibrationEvent, CalibrationEffect>;
 
-/** Returns a calibration session, not yet running. It ends when everything is read, when it is finished, or when it is left. */
+/**
+ * Returns a calibration session, not yet running. It ends when everything is read, when it is
+ * finished, or when it is left.
+ */
 export function openCalibrationSession(state: CalibrationState, probe: SessionProbe): CalibrationSession {
   const watcher = new CalibrationReadingEvents();
   return new Engine({

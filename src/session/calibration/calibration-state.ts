@@ -16,15 +16,19 @@ export interface StandardState extends PresentedStandard {
 }
 
 /**
- * Where a calibration session stands. `asking`: a standard is wanted at the tips; `reading`: it is there and one setting after another is read;
- * `lifting`: all was read; `check`: the built-in check resistor is read; `ended`: nothing more is asked for.
+ * Where a calibration session stands. `asking`: a standard is wanted at the tips; `reading`: it is
+ * there and one setting after another is read; `lifting`: all was read; `check`: the built-in check
+ * resistor is read; `ended`: nothing more is asked for.
  */
 export type CalibrationStage = 'connecting' | 'arming' | 'asking' | 'reading' | 'lifting' | 'check' | 'ended';
 
 /** What the probe is set to, and what is looked for with it. */
 export interface CalibrationMode {
   combination: Combination;
-  /** `touch`: a steady touch; `air`: both tips off everything; `check`: the built-in resistor, range chosen by the probe. */
+  /**
+   * `touch`: a steady touch; `air`: both tips off everything; `check`: the built-in resistor, range
+   * chosen by the probe.
+   */
   watch: 'touch' | 'air' | 'check';
 }
 
@@ -37,7 +41,10 @@ export interface CalibrationState {
   /** What was in force before the session. */
   before: InForce | null;
   standards: StandardState[];
-  /** No resistors were named beforehand: the session waits for more of them to be typed, until it is finished. */
+  /**
+   * No resistors were named beforehand: the session waits for more of them to be typed, until it is
+   * finished.
+   */
   isOpenEnded: boolean;
   /** Id of the standard in hand. */
   at: string | null;
@@ -88,8 +95,9 @@ export function pointsOf({ standards }: Pick<CalibrationState, 'standards'>): Ca
 const leastStandards = 3;
 
 /**
- * Returns the points that are fitted: those of settings at which enough standards were read to determine a curve, a resistor among them. The
- * others are a setting that was not calibrated, and no fault of the rest.
+ * Returns the points that are fitted: those of settings at which enough standards were read to
+ * determine a curve, a resistor among them. The others are a setting that was not calibrated, and
+ * no fault of the rest.
  */
 export function fittedPointsOf({ standards }: Pick<CalibrationState, 'standards'>): CalPoint[] {
   const key = ({ range, level }: Combination): string => `${range} ${level}`;

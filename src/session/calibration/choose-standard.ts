@@ -2,8 +2,8 @@ import { standardOhm } from '../../calibrate/points/cal-point.ts';
 import { type CalibrationState, isTaken, type StandardState } from './calibration-state.ts';
 
 /**
- * Returns the standard to present next: one of which a part was read, both ends of the scale, what lowers the uncertainty most, then the order of
- * the set; null when all are taken or skipped.
+ * Returns the standard to present next: one of which a part was read, both ends of the scale, what
+ * lowers the uncertainty most, then the order of the set; null when all are taken or skipped.
  */
 export function chooseStandard({
   standards,

@@ -6,7 +6,10 @@ import {
 } from '../../calibrate/standards/presented-standards.ts';
 import type { CalibrationState, StandardState } from './calibration-state.ts';
 
-/** Returns a calibration session before its probe is found: both ends of the scale, then the resistors. */
+/**
+ * Returns a calibration session before its probe is found: both ends of the scale, then the
+ * resistors.
+ */
 export function openCalibration(resistors: readonly PresentedStandard[], meta: CalibrationMeta): CalibrationState {
   return {
     meta,

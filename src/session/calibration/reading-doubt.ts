@@ -3,7 +3,10 @@ import { formatQuantity, formatReading } from '../../measure/reading/format.ts';
 import type { Reading } from '../../measure/types.ts';
 import type { CalibrationState, StandardState } from './calibration-state.ts';
 
-/** A touch further off the standard asked for than this many standard uncertainties is asked for again. */
+/**
+ * A touch further off the standard asked for than this many standard uncertainties is asked for
+ * again.
+ */
 const strangeAt = 5;
 /** Two touches on the same wrong part agree to this share. */
 const sameShare = 0.02;

@@ -10,7 +10,10 @@ const nominalText = 'nominal part values are used, with their tolerances as unce
 /** A block that holds a temperature below this was written without one. */
 const absoluteZeroC = -273.15;
 
-/** A calibration in force, how old it is, and in words where it comes from and what is wrong with it. */
+/**
+ * A calibration in force, how old it is, and in words where it comes from and what is wrong with
+ * it.
+ */
 export interface InForce {
   calibration: Calibration;
   age: CalibrationAge;
@@ -25,8 +28,9 @@ interface Candidate {
 }
 
 /**
- * Returns the calibration in force for a probe at a time: of the probe's own and the host's file the one with the later date (the probe's,
- * if they are of one), else the nominal one. `file` is left out where no host's file is looked for.
+ * Returns the calibration in force for a probe at a time: of the probe's own and the host's file
+ * the one with the later date (the probe's, if they are of one), else the nominal one. `file` is
+ * left out where no host's file is looked for.
  */
 export function calibrationOf(
   stored: CalibrationBlockState,

@@ -12,10 +12,12 @@ import { sounds } from './sounds.ts';
 /**
  * The engine of every session at a probe: job, calibration, meter.
  *
- * Link items and commands are merged into one stream with one subscription. A reading watcher makes events of the items.
- * The pure reducer makes the next state of each event, and names effects. Effects are carried out one after another.
+ * Link items and commands are merged into one stream with one subscription. A reading watcher makes
+ * events of the items. The pure reducer makes the next state of each event, and names effects.
+ * Effects are carried out one after another.
  *
- * Faces subscribe to `states$`, `prompts$` and `readings$`. These are lossless; a screen thins them out by itself.
+ * Faces subscribe to `states$`, `prompts$` and `readings$`. These are lossless; a screen thins them
+ * out by itself.
  */
 export class Engine<State, Event extends object, Effect extends { do: string }>
   implements RunnableSession<State, Event>
@@ -61,7 +63,10 @@ export class Engine<State, Event extends object, Effect extends { do: string }>
     this.#commands$.next(event);
   }
 
-  /** Gives an event to the reducer. An event that comes while another is being worked on waits for its turn. */
+  /**
+   * Gives an event to the reducer. An event that comes while another is being worked on waits for
+   * its turn.
+   */
   dispatch(event: Event): void {
     this.#events.push(event);
     if (this.#isStepping) return;
@@ -77,10 +82,11 @@ export class Engine<State, Event extends object, Effect extends { do: string }>
   }
 
   /**
-   * Runs until the reducer asks for the effect `finish`, and returns the last state. An aborted signal is the event `leave`.
-   * The link is closed then, unless the session keeps it.
+   * Runs until the reducer asks for the effect `finish`, and returns the last state. An aborted
+   * signal is the event `leave`. The link is closed then, unless the session keeps it.
    *
-   * @throws OhmwrightError `port.*`, `link.*` when the probe can't be reached; whatever an effect throws
+   * @throws OhmwrightError `port.*`, `link.*` when the probe can't be reached; whatever an effect
+   *   throws
    */
   async run(signal: AbortSignal): Promise<State> {
     const ended = new Promise<State>((resolve, reject) => {
@@ -121,8 +127,9 @@ export class Engine<State, Event extends object, Effect extends { do: string }>
   }
 
   /**
-   * Sets the probe and then has `whenSet` tell the watcher. Resolves to null. Resolves to the refusal when the probe sees
-   * a voltage on the tips. A broken link resolves to null as well and `whenSet` is not called: the link comes back by itself.
+   * Sets the probe and then has `whenSet` tell the watcher. Resolves to null. Resolves to the
+   * refusal when the probe sees a voltage on the tips. A broken link resolves to null as well and
+   * `whenSet` is not called: the link comes back by itself.
    */
   async setMode(request: Extract<Request, { type: 'mode' }>, whenSet: () => void): Promise<LinkError | null> {
     this.#parts.watcher.stop();
@@ -143,7 +150,10 @@ export class Engine<State, Event extends object, Effect extends { do: string }>
     return null;
   }
 
-  /** A request that a broken link has swallowed ends nothing: the link finds the probe again. Any other error ends the session. */
+  /**
+   * A request that a broken link has swallowed ends nothing: the link finds the probe again. Any
+   * other error ends the session.
+   */
   unlessLinkBroke(error: unknown): void {
     if (!isLinkTrouble(error)) this.#end?.reject(error);
   }
@@ -171,7 +181,10 @@ export class Engine<State, Event extends object, Effect extends { do: string }>
     }
   }
 
-  /** A probe has answered: its calibration is read, its readings are started, then the session hears of it. */
+  /**
+   * A probe has answered: its calibration is read, its readings are started, then the session hears
+   * of it.
+   */
   async #welcome({ identity }: Extract<LinkItem, { kind: 'connected' }>): Promise<void> {
     const { probe, found, watcher } = this.#parts;
     const link = await this.link;

@@ -13,8 +13,9 @@ export interface FramePace {
 }
 
 /**
- * Returns a pace that calls `draw` for the first change at once and then at most once per frame time, with the latest state.
- * What happens between two frames is never drawn. Drawing never delays evidence by more than one frame's cost.
+ * Returns a pace that calls `draw` for the first change at once and then at most once per frame
+ * time, with the latest state. What happens between two frames is never drawn. Drawing never delays
+ * evidence by more than one frame's cost.
  */
 export function paceFrames(draw: () => void, scheduler: SchedulerLike = asyncScheduler): FramePace {
   const changes$ = new Subject<void>();

@@ -3,7 +3,10 @@ import { readWindow } from '../../measure/reading/read-window.ts';
 import type { Calibration, Quantity, Reading } from '../../measure/types.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 
-/** What the screen knows of the readings as they come: the last two seconds, and counts since the beginning. */
+/**
+ * What the screen knows of the readings as they come: the last two seconds, and counts since the
+ * beginning.
+ */
 export interface RecentReadings {
   calibration: Calibration | null;
   /** Batches of the last {@link traceUs}, oldest first. */
@@ -15,12 +18,18 @@ export interface RecentReadings {
   tUs: number;
 }
 
-/** What lies between the tips now. `air`: a probe that feels its tips says that they touch nothing, or only one does. */
+/**
+ * What lies between the tips now. `air`: a probe that feels its tips says that they touch nothing,
+ * or only one does.
+ */
 export type TipContact = 'none' | 'live' | 'air' | 'a-only' | 'b-only' | 'open' | 'closed';
 
 /** Length of the trace, in microseconds of probe time. */
 export const traceUs = 2_000_000;
-/** Length of the window whose mean is shown while nothing is captured: long enough that the digits can be read. */
+/**
+ * Length of the window whose mean is shown while nothing is captured: long enough that the digits
+ * can be read.
+ */
 const shownUs = 48_000;
 /** Path closed below this share of the open level: as the contact settings have it. */
 const closedBelow = 0.9;
@@ -31,8 +40,9 @@ export function noReadings(): RecentReadings {
 }
 
 /**
- * Returns the state after one more batch. Nothing is computed of the codes here, so that evidence never waits for the screen:
- * {@link liveReading} and {@link liveValues} do that when a frame is drawn.
+ * Returns the state after one more batch. Nothing is computed of the codes here, so that evidence
+ * never waits for the screen: {@link liveReading} and {@link liveValues} do that when a frame is
+ * drawn.
  */
 export function withBatch(live: RecentReadings, batch: ReadingBatch, calibration: Calibration | null): RecentReadings {
   const tUs = batch.tUs + batch.codes.length * batch.periodUs;
@@ -43,12 +53,18 @@ export function withBatch(live: RecentReadings, batch: ReadingBatch, calibration
   return { calibration, batches, readings: live.readings + batch.codes.length, lost: live.lost + batch.lost, tUs };
 }
 
-/** Returns the state with an empty trace, counts kept: for a link that went away, whose last readings are not the present. */
+/**
+ * Returns the state with an empty trace, counts kept: for a link that went away, whose last
+ * readings are not the present.
+ */
 export function withoutTrace(live: RecentReadings): RecentReadings {
   return { ...live, batches: [] };
 }
 
-/** Returns the reading over the last like batches (at most {@link shownUs}); null without readings or while nothing is measured. */
+/**
+ * Returns the reading over the last like batches (at most {@link shownUs}); null without readings
+ * or while nothing is measured.
+ */
 export function liveReading(live: RecentReadings): Reading | null {
   const last = live.batches.at(-1);
   if (last === undefined || live.calibration === null || !isMeasuring(last)) return null;
@@ -67,8 +83,9 @@ export function liveReading(live: RecentReadings): Reading | null {
 }
 
 /**
- * Returns what is between the tips by the last batch. Without seat sense, tips in the air and an open path are both `open`. The probe
- * flags every voltage as live; where volts are `wanted`, it is what is measured.
+ * Returns what is between the tips by the last batch. Without seat sense, tips in the air and an
+ * open path are both `open`. The probe flags every voltage as live; where volts are `wanted`, it is
+ * what is measured.
  */
 export function tipContact(live: RecentReadings, feelsTips: boolean, wanted: Quantity): TipContact {
   const last = live.batches.at(-1);
@@ -86,15 +103,18 @@ export function tipContact(live: RecentReadings, feelsTips: boolean, wanted: Qua
   return meanCode(last) < entry.nOff + (entry.nOpen - entry.nOff) * closedBelow ? 'closed' : 'open';
 }
 
-/** One point of the trace: probe time, and ohm or volt; null where nothing was measured. An open is Infinity. */
+/**
+ * One point of the trace: probe time, and ohm or volt; null where nothing was measured. An open is
+ * Infinity.
+ */
 export interface LivePoint {
   tUs: number;
   value: number | null;
 }
 
 /**
- * Returns one point a batch over the last two seconds, for a quantity. Readings of the other quantity are null, and so are tips
- * in the air where the probe feels that.
+ * Returns one point a batch over the last two seconds, for a quantity. Readings of the other
+ * quantity are null, and so are tips in the air where the probe feels that.
  */
 export function liveValues(live: RecentReadings, quantity: Quantity, feelsTips: boolean): LivePoint[] {
   return live.batches.map((batch) => {

@@ -1,6 +1,9 @@
 import type { ShownSession } from './session-parts.ts';
 
-/** Where a session is shown and where its commands come from: plain lines, the live screen, the simulator's hands. */
+/**
+ * Where a session is shown and where its commands come from: plain lines, the live screen, the
+ * simulator's hands.
+ */
 export interface SessionFace<State, Event> {
   /** Subscribes to what it shows, and gives commands from now on. */
   join(session: ShownSession<State, Event>): void;
@@ -15,8 +18,9 @@ export interface RunnableSession<State, Event> extends ShownSession<State, Event
 }
 
 /**
- * Runs a session to its end, shown by faces, and returns its last state. A face that breaks ends the session as a quit does,
- * so that link and record are closed in their order. Faces are closed in every case, the last one first.
+ * Runs a session to its end, shown by faces, and returns its last state. A face that breaks ends
+ * the session as a quit does, so that link and record are closed in their order. Faces are closed
+ * in every case, the last one first.
  *
  * @throws whatever the session throws; the reason why a face broke
  */

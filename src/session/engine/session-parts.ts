@@ -27,7 +27,10 @@ export interface FoundProbe {
   inForce: InForce;
 }
 
-/** Makes events of what the link tells. It keeps what it has seen of a touch; it is told when the probe is set anew. */
+/**
+ * Makes events of what the link tells. It keeps what it has seen of a touch; it is told when the
+ * probe is set anew.
+ */
 export interface ReadingWatcher<Event> {
   /** A probe was found, just now or again. `feelsTips`: it has seat sense. */
   forget(feelsTips: boolean): void;

@@ -1,7 +1,10 @@
 /** What the probe sounds for. */
 export type Sound = 'beat' | 'closing' | 'pass' | 'fail' | 'borderline' | 'unsteady' | 'no-contact' | 'live';
 
-/** Tones through the probe, so that a technician whose eyes are on the board hears the outcome; no two are near in pitch. */
+/**
+ * Tones through the probe, so that a technician whose eyes are on the board hears the outcome; no
+ * two are near in pitch.
+ */
 export const sounds: Record<Sound, { frequencyHz: number; durationMs: number }> = {
   beat: { frequencyHz: 1000, durationMs: 30 },
   closing: { frequencyHz: 1320, durationMs: 60 },

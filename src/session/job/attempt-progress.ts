@@ -25,7 +25,10 @@ export type KindProgress =
       askedUs: number;
       closure: Closure | null;
       proof: ClosureProof | null;
-      /** Something of the probe did not arrive since the idle voltage settled: a change of light may be among it. */
+      /**
+       * Something of the probe did not arrive since the idle voltage settled: a change of light may
+       * be among it.
+       */
       hasGap: boolean;
     }
   | {

@@ -8,8 +8,9 @@ export interface DeviceSetup {
 }
 
 /**
- * Returns checks (by id) so that the device is opened, closed and switched as seldom as their order allows: what can be done as the
- * device stands comes first, then what only needs it switched, then the first of those that are left. Otherwise the order is kept.
+ * Returns checks (by id) so that the device is opened, closed and switched as seldom as their order
+ * allows: what can be done as the device stands comes first, then what only needs it switched, then
+ * the first of those that are left. Otherwise the order is kept.
  */
 export function orderForFewSetups(guide: Guide, ids: readonly string[], setup: DeviceSetup): string[] {
   const left = ids.map((id) => guide.checks.find((check) => check.id === id)).filter((check) => check !== undefined);
@@ -27,8 +28,9 @@ export function orderForFewSetups(guide: Guide, ids: readonly string[], setup: D
 }
 
 /**
- * Returns the guide's checks in its order, but within each run of checks in one state of disassembly those with the same power together:
- * an author's order of taking the device apart is kept, and it is switched at most once in each.
+ * Returns the guide's checks in its order, but within each run of checks in one state of
+ * disassembly those with the same power together: an author's order of taking the device apart is
+ * kept, and it is switched at most once in each.
  */
 export function guideOrder(guide: Guide, ids: readonly string[]): string[] {
   const ordered: string[] = [];

@@ -1,9 +1,14 @@
 import type { GapItem } from '../../link/probe/link-item.ts';
 
-/** Gaps that come sooner than this after one that is on record are put together into one, in microseconds of probe time. */
+/**
+ * Gaps that come sooner than this after one that is on record are put together into one, in
+ * microseconds of probe time.
+ */
 const togetherUs = 5_000_000;
 
-/** Gaps of a session on their way to the record: however many come, a few entries tell of them all. */
+/**
+ * Gaps of a session on their way to the record: however many come, a few entries tell of them all.
+ */
 export interface GapRecord {
   /** Probe time at which one was recorded last; null before the first. */
   recordedUs: number | null;
@@ -13,7 +18,10 @@ export interface GapRecord {
 
 export const noGaps: GapRecord = { recordedUs: null, held: null };
 
-/** Takes a gap at probe time `nowUs`. Returns the gap to be recorded now, or null when it waits for others. */
+/**
+ * Takes a gap at probe time `nowUs`. Returns the gap to be recorded now, or null when it waits for
+ * others.
+ */
 export function takeGap({ recordedUs, held }: GapRecord, gap: GapItem, nowUs: number): [GapRecord, GapItem | null] {
   const all = held === null ? { gap, gaps: 1 } : { gap: joined(held.gap, gap), gaps: held.gaps + 1 };
   return isDue(recordedUs, nowUs) ? releaseGaps({ recordedUs, held: all }, nowUs) : [{ recordedUs, held: all }, null];

@@ -9,7 +9,10 @@ import { historyOf } from '../../record/state/evidence-history.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import type { Isolator } from './isolator.ts';
 
-/** Returns what tells the suspects of a guide apart; the guide's circuit is worked out when it is first asked. */
+/**
+ * Returns what tells the suspects of a guide apart; the guide's circuit is worked out when it is
+ * first asked.
+ */
 export function isolatorOf(guide: Guide): Isolator {
   let opened: ReturnType<typeof openModel> | null = null;
   const model = () => {

@@ -1,11 +1,19 @@
 import type { Belief, Conclusion, Proposal, Situation } from '../../isolate/types.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 
-/** What tells suspects apart, as the session uses it. Pure: the same job and situation always give the same. */
+/**
+ * What tells suspects apart, as the session uses it. Pure: the same job and situation always give
+ * the same.
+ */
 export interface Isolator {
-  /** Returns the belief after everything that the record holds of the device, or why there is none. */
+  /**
+   * Returns the belief after everything that the record holds of the device, or why there is none.
+   */
   believe(job: JobState): Belief | { what: string };
-  /** Returns the check that tells most about the decision for its minutes; null when none is worth it or enough is known. */
+  /**
+   * Returns the check that tells most about the decision for its minutes; null when none is worth
+   * it or enough is known.
+   */
   next(job: JobState, belief: Belief, situation: Situation): Proposal | null;
   conclude(job: JobState, belief: Belief, situation: Situation): Conclusion;
 }

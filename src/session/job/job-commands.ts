@@ -4,10 +4,14 @@ import type { By, JobSessionEvent } from './job-session-state.ts';
 import type { JobStep } from './job-step.ts';
 import { mayChoose, tail, tasksAfterChoice } from './task-list.ts';
 
-// What a person (or the probe's button) wants other than the task's own plan. Each function returns true when the session should
-// go on to what comes next; else the task in hand first waits for the tips to lift.
+// What a person (or the probe's button) wants other than the task's own plan. Each function returns
+// true when the session should go on to what comes next; else the task in hand first waits for the
+// tips to lift.
 
-/** Skips the check in hand, with a reason; it is left once that is on record, so that what comes next reckons with it. */
+/**
+ * Skips the check in hand, with a reason; it is left once that is on record, so that what comes
+ * next reckons with it.
+ */
 export function skip(step: JobStep, reason: string, by: By): boolean {
   const task = step.task;
   if (task?.kind !== 'check' || step.run.stage === 'recording') return false;
@@ -27,8 +31,9 @@ export function repeat(step: JobStep, by: By): boolean {
 }
 
 /**
- * Goes to a check that a person chose; the one in hand is left for later. A check that stands on record is put there as repeated, so
- * its old outcome counts no more. Refused while cautions or opening proofs are in hand: they come before any check.
+ * Goes to a check that a person chose; the one in hand is left for later. A check that stands on
+ * record is put there as repeated, so its old outcome counts no more. Refused while cautions or
+ * opening proofs are in hand: they come before any check.
  */
 export function jump(step: JobStep, check: string): boolean {
   const { state, run, task } = step;
@@ -54,7 +59,10 @@ export function concludeNow(step: JobStep): boolean {
   return giveUp(step);
 }
 
-/** A unit was swapped for a known-good one: it goes on record, and what was done is then to be done again. */
+/**
+ * A unit was swapped for a known-good one: it goes on record, and what was done is then to be done
+ * again.
+ */
 export function swap(step: JobStep, unit: string, by: By): boolean {
   const { state, run, task } = step;
   const name = state.guide.units.find((u) => u.id === unit)?.name;
@@ -65,13 +73,19 @@ export function swap(step: JobStep, unit: string, by: By): boolean {
   return false;
 }
 
-/** Returns true when an entry that is on record now ends the task in hand: its check was skipped, or a unit was swapped. */
+/**
+ * Returns true when an entry that is on record now ends the task in hand: its check was skipped, or
+ * a unit was swapped.
+ */
 export function endsTask(step: JobStep, entry: Entry): boolean {
   if (entry.kind === 'repair') return entry.what === 'swap';
   return entry.kind === 'skipped' && step.task?.kind === 'check' && step.task.id === entry.check;
 }
 
-/** Takes nothing from now on. A touch that is on record already stays watched until it lifts: a drop-out in it is evidence. */
+/**
+ * Takes nothing from now on. A touch that is on record already stays watched until it lifts: a
+ * drop-out in it is evidence.
+ */
 export function pause(step: JobStep): void {
   step.state.paused = true;
   const { run } = step;
@@ -84,7 +98,10 @@ export function steerPaused(step: JobStep, event: JobSessionEvent): boolean {
   return handlerOf(step.state.guide, step.task).on(step, event);
 }
 
-/** Goes on: a recorded touch where it stands, anything else from its beginning, once the tips are up. */
+/**
+ * Goes on: a recorded touch where it stands, anything else from its beginning, once the tips are
+ * up.
+ */
 export function endPause(step: JobStep): boolean {
   const { state, run } = step;
   state.paused = false;

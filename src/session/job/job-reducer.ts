@@ -30,7 +30,10 @@ import { JobStep } from './job-step.ts';
 import { believeAnew, putNextCheck } from './next-check-planning.ts';
 import { type PlanSettings, planTasks, tasksAfterRepair } from './task-list.ts';
 
-/** Returns the state of a session that has not begun: tasks from the guide, less what the job's record already holds. */
+/**
+ * Returns the state of a session that has not begun: tasks from the guide, less what the job's
+ * record already holds.
+ */
 export function openJobState(
   guide: Guide,
   job: JobState,
@@ -69,7 +72,10 @@ export function openJobState(
   };
 }
 
-/** Returns the next state and what is to be done about it. Pure: the same state and event always give the same. */
+/**
+ * Returns the next state and what is to be done about it. Pure: the same state and event always
+ * give the same.
+ */
 export function stepJob(
   before: JobSessionState,
   event: JobSessionEvent,
@@ -143,7 +149,10 @@ function note(step: JobStep, event: JobSessionEvent): void {
   }
 }
 
-/** Takes in an entry that is on record now: what it says of the device, and what a repair makes void. */
+/**
+ * Takes in an entry that is on record now: what it says of the device, and what a repair makes
+ * void.
+ */
 function learn(step: JobStep, entry: Entry): void {
   const { state } = step;
   state.job = foldEntry(state.job, entry);
@@ -240,7 +249,10 @@ function begin(step: JobStep): void {
   if (step.run.stage === 'done') goOn(step);
 }
 
-/** Ends the session: a finished or abandoned job is closed on record, a job that was left stays open to be resumed. */
+/**
+ * Ends the session: a finished or abandoned job is closed on record, a job that was left stays open
+ * to be resumed.
+ */
 function end(step: JobStep, ending: Ending): void {
   const { state } = step;
   step.releaseGaps();

@@ -25,10 +25,16 @@ export interface ProbeMode {
   input: 'tips' | 'check';
 }
 
-/** How readings are watched: one touch, closures of a key while the tips stay on, a touch with the probe's bridge closed, a touch that is held. */
+/**
+ * How readings are watched: one touch, closures of a key while the tips stay on, a touch with the
+ * probe's bridge closed, a touch that is held.
+ */
 export type Tracking = 'touch' | 'presses' | 'closure' | 'hold';
 
-/** Who said or did something: a person at the keyboard, the probe's button, the simulator's hands, an option of the command. */
+/**
+ * Who said or did something: a person at the keyboard, the probe's button, the simulator's hands,
+ * an option of the command.
+ */
 export type By = 'person' | 'button' | 'hands' | 'option';
 
 export type JobSessionEvent =
@@ -77,13 +83,19 @@ export type Ending =
   /** The job stays open, and can be resumed. */
   { kind: 'left' } | ClosingEnding;
 
-/** How the readings of a mode are watched. `dwellMs`: how long a touch must be steady before it is captured; absent: the usual time. */
+/**
+ * How the readings of a mode are watched. `dwellMs`: how long a touch must be steady before it is
+ * captured; absent: the usual time.
+ */
 export interface Watching {
   tracking: Tracking;
   dwellMs?: number;
 }
 
-/** `closed`: the result is what the entries bear out. `abandoned`: the result is `abandoned`. `why`: in words. */
+/**
+ * `closed`: the result is what the entries bear out. `abandoned`: the result is `abandoned`. `why`:
+ * in words.
+ */
 export type ClosingEnding = { kind: 'closed' | 'abandoned'; why: string };
 
 export type Effect =
@@ -95,7 +107,10 @@ export type Effect =
   /** Closes the job on record. */
   | { do: 'close'; ending: ClosingEnding };
 
-/** Where a task stands. `arming`: the probe is being set; `live`: waits until the voltage on the tips is gone; `closing`: the bridge is closed; `holding`: a settled touch is held on. */
+/**
+ * Where a task stands. `arming`: the probe is being set; `live`: waits until the voltage on the
+ * tips is gone; `closing`: the bridge is closed; `holding`: a settled touch is held on.
+ */
 export type Stage =
   | 'arming'
   | 'waiting'
@@ -115,9 +130,14 @@ export interface TaskRun {
   outcome: Outcome | null;
   lifted: boolean;
   again: boolean;
-  /** What was asked before the tips, which stood on something, had to be taken off it; else null. */
+  /**
+   * What was asked before the tips, which stood on something, had to be taken off it; else null.
+   */
   asked: Prompt | null;
-  /** Probe time at which the probe last refused the mode because of a voltage on the tips, in microseconds; else null. */
+  /**
+   * Probe time at which the probe last refused the mode because of a voltage on the tips, in
+   * microseconds; else null.
+   */
   refusedUs: number | null;
   /** The person gave this try up (skip, jump): what the tips still do is no evidence of it. */
   abandoned: boolean;
@@ -131,7 +151,10 @@ export interface TaskRun {
   light: LightChange[];
   /** Presses seen so far (press checks). */
   presses: PressSummary[];
-  /** Probe time at which the wait or the press run began, in microseconds; null before the first reading. */
+  /**
+   * Probe time at which the wait or the press run began, in microseconds; null before the first
+   * reading.
+   */
   sinceUs: number | null;
   beats: number;
   /** 0..1 while a touch settles. */
@@ -181,9 +204,14 @@ export function checkInHand({ guide, tasks, at }: JobSessionState): Check | null
 }
 
 export interface JobSettings {
-  /** Attempts of one check before the session goes on without a pass or a fail; default 3, least 1. */
+  /**
+   * Attempts of one check before the session goes on without a pass or a fail; default 3, least 1.
+   */
   attemptsMax: number;
-  /** Waiting this long in probe time for a touch gives 'no contact'; null waits for ever (a person may be reading). */
+  /**
+   * Waiting this long in probe time for a touch gives 'no contact'; null waits for ever (a person
+   * may be reading).
+   */
   noContactAfterUs: number | null;
   /** Time from one key press of a press check to the next, in microseconds of probe time. */
   beatUs: number;
@@ -191,7 +219,10 @@ export interface JobSettings {
   acceptedCautions: string[];
   /** Order of the checks; `information` needs an isolator. */
   order: Order;
-  /** Who chooses what is done about a conclusion: a person, or beforehand the first step of the plan, or no repair at all. */
+  /**
+   * Who chooses what is done about a conclusion: a person, or beforehand the first step of the
+   * plan, or no repair at all.
+   */
   repair: 'ask' | 'first' | 'none';
 }
 

@@ -36,8 +36,9 @@ export interface JobSessionDeps {
 export type JobSession = Engine<JobSessionState, JobSessionEvent, Effect>;
 
 /**
- * Returns a session at a job, not yet running: the engine with the job's reducer and record. It ends when the job is closed,
- * abandoned or left. Beside what the engine throws, {@link Engine.run} throws `record.*` when an entry could not be stored.
+ * Returns a session at a job, not yet running: the engine with the job's reducer and record. It
+ * ends when the job is closed, abandoned or left. Beside what the engine throws, {@link Engine.run}
+ * throws `record.*` when an entry could not be stored.
  */
 export function openJobSession(deps: JobSessionDeps): JobSession {
   const watcher = new JobReadingEvents();

@@ -7,7 +7,10 @@ import type { Effect, JobSessionState, ProbeMode, TaskRun, Tracking } from './jo
 import { checkInHand } from './job-session-state.ts';
 import type { Task } from './task-list.ts';
 
-/** One step of the reducer while it is being made: a private copy of the state, and the effects it asks for. */
+/**
+ * One step of the reducer while it is being made: a private copy of the state, and the effects it
+ * asks for.
+ */
 export class JobStep {
   readonly state: JobSessionState;
   readonly effects: Effect[] = [];

@@ -14,7 +14,10 @@ export function believeAnew(step: JobStep): void {
   lookAhead(step);
 }
 
-/** Works out what would come next as the bench stands now; what is known already is not worked out again. */
+/**
+ * Works out what would come next as the bench stands now; what is known already is not worked out
+ * again.
+ */
 export function lookAhead(step: JobStep): void {
   const { state } = step;
   const { insight, isolator, job } = state;
@@ -26,8 +29,8 @@ export function lookAhead(step: JobStep): void {
 }
 
 /**
- * Puts what is to be done before the conclusion in front of it: checks that a repair made void, then the one that tells most. Nothing
- * happens while the task in hand is another one.
+ * Puts what is to be done before the conclusion in front of it: checks that a repair made void,
+ * then the one that tells most. Nothing happens while the task in hand is another one.
  */
 export function putNextCheck(step: JobStep): void {
   const { state } = step;
@@ -48,7 +51,10 @@ export function putNextCheck(step: JobStep): void {
   insert(state, next.check);
 }
 
-/** Returns true when a repair has done it: whatever was said before it stands at a pass now, and nothing else is open. */
+/**
+ * Returns true when a repair has done it: whatever was said before it stands at a pass now, and
+ * nothing else is open.
+ */
 export function isMended({ job, guide }: JobSessionState): boolean {
   const seen = guide.checks.map(({ id }) => job.checks[id]).filter((check) => check !== undefined);
   return (
@@ -58,7 +64,10 @@ export function isMended({ job, guide }: JobSessionState): boolean {
   );
 }
 
-/** Returns what a next check has to reckon with: how the device stands, and checks that are done, skipped, or in hand. */
+/**
+ * Returns what a next check has to reckon with: how the device stands, and checks that are done,
+ * skipped, or in hand.
+ */
 export function situationOf(state: JobSessionState): Situation {
   const { power, access, job, guide } = state;
   const inHand = checkInHand(state);

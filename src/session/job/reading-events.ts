@@ -18,7 +18,10 @@ const openedBy = new Map<number, OpenedBy>(
 
 type ProbeEvent = Extract<LinkItem, { kind: 'event' }>;
 
-/** Makes a job's events of readings, for the task in hand. Readings of an earlier mode are passed over. */
+/**
+ * Makes a job's events of readings, for the task in hand. Readings of an earlier mode are passed
+ * over.
+ */
 export class JobReadingEvents implements ReadingWatcher<JobSessionEvent> {
   #mode: ProbeMode | null = null;
   #tracker: ContactTracker | null = null;
@@ -29,7 +32,10 @@ export class JobReadingEvents implements ReadingWatcher<JobSessionEvent> {
   #feelsTips = false;
   #mustTell = false;
 
-  /** A probe was found, just now or again: until a reading has shown its tips in the air, they may stand on something already. */
+  /**
+   * A probe was found, just now or again: until a reading has shown its tips in the air, they may
+   * stand on something already.
+   */
   forget(feelsTips: boolean): void {
     this.#standing = true;
     this.#feelsTips = feelsTips;
@@ -56,7 +62,10 @@ export class JobReadingEvents implements ReadingWatcher<JobSessionEvent> {
     this.#held = null;
   }
 
-  /** Returns what a batch of readings says: what happened to the contact, presses that ended, and the time it is. */
+  /**
+   * Returns what a batch of readings says: what happened to the contact, presses that ended, and
+   * the time it is.
+   */
   readings(batch: ReadingBatch): JobSessionEvent[] {
     const events: JobSessionEvent[] = [{ type: 'clock', tUs: batch.tUs + batch.codes.length * batch.periodUs }];
     const { input, seatA, seatB } = batch.flags;
@@ -77,7 +86,10 @@ export class JobReadingEvents implements ReadingWatcher<JobSessionEvent> {
     return events;
   }
 
-  /** Returns what an event of the probe says. The button counts when it is let go: how long it was held tells what it means. */
+  /**
+   * Returns what an event of the probe says. The button counts when it is let go: how long it was
+   * held tells what it means.
+   */
   probeEvent(event: ProbeEvent): JobSessionEvent[] {
     switch (event.name) {
       case 'buttonUp': {
@@ -102,7 +114,10 @@ export class JobReadingEvents implements ReadingWatcher<JobSessionEvent> {
     return [{ type: 'gap', gap }];
   }
 
-  /** A live voltage switches the probe to voltage mode by itself, so live readings count whatever mode was asked for. */
+  /**
+   * A live voltage switches the probe to voltage mode by itself, so live readings count whatever
+   * mode was asked for.
+   */
   #fits(batch: ReadingBatch): boolean {
     const { flags } = batch;
     const mode = this.#mode;
@@ -112,13 +127,19 @@ export class JobReadingEvents implements ReadingWatcher<JobSessionEvent> {
     return flags.input === mode.input && (flags.voltage || flags.level === mode.level);
   }
 
-  /** Readings after a live voltage went away: still in voltage mode, they tell that the tips are free again. */
+  /**
+   * Readings after a live voltage went away: still in voltage mode, they tell that the tips are
+   * free again.
+   */
   #wasLive(batch: ReadingBatch, mode: ProbeMode): boolean {
     return mode.mode === 'resistance' && batch.flags.voltage && !batch.flags.excitation;
   }
 }
 
-/** Follows the hold that begins when a touch has settled, or has been given the time to: what does not settle is watched all the same. */
+/**
+ * Follows the hold that begins when a touch has settled, or has been given the time to: what does
+ * not settle is watched all the same.
+ */
 class Holding {
   readonly #settings: ContactSettings;
   readonly #calibration: Calibration;

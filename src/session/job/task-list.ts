@@ -3,14 +3,20 @@ import type { ProofKind } from '../../record/entries/entries.ts';
 import type { CheckState, JobState } from '../../record/state/job-state.ts';
 import { accessOf, guideOrder, orderForFewSetups } from './check-order.ts';
 
-/** One step of a session, in the order in which it is done. `conclusion`: what the checks come to, and what is done about it. */
+/**
+ * One step of a session, in the order in which it is done. `conclusion`: what the checks come to,
+ * and what is done about it.
+ */
 export type Task =
   | { kind: 'caution'; id: string }
   | { kind: 'proof'; when: 'opening' | 'closing'; what: ProofKind }
   | { kind: 'check'; id: string }
   | { kind: 'conclusion' };
 
-/** `guide`: checks in the guide's order. `information`: each time the one that tells most about the decision, per minute. */
+/**
+ * `guide`: checks in the guide's order. `information`: each time the one that tells most about the
+ * decision, per minute.
+ */
 export type Order = 'guide' | 'information';
 
 /** How a session goes about its checks. */
@@ -24,11 +30,13 @@ const proofKinds: ProofKind[] = ['shorted-tips', 'check-resistor'];
 const closingProofs = proofKinds.map((what): Task => ({ kind: 'proof', when: 'closing', what }));
 
 /**
- * Returns the tasks that are left of a job: cautions, opening proofs, checks, conclusion, closing proofs. In the order of information
- * the checks are not planned: each is found when the one before it is done.
+ * Returns the tasks that are left of a job: cautions, opening proofs, checks, conclusion, closing
+ * proofs. In the order of information the checks are not planned: each is found when the one before
+ * it is done.
  *
- * What the record already holds is not asked again: an acknowledged caution, a proof that passed, a check whose latest
- * attempt has a pass or a fail or that was skipped. After a repair the same checks come first. A fresh job gets everything.
+ * What the record already holds is not asked again: an acknowledged caution, a proof that passed, a
+ * check whose latest attempt has a pass or a fail or that was skipped. After a repair the same
+ * checks come first. A fresh job gets everything.
  */
 export function planTasks(guide: Guide, job: JobState, planSettings: PlanSettings): Task[] {
   const tasks: Task[] = [];
@@ -42,8 +50,9 @@ export function planTasks(guide: Guide, job: JobState, planSettings: PlanSetting
 }
 
 /**
- * Returns the tasks after a person chose a check: it comes right after the task in hand (index `at`), then, in the guide's order, that
- * task again if it is a check that is not `done` and the checks that were left, then the end. What came before stays as it was.
+ * Returns the tasks after a person chose a check: it comes right after the task in hand (index
+ * `at`), then, in the guide's order, that task again if it is a check that is not `done` and the
+ * checks that were left, then the end. What came before stays as it was.
  */
 export function tasksAfterChoice(
   tasks: readonly Task[],
@@ -65,7 +74,10 @@ export function tasksAfterChoice(
   ];
 }
 
-/** Returns the tasks after a repair or a swap was put on record: after the one in hand, the same checks again, then the end. */
+/**
+ * Returns the tasks after a repair or a swap was put on record: after the one in hand, the same
+ * checks again, then the end.
+ */
 export function tasksAfterRepair(
   guide: Guide,
   job: JobState,
@@ -76,12 +88,18 @@ export function tasksAfterRepair(
   return [...tasks.slice(0, at + 1), ...checksLeft(guide, job, planSettings), ...tail(planSettings)];
 }
 
-/** Returns true when a check may be chosen while this task is in hand: cautions and opening proofs come before any check. */
+/**
+ * Returns true when a check may be chosen while this task is in hand: cautions and opening proofs
+ * come before any check.
+ */
 export function mayChoose(task: Task | null | undefined): boolean {
   return task?.kind === 'check' || task?.kind === 'conclusion' || (task?.kind === 'proof' && task.when === 'closing');
 }
 
-/** Returns the checks that wait to be done again after a repair, those that failed first, the device switched as seldom as may be. */
+/**
+ * Returns the checks that wait to be done again after a repair, those that failed first, the device
+ * switched as seldom as may be.
+ */
 export function checksToRedo(guide: Guide, job: JobState): string[] {
   const again = guide.checks.filter(({ id }) => {
     const seen = job.checks[id];

@@ -26,8 +26,8 @@ export function freshGather(): LineGather {
 }
 
 /**
- * Returns the gathering after one more batch, and a line when a tenth of a second of like readings is there, else null.
- * A line never spans a change of range or flags.
+ * Returns the gathering after one more batch, and a line when a tenth of a second of like readings
+ * is there, else null. A line never spans a change of range or flags.
  */
 export function stepGather(
   before: LineGather,

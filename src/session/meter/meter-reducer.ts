@@ -82,7 +82,10 @@ export function stepMeter(meter: MeterState, batch: ReadingBatch, calibration: C
   };
 }
 
-/** Returns the meter after the link came or went; without a link the trace is empty, statistics stay. */
+/**
+ * Returns the meter after the link came or went; without a link the trace is empty, statistics
+ * stay.
+ */
 export function linkMeter(meter: MeterState, ok: boolean, text: string): MeterState {
   return { ...meter, link: { ok, text }, live: ok ? meter.live : withoutTrace(meter.live) };
 }

@@ -24,8 +24,8 @@ const watcher: ReadingWatcher<MeterEvent> = {
 };
 
 /**
- * Returns a meter session, not yet running. Without `reconnect` a link that breaks, and a probe that refuses the mode, end it
- * with an error: `link.lost`, `link.refused`.
+ * Returns a meter session, not yet running. Without `reconnect` a link that breaks, and a probe
+ * that refuses the mode, end it with an error: `link.lost`, `link.refused`.
  */
 export function openMeterSession({ quantity, level, reconnect }: MeterSettings, probe: SessionProbe): MeterSession {
   return new Engine({

@@ -2,7 +2,10 @@ import type { Calibration } from '../../measure/types.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 import { batchValue } from '../engine/recent-readings.ts';
 
-/** Statistics of what a meter saw while the tips were on something, in ohm or volt. One value a batch (about 7 ms). */
+/**
+ * Statistics of what a meter saw while the tips were on something, in ohm or volt. One value a
+ * batch (about 7 ms).
+ */
 export interface MeterStatistics {
   count: number;
   min: number;
@@ -24,7 +27,10 @@ export interface MeterCount {
   squares: number;
   contacts: number;
   touching: boolean;
-  /** The last value of a touch; it counts when the touch still holds after it, so that landing and lifting bend no statistics. */
+  /**
+   * The last value of a touch; it counts when the touch still holds after it, so that landing and
+   * lifting bend no statistics.
+   */
   waiting: number | null;
 }
 
@@ -33,7 +39,10 @@ export function freshCount(): MeterCount {
   return { count: 0, min: 0, max: 0, mean: 0, squares: 0, contacts: 0, touching: false, waiting: null };
 }
 
-/** Returns the statistics after one more batch. The first and the last batch of a touch are left out, and so are opens. */
+/**
+ * Returns the statistics after one more batch. The first and the last batch of a touch are left
+ * out, and so are opens.
+ */
 export function stepCount(
   before: MeterCount,
   batch: ReadingBatch,

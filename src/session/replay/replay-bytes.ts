@@ -31,10 +31,12 @@ export interface Replay {
 }
 
 /**
- * Returns what a byte stream comes to: a byte log of a session, or bare bytes as a probe sent them. The same bytes give the same
- * captures and verdicts as the session did, because time comes from the probe; limits are applied to every capture of their quantity.
+ * Returns what a byte stream comes to: a byte log of a session, or bare bytes as a probe sent them.
+ * The same bytes give the same captures and verdicts as the session did, because time comes from
+ * the probe; limits are applied to every capture of their quantity.
  *
- * The calibration is the one that the stream itself carries (the host reads it when a session begins), else the nominal one.
+ * The calibration is the one that the stream itself carries (the host reads it when a session
+ * begins), else the nominal one.
  */
 export function replayBytes(file: Uint8Array, limits: Limits | null): Replay {
   const captures: ReplayedCapture[] = [];
@@ -54,7 +56,9 @@ export function replayBytes(file: Uint8Array, limits: Limits | null): Replay {
   return { captures, gaps, readings, counters };
 }
 
-/** What the answers in the stream tell of the probe: its calibration, and whether it feels its tips. */
+/**
+ * What the answers in the stream tell of the probe: its calibration, and whether it feels its tips.
+ */
 class SetupHeard {
   readonly #bytes = new Uint8Array(limitTable.calibrationBytes).fill(0xff);
   #serial = 0;

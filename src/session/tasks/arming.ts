@@ -11,8 +11,9 @@ export interface Arming {
 }
 
 /**
- * Takes the events by which the probe is set for a task: set, refused for a voltage on the tips, tips that stand on something already.
- * Returns what the task is to return, or null for an event that is the task's own.
+ * Takes the events by which the probe is set for a task: set, refused for a voltage on the tips,
+ * tips that stand on something already. Returns what the task is to return, or null for an event
+ * that is the task's own.
  */
 export function stepArming({ arm, prompt }: Arming, step: JobStep, event: JobSessionEvent): boolean | null {
   const run = step.run;

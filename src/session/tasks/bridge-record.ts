@@ -23,7 +23,9 @@ export interface BridgeTrouble {
   why: string;
 }
 
-/** The display is watched by the probe's light sensor: the guide asks for it, and the probe has one. */
+/**
+ * The display is watched by the probe's light sensor: the guide asks for it, and the probe has one.
+ */
 export function seesLight(step: JobStep, check: BridgeCheck): boolean {
   return check.answer === 'light' && step.state.probe?.identity.capabilities.includes('lightSensor') === true;
 }
@@ -32,7 +34,10 @@ export function lightAfter(light: readonly LightChange[], fromUs: number, untilU
   return light.find(({ tUs }) => tUs > fromUs && tUs <= untilUs) ?? null;
 }
 
-/** Puts a try on record, with what it comes to: `trouble`, or the decision on its voltages and the answer. */
+/**
+ * Puts a try on record, with what it comes to: `trouble`, or the decision on its voltages and the
+ * answer.
+ */
 export function recordBridge(
   task: BridgeTask,
   step: JobStep,

@@ -21,8 +21,9 @@ const wordOverdueUs = 1_000_000;
 const lightLateUs = 50_000;
 
 /**
- * Returns the handler of a bridge check: the idle voltage settles and is as wanted, the probe closes the pads for a set time, the voltage
- * proves that it conducted, and only then is it asked whether the device responded.
+ * Returns the handler of a bridge check: the idle voltage settles and is as wanted, the probe
+ * closes the pads for a set time, the voltage proves that it conducted, and only then is it asked
+ * whether the device responded.
  */
 export function bridgeTask(guide: Guide, check: BridgeCheck): TaskHandler {
   const arming: Arming = {
@@ -75,7 +76,8 @@ function stepCheck(task: BridgeTask, step: JobStep, event: JobSessionEvent): boo
       return false;
     case 'contact': {
       const { contact: contactEvent } = event;
-      // light that changed while the device was switched on, or the hands came, is none of its doing
+      // light that changed while the device was switched on, or the hands came, is none of its
+      // doing
       if (contactEvent.kind === 'make') run.light = [];
       return stepTips(step, contactEvent, (settled) => {
         if (isTouching(step)) takeTouch(task, step, settled);
@@ -97,7 +99,9 @@ function takeTouch(task: BridgeTask, step: JobStep, settled: SettledEvent): void
   recordBridge(task, step, null, { outcome: 'unsteady', why: `the idle voltage ${settled.why}` });
 }
 
-/** Waits, in probe time: for a touch, for the probe's word of the closure, for the light to change. */
+/**
+ * Waits, in probe time: for a touch, for the probe's word of the closure, for the light to change.
+ */
 function onClock(task: BridgeTask, step: JobStep, tUs: number): void {
   const { run } = step;
   run.sinceUs ??= tUs;
@@ -142,7 +146,10 @@ function bridgeRun(step: JobStep, taken: Taken): BridgeRun {
   return { kind: 'bridge', idle, askedUs: step.state.tUs, closure: null, proof: null, hasGap: false };
 }
 
-/** The bridge has opened: what was not proven ends here; else whether the device responded is seen or asked. */
+/**
+ * The bridge has opened: what was not proven ends here; else whether the device responded is seen
+ * or asked.
+ */
 function takeClosure(
   task: BridgeTask,
   step: JobStep,

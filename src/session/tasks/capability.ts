@@ -8,7 +8,10 @@ const words = {
   dryLevel: 'has no dry level',
 } as const;
 
-/** Returns a check's handler that skips it, with the reason on record, where the probe can not do what it takes. */
+/**
+ * Returns a check's handler that skips it, with the reason on record, where the probe can not do
+ * what it takes.
+ */
 export function needing(capability: keyof typeof words, check: Check, handler: TaskHandler): TaskHandler {
   const isMissing = ({ state }: JobStep): boolean => state.probe?.identity.capabilities.includes(capability) === false;
   return {

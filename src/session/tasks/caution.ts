@@ -2,7 +2,10 @@ import type { Guide } from '../../guide/types.ts';
 import type { TaskHandler } from './handler.ts';
 import { answerTo } from './prompt-answer.ts';
 
-/** Returns the handler of a caution: it is read and acknowledged by name before anything is measured. */
+/**
+ * Returns the handler of a caution: it is read and acknowledged by name before anything is
+ * measured.
+ */
 export function cautionTask(guide: Guide, id: string): TaskHandler {
   const caution = guide.cautions.find((c) => c.id === id)!;
   return {

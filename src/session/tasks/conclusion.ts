@@ -7,8 +7,8 @@ import { believeAnew, isMended, situationOf } from '../job/next-check-planning.t
 import type { TaskHandler } from './handler.ts';
 
 /**
- * What the checks came to: put on record with its reasons, then a person (or an option) chooses a repair or none; a repair that was
- * done goes on record too, and the checks are done again.
+ * What the checks came to: put on record with its reasons, then a person (or an option) chooses a
+ * repair or none; a repair that was done goes on record too, and the checks are done again.
  */
 export const conclusionTask: TaskHandler = {
   start(step) {
@@ -45,7 +45,10 @@ export const conclusionTask: TaskHandler = {
   },
 };
 
-/** Repairs by an option go on no longer than this in all, and with one of them: beyond, a person has to think. */
+/**
+ * Repairs by an option go on no longer than this in all, and with one of them: beyond, a person has
+ * to think.
+ */
 const mostByOption = 5;
 const mostOfOneByOption = 2;
 

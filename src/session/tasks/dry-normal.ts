@@ -23,7 +23,10 @@ interface DryNormalTask {
 
 type Trouble = { outcome: Extract<Outcome, 'unsteady' | 'no-contact'>; why: string };
 
-/** Returns the handler of a film check: one touch, read at the dry level first, as the normal level may break a film, then at the normal one. */
+/**
+ * Returns the handler of a film check: one touch, read at the dry level first, as the normal level
+ * may break a film, then at the normal one.
+ */
 export function dryNormalTask(guide: Guide, check: DryNormalCheck): TaskHandler {
   const { pads, pressed, id } = check;
   const arming: Arming = {

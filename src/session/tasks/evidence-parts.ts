@@ -4,7 +4,10 @@ import type { StoredCapture, StoredReading } from '../../record/entries/entries.
 import type { Settled } from '../job/attempt-progress.ts';
 import type { JobStep } from '../job/job-step.ts';
 
-/** A window that was taken, by itself or by the button, and its reading where the contact has told it. */
+/**
+ * A window that was taken, by itself or by the button, and its reading where the contact has told
+ * it.
+ */
 export interface Taken {
   window: CaptureWindow;
   contact: ContactSummary;
@@ -12,13 +15,19 @@ export interface Taken {
   reading?: Reading;
 }
 
-/** Returns a window with what it reads under the calibration in force; worked out only where it was not already. */
+/**
+ * Returns a window with what it reads under the calibration in force; worked out only where it was
+ * not already.
+ */
 export function settledOf(step: JobStep, taken: Taken): Settled {
   const { window, contact, by } = taken;
   return { window, contact, by, reading: readingOf(taken, step.state.probe!.calibration) };
 }
 
-/** Returns the raw side of the evidence as stored: codes, contact, probe and calibration; null when nothing was captured. */
+/**
+ * Returns the raw side of the evidence as stored: codes, contact, probe and calibration; null when
+ * nothing was captured.
+ */
 export function captureOf(step: JobStep, settled: Pick<Settled, 'window' | 'contact'>): StoredCapture;
 export function captureOf(step: JobStep, settled: Pick<Settled, 'window' | 'contact'> | null): StoredCapture | null;
 export function captureOf(step: JobStep, settled: Pick<Settled, 'window' | 'contact'> | null): StoredCapture | null {
@@ -37,7 +46,10 @@ export function storedReading(reading: Reading | null): StoredReading | null {
   return { value, u, dof, state };
 }
 
-/** Returns a reading as stored with the parts of its uncertainty: for single readings, not for each of a run of presses. */
+/**
+ * Returns a reading as stored with the parts of its uncertainty: for single readings, not for each
+ * of a run of presses.
+ */
 export function storedBudget(reading: Reading | null): StoredReading | null {
   if (reading === null) return null;
   return { ...storedReading(reading), parts: Object.fromEntries(reading.parts.map(({ name, u }) => [name, u])) };

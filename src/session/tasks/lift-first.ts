@@ -1,7 +1,8 @@
 import type { JobStep } from '../job/job-step.ts';
 
 /**
- * The tips stand on something already, and where is not known: the person is told to take them off first.
+ * The tips stand on something already, and where is not known: the person is told to take them off
+ * first.
  *
  * What was asked stays asked: hands that are on their way there need no new order.
  */
@@ -13,7 +14,10 @@ export function askToLiftFirst(step: JobStep): void {
   step.prompt({ act: 'wait', why: 'standing' });
 }
 
-/** Asks again for what the task wants, once tips that stood on something have been lifted; it is the same prompt, by its id. */
+/**
+ * Asks again for what the task wants, once tips that stood on something have been lifted; it is the
+ * same prompt, by its id.
+ */
 export function askAfterStanding(step: JobStep): void {
   const run = step.run;
   if (run.asked === null || run.stage !== 'waiting') return;

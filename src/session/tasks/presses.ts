@@ -16,7 +16,10 @@ import { stepRecorded } from './tips.ts';
 import { askForPower } from './touch.ts';
 import { meetLive } from './voltage-on-tips.ts';
 
-/** Returns the handler of a press check: tips stay on the pads, the key is pressed to a beat, each closure is judged. */
+/**
+ * Returns the handler of a press check: tips stay on the pads, the key is pressed to a beat, each
+ * closure is judged.
+ */
 export function pressesTask(guide: Guide, check: PressesCheck): TaskHandler {
   const arming: Arming = { arm: (step) => arm(step, check), prompt: () => pressPrompt(check) };
   return {
@@ -102,7 +105,10 @@ function onClock(step: JobStep, check: PressesCheck, rule: Rule, tUs: number): b
   return false;
 }
 
-/** Puts the run on record with what it comes to; presses that never closed count as bad. `cutShort`: why it ended early. */
+/**
+ * Puts the run on record with what it comes to; presses that never closed count as bad. `cutShort`:
+ * why it ended early.
+ */
 function finish(step: JobStep, check: PressesCheck, rule: Rule, cutShort: string | null): void {
   const { run } = step;
   const { limits, count, maxBad, maxBounceMs } = check;

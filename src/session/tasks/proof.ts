@@ -5,7 +5,10 @@ import { captureOf, storedBudget } from './evidence-parts.ts';
 import { judgeTouch } from './reading-record.ts';
 import type { TouchPlan } from './touch.ts';
 
-/** Returns how a proof is measured: tips held together by hand, or the built-in check resistor without any hand. */
+/**
+ * Returns how a proof is measured: tips held together by hand, or the built-in check resistor
+ * without any hand.
+ */
 export function proofPlan(when: ProofWhen, what: ProofKind): TouchPlan {
   const byHand = what === 'shorted-tips';
   return {

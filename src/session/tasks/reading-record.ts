@@ -19,7 +19,10 @@ export interface TouchJudged {
   why: string;
 }
 
-/** Returns the outcome of a touch: the trouble it met, or what its reading comes to as that of a check of this kind. */
+/**
+ * Returns the outcome of a touch: the trouble it met, or what its reading comes to as that of a
+ * check of this kind.
+ */
 export function judgeTouch(
   kind: Quantity,
   { settled, trouble, why }: TouchResult,

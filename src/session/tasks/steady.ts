@@ -23,13 +23,18 @@ interface SteadyTask {
 type SteadyRun = Extract<KindProgress, { kind: 'steady' }>;
 type Trouble = { outcome: Extract<Outcome, 'unsteady' | 'no-contact'>; why: string };
 
-/** An opening in the last moments before a lift is of the lift; the hold runs so much longer that its own are told from it. */
+/**
+ * An opening in the last moments before a lift is of the lift; the hold runs so much longer that
+ * its own are told from it.
+ */
 const { confirmUs } = defaultContactSettings;
 
 /**
- * Returns the handler of a steady check: a touch settles within its limits, and is then held while the person flexes the device.
+ * Returns the handler of a steady check: a touch settles within its limits, and is then held while
+ * the person flexes the device.
  *
- * A touch that does not settle is held all the same: between tips that feel their seat, that is what this check looks for.
+ * A touch that does not settle is held all the same: between tips that feel their seat, that is
+ * what this check looks for.
  */
 export function steadyTask(guide: Guide, check: SteadyCheck): TaskHandler {
   const { pads, pressed, id, level } = check;
@@ -63,7 +68,8 @@ function stepCheck(task: SteadyTask, step: JobStep, event: JobSessionEvent): boo
       }
       return false;
     case 'button':
-      // a probe that does not feel its tips: an open path is taken as the person says; it is not held
+      // a probe that does not feel its tips: an open path is taken as the person says; it is not
+      // held
       if (event.standing !== null && isTouching(step)) takeSettled(task, step, { ...event.standing, by: 'button' });
       return false;
     case 'gap':

@@ -17,9 +17,11 @@ export function isTouching({ run }: JobStep): boolean {
 }
 
 /**
- * Takes what the tips do: touching, settling, a voltage, lifting. Returns what the task is to return.
+ * Takes what the tips do: touching, settling, a voltage, lifting. Returns what the task is to
+ * return.
  *
- * `onSettled` gets a touch that has settled or could not; `onLift` is called for a lift before the task goes on from it.
+ * `onSettled` gets a touch that has settled or could not; `onLift` is called for a lift before the
+ * task goes on from it.
  */
 export function stepTips(
   step: JobStep,
@@ -53,7 +55,10 @@ export function stepTips(
   }
 }
 
-/** Takes the word that an attempt of this kind is on record: its outcome is held until the tips lift. Returns what the task is to return. */
+/**
+ * Takes the word that an attempt of this kind is on record: its outcome is held until the tips
+ * lift. Returns what the task is to return.
+ */
 export function stepRecorded(step: JobStep, entry: Entry, kind: CheckKindName): boolean {
   if (step.run.stage !== 'recording' || !isAttempt(entry) || checkKindOf(entry) !== kind) return false;
   return holdOutcome(step, entry.outcome, isWorthAnotherTry(step, entry.outcome));

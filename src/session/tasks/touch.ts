@@ -30,7 +30,10 @@ export interface TouchPlan {
   again(step: JobStep, outcome: Outcome): boolean;
 }
 
-/** Returns the handler of a task in which tips touch, a reading settles, the evidence is stored, and the tips lift. */
+/**
+ * Returns the handler of a task in which tips touch, a reading settles, the evidence is stored, and
+ * the tips lift.
+ */
 export function touchHandler(plan: TouchPlan): TaskHandler {
   const arming: Arming = { arm: (step) => step.setMode(plan.mode(step)), prompt: plan.prompt };
   return {
@@ -43,7 +46,10 @@ export function touchHandler(plan: TouchPlan): TaskHandler {
   };
 }
 
-/** Asks for the device to be switched when it is not known to stand as wanted, and puts the change on record. */
+/**
+ * Asks for the device to be switched when it is not known to stand as wanted, and puts the change
+ * on record.
+ */
 export function askForPower(step: JobStep, wanted: 'on' | 'off' | null): void {
   if (wanted === null || step.state.power === wanted) return;
   step.state.power = wanted;

@@ -1,12 +1,16 @@
 import type { JobStep } from '../job/job-step.ts';
 
-/** A probe that refused to measure because of a voltage on its tips is asked again this often, in probe time. */
+/**
+ * A probe that refused to measure because of a voltage on its tips is asked again this often, in
+ * probe time.
+ */
 const askAgainUs = 250_000;
 
 /**
  * A voltage where none may be: on record, said, and the task waits until the tips are off it.
  *
- * `before`: the probe has refused the mode, so no reading will tell when the voltage goes; {@link askRefusedAgain} finds out.
+ * `before`: the probe has refused the mode, so no reading will tell when the voltage goes; {@link
+ * askRefusedAgain} finds out.
  */
 export function meetLive(step: JobStep, where: 'before' | 'during'): void {
   const run = step.run;
@@ -21,7 +25,9 @@ export function meetLive(step: JobStep, where: 'before' | 'during'): void {
   step.prompt({ act: 'lift', why: 'live' });
 }
 
-/** Returns true when it is time to ask a probe again that has refused the mode of the task in hand. */
+/**
+ * Returns true when it is time to ask a probe again that has refused the mode of the task in hand.
+ */
 export function askRefusedAgain(step: JobStep, tUs: number): boolean {
   const run = step.run;
   if (run.refusedUs === null || tUs - run.refusedUs < askAgainUs) return false;

@@ -1,12 +1,19 @@
 import { erfcFraction, erfSeries, incompleteBeta, upperGamma } from './special-functions.ts';
 
-// Written here and not taken from a package: the candidates were either accurate but 28 MB in 227 packages, or small
-// but short of 1e-9 in the quantile. Algorithms: Digital Library of Mathematical Functions (DLMF), sections named below.
+// Written here and not taken from a package: the candidates were either accurate but 28 MB in 227
+// packages, or small but short of 1e-9 in the quantile. Algorithms: Digital Library of Mathematical
+// Functions (DLMF), sections named below.
 
-/** From so many degrees of freedom on, Student's t is taken as normal (the two differ by less than 2e-7 there). */
+/**
+ * From so many degrees of freedom on, Student's t is taken as normal (the two differ by less than
+ * 2e-7 there).
+ */
 export const manyDof = 1_000_000;
 
-/** Probability that a standard normal variable is at most `z`; relative error below 1e-12 in both tails. NaN gives NaN. */
+/**
+ * Probability that a standard normal variable is at most `z`; relative error below 1e-12 in both
+ * tails. NaN gives NaN.
+ */
 export function normalCdf(z: number): number {
   const x = Math.abs(z) / Math.SQRT2;
   const tail = 0.5 * (x < 2 ? 1 - erfSeries(x) : erfcFraction(x));
@@ -14,8 +21,9 @@ export function normalCdf(z: number): number {
 }
 
 /**
- * Probability that Student's t with `dof` degrees of freedom (may be fractional, > 0) is at most `t`.
- * `1 - I_x(dof/2, 1/2) / 2` with `x = dof / (dof + t^2)`, DLMF 8.17. Normal from `manyDof` on; NaN for dof <= 0.
+ * Probability that Student's t with `dof` degrees of freedom (may be fractional, > 0) is at most
+ * `t`. `1 - I_x(dof/2, 1/2) / 2` with `x = dof / (dof + t^2)`, DLMF 8.17. Normal from `manyDof` on;
+ * NaN for dof <= 0.
  */
 export function studentCdf(t: number, dof: number): number {
   if (!(dof > 0)) return Number.NaN;
@@ -25,7 +33,10 @@ export function studentCdf(t: number, dof: number): number {
   return t < 0 ? tail : 1 - tail;
 }
 
-/** Value that Student's t with `dof` degrees of freedom stays below with probability `p` (0 < p < 1, else NaN or infinite). */
+/**
+ * Value that Student's t with `dof` degrees of freedom stays below with probability `p` (0 < p < 1,
+ * else NaN or infinite).
+ */
 export function studentQuantile(p: number, dof: number): number {
   if (!(p >= 0 && p <= 1) || !(dof > 0)) return Number.NaN;
   if (p === 0.5) return 0;
@@ -43,34 +54,44 @@ export function studentQuantile(p: number, dof: number): number {
   return (low + high) / 2;
 }
 
-/** Coverage factor k of a two-sided interval at `level` (0.95: 1.96 for many degrees of freedom). JCGM 100:2008, G.3. */
+/**
+ * Coverage factor k of a two-sided interval at `level` (0.95: 1.96 for many degrees of freedom).
+ * JCGM 100:2008, G.3.
+ */
 export function coverageFactor(level: number, dof: number): number {
   return -studentQuantile((1 - level) / 2, dof);
 }
 
 /**
- * Probability that a chi-square variable with `dof` degrees of freedom (> 0, may be fractional) is above `x`: Q(dof/2, x/2), DLMF 8.2.4.
- * 1 for x <= 0; NaN for dof <= 0. Relative error below 1e-10 also far out.
+ * Probability that a chi-square variable with `dof` degrees of freedom (> 0, may be fractional) is
+ * above `x`: Q(dof/2, x/2), DLMF 8.2.4. 1 for x <= 0; NaN for dof <= 0. Relative error below 1e-10
+ * also far out.
  */
 export function chiSquareTail(x: number, dof: number): number {
   if (!(dof > 0) || Number.isNaN(x)) return Number.NaN;
   return upperGamma(dof / 2, x / 2);
 }
 
-/** Value that a standard normal variable stays below with probability `p`: -Infinity at 0, Infinity at 1, NaN outside. */
+/**
+ * Value that a standard normal variable stays below with probability `p`: -Infinity at 0, Infinity
+ * at 1, NaN outside.
+ */
 export function normalQuantile(p: number): number {
   return studentQuantile(p, manyDof);
 }
 
 /**
- * Probability that chi-square with `dof` degrees of freedom (> 0, may be fractional) is at most `x`: the regularised lower
- * incomplete gamma function P(dof/2, x/2), DLMF 8.2.4. NaN for dof <= 0.
+ * Probability that chi-square with `dof` degrees of freedom (> 0, may be fractional) is at most
+ * `x`: the regularised lower incomplete gamma function P(dof/2, x/2), DLMF 8.2.4. NaN for dof <= 0.
  */
 export function chiSquareCdf(x: number, dof: number): number {
   return 1 - chiSquareTail(x, dof);
 }
 
-/** Value that chi-square with `dof` degrees of freedom stays below with probability `p`: 0 at 0, Infinity at 1, NaN outside. */
+/**
+ * Value that chi-square with `dof` degrees of freedom stays below with probability `p`: 0 at 0,
+ * Infinity at 1, NaN outside.
+ */
 export function chiSquareQuantile(p: number, dof: number): number {
   if (!(p >= 0 && p <= 1) || !(dof > 0)) return Number.NaN;
   if (p === 0) return 0;
@@ -79,8 +100,9 @@ export function chiSquareQuantile(p: number, dof: number): number {
 }
 
 /**
- * Returns where a rising function takes a value, to about 14 digits: by false position (Illinois rule) with every third step a bisection, between `low` and
- * `low + span`; the span is doubled until it holds the place.
+ * Returns where a rising function takes a value, to about 14 digits: by false position (Illinois
+ * rule) with every third step a bisection, between `low` and `low + span`; the span is doubled
+ * until it holds the place.
  */
 export function solveRising(rising: (x: number) => number, value: number, low: number, span: number): number {
   let below = low;

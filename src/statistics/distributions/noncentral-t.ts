@@ -3,18 +3,20 @@ import { integrate } from './quadrature.ts';
 import { logGamma } from './special-functions.ts';
 
 /**
- * Probability that the noncentral t with `dof` degrees of freedom (>= 1) and noncentrality `delta` is at most `t`.
+ * Probability that the noncentral t with `dof` degrees of freedom (>= 1) and noncentrality `delta`
+ * is at most `t`.
  *
- * T = (Z + delta) / S with Z standard normal and S = sqrt(chi-square / dof), so P(T <= t) is the mean of Phi(t S - delta) over S
- * (the definition; ISO 16269-6:2014, annex on the noncentral t). Integrated over where S lives; absolute error below 1e-10.
- * NaN for dof below 1.
+ * T = (Z + delta) / S with Z standard normal and S = sqrt(chi-square / dof), so P(T <= t) is the
+ * mean of Phi(t S - delta) over S (the definition; ISO 16269-6:2014, annex on the noncentral t).
+ * Integrated over where S lives; absolute error below 1e-10. NaN for dof below 1.
  */
 export function noncentralTCdf(t: number, dof: number, delta: number): number {
   if (!(dof >= 1)) return Number.NaN;
   const logFront = Math.log(2) + (dof / 2) * Math.log(dof / 2) - logGamma(dof / 2);
   const density = (s: number): number =>
     s <= 0 ? 0 : Math.exp(logFront + (dof - 1) * Math.log(s) - (dof * s * s) / 2);
-  // S has mean near 1 and standard deviation near 1 / sqrt(2 dof): nine of them leave less than 1e-16 outside
+  // S has mean near 1 and standard deviation near 1 / sqrt(2 dof): nine of them leave less than
+  // 1e-16 outside
   const reach = 9 / Math.sqrt(2 * dof);
   const low = Math.max(0, 1 - reach);
   const high = 1 + reach;
@@ -23,7 +25,10 @@ export function noncentralTCdf(t: number, dof: number, delta: number): number {
   return integrate((s) => normalCdf(t * s - delta) * density(s), low, high, panels);
 }
 
-/** Value that the noncentral t with `dof` degrees of freedom and noncentrality `delta` stays below with probability `p` (0 < p < 1). */
+/**
+ * Value that the noncentral t with `dof` degrees of freedom and noncentrality `delta` stays below
+ * with probability `p` (0 < p < 1).
+ */
 export function noncentralTQuantile(p: number, dof: number, delta: number): number {
   if (!(p > 0 && p < 1) || !(dof >= 1)) return Number.NaN;
   const shift = 1 + Math.abs(delta);

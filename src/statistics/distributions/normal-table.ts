@@ -1,7 +1,8 @@
 import { normalCdf } from './distribution.ts';
 
-// Likelihoods ask for the normal distribution millions of times. Cubic Hermite interpolation between exact values, with the exact slopes, is off by less than
-// 1e-8: h^4 / 384 times the fourth derivative (Hildebrand, Introduction to Numerical Analysis, section 8.2; from memory).
+// Likelihoods ask for the normal distribution millions of times. Cubic Hermite interpolation
+// between exact values, with the exact slopes, is off by less than 1e-8: h^4 / 384 times the fourth
+// derivative (Hildebrand, Introduction to Numerical Analysis, section 8.2; from memory).
 
 const perUnit = 32;
 const end = 8;
@@ -26,7 +27,10 @@ export function quickCdf(z: number): number {
   return z <= -end ? 0 : z >= end ? 1 : interpolated(cdfs, bells, z);
 }
 
-/** Returns the integral of the standard normal distribution function from minus infinity to z, to 1e-8. */
+/**
+ * Returns the integral of the standard normal distribution function from minus infinity to z, to
+ * 1e-8.
+ */
 export function quickRamp(z: number): number {
   return z <= -end ? 0 : z >= end ? z : interpolated(ramps, cdfs, z);
 }

@@ -1,4 +1,5 @@
-// Special functions behind the distributions, after the Digital Library of Mathematical Functions (DLMF), sections named below.
+// Special functions behind the distributions, after the Digital Library of Mathematical Functions
+// (DLMF), sections named below.
 
 /** erf for 0 <= x < 2, DLMF 7.6.2 (all terms positive, so nothing cancels). */
 export function erfSeries(x: number): number {
@@ -18,7 +19,10 @@ export function erfcFraction(x: number): number {
   return Math.exp(-x * x) / Math.sqrt(Math.PI) / below;
 }
 
-/** Regularised incomplete beta I_x(a, b), DLMF 8.17.22 by the modified Lentz method; `rest` is 1 - x, given apart so that it does not cancel. */
+/**
+ * Regularised incomplete beta I_x(a, b), DLMF 8.17.22 by the modified Lentz method; `rest` is 1 -
+ * x, given apart so that it does not cancel.
+ */
 export function incompleteBeta(x: number, rest: number, a: number, b: number): number {
   if (x <= 0) return 0;
   if (rest <= 0) return 1;
@@ -46,7 +50,10 @@ function logOf(x: number, rest: number): number {
   return x > 0.5 ? Math.log1p(-rest) : Math.log(x);
 }
 
-/** ln of the gamma function for x > 0: Stirling's series (DLMF 5.11.1) after shifting x above 10 by the recurrence (5.5.1). */
+/**
+ * ln of the gamma function for x > 0: Stirling's series (DLMF 5.11.1) after shifting x above 10 by
+ * the recurrence (5.5.1).
+ */
 export function logGamma(x: number): number {
   let shift = 0;
   let y = x;
@@ -60,8 +67,9 @@ export function logGamma(x: number): number {
 }
 
 /**
- * Regularised upper incomplete gamma function Q(a, x), a > 0, x >= 0: the series of DLMF 8.11.4 below a + 1, the continued fraction of
- * DLMF 8.9.2 by the modified Lentz method above. Relative error about 1e-13 (1e-11 for a of thousands).
+ * Regularised upper incomplete gamma function Q(a, x), a > 0, x >= 0: the series of DLMF 8.11.4
+ * below a + 1, the continued fraction of DLMF 8.9.2 by the modified Lentz method above. Relative
+ * error about 1e-13 (1e-11 for a of thousands).
  */
 export function upperGamma(a: number, x: number): number {
   if (x <= 0) return 1;

@@ -13,7 +13,10 @@ import { ruleSetOf } from '../rules.ts';
 
 /** What was to be believed after an entry. */
 export interface BeliefAfter {
-  /** Number of the entry, and what it was: an attempt at a check, a repair, or what isolation concluded. */
+  /**
+   * Number of the entry, and what it was: an attempt at a check, a repair, or what isolation
+   * concluded.
+   */
   n: number;
   entry: Entry;
   belief: Belief;
@@ -32,8 +35,9 @@ export function guideIn(entries: readonly Entry[]): Guide | null {
 }
 
 /**
- * Returns the belief over a job, worked out again from its entries alone, after each of them that could change it or that
- * states it. Each is worked out by the rules in force at its entry; by rules that this version does not know there is none.
+ * Returns the belief over a job, worked out again from its entries alone, after each of them that
+ * could change it or that states it. Each is worked out by the rules in force at its entry; by
+ * rules that this version does not know there is none.
  */
 export function believedOver(guide: Guide, entries: readonly Entry[]): BeliefAfter[] {
   const models = new Map<number, Model | null>();

@@ -9,13 +9,15 @@ import type { BeliefAfter } from './believed.ts';
 
 type Concluded = EntryOf<'concluded'>;
 
-/** Two computations of one number on different machines may differ in the last digits (exp, log). */
+/**
+ * Two computations of one number on different machines may differ in the last digits (exp, log).
+ */
 const tolerance = 1e-6;
 
 /**
- * Returns in what a conclusion differs from the one that the attempts before it give, or null: its kind, its decisions and
- * their probabilities, the plan with its prices, what was not tested, the entries that it rests on. Its sentences are words
- * about these, and are not compared.
+ * Returns in what a conclusion differs from the one that the attempts before it give, or null: its
+ * kind, its decisions and their probabilities, the plan with its prices, what was not tested, the
+ * entries that it rests on. Its sentences are words about these, and are not compared.
  */
 export function conclusionDeparture(
   entry: Concluded,

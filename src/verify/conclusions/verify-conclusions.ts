@@ -10,14 +10,17 @@ import { type BeliefAfter, believedOver, guideIn } from './believed.ts';
 import { conclusionDeparture } from './conclusion-departure.ts';
 
 export interface VerifyWholeOptions extends VerifyOptions {
-  /** What `believedOver` gives for the entries of these bytes, where the caller has it; left out, it is worked out. */
+  /**
+   * What `believedOver` gives for the entries of these bytes, where the caller has it; left out, it
+   * is worked out.
+   */
   beliefs?: readonly BeliefAfter[];
 }
 
 /**
- * Returns what holds of a record, as `verifyRecord`, and of what rests on the guide in it: attempts are judged by its limits
- * and rule, and each belief that a conclusion states is worked out again from it and the attempts before. All of it under the
- * record's own rules.
+ * Returns what holds of a record, as `verifyRecord`, and of what rests on the guide in it: attempts
+ * are judged by its limits and rule, and each belief that a conclusion states is worked out again
+ * from it and the attempts before. All of it under the record's own rules.
  */
 export function verifyWhole(bytes: Uint8Array, options: VerifyWholeOptions = {}): VerifyReport {
   const report = verifyRecord(bytes, options);

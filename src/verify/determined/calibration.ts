@@ -3,8 +3,9 @@ import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { Say } from '../finding.ts';
 
 /**
- * Tells where a calibration claims an origin that its numbers deny: a nominal one has the nominal numbers and nothing else,
- * and nominal numbers are no calibration, whatever it is called. `nominal`: that of the record's rules.
+ * Tells where a calibration claims an origin that its numbers deny: a nominal one has the nominal
+ * numbers and nothing else, and nominal numbers are no calibration, whatever it is called.
+ * `nominal`: that of the record's rules.
  */
 export function verifyCalibration(calibration: Calibration, nominal: Calibration, probeSerial: number, say: Say): void {
   const { source, probeSerial: whose, id } = calibration;

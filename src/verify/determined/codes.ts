@@ -6,7 +6,10 @@ import type { Entry } from '../../record/entries/entries.ts';
 import { windowsIn } from '../../record/state/windows.ts';
 import type { Say } from '../finding.ts';
 
-/** Tells where an entry holds codes that no converter gives, or codes of volts for ohms and the other way round. */
+/**
+ * Tells where an entry holds codes that no converter gives, or codes of volts for ohms and the
+ * other way round.
+ */
 export function verifyCodes(entry: Entry, say: Say): void {
   const impossible = windowsIn(entry).flatMap(({ codes }) => codes.filter((code) => code > fullScaleCode));
   const hold = entry.kind === 'steady' ? (entry.hold?.buckets ?? []) : [];
@@ -20,12 +23,16 @@ export function verifyCodes(entry: Entry, say: Say): void {
     say('evidence.mode', `the codes are not of a ${quantity}`);
 }
 
-/** So many bits of noise in a window are not met twice by chance, however many windows a bench ever takes. */
+/**
+ * So many bits of noise in a window are not met twice by chance, however many windows a bench ever
+ * takes.
+ */
 const bitsOfIdentity = 40;
 
 /**
- * Tells where a window of raw codes stands in two entries of different checks: noise does not repeat itself. A window without
- * noise (an open path at the converter's end) may well be met twice; it counts only where its time is the same too.
+ * Tells where a window of raw codes stands in two entries of different checks: noise does not
+ * repeat itself. A window without noise (an open path at the converter's end) may well be met
+ * twice; it counts only where its time is the same too.
  */
 export function verifyCopies(lines: readonly RecordLine[], sayAt: (line: RecordLine) => Say): void {
   const seen = new Map<string, { n: number; about: string; tUs: number }>();
@@ -48,7 +55,9 @@ function aboutOf(entry: Entry): string {
   return 'check' in entry && entry.check !== null ? entry.check : entry.kind;
 }
 
-/** Shannon's information in codes, as if each were drawn by itself from those that came up, in bits. */
+/**
+ * Shannon's information in codes, as if each were drawn by itself from those that came up, in bits.
+ */
 function noiseBits(codes: readonly number[]): number {
   const counts = new Map<number, number>();
   for (const code of codes) counts.set(code, (counts.get(code) ?? 0) + 1);

@@ -6,8 +6,8 @@ import { entryKindOf, isAttempt } from '../../record/entries/stored-kinds.ts';
 import type { Say } from '../finding.ts';
 
 /**
- * Tells where an entry is of something that the guide in its record does not have, or has otherwise: a check, the numbers by
- * which it is judged, a caution, a repair.
+ * Tells where an entry is of something that the guide in its record does not have, or has
+ * otherwise: a check, the numbers by which it is judged, a caution, a repair.
  */
 export function verifyAsked(entry: Entry, guide: Guide, say: Say): void {
   switch (entry.kind) {

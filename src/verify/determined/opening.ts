@@ -3,7 +3,10 @@ import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
 import type { Say } from '../finding.ts';
 
-/** Tells where an opening says something else than the guide in it: its name, its checks, the device, the revision it holds for. */
+/**
+ * Tells where an opening says something else than the guide in it: its name, its checks, the
+ * device, the revision it holds for.
+ */
 export function verifyOpening({ guide: stored, device, revision }: EntryOf<'opened'>, guide: Guide, say: Say): void {
   if (stored.id !== guide.id || stored.title !== guide.title) {
     say('opened.guide', `the guide in this record is '${guide.title}' (${guide.id}), the opening names another`);

@@ -12,7 +12,10 @@ export interface ProofRules {
   rule: typeof proofRule;
 }
 
-/** Tells where a proof was held against other bounds, another rule or another mode than the calibration in force asks for. */
+/**
+ * Tells where a proof was held against other bounds, another rule or another mode than the
+ * calibration in force asks for.
+ */
 export function verifyProof(proof: EntryOf<'proof'>, calibration: Calibration, due: ProofRules, say: Say): void {
   const { min, max } = due.bounds(proof.what, calibration);
   const reach = max - min;

@@ -6,7 +6,10 @@ import { type Discrepancy, decided, isSameReading, type Rederivation, shown } fr
 
 type BridgeEntry = EntryOf<'bridge'>;
 
-/** Returns how a bridge check compares with its raw codes: the idle voltage, whether the closure is proven, and the outcome. */
+/**
+ * Returns how a bridge check compares with its raw codes: the idle voltage, whether the closure is
+ * proven, and the outcome.
+ */
 export function rederiveBridge(entry: BridgeEntry, calibration: Calibration | null): Rederivation {
   const claims = decided.includes(entry.outcome);
   const found: Rederivation = { discrepancies: [], derived: 0, withheld: claims ? 0 : 1 };

@@ -17,7 +17,10 @@ const again: ByKind<Rederivation, [Calibration | null]> = {
   steady: rederiveSteady,
 };
 
-/** Returns what an entry says against what its own codes give; null for an entry without evidence. `calibration` null: it is missing. */
+/**
+ * Returns what an entry says against what its own codes give; null for an entry without evidence.
+ * `calibration` null: it is missing.
+ */
 export function rederiveEntry(entry: Entry, calibration: Calibration | null): Rederivation | null {
   if (entry.kind === 'proof') return rederiveProof(entry, calibration);
   return isAttempt(entry) ? ofKind(again, entry, calibration) : null;

@@ -18,20 +18,32 @@ export interface Discrepancy {
   what: string;
 }
 
-/** What working an entry out again came to: `derived` outcomes follow from raw codes or an answer, `withheld` ones claim nothing. */
+/**
+ * What working an entry out again came to: `derived` outcomes follow from raw codes or an answer,
+ * `withheld` ones claim nothing.
+ */
 export interface Rederivation {
   discrepancies: Discrepancy[];
   derived: number;
   withheld: number;
 }
 
-/** Two computations of one number on different machines may differ in the last digits (exp, log, hypot). */
+/**
+ * Two computations of one number on different machines may differ in the last digits (exp, log,
+ * hypot).
+ */
 const relativeTolerance = 1e-9;
 
-/** Outcomes that a window alone decides. The others say that there was nothing to decide on: no pass, no fail. */
+/**
+ * Outcomes that a window alone decides. The others say that there was nothing to decide on: no
+ * pass, no fail.
+ */
 export const decided: readonly Outcome[] = ['pass', 'fail', 'borderline'];
 
-/** An outcome with the window, limits and rule that it rests on. `calibration` null: it is missing, which the caller tells. */
+/**
+ * An outcome with the window, limits and rule that it rests on. `calibration` null: it is missing,
+ * which the caller tells.
+ */
 export interface DecidedReading {
   window: CaptureWindow | null;
   calibration: Calibration | null;
@@ -96,7 +108,10 @@ function areSameParts(stored: StoredReading['parts'], { parts, u }: Reading): bo
   });
 }
 
-/** Returns whether two computations of one number agree, `scale` being what their last digits are measured by. */
+/**
+ * Returns whether two computations of one number agree, `scale` being what their last digits are
+ * measured by.
+ */
 export function isClose(a: number, b: number, scale: number): boolean {
   return Math.abs(a - b) <= relativeTolerance * scale;
 }

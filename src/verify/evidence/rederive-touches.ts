@@ -69,7 +69,10 @@ function begin(outcome: EntryOf<'levels'>['outcome']) {
   return { found, say, claims };
 }
 
-/** The window with the reading that its codes give, compared with the one stored; null without a calibration, which the caller tells. */
+/**
+ * The window with the reading that its codes give, compared with the one stored; null without a
+ * calibration, which the caller tells.
+ */
 function readAgain(
   { capture, reading }: { capture: StoredCapture; reading: StoredReading | null },
   level: Level,

@@ -30,7 +30,9 @@ export function rederiveProof(entry: EntryOf<'proof'>, calibration: Calibration 
   return rederiveMeasured({ ...entry, limits, pInside: null, calibration, window: entry.capture?.window ?? null });
 }
 
-/** Returns how a run of presses compares with the codes of each press, and its outcome with theirs. */
+/**
+ * Returns how a run of presses compares with the codes of each press, and its outcome with theirs.
+ */
 export function rederivePresses(entry: EntryOf<'presses'>, calibration: Calibration | null): Rederivation {
   const found: Rederivation = { discrepancies: [], derived: 0, withheld: 0 };
   entry.presses.forEach((press, index) => {
@@ -70,7 +72,10 @@ function rederivePress(press: StoredPress, entry: EntryOf<'presses'>, calibratio
   };
 }
 
-/** Bad presses above `maxBad` are a fail; a pass needs all presses, and all but `maxBad` of them good. */
+/**
+ * Bad presses above `maxBad` are a fail; a pass needs all presses, and all but `maxBad` of them
+ * good.
+ */
 function whyRunIsNot({ presses, count, maxBad, outcome }: EntryOf<'presses'>): string | null {
   const outcomes = presses.map((press) => press.outcome);
   const cutShort = presses.length < count ? 'fewer presses than were asked for' : null;

@@ -1,6 +1,9 @@
 import type { JobSummary } from './job-summary.ts';
 
-/** What a person looks for; each part that is given has to hold. Texts are found anywhere in theirs, whatever the case. */
+/**
+ * What a person looks for; each part that is given has to hold. Texts are found anywhere in theirs,
+ * whatever the case.
+ */
 export interface JobFilter {
   /** In maker, name, revision or serial number. */
   device?: string;

@@ -19,7 +19,9 @@ export interface JobSummary {
   proofs: ProofStanding;
   doubtful: boolean;
   counts: JobCounts;
-  /** Units that isolation came to or that were changed, by id, in the order in which they came up. */
+  /**
+   * Units that isolation came to or that were changed, by id, in the order in which they came up.
+   */
   units: string[];
   signed: boolean;
   /** What a verifier says of it; `verified`: it holds. */
@@ -75,7 +77,10 @@ const verdictWords: Record<Exclude<RecordVerdict, 'holds'>, string> = {
   'not-signed': 'not signed, where a signature is expected',
 };
 
-/** A decision is `none`, a unit, `UNIT|UNIT` for what joins two, or several of these joined by ` + `. */
+/**
+ * A decision is `none`, a unit, `UNIT|UNIT` for what joins two, or several of these joined by ` +
+ * `.
+ */
 function unitsIn(entries: readonly Entry[]): string[] {
   const units = new Set<string>();
   for (const entry of entries) {

@@ -5,16 +5,25 @@ import { readForeignText } from '../../files/read-file.ts';
 import { writeOutput } from '../../files/write-output.ts';
 import type { JobSummary } from './job-summary.ts';
 
-/** Of what version a summary is: one more whenever its form or meaning changes, and every old index is made anew. */
+/**
+ * Of what version a summary is: one more whenever its form or meaning changes, and every old index
+ * is made anew.
+ */
 const summaryVersion = 2;
 const indexName = '.ohmwright-jobs.json';
-/** A record touched so shortly before the index was written may have been written to again within the same tick of the file system's clock. */
+/**
+ * A record touched so shortly before the index was written may have been written to again within
+ * the same tick of the file system's clock.
+ */
 const doubtMs = 2_000;
 
 /** What a file looked like when it was summarized. */
 export interface FileMark {
   bytes: number;
-  /** Time of its last change in milliseconds since 1970, with the fractions that the file system has. */
+  /**
+   * Time of its last change in milliseconds since 1970, with the fractions that the file system
+   * has.
+   */
   changedMs: number;
   /** The same of its entry in the file system: this one nobody sets back. */
   enteredMs: number;
@@ -26,7 +35,8 @@ type Known = { mark: FileMark; summary: JobSummary };
 const indexSchema = z.object({
   version: z.literal(summaryVersion),
   writtenMs: z.number(),
-  // the summaries were checked when they were made; the version says that they have the form of today
+  // the summaries were checked when they were made; the version says that they have the form of
+  // today
   jobs: z.record(
     z.string(),
     z.object({
@@ -36,7 +46,10 @@ const indexSchema = z.object({
   ),
 });
 
-/** Returns an index as it stands in its file: an authentication code (HMAC, RFC 2104, with SHA-256) in a line before it. */
+/**
+ * Returns an index as it stands in its file: an authentication code (HMAC, RFC 2104, with SHA-256)
+ * in a line before it.
+ */
 export function sealedIndex(text: string, secret: Uint8Array): string {
   return `${createHmac('sha256', secret).update(text).digest('hex')}\n${text}`;
 }
@@ -48,9 +61,10 @@ export function openedIndex(sealed: string, secret: Uint8Array): string | null {
 }
 
 /**
- * Summaries of records that were read and verified before, by file name. Only a shortcut: whatever is in doubt about it (not
- * sealed with this user's secret, another version, not readable, a file that looks different or was changed just before it was
- * written) is read from the records again. Without a secret there is no index.
+ * Summaries of records that were read and verified before, by file name. Only a shortcut: whatever
+ * is in doubt about it (not sealed with this user's secret, another version, not readable, a file
+ * that looks different or was changed just before it was written) is read from the records again.
+ * Without a secret there is no index.
  */
 export class JobsIndex {
   readonly #known: Map<string, Known>;
@@ -89,7 +103,10 @@ export class JobsIndex {
     this.#fresh = true;
   }
 
-  /** Writes the index when something in it is new or gone. A folder that can't be written to goes without. */
+  /**
+   * Writes the index when something in it is new or gone. A folder that can't be written to goes
+   * without.
+   */
   async save(dir: string, names: readonly string[], nowMs: number): Promise<void> {
     const there = new Set(names);
     for (const name of this.#known.keys()) if (!there.has(name)) this.#fresh = this.#known.delete(name) || this.#fresh;

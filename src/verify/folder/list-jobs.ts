@@ -15,10 +15,11 @@ export { type JobSummary, summarizeRecord } from './job-summary.ts';
 const atOnce = 32;
 
 /**
- * Returns a summary of each record (`*.owjob`) in a folder, latest entry first; nothing when there is no such folder. A record
- * that can't be read is in the list with its trouble. Each is verified whole, as `verify` does. With a `secret` of this user, records
- * that look as they did are taken from the folder's index, which is sealed with it and
- * is written anew when one of them changed; `nowMs` is the time of that.
+ * Returns a summary of each record (`*.owjob`) in a folder, latest entry first; nothing when there
+ * is no such folder. A record that can't be read is in the list with its trouble. Each is verified
+ * whole, as `verify` does. With a `secret` of this user, records that look as they did are taken
+ * from the folder's index, which is sealed with it and is written anew when one of them changed;
+ * `nowMs` is the time of that.
  *
  * @throws OhmwrightError `record.disk` when the folder itself can't be read
  */

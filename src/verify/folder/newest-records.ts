@@ -9,7 +9,10 @@ export async function recordsOfFolder(dir: string): Promise<string[]> {
   return names.sort().map((name) => join(dir, name));
 }
 
-/** Returns the paths of the records (`*.owjob`) in a folder that were written to last, at most `count`, newest first. @throws the system's error */
+/**
+ * Returns the paths of the records (`*.owjob`) in a folder that were written to last, at most
+ * `count`, newest first. @throws the system's error
+ */
 export async function newestRecords(dir: string, count: number): Promise<string[]> {
   const names = (await realDisk.list(dir)).filter((name) => name.endsWith(recordEnding));
   const files = await Promise.all(

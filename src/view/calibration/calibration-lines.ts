@@ -2,7 +2,10 @@ import { formatQuantity } from '../../measure/reading/format.ts';
 import { type CalibrationEvent, type CalibrationState, isTaken } from '../../session/calibration/calibration-state.ts';
 import { verdictText } from '../words/verdict.ts';
 
-/** Returns what a calibration session tells in plain lines after an event, given the state before it. */
+/**
+ * Returns what a calibration session tells in plain lines after an event, given the state before
+ * it.
+ */
 export function calibrationLines(before: CalibrationState, event: CalibrationEvent, now: CalibrationState): string[] {
   const lines: string[] = [];
   if (event.type === 'connected') lines.push(`${now.linkText}; ${now.before?.text ?? ''}`);

@@ -13,7 +13,10 @@ export interface Ask {
   pads: AskedPad[];
   /** What the tips do where no pad is touched; null elsewhere. */
   tips: 'together' | 'off' | null;
-  /** State that the device has to be in; `change`: it was in another one, or nobody knows. Null where it does not matter. */
+  /**
+   * State that the device has to be in; `change`: it was in another one, or nobody knows. Null
+   * where it does not matter.
+   */
   power: { to: 'on' | 'off'; change: boolean } | null;
   /** State of disassembly, as the guide names it; `change`: the check before had another one. */
   access: { name: string; change: boolean } | null;
@@ -125,7 +128,10 @@ function tipsOf({ run, connected, paused }: JobSessionState): Ask['tips'] {
   return run.prompt?.act === 'wait' ? 'off' : 'together';
 }
 
-/** The sentence follows the stage: nothing is asked while the probe is being set or the evidence stored. */
+/**
+ * The sentence follows the stage: nothing is asked while the probe is being set or the evidence
+ * stored.
+ */
 function actionOf(state: JobSessionState, check: Check | null): string {
   const run = state.run;
   if (!state.connected || state.paused) return '';
@@ -175,7 +181,9 @@ function idleText({ run }: JobSessionState): string {
   return run?.kindProgress?.kind === 'bridge' ? `idle ${run.kindProgress.idle.reading.value.toFixed(2)} V` : '';
 }
 
-/** What a hold has seen so far: openings count for something at once, the rest is judged at its end. */
+/**
+ * What a hold has seen so far: openings count for something at once, the rest is judged at its end.
+ */
 function openingsText({ run }: JobSessionState): string {
   const hold = run?.kindProgress?.kind === 'steady' ? run.kindProgress.hold : null;
   const { count, subReading } = hold === null ? { count: 0, subReading: 0 } : dropOutsOf(hold);

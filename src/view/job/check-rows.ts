@@ -48,7 +48,10 @@ export interface LastResult {
   reading: Reading | null;
 }
 
-/** Returns the result of the task in hand that stands on record (its latest attempt); null when it has none. */
+/**
+ * Returns the result of the task in hand that stands on record (its latest attempt); null when it
+ * has none.
+ */
 export function resultInHand(state: JobSessionState): LastResult | null {
   const task = state.tasks[state.at];
   if (task?.kind === 'proof') {

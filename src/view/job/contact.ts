@@ -10,7 +10,10 @@ export interface ContactView {
   progress: number;
 }
 
-/** Returns the contact as the screen shows it: a touch that settles, a bridge that is closed, a hold that runs, or what the tips are on. */
+/**
+ * Returns the contact as the screen shows it: a touch that settles, a bridge that is closed, a hold
+ * that runs, or what the tips are on.
+ */
 export function contactOf(state: JobSessionState, contact: TipContact): ContactView {
   const { run } = state;
   if (run?.stage === 'lifting' && !run.lifted)
@@ -24,7 +27,10 @@ export function contactOf(state: JobSessionState, contact: TipContact): ContactV
   return { state: contact, text, settling, progress: settling ? (run?.progress ?? 0) : 0 };
 }
 
-/** Where a check of more than one step stands, short enough to stand beside the digits; null outside of one. */
+/**
+ * Where a check of more than one step stands, short enough to stand beside the digits; null outside
+ * of one.
+ */
 function stepText({ run }: JobSessionState): string | null {
   const kind = run?.kindProgress ?? null;
   if (run === null || kind === null) return null;

@@ -16,8 +16,8 @@ export interface Headline {
 }
 
 /**
- * Returns what outshines everything else now: the end, a lost link, a voltage on the tips, a pause, or the outcome that is held until
- * the tips lift; null when the pads are what counts.
+ * Returns what outshines everything else now: the end, a lost link, a voltage on the tips, a pause,
+ * or the outcome that is held until the tips lift; null when the pads are what counts.
  */
 export function headlineOf(state: JobSessionState, result: LastResult | null): Headline | null {
   const { run } = state;

@@ -8,12 +8,17 @@ interface Field {
   asked: {
     label: string;
     hint: string;
-    /** Asked whenever it was not given; one that is not is left out when everything else was given. */
+    /**
+     * Asked whenever it was not given; one that is not is left out when everything else was given.
+     */
     always: boolean;
   } | null;
 }
 
-/** Every field, in the order in which it is asked. The one table of options, questions, and what is taken into the record. */
+/**
+ * Every field, in the order in which it is asked. The one table of options, questions, and what is
+ * taken into the record.
+ */
 export const intakeFields = {
   revision: {
     value: '<name>',

@@ -6,7 +6,10 @@ import type { KeyPress } from './keyboard.ts';
 export interface Intake {
   guide: Guide;
   fields: IntakeFields;
-  /** Fields that are asked, in order; `override` only where the guide does not hold, `contact` only of a customer who has a name. */
+  /**
+   * Fields that are asked, in order; `override` only where the guide does not hold, `contact` only
+   * of a customer who has a name.
+   */
   asked: IntakeField[];
   at: number;
   /** Line of the list of revisions. */
@@ -17,7 +20,9 @@ export interface Intake {
 
 const longestText = 200;
 
-/** Returns the intake for what the options leave open; `done` at once when they leave nothing open. */
+/**
+ * Returns the intake for what the options leave open; `done` at once when they leave nothing open.
+ */
 export function startIntake(guide: Guide, given: IntakeFields): Intake {
   const fields = intakeOf(given);
   const [only] = guide.revisions.holds;
@@ -40,7 +45,10 @@ export function revisionChoices(guide: Guide): { revision: string; refused: stri
   ];
 }
 
-/** Returns why the guide does not hold for the revision chosen, or null when it does (or none is chosen). */
+/**
+ * Returns why the guide does not hold for the revision chosen, or null when it does (or none is
+ * chosen).
+ */
 export function refusalOf({ guide, fields }: Intake): string | null {
   const { revision } = fields;
   if (revision === undefined || guide.revisions.holds.includes(revision)) return null;
@@ -51,7 +59,10 @@ export function fieldInHand({ asked, at }: Intake): IntakeField | null {
   return asked[at] ?? null;
 }
 
-/** Returns the intake after a key: Enter takes the field, Escape goes back one, up and down choose a revision. Pure. */
+/**
+ * Returns the intake after a key: Enter takes the field, Escape goes back one, up and down choose a
+ * revision. Pure.
+ */
 export function stepIntake(intake: Intake, key: KeyPress): Intake {
   const field = fieldInHand(intake);
   if (field === null || intake.done) return intake;
@@ -84,7 +95,10 @@ function forward(intake: Intake, from: number): Intake {
   return { ...intake, at, done: at >= intake.asked.length };
 }
 
-/** Whether a field has nothing to ask: no reason for a revision that holds, no contact without a customer. */
+/**
+ * Whether a field has nothing to ask: no reason for a revision that holds, no contact without a
+ * customer.
+ */
 function isIdle(intake: Intake, at: number): boolean {
   const field = intake.asked[at];
   if (field === 'override') return refusalOf(intake) === null;

@@ -66,7 +66,10 @@ export function suspectRows({ insight, guide }: JobSessionState): SuspectRow[] {
     }));
 }
 
-/** Returns the check that comes next, once what the one in hand came to is known; null when a conclusion comes next. */
+/**
+ * Returns the check that comes next, once what the one in hand came to is known; null when a
+ * conclusion comes next.
+ */
 export function nextCheckOf(state: JobSessionState): NextCheck | null {
   const { insight, guide, run, planSettings } = state;
   if (planSettings.order !== 'information' || run?.outcome == null || run.again || insight?.next == null) return null;
@@ -91,7 +94,10 @@ export interface BeforeRepair {
   why: string;
 }
 
-/** Returns what the check in hand came to before the latest repair, while it is done again; null for any other. */
+/**
+ * Returns what the check in hand came to before the latest repair, while it is done again; null for
+ * any other.
+ */
 export function beforeRepairOf(state: JobSessionState): BeforeRepair | null {
   const check = checkInHand(state);
   const seen = check === null ? undefined : state.job.checks[check.id];
@@ -100,7 +106,10 @@ export function beforeRepairOf(state: JobSessionState): BeforeRepair | null {
   return last === undefined ? null : { outcome: last.outcome, why: plainLine(last.why) };
 }
 
-/** Returns what isolation came to while it is asked what is to be done about it; null at any other time. */
+/**
+ * Returns what isolation came to while it is asked what is to be done about it; null at any other
+ * time.
+ */
 export function conclusionOf(state: JobSessionState): ConclusionView | null {
   const { tasks, at, job, guide } = state;
   const { concluded } = job;
@@ -127,7 +136,10 @@ export function conclusionOf(state: JobSessionState): ConclusionView | null {
   };
 }
 
-/** Returns what isolation came to in one line, while the closing proofs are in hand; null at any other time. */
+/**
+ * Returns what isolation came to in one line, while the closing proofs are in hand; null at any
+ * other time.
+ */
 export function concludedLine({ tasks, at, job }: JobSessionState): string | null {
   const task = tasks[at];
   if (job.concluded === null || task?.kind !== 'proof' || task.when !== 'closing') return null;

@@ -31,7 +31,10 @@ import {
 } from './isolation.ts';
 import type { UiState } from './keyboard.ts';
 
-/** Everything that the live screen shows, as plain data. Texts are single lines without control characters. */
+/**
+ * Everything that the live screen shows, as plain data. Texts are single lines without control
+ * characters.
+ */
 export interface JobView {
   job: { id: string; device: string; revision: string; ticket: string; symptom: string; serial: string };
   phase: JobSessionState['phase'];
@@ -92,11 +95,17 @@ interface LinkHealth {
   drifts: boolean;
   gaps: number;
   lost: number;
-  /** Outcome of each proof (tips together, check resistor), before and after the checks; null: not done. */
+  /**
+   * Outcome of each proof (tips together, check resistor), before and after the checks; null: not
+   * done.
+   */
   proofs: { opening: (Outcome | null)[]; closing: (Outcome | null)[] };
 }
 
-/** What only a person can say. A caution is acknowledged by typing its name; a repair is said to be done. */
+/**
+ * What only a person can say. A caution is acknowledged by typing its name; a repair is said to be
+ * done.
+ */
 export type Question =
   | { kind: 'caution'; prompt: string; id: string; text: string; named: string }
   | { kind: 'look'; prompt: string; how: string; text: string }
@@ -104,7 +113,10 @@ export type Question =
   | { kind: 'choose'; prompt: string; options: string[] }
   | { kind: 'repair'; prompt: string; text: string };
 
-/** Returns what the screen shows of a session, its readings and its keyboard. Pure; computes readings only here, once a frame. */
+/**
+ * Returns what the screen shows of a session, its readings and its keyboard. Pure; computes
+ * readings only here, once a frame.
+ */
 export function jobView(state: JobSessionState, live: RecentReadings, ui: UiState): JobView {
   const result = state.run?.outcome == null ? null : resultInHand(state);
   const held = result?.reading ?? null;
@@ -206,7 +218,10 @@ function limitsInHand(state: JobSessionState): Limits | null {
   return check.kind === 'bridge' ? check.idle : check.limits;
 }
 
-/** Cautions for the state that the device is in now: the one asked about, those that always hold, power on, opened. */
+/**
+ * Cautions for the state that the device is in now: the one asked about, those that always hold,
+ * power on, opened.
+ */
 function cautionsNow(state: JobSessionState): JobView['cautions'] {
   const check = checkInHand(state);
   const applies = (when: string) =>

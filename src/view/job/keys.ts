@@ -4,7 +4,10 @@ import { plainLine } from '../words/plain-line.ts';
 import type { JobView } from './job-view.ts';
 import type { KeyPress, TypedLine, UiState } from './keyboard.ts';
 
-/** What a key came to: the keyboard's next state, what the session is told, and whether the screen is to be left. */
+/**
+ * What a key came to: the keyboard's next state, what the session is told, and whether the screen
+ * is to be left.
+ */
 export interface UiStep {
   ui: UiState;
   events: JobSessionEvent[];
@@ -15,7 +18,10 @@ export interface UiStep {
 const longestLine = 400;
 const answers: Record<string, Answer> = { y: 'yes', n: 'no', u: 'unsure' };
 
-/** Returns what a key does on the live screen. Pure; `view` is what the person saw when the key went down. */
+/**
+ * Returns what a key does on the live screen. Pure; `view` is what the person saw when the key went
+ * down.
+ */
 export function uiStep(before: UiState, key: KeyPress, view: JobView): UiStep {
   const ui = { ...before, message: null };
   if (key.ctrl === true) return key.input === 'c' ? left(ui) : { ui: before, events: [] };
@@ -110,7 +116,9 @@ function lineStep(ui: UiState, key: KeyPress, view: JobView): UiStep {
   return { ui: closed, events: [{ type: 'skip', reason: text, by: 'person' }] };
 }
 
-/** Returns the text after a key; whole graphemes go, and nothing enters that can't stand in a line. */
+/**
+ * Returns the text after a key; whole graphemes go, and nothing enters that can't stand in a line.
+ */
 function edited(text: string, key: KeyPress): string {
   if (key.backspace === true) {
     const parts = [...new Intl.Segmenter().segment(text)];

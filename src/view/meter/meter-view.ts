@@ -12,7 +12,10 @@ import { meterKeys } from '../words/key-help.ts';
 import { plainLine } from '../words/plain-line.ts';
 import { type ReadingParts, readingParts } from '../words/reading.ts';
 
-/** The keyboard of the meter screen. `held`: the reading that is kept in sight, with what the tips were on then. */
+/**
+ * The keyboard of the meter screen. `held`: the reading that is kept in sight, with what the tips
+ * were on then.
+ */
 export interface MeterUi {
   held: Held | null;
   /** What the uncertainty is made of is shown in place of scale, trace and statistics. */
@@ -34,7 +37,10 @@ export interface MeterView {
   needle: Needle | null;
   trace: TracePoint[];
   statistics: { label: string; text: string }[];
-  /** The budget of the reading in sight, line by line (empty where nothing is read); null: not asked for. */
+  /**
+   * The budget of the reading in sight, line by line (empty where nothing is read); null: not asked
+   * for.
+   */
   budget: readonly string[] | null;
   /** The reading in sight as measured. */
   source: Reading | null;

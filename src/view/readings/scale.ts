@@ -25,8 +25,9 @@ const leastOhm = 1e-3;
 const mostOhm = 1e8;
 
 /**
- * Returns the scale for limits: log where they span decades (both bounds ten times apart, or a resistance with a minimum alone,
- * which reaches up to an open), else linear with a margin on both sides of the band.
+ * Returns the scale for limits: log where they span decades (both bounds ten times apart, or a
+ * resistance with a minimum alone, which reaches up to an open), else linear with a margin on both
+ * sides of the band.
  */
 export function scaleFor(limits: Limits): Scale {
   const { quantity, min, max } = limits;
@@ -67,7 +68,8 @@ function linearScale(limits: Limits): Scale {
   const size = sizeOf(limits);
   let from = (min ?? Math.min(0, (max ?? 0) - size)) - (min === undefined ? 0 : size);
   let to = (max ?? (min ?? 0) + size) + size * (max === undefined ? 1 : 0.7);
-  // no resistance is far below zero: nothing is wasted on it, unless the limits themselves lie there
+  // no resistance is far below zero: nothing is wasted on it, unless the limits themselves lie
+  // there
   if (quantity === 'resistance' && (min === undefined || min >= 0)) from = Math.max(0, from);
   if (!(to > from)) {
     from -= 1;
@@ -76,7 +78,10 @@ function linearScale(limits: Limits): Scale {
   return withTicks({ quantity, log: false, from, to, band: bandOf({ log: false, from, to }, limits) });
 }
 
-/** What the margins are measured in: the width of the band (a thousandth of its place at least), or the size of the only bound. */
+/**
+ * What the margins are measured in: the width of the band (a thousandth of its place at least), or
+ * the size of the only bound.
+ */
 function sizeOf({ min, max }: Limits): number {
   if (min !== undefined && max !== undefined) return Math.max(max - min, Math.max(Math.abs(min), Math.abs(max)) / 1000);
   return Math.abs(max ?? min ?? 1) || 1;

@@ -1,7 +1,10 @@
 import { liveValues, type RecentReadings, traceUs } from '../../session/engine/recent-readings.ts';
 import { needleAt, type Scale } from './scale.ts';
 
-/** The last two seconds on the scale: place in time (0 oldest .. 1 now) and height (0..1); null where nothing was measured. */
+/**
+ * The last two seconds on the scale: place in time (0 oldest .. 1 now) and height (0..1); null
+ * where nothing was measured.
+ */
 export interface TracePoint {
   x: number;
   y: number | null;
@@ -22,7 +25,10 @@ export function tracePoints(live: RecentReadings, scale: Scale, feelsTips: boole
   }));
 }
 
-/** Returns what each of `count` columns spans, oldest first; null where there is nothing. Quick changes widen a column, none is lost. */
+/**
+ * Returns what each of `count` columns spans, oldest first; null where there is nothing. Quick
+ * changes widen a column, none is lost.
+ */
 export function traceColumns(points: readonly TracePoint[], count: number): (TraceColumn | null)[] {
   const columns: (TraceColumn | null)[] = Array.from({ length: count }, () => null);
   for (const { x, y } of points) {

@@ -3,7 +3,9 @@ import { percent } from '../../statistics/percent.ts';
 import { listedLines } from './list.ts';
 import { costLines, minutesText, moneyText } from './plan.ts';
 
-/** What isolation came to, as far as words need it: one from a record serves, and one just drawn. */
+/**
+ * What isolation came to, as far as words need it: one from a record serves, and one just drawn.
+ */
 export interface Concluded {
   conclusion: EntryOf<'concluded'>['conclusion'];
   decisions: readonly { name: string; p: number }[];
@@ -70,7 +72,10 @@ function said(short: string, sentence: string): ConclusionWords {
   return { large: 'NO FAULT', short, head: sentence, long: sentence };
 }
 
-/** Returns what isolation came to, as plain lines: decisions, reasons, plan with its cost, what was not tested. */
+/**
+ * Returns what isolation came to, as plain lines: decisions, reasons, plan with its cost, what was
+ * not tested.
+ */
 export function conclusionLines(
   entry: EntryOf<'concluded'>,
   titleOf: (check: string) => string,
@@ -87,7 +92,8 @@ export function conclusionLines(
     lines.push(`  repair ${i + 1}: ${name} (${percent(p)} that it helps; ${cost})`);
   });
   lines.push(...costLines(plan, plan.currency).map((line) => `  ${line}`));
-  // where a fault was found, or mended, the number will do for a long list: the job's summary names them
+  // where a fault was found, or mended, the number will do for a long list: the job's summary names
+  // them
   const isNamed = conclusion !== 'fault' && !(conclusion === 'none' && isRepaired);
   const titles = notTested.map(titleOf);
   if (titles.length > fewTitles && !isNamed) lines.push(`  not tested: ${titles.length} checks`);

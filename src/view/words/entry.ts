@@ -23,8 +23,8 @@ const attemptText: ByKind<string> = {
 };
 
 /**
- * Returns one plain line for an entry of a record, or null for entries that say nothing to a reader.
- * `isRepaired`: a repair stands before it in the record.
+ * Returns one plain line for an entry of a record, or null for entries that say nothing to a
+ * reader. `isRepaired`: a repair stands before it in the record.
  */
 export function entryLine(entry: Entry, isRepaired = false): string | null {
   if (isAttempt(entry)) return `${outcomeText(entry.outcome)} ${ofKind(attemptText, entry)}`;

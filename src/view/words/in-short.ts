@@ -3,12 +3,17 @@ import type { JobState } from '../../record/state/job-state.ts';
 import { conclusionWords } from './conclusion.ts';
 import { resultWords } from './result.ts';
 
-/** What a customer wants to know, in plain sentences: what was wrong, what was done, is it right now. */
+/**
+ * What a customer wants to know, in plain sentences: what was wrong, what was done, is it right
+ * now.
+ */
 export interface InShort {
   wrong: string[];
   done: string[];
   now: string[];
-  /** The grounds of the conclusion, for whoever asks: which reading, on which pads, ruled what out. */
+  /**
+   * The grounds of the conclusion, for whoever asks: which reading, on which pads, ruled what out.
+   */
   why: string[];
 }
 

@@ -1,6 +1,9 @@
 import type { EntryOf } from '../../record/entries/entries.ts';
 
-/** Returns what was counted on the line between probe and host, as one line; only what is not zero is told. */
+/**
+ * Returns what was counted on the line between probe and host, as one line; only what is not zero
+ * is told.
+ */
 export function linkLine({ counters }: EntryOf<'link'>): string {
   const told = Object.entries(counters).flatMap(([name, count]) => {
     const parts = typeof count === 'number' ? [[name, count] as const] : Object.entries(count);

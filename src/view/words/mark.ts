@@ -1,14 +1,15 @@
 import type { Outcome } from '../../measure/types.ts';
 
 /**
- * Names of marks: each outcome has one, and so has what is not (yet) an outcome. `question`: not decided which.
- * `doubtful`: there is a result, and a reason not to rely on it. `caution`: read it before you go on.
+ * Names of marks: each outcome has one, and so has what is not (yet) an outcome. `question`: not
+ * decided which. `doubtful`: there is a result, and a reason not to rely on it. `caution`: read it
+ * before you go on.
  */
 export type Mark = Outcome | 'skipped' | 'none' | 'now' | 'question' | 'doubtful' | 'changed' | 'caution';
 
 /**
- * One character a mark, in ASCII and beyond it. A mark has one meaning, in every face and on every paper.
- * All differ in shape, none by colour alone.
+ * One character a mark, in ASCII and beyond it. A mark has one meaning, in every face and on every
+ * paper. All differ in shape, none by colour alone.
  */
 export const marks: Record<Mark, { ascii: string; unicode: string }> = {
   pass: { ascii: '+', unicode: '\u2713' },

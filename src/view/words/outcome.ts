@@ -22,13 +22,18 @@ export const outcomeWords: Record<Outcome | 'skipped', OutcomeWords> = {
   skipped: { word: 'skipped', mark: 'skipped', tone: 'quiet' },
 };
 
-/** Returns an outcome in plain ASCII, its mark in brackets so that a column can be scanned: `[+] pass`. */
+/**
+ * Returns an outcome in plain ASCII, its mark in brackets so that a column can be scanned: `[+]
+ * pass`.
+ */
 export function outcomeText(outcome: Outcome | 'skipped'): string {
   const { word, mark } = outcomeWords[outcome];
   return `${bracketed(mark)} ${word}`;
 }
 
-/** Returns why an outcome came about. Where the record repeats the outcome's code, its word stands. */
+/**
+ * Returns why an outcome came about. Where the record repeats the outcome's code, its word stands.
+ */
 export function whyText(why: string): string {
   return why in outcomeWords ? outcomeWords[why as Outcome].word : why;
 }

@@ -10,7 +10,10 @@ type ToldPlan = Pick<RepairPlan, 'expectedPrice' | 'expectedMinutes' | 'left' | 
 const likelyInVain = 0.5;
 const handOnWords = 'it is then one for a bench that works at board level';
 
-/** Returns what a plan is expected to cost, and what doing the usual repair first would; for an empty plan, where to go if something is wrong. */
+/**
+ * Returns what a plan is expected to cost, and what doing the usual repair first would; for an
+ * empty plan, where to go if something is wrong.
+ */
 export function costLines(plan: ToldPlan, currency: string | null): string[] {
   const { steps, expectedPrice, expectedMinutes, left, usual } = plan;
   if (steps.length === 0) {

@@ -24,7 +24,8 @@ export function standardOrder({ act, why }: Pick<Prompt, 'act' | 'why'>, label: 
 }
 
 /**
- * Returns what a prompt of a job asks for, as lines for a person; the first one says what it is about.
+ * Returns what a prompt of a job asks for, as lines for a person; the first one says what it is
+ * about.
  *
  * @param guide the guide of the job, for titles, places and the author's own words
  */
@@ -80,7 +81,10 @@ function toldLines(told: string | undefined): string[] {
   return told === undefined ? [] : [`${told.charAt(0).toUpperCase()}${told.slice(1)}.`];
 }
 
-/** What to touch: state of the device, the author's words, where each pad is, and what happens while the tips stay on. */
+/**
+ * What to touch: state of the device, the author's words, where each pad is, and what happens while
+ * the tips stay on.
+ */
 function touchLines(guide: Guide, check: Check): string[] {
   const access = guide.access.find(({ id }) => id === check.access);
   const place = (pad: string): string => {

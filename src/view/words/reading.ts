@@ -28,11 +28,16 @@ export function shownValue(reading: StoredReading, quantity: Quantity): ShownVal
   return { quantity, value, expanded: coverageFactor(0.95, dof) * u, state, text };
 }
 
-/** A reading in parts, so that the number can be drawn large. `number` is `---` without a reading. */
+/**
+ * A reading in parts, so that the number can be drawn large. `number` is `---` without a reading.
+ */
 export interface ReadingParts {
   number: string;
   unit: string;
-  /** Expanded uncertainty with its unit (`+/- 0.06 ohm`), or what stands in its place (`open`); empty without a reading. */
+  /**
+   * Expanded uncertainty with its unit (`+/- 0.06 ohm`), or what stands in its place (`open`);
+   * empty without a reading.
+   */
   beside: string;
 }
 

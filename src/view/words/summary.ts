@@ -3,7 +3,10 @@ import { listedLines } from './list.ts';
 import { outcomeWord, whyText } from './outcome.ts';
 import { resultWords } from './result.ts';
 
-/** Returns what a job comes to, as plain lines: the result, the checks that failed, what was not settled, the proofs. */
+/**
+ * Returns what a job comes to, as plain lines: the result, the checks that failed, what was not
+ * settled, the proofs.
+ */
 export function summaryLines(state: JobState): string[] {
   const checks = Object.values(state.checks);
   const { word, sentence } = resultWords[state.result];

@@ -21,7 +21,10 @@ const wideFrom = 112;
 /** The residual scale goes this many expected sizes either way. */
 const scaleEnd = 4;
 
-/** A calibration session: what to touch as large as fits, the fit of each range with its residuals, what helps most next. At most `rows` - 1 rows. */
+/**
+ * A calibration session: what to touch as large as fits, the fit of each range with its residuals,
+ * what helps most next. At most `rows` - 1 rows.
+ */
 export function CalibrateScreen({ view, cols, rows, theme }: PartProps) {
   if (cols < leastCols || rows < leastRows) return <TooSmall cols={cols} rows={rows} />;
   const bodyRows = rows - 1 - 3;
@@ -139,7 +142,10 @@ function Table({ rows, height, cols, theme }: { rows: RangeRow[]; height: number
   );
 }
 
-/** Residuals as marks over -4..4: `o` a point, a digit several, `x` one that does not belong; at the ends what lies beyond. */
+/**
+ * Residuals as marks over -4..4: `o` a point, a digit several, `x` one that does not belong; at the
+ * ends what lies beyond.
+ */
 function strip({ residuals }: RangeRow, width: number, theme: Theme): string {
   if (residuals.length === 0) return ' '.repeat(width);
   const { offLow, offHigh, line } = strokesOf(theme);

@@ -5,7 +5,9 @@ import type { Look } from '../terminal/terminal-capabilities.ts';
 
 const labelWidth = 18;
 
-/** What is asked before a job begins: the device is the guide's, the rest is for the person to say. */
+/**
+ * What is asked before a job begins: the device is the guide's, the rest is for the person to say.
+ */
 export function IntakeScreen({ intake, cols, rows, look }: { intake: Intake; cols: number; rows: number; look: Look }) {
   const { guide } = intake;
   const field = fieldInHand(intake);

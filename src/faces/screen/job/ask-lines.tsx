@@ -31,7 +31,9 @@ interface DetailsProps {
   theme: Theme;
 }
 
-/** Where the pads are and what else there is room for; in its place, the sentence of the headline. */
+/**
+ * Where the pads are and what else there is room for; in its place, the sentence of the headline.
+ */
 export function Details({ details, headline, cols, rows, theme }: DetailsProps) {
   const lines = headline === null ? details : wrapLines(headline.text, cols, rows);
   return (
@@ -44,14 +46,23 @@ export function Details({ details, headline, cols, rows, theme }: DetailsProps) 
   );
 }
 
-/** What is to be read before a touch, in two places: below the pads, and where the number will stand. */
+/**
+ * What is to be read before a touch, in two places: below the pads, and where the number will
+ * stand.
+ */
 export interface AskTexts {
   details: string[];
-  /** A changed state of disassembly (to be made first), and the guide's words where they found no room below the pads. */
+  /**
+   * A changed state of disassembly (to be made first), and the guide's words where they found no
+   * room below the pads.
+   */
   beforeNumber: string[];
 }
 
-/** Returns the texts of an ask; places of the pads come first and whole, then what there is room for. */
+/**
+ * Returns the texts of an ask; places of the pads come first and whole, then what there is room
+ * for.
+ */
 export function askTexts(ask: Ask | null, cols: number, rows: number): AskTexts {
   if (ask === null) return { details: [], beforeNumber: [] };
   const { access, pads, how } = ask;

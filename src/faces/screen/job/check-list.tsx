@@ -13,7 +13,10 @@ interface ListProps {
   theme: Theme;
 }
 
-/** The checks with mark, title and attempts; a long list is shown around the check in hand, or around the cursor. */
+/**
+ * The checks with mark, title and attempts; a long list is shown around the check in hand, or
+ * around the cursor.
+ */
 export function CheckList({ rows, cursor, cols, height, theme }: ListProps) {
   const passed = rows.filter((row) => row.outcome === 'pass').length;
   const failed = rows.filter((row) => row.outcome === 'fail').length;
@@ -66,7 +69,10 @@ function CheckLine({ row, hasBefore, isCursor, cols, theme }: LineProps) {
   );
 }
 
-/** Returns the part of a list that fits, with `centre` in its middle where there is enough on both sides. */
+/**
+ * Returns the part of a list that fits, with `centre` in its middle where there is enough on both
+ * sides.
+ */
 function windowAround<T>(rows: readonly T[], centre: number, height: number): readonly T[] {
   const most = Math.max(0, rows.length - height);
   const from = Math.min(most, Math.max(0, centre - Math.floor(height / 2)));

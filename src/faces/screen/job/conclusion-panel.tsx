@@ -20,7 +20,10 @@ interface Told {
   tone: Tone;
 }
 
-/** What the checks come to: the word, why, what may be done about it at what price, and what was not tested. */
+/**
+ * What the checks come to: the word, why, what may be done about it at what price, and what was not
+ * tested.
+ */
 export function ConclusionPanel({ view, conclusion, layout, theme }: ConclusionProps) {
   const { leftCols, bodyRows } = layout;
   const cols = leftCols - 1;
@@ -50,7 +53,10 @@ const blank: Told = { text: '', tone: 'plain' };
 const strong = (text: string): Told => ({ text, tone: 'strong' });
 const plain = (text: string): Told => ({ text, tone: 'plain' });
 
-/** Why, as far as there is room: doubts first, then the reasons, before beside after, and what was not tested, which always has a line. */
+/**
+ * Why, as far as there is room: doubts first, then the reasons, before beside after, and what was
+ * not tested, which always has a line.
+ */
 function reasonsOf(conclusion: ConclusionView, cols: number, room: number, theme: Theme): Told[] {
   const { doubt, reasons, beyond, changes, notTested } = conclusion;
   const told: Told[] = [];

@@ -14,7 +14,10 @@ interface RightProps {
   theme: Theme;
 }
 
-/** Beside the reading: checks with their outcomes, what tells suspects apart, cautions that apply now, the probe's health. */
+/**
+ * Beside the reading: checks with their outcomes, what tells suspects apart, cautions that apply
+ * now, the probe's health.
+ */
 export function RightPanel({ view, cols, rows, theme }: RightProps) {
   const notes = [...cautionLines(view, theme), ...healthLines(view, rows, theme)];
   const suspectRows = suspectHeight(view.suspects, rows);

@@ -15,7 +15,10 @@ interface SuspectProps {
   theme: Theme;
 }
 
-/** What may be wrong: a name, a number and a bar each; below them, what comes next once that is known. */
+/**
+ * What may be wrong: a name, a number and a bar each; below them, what comes next once that is
+ * known.
+ */
 export function SuspectList({ suspects, next, isDoubtful, cols, rows, theme }: SuspectProps) {
   const shown = suspects.slice(0, suspectsIn(rows));
   const nameCols = Math.max(8, Math.min(longest(shown), cols - shareCols - Math.max(leastBar, Math.floor(cols / 4))));

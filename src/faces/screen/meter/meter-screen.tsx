@@ -18,7 +18,10 @@ interface MeterScreenProps {
   theme: Theme;
 }
 
-/** The meter: the reading as large as fits, scale, trace, statistics. At most `rows` - 1 rows and `cols` columns. */
+/**
+ * The meter: the reading as large as fits, scale, trace, statistics. At most `rows` - 1 rows and
+ * `cols` columns.
+ */
 export function MeterScreen({ view, cols, rows, theme }: MeterScreenProps) {
   if (cols < leastCols || rows < leastRows) return <TooSmall cols={cols} rows={rows} />;
   const bodyRows = rows - 1 - 3;

@@ -11,7 +11,10 @@ interface AreaProps {
   theme: Theme;
 }
 
-/** What is seen first from a metre: the headline if there is one, else the pads to touch, each with its tip. */
+/**
+ * What is seen first from a metre: the headline if there is one, else the pads to touch, each with
+ * its tip.
+ */
 export function BigArea({ ask, headline, ...area }: AreaProps & { ask: Ask | null; headline: Headline | null }) {
   if (headline !== null) return <BigHeadline headline={headline} {...area} />;
   const presses = ask?.presses ?? null;

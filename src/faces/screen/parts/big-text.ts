@@ -1,6 +1,8 @@
 import type { Mark } from '../../../view/words/mark.ts';
 
-/** A font of our own, three by five dots (a few letters wider), for what is read from a metre away. */
+/**
+ * A font of our own, three by five dots (a few letters wider), for what is read from a metre away.
+ */
 const glyphs: Record<string, string> = {
   '0': '###/# #/# #/# #/###',
   '1': ' # /## / # / # /###',
@@ -73,15 +75,18 @@ export interface BigText {
   width: number;
 }
 
-/** Returns a word with its mark before it, drawn as large as fits; null when that is too wide or there is no such mark. */
+/**
+ * Returns a word with its mark before it, drawn as large as fits; null when that is too wide or
+ * there is no such mark.
+ */
 export function bigMarked(mark: Mark, word: string, width: number, height: number, dot: string): BigText | null {
   const shape = markGlyphs[mark]?.split('/');
   return shape === undefined ? null : draw([shape, ...shapesOf(` ${word}`)], width, height, dot);
 }
 
 /**
- * Returns a text drawn as large as fits into `width` columns and `height` lines; null when it does not fit or holds a character that
- * the font has not. Letters come as capitals.
+ * Returns a text drawn as large as fits into `width` columns and `height` lines; null when it does
+ * not fit or holds a character that the font has not. Letters come as capitals.
  */
 export function bigText(text: string, width: number, height: number, dot: string): BigText | null {
   return draw(shapesOf(text), width, height, dot);

@@ -16,13 +16,19 @@ export function firstCols(text: string, cols: number): string {
   return cols <= 0 ? '' : cliTruncate(text, cols, { truncationCharacter: '' });
 }
 
-/** Returns a text of just `cols` columns, cut or filled with blanks, so that what stands beside it never moves. */
+/**
+ * Returns a text of just `cols` columns, cut or filled with blanks, so that what stands beside it
+ * never moves.
+ */
 export function fitText(text: string, cols: number): string {
   const cut = cutText(text, cols);
   return `${cut}${' '.repeat(Math.max(0, cols - stringWidth(cut)))}`;
 }
 
-/** Returns a text in lines of at most `cols` columns; at most `most` lines, the last one cut when there is more. */
+/**
+ * Returns a text in lines of at most `cols` columns; at most `most` lines, the last one cut when
+ * there is more.
+ */
 export function wrapLines(text: string, cols: number, most: number): string[] {
   const whole = text.trim();
   if (whole === '' || cols <= 0 || most <= 0) return [];

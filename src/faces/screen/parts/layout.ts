@@ -2,7 +2,10 @@
 export const leastCols = 60;
 export const leastRows = 16;
 
-/** Heights, in rows, of what stands left; 0 leaves a part out. A height of 1 is plain text, 5 and 10 are large. */
+/**
+ * Heights, in rows, of what stands left; 0 leaves a part out. A height of 1 is plain text, 5 and 10
+ * are large.
+ */
 interface LeftHeights {
   /** Pads, or the headline. */
   big: number;
@@ -45,7 +48,10 @@ const wishes: readonly [part: keyof LeftHeights, height: number][] = [
 /** Title, action, two details, scale (2 rows), and one row each for pads, reading and contact. */
 const leastLeft = 9;
 
-/** Returns how the screen is divided; null below the least size. The frame is one row less than the terminal, so that it never scrolls. */
+/**
+ * Returns how the screen is divided; null below the least size. The frame is one row less than the
+ * terminal, so that it never scrolls.
+ */
 export function layoutFor(cols: number, rows: number): Layout | null {
   if (cols < leastCols || rows < leastRows) return null;
   const bodyRows = rows - 1 - 3;

@@ -27,7 +27,10 @@ interface ReadingProps {
 /** Room for unit, uncertainty and contact beside the number. */
 const besideCols = 15;
 
-/** The number, large where there is room, its unit and uncertainty beside it, then the contact with its progress. */
+/**
+ * The number, large where there is room, its unit and uncertainty beside it, then the contact with
+ * its progress.
+ */
 export function ReadingPanel({
   reading,
   heldText = 'on record',

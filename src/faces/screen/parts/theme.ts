@@ -17,7 +17,10 @@ export function markText(mark: Mark, theme: Theme): string {
   return theme.unicode ? marks[mark].unicode : marks[mark].ascii;
 }
 
-/** Blue against orange-red and yellow are told apart with every common colour blindness; common practice, no source. */
+/**
+ * Blue against orange-red and yellow are told apart with every common colour blindness; common
+ * practice, no source.
+ */
 const darkColours: Partial<Record<Tone, string>> = {
   pass: 'cyanBright',
   fail: 'redBright',

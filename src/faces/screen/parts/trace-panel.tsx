@@ -12,7 +12,10 @@ interface TraceProps {
   theme: Theme;
 }
 
-/** The last two seconds on the scale's own range, from left to right; the limits are drawn behind as dotted rows. */
+/**
+ * The last two seconds on the scale's own range, from left to right; the limits are drawn behind as
+ * dotted rows.
+ */
 export function TracePanel({ trace, band, cols, rows, theme }: TraceProps) {
   if (rows === 0) return null;
   const width = cols - label.length;

@@ -24,7 +24,10 @@ export interface PacedScreen extends Pick<FramePace, 'changed' | 'follow'> {
   close(): Promise<void>;
 }
 
-/** Takes the terminal over. `frame` gives what is to be seen; null: nothing yet. Each key and each new size is a change. */
+/**
+ * Takes the terminal over. `frame` gives what is to be seen; null: nothing yet. Each key and each
+ * new size is a change.
+ */
 export function openPacedScreen(
   terminal: Terminal,
   { frame, onKey }: { frame(size: FrameSize): ReactNode; onKey(key: KeyPress): void },
@@ -65,7 +68,10 @@ export interface SessionScreen<State, Event> {
   onReadings?(batch: ReadingBatch, state: State): void;
 }
 
-/** Returns a live screen as the face of a session: states and readings in, frames out, keys back as commands. */
+/**
+ * Returns a live screen as the face of a session: states and readings in, frames out, keys back as
+ * commands.
+ */
 export function screenFace<State, Event>(
   terminal: Terminal,
   { frame, onKey, onState, onReadings }: SessionScreen<State, Event>,

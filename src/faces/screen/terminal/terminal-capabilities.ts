@@ -17,7 +17,8 @@ export interface Look {
 }
 
 /**
- * Returns whether the live screen is shown: a person sits at both ends of a terminal that can move its cursor, and did not ask for plain lines.
+ * Returns whether the live screen is shown: a person sits at both ends of a terminal that can move
+ * its cursor, and did not ask for plain lines.
  *
  * Decided before anything of the screen is loaded.
  */
@@ -27,7 +28,10 @@ export function wantsScreen({ screen, env }: Terminal, options: ScreenOptions): 
   return term !== 'dumb' && term !== '' && !isSet(env.CI);
 }
 
-/** Returns how to draw, from options and environment: NO_COLOR (https://no-color.org), the locale's character set, COLORFGBG. */
+/**
+ * Returns how to draw, from options and environment: NO_COLOR (https://no-color.org), the locale's
+ * character set, COLORFGBG.
+ */
 export function lookOf({ env }: Terminal, options: ScreenOptions): Look {
   const locale = env.LC_ALL || env.LC_CTYPE || env.LANG || '';
   const backgroundIndex = Number(env.COLORFGBG?.split(';').at(-1) ?? 'NaN');

@@ -9,7 +9,10 @@ export interface ScreenEvents {
   onResize(): void;
 }
 
-/** The terminal while a screen is on it: its other page, keys one by one, frames of one row less than it has. */
+/**
+ * The terminal while a screen is on it: its other page, keys one by one, frames of one row less
+ * than it has.
+ */
 export interface TerminalScreen {
   show(node: ReactNode): void;
   size(): { cols: number; rows: number };
@@ -20,7 +23,10 @@ export interface TerminalScreen {
   leave(): Promise<void>;
 }
 
-/** Leaves the other page, shows the cursor, ends bracketed paste: for the ways out on which nothing can be waited for. */
+/**
+ * Leaves the other page, shows the cursor, ends bracketed paste: for the ways out on which nothing
+ * can be waited for.
+ */
 const restore = '\u001b[?2004l\u001b[?1049l\u001b[?25h';
 
 /** Ink's own limit only has to stay out of the way: the pace of frames is decided before. */
@@ -31,7 +37,10 @@ function WithKeys({ children, onKey }: { children: ReactNode; onKey: (input: str
   return children;
 }
 
-/** Takes the terminal over and returns its screen. `mostFps` is a limit on drawing beside the caller's own pace. */
+/**
+ * Takes the terminal over and returns its screen. `mostFps` is a limit on drawing beside the
+ * caller's own pace.
+ */
 export function openTerminalScreen(terminal: Terminal, events: ScreenEvents, mostFps = inkFps): TerminalScreen {
   const { stdin, stdout, writeNow } = terminal.screen!;
   const onKey = (input: string, key: Key): void => {
@@ -63,7 +72,8 @@ export function openTerminalScreen(terminal: Terminal, events: ScreenEvents, mos
     }
     writeNow(restore);
   });
-  // a window that is closed breaks both ends; the hang-up signal tells of it, and the session ends by that
+  // a window that is closed breaks both ends; the hang-up signal tells of it, and the session ends
+  // by that
   const lostEnd = (): void => undefined;
   stdin.on('error', lostEnd);
   stdout.on('resize', events.onResize);

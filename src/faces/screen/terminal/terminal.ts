@@ -14,7 +14,9 @@ interface ScreenStreams {
   writeNow(text: string): void;
 }
 
-/** Where a command's data and talk go, and what it learns of its surroundings; tests pass their own. */
+/**
+ * Where a command's data and talk go, and what it learns of its surroundings; tests pass their own.
+ */
 export interface Terminal {
   /** Data: what the command was asked for. */
   out(text: string): void;
@@ -29,17 +31,25 @@ export interface Terminal {
   screen: ScreenStreams | null;
   now(): Date;
   random(): number;
-  /** Calls back on the first interrupt, with its signal; a second one ends the program at once. Returns the way to stop listening. */
+  /**
+   * Calls back on the first interrupt, with its signal; a second one ends the program at once.
+   * Returns the way to stop listening.
+   */
   onInterrupt(callback: (signal: EndingSignal) => void): () => void;
   /** Calls back when whoever read the data or the talk has gone away (a closed pipe). */
   onReaderGone(callback: () => void): void;
-  /** Calls back when data or talk could not be written, for another reason than that: a full disk. */
+  /**
+   * Calls back when data or talk could not be written, for another reason than that: a full disk.
+   */
   onOutputFailed?(callback: (error: Error) => void): void;
   /** Resolves when all that was printed has been written, or has failed. */
   flushed?(): Promise<void>;
   /** Interrupts as Ctrl-C does: in raw mode the terminal itself no longer does it. */
   interrupt(): void;
-  /** Has `act` done, at once and without waiting, before the program is ended by force. Returns the way to forget it. */
+  /**
+   * Has `act` done, at once and without waiting, before the program is ended by force. Returns the
+   * way to forget it.
+   */
   beforeEnd(act: () => void): () => void;
 }
 
@@ -103,7 +113,10 @@ export function processTerminal(): Terminal {
   };
 }
 
-/** A person who asks twice wants out: the record is on disk as far as 'captured' was said, so the signal may end the process. */
+/**
+ * A person who asks twice wants out: the record is on disk as far as 'captured' was said, so the
+ * signal may end the process.
+ */
 function endNow(signal: EndingSignal, lastActs: Iterable<() => void>): void {
   for (const act of lastActs) act();
   writeNow(2, 'Stopped at once. What was captured is in the record; resume the job to go on.\n');
