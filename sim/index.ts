@@ -1,12 +1,8 @@
-export { TestBench } from './bench.ts';
 export { Device } from './device/device.ts';
-export type { DisplayOptions, Shown } from './device/display.ts';
-export { Hands, type HandsOptions } from './hands/hands.ts';
 export type { Move } from './hands/moves.ts';
-export { parseScript, parseScriptLine, type ScriptNames, type ScriptProblem, scriptHelp } from './hands/script.ts';
-export { EmulatedProbe, type EmulatedProbeOptions, type ToneChange } from './probe/emulated-probe.ts';
-export { committedImagePath, loadImage } from './probe/image.ts';
+export { parseScript, parseScriptLine, scriptHelp } from './hands/script.ts';
+export { EmulatedProbe } from './probe/emulated-probe.ts';
 export { type Simulation, type SimulationOptions, simulate } from './simulation.ts';
-export { type ServedPty, type ServePtyOptions, servePty } from './wire/serve-pty.ts';
-export { SimTransport, type SimTransportOptions } from './wire/transport.ts';
+export { type ServedPty, servePty } from './wire/serve-pty.ts';
+export { SimTransport } from './wire/transport.ts';
 export { FaultyWire, type WireCounters, type WireFaultRates } from './wire/wire.ts';

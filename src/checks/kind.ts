@@ -5,7 +5,7 @@ import type { Asked } from './asked.ts';
 import type { EvidenceOf } from './evidence.ts';
 
 /** A check of one kind. */
-export type CheckOf<K extends CheckKindName> = Extract<Check, { kind: K }>;
+type CheckOf<K extends CheckKindName> = Extract<Check, { kind: K }>;
 
 /**
  * What raw data come to. `reading` is the one that a person is shown; null where nothing was read,

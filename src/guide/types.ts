@@ -70,7 +70,7 @@ export interface Access {
   parts: string[];
 }
 
-export interface Caution {
+interface Caution {
   id: string;
   title: string;
   text: string;
@@ -87,7 +87,7 @@ export interface Unit {
 }
 
 /** A point that a tip can touch. */
-export interface Pad {
+interface Pad {
   id: string;
   node: string;
   where: string;
@@ -133,7 +133,7 @@ export interface Input {
   belowVolt: number;
 }
 
-export interface Key {
+interface Key {
   id: string;
   name: string;
   /** The switch link that pressing works. */

@@ -20,12 +20,6 @@ export interface DecisionOption {
   units: string[];
 }
 
-/** How probable a suspect or a decision is. */
-export interface Weighted {
-  id: string;
-  p: number;
-}
-
 /** A repair of the guide that was done, or a unit that was changed, after the first `after` pieces of evidence; absent: after all of them. */
 export type Repaired = ({ repair: string } | { unit: string }) & { after?: number };
 
@@ -72,7 +66,7 @@ export interface Proposal {
 }
 
 /** What to do about it: a repair, with its chance and its cost. */
-export interface PlannedRepair {
+interface PlannedRepair {
   repair: string;
   name: string;
   /** Probability that it mends the device, its own success rate included. */

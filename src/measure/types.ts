@@ -191,7 +191,7 @@ export interface ContactSettings {
 }
 
 /** Expected noise of a steady reading. */
-export interface NoiseModel {
+interface NoiseModel {
   /**
    * Noise of a single conversion, in converter steps rms, beside its quantisation (default 0.6).
    */

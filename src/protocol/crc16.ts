@@ -2,7 +2,7 @@ import { frameTable } from './table.ts';
 
 const poly = Number(frameTable.crc.poly);
 /** Value that a frame's check starts from. */
-export const crcInit = Number(frameTable.crc.init);
+const crcInit = Number(frameTable.crc.init);
 
 const table = Uint16Array.from({ length: 256 }, (_, byte) => {
   let crc = byte << 8;

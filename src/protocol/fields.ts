@@ -2,14 +2,14 @@
  * Type of a field in the message table: little-endian whole numbers, or a list that takes the rest
  * of the body.
  */
-export type FieldType = 'u8' | 'u16' | 'u32' | 'bytes' | 'u16s';
+type FieldType = 'u8' | 'u16' | 'u32' | 'bytes' | 'u16s';
 /** A field of a message: its name and type. */
-export type Field = readonly [string, FieldType];
+type Field = readonly [string, FieldType];
 /** Fields of a body in the order of the wire; a list, if any, comes last. */
 export type FieldList = readonly Field[];
 
 /** What a field holds in TypeScript. */
-export type FieldValue<T> = T extends 'bytes' ? Uint8Array : T extends 'u16s' ? Uint16Array : number;
+type FieldValue<T> = T extends 'bytes' ? Uint8Array : T extends 'u16s' ? Uint16Array : number;
 /** The body that a field list describes. */
 export type Body<F extends FieldList> = { [E in F[number] as E[0]]: FieldValue<E[1]> };
 

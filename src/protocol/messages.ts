@@ -7,8 +7,8 @@ type NoticeTable = typeof noticeTable;
 type EnumTable = typeof enumTable;
 
 export type RequestName = keyof RequestTable;
-export type NoticeName = keyof NoticeTable;
-export type StatusName = keyof typeof statusTable;
+type NoticeName = keyof NoticeTable;
+type StatusName = keyof typeof statusTable;
 export type EventName = keyof EnumTable['event'];
 export type LevelName = keyof EnumTable['level'];
 export type InputName = keyof EnumTable['input'];
@@ -39,7 +39,7 @@ export type OkAnswer<N extends RequestName = RequestName> = {
  * A refusal: no fields. `unlisted` is a status that only a newer probe knows; its number is in
  * `statusCode`.
  */
-export interface Refusal {
+interface Refusal {
   kind: 'answer';
   request: RequestName;
   seq: number;
@@ -55,17 +55,16 @@ export type AnswerOf<R extends Request> = OkAnswer<R['type']>;
 export type Notice = { [N in NoticeName]: { kind: N; seq: number } & Body<NoticeTable[N]['fields']> }[NoticeName];
 export type ReadingsNotice = Extract<Notice, { kind: 'readings' }>;
 export type EventNotice = Extract<Notice, { kind: 'event' }>;
-export type BootNotice = Extract<Notice, { kind: 'boot' }>;
 
 /** A payload of a type that this version does not know: to be counted and skipped. */
-export interface UnknownMessage {
+interface UnknownMessage {
   kind: 'unknown';
   type: number;
   seq: number;
 }
 
 /** A payload whose check value held but whose body does not: to be counted and skipped. */
-export interface MalformedMessage {
+interface MalformedMessage {
   kind: 'malformed';
   type: number;
   why: string;

@@ -13,7 +13,7 @@ export interface EwmaSettings {
 }
 
 /** One point of the chart, in the unit of the values. */
-export interface EwmaPoint {
+interface EwmaPoint {
   value: number;
   average: number;
   lower: number;

@@ -6,7 +6,7 @@ import { outlyingValues } from './outlier-test.ts';
 export type SampleScale = 'linear' | 'log';
 
 /** How a sample looks on one scale: with all values, and with those that do not belong left out. */
-export interface ScaleView {
+interface ScaleView {
   scale: SampleScale;
   /** Places of the values that do not belong. */
   outliers: number[];

@@ -35,7 +35,7 @@ export function sprtDecide(logRatio: number, risks: SprtRisks): SprtDecision {
 }
 
 /** Returns the logarithm of the likelihood ratio of `good` and `bad` presses. */
-export function logRatioOf(good: number, bad: number, { p0, p1 }: SprtPlan): number {
+function logRatioOf(good: number, bad: number, { p0, p1 }: SprtPlan): number {
   return bad * Math.log(p1 / p0) + good * (Math.log1p(-p1) - Math.log1p(-p0));
 }
 

@@ -24,7 +24,7 @@ import { verifyFlow } from './verify-flow.ts';
 import { verifyClosing, verifyOrder } from './verify-order.ts';
 import type { Departure, RecordVerdict, VerifyReport } from './verify-report.ts';
 
-export type { Departure, VerifyReport } from './verify-report.ts';
+export type { VerifyReport } from './verify-report.ts';
 
 export interface VerifyOptions {
   /** Public key of the bench, in base64, that must have signed the record. */

@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
 /** The project's folder. */
-export const projectFolder = fileURLToPath(new URL('../..', import.meta.url));
+const projectFolder = fileURLToPath(new URL('../..', import.meta.url));
 /** The program as it is built. */
 export const mainFile = join(projectFolder, 'dist/src/cli/main.js');
 

@@ -10,7 +10,7 @@ import { openCalibration } from '../../src/session/calibration/open-calibration.
 import { calibrationOf } from '../../src/session/engine/calibration-in-force.ts';
 
 /** Date of every emulated session. */
-export const madeMs = Date.UTC(2026, 0, 1);
+const madeMs = Date.UTC(2026, 0, 1);
 
 /** Returns a resistor of 0.1 % as a standard. */
 export function resistorOf(ohm: number): PresentedStandard {

@@ -140,6 +140,6 @@ export class MemoryDisk implements Disk {
   }
 }
 
-export function errno(code: string): Error {
+function errno(code: string): Error {
   return Object.assign(new Error(`${code}: made for a test`), { code });
 }

@@ -166,7 +166,7 @@ export function startingCurve(points: readonly IndexedPoint[], model: ErrorModel
  * Resistance between the tips as the front end sees it: the standard and what remains of leads and
  * tips.
  */
-export function ohmAt({ standard }: IndexedPoint, { leadOhm }: ErrorModel): number {
+function ohmAt({ standard }: IndexedPoint, { leadOhm }: ErrorModel): number {
   if (standard.kind === 'short') return leadOhm;
   if (standard.kind === 'resistor') return standard.ohm + leadOhm;
   return Number.POSITIVE_INFINITY;

@@ -1,5 +1,5 @@
 /** One row of a CSV file. `line`: where it begins, from 1. */
-export interface CsvRow {
+interface CsvRow {
   line: number;
   fields: string[];
 }

@@ -7,7 +7,7 @@ import { csvRows } from './csv-rows.ts';
 import { numberFault } from './point-problem.ts';
 
 /** Where in a points file something is wrong, and what; `column` is null for a whole line. */
-export interface CsvProblem {
+interface CsvProblem {
   line: number;
   column: string | null;
   text: string;

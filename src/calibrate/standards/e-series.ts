@@ -57,7 +57,7 @@ function inOhm(digit: number, exponent: number): number {
 }
 
 /** Returns whether a value belongs to a series. */
-export function isPreferred(ohm: number, series: SeriesName): boolean {
+function isPreferred(ohm: number, series: SeriesName): boolean {
   return Math.abs(nearestPreferred(ohm, series) / ohm - 1) < sameShare;
 }
 

@@ -6,7 +6,7 @@ import { type ResistorCode, readResistor } from './resistor-code.ts';
 import { type SetFile, setFileSchema } from './set-schema.ts';
 
 /** One resistor of a set, ready to be a standard. */
-export interface SetResistor {
+interface SetResistor {
   name: string;
   standard: Extract<Standard, { kind: 'resistor' }>;
   /** What it is marked, in ohm; null when only its certified value is given. */

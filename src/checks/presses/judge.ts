@@ -6,14 +6,14 @@ import type { Judged } from '../kind.ts';
 /**
  * One press: its steady closed reading (null: it never settled, or was missed) and how it bounced.
  */
-export interface RawPress {
+interface RawPress {
   reading: Reading | null;
   bounceUs: number;
   missed: boolean;
 }
 
 /** What a press is held against. */
-export interface PressLimits {
+interface PressLimits {
   limits: Limits;
   rule: Rule;
   /** Longest bounce of a good press, in microseconds; null: bounce does not count. */
@@ -41,10 +41,7 @@ export function judgePresses(raw: RawPresses): Judged & { presses: Outcome[] } {
 }
 
 /** Returns what one press comes to: missed or too long a bounce is a fail, whatever it read. */
-export function judgePress(
-  { reading, bounceUs, missed }: RawPress,
-  { limits, rule, maxBounceUs }: PressLimits,
-): Outcome {
+function judgePress({ reading, bounceUs, missed }: RawPress, { limits, rule, maxBounceUs }: PressLimits): Outcome {
   if (missed || (maxBounceUs !== null && bounceUs > maxBounceUs)) return 'fail';
   return reading === null ? 'unsteady' : decide(reading, limits, rule).outcome;
 }

@@ -78,7 +78,7 @@ function residualLine({ index, standardised, used }: Residual, points: readonly 
  * A residual as a mark between -4 and 4 standard deviations: `[.........|..o......]`; `<` and `>`
  * for what lies beyond.
  */
-export function residualScale(standardised: number): string {
+function residualScale(standardised: number): string {
   const at = Math.round((standardised / scaleEnd) * cellsEachWay);
   const cells: string[] = Array.from({ length: 2 * cellsEachWay + 1 }, (_, i) => (i === cellsEachWay ? '|' : '.'));
   if (at < -cellsEachWay) cells[0] = '<';

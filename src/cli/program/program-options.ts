@@ -52,7 +52,11 @@ const working = {
   ),
 };
 
-/** Options of a session at the bench. */
+/**
+ * Options of a session at the bench.
+ *
+ * @public benchmarks read them out of the built program
+ */
 export const session = {
   ...simulated,
   port,
@@ -71,7 +75,7 @@ const opening = Object.fromEntries(
 ) as { [Field in keyof typeof intakeFields]: ReturnType<typeof text> };
 
 /** Options that a new job is opened with. */
-export const newJob = {
+const newJob = {
   record: text('<file>', 'where the record goes, instead of a new file in the jobs folder'),
   ...opening,
 };

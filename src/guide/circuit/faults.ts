@@ -9,7 +9,7 @@ import { canFail, faultModes, linkKinds } from './link-kinds.ts';
  */
 export const openOhm = 1e9;
 /** Added by `high` when it gives no ohms. */
-export const highOhm = 100;
+const highOhm = 100;
 /** Of a `short`, from the link's `from` node, when it gives no ohms. */
 export const shortOhm = 0.1;
 /**
@@ -27,10 +27,10 @@ export const filmBrokenOhm = 20;
  */
 export const filmBreakdownVolt = 0.03;
 /** Added on average by a `weak` spring, when it gives no ohms; the reading wanders about it. */
-export const weakOhm = 3;
+const weakOhm = 3;
 
 /** Across a switch that leaks, when it gives no ohms; another link leaks by half of its own. */
-export const leakyOhm = 10_000;
+const leakyOhm = 10_000;
 
 const takesOhm: readonly FaultMode[] = ['high', 'film', 'weak', 'leaky'];
 

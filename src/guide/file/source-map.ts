@@ -2,7 +2,7 @@ import { type Document, isMap, isPair, isScalar, isSeq, type LineCounter, type N
 import type { Guide } from '../types.ts';
 
 export type Path = readonly (string | number)[];
-export interface TextPlace {
+interface TextPlace {
   line: number | null;
   column: number | null;
 }

@@ -3,7 +3,7 @@ import { nothingWrong } from '../suspects/suspects.ts';
 import { priorOutlook } from './outlook.ts';
 
 /** Suspects that no check of the guide tells apart, each with its share of all faults. */
-export interface AmbiguityGroup {
+interface AmbiguityGroup {
   decisions: string[];
   suspects: string[];
   share: number;

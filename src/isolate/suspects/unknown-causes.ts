@@ -1,5 +1,4 @@
-import { nodeOf } from '../../guide/circuit/circuit-state.ts';
-import { contactKinds, type LinkKind, linkKinds } from '../../guide/circuit/link-kinds.ts';
+import { contactKinds, type LinkKind } from '../../guide/circuit/link-kinds.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
 import type { FaultCell } from './fault-cells.ts';
@@ -87,23 +86,4 @@ function valuesOf(of: readonly LinkKind[], factors: IsolationRules['unknown']['w
 
 function factorCells(factors: readonly (readonly [number, number])[]): FaultCell[] {
   return factors.map(([low, high]) => ({ ohm: null, factor: { low, high }, weight: 1 / factors.length }));
-}
-
-/** Returns a cause in words, as it stands in a list of suspects. */
-export function causeWords(guide: Guide, cause: Cause): string {
-  const at = (name: string): string => nodeOf(guide, name) ?? name;
-  switch (cause.kind) {
-    case 'any':
-      return 'something that this guide does not know';
-    case 'short':
-      return `a short between ${at(cause.a)} and ${at(cause.b)}, which this guide does not hold`;
-    case 'rail':
-      return `rail '${cause.rail}' off its value`;
-    case 'input':
-      return `input '${cause.input}' that never answers`;
-    case 'values':
-      return cause.of[0] === 'resistor'
-        ? 'resistors of other values than the guide says'
-        : `${cause.of.map((kind) => linkKinds[kind].text).join(', ')}: all of them with other ohms than the guide says`;
-  }
 }

@@ -34,7 +34,7 @@ interface Asked {
  * things in the same order; where it leaves one out, the answer is passed over as soon as it asks
  * for the next.
  */
-export class ReplayTransport implements Transport {
+class ReplayTransport implements Transport {
   readonly path: string;
   readonly timers = noTimeOuts;
   readonly isRecording = true;

@@ -15,7 +15,7 @@ export interface HoldBucket {
 }
 
 /** Length of a bucket, in microseconds of probe time. */
-export const bucketUs = 50_000;
+const bucketUs = 50_000;
 
 /** A hold as far as it has come. Plain data. */
 export interface Hold {

@@ -7,7 +7,7 @@ import { sha256Hex, wellFormedText } from './entry-parts.ts';
  * What a customer may be asked for; each may be left out, and each can be taken away from a record
  * on its own.
  */
-export const customerFields = ['contact', 'name'] as const;
+const customerFields = ['contact', 'name'] as const;
 export type CustomerField = (typeof customerFields)[number];
 export type Customer = Partial<Record<CustomerField, string>>;
 
@@ -31,7 +31,7 @@ export type PersonalData = z.infer<typeof personalDataSchema>;
  * Returns the commitment to a text: SHA-256 over the canonical JSON of field, salt and text. The
  * salt of 128 bits keeps anyone from finding a name by trying names.
  */
-export function commitmentTo(field: CustomerField, { salt, text }: { salt: string; text: string }): string {
+function commitmentTo(field: CustomerField, { salt, text }: { salt: string; text: string }): string {
   return sha256(canonicalJson({ field, salt, text }));
 }
 

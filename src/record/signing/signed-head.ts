@@ -18,7 +18,7 @@ export interface Signed {
  * closing entry. Through the chain that covers every entry before it. Since format 2 the number and
  * the time of the signing entry and the key follow, so that all of it is signed.
  */
-export function signedMessage({ job, format, place }: Signed, publicKey: string): Buffer {
+function signedMessage({ job, format, place }: Signed, publicKey: string): Buffer {
   const { prev, n, at } = place;
   const parts = format === 1 ? [job, prev] : [job, prev, String(n), at, publicKey];
   return Buffer.from([`ohmwright record ${format}`, ...parts, ''].join('\n'));

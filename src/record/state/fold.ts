@@ -7,8 +7,8 @@ import { derive, noCounts } from './job-result.ts';
 import type { AttemptResult, CheckState, JobState } from './job-state.ts';
 import { recordProof, spanForCapture, spanForProbe } from './proof-spans.ts';
 
-export { closingEntry, isUnfinished } from './job-result.ts';
-export type { AttemptResult, CheckState, JobState, ProofResult, ProofSet, ProofSpan } from './job-state.ts';
+export { closingEntry } from './job-result.ts';
+export type { JobState } from './job-state.ts';
 
 /** Returns the state of a job without any entry. */
 export function emptyJob(): JobState {

@@ -44,7 +44,7 @@ export function derive(state: JobState): JobState {
  *
  * What a `closed` entry claims is not looked at beyond `abandoned`.
  */
-export function resultOf(state: JobState): JobResult {
+function resultOf(state: JobState): JobResult {
   if (state.closed?.result === 'abandoned') return 'abandoned';
   const listed = Object.values(state.checks).filter((check) => check.inGuide);
   if (listed.some((check) => check.outcome === 'fail' && restsOnProofs(state, check))) return 'failed';
@@ -84,7 +84,7 @@ export function closingEntry(
 }
 
 /** Returns true when a check was neither passed nor failed nor skipped. */
-export function isUnfinished(check: CheckState): boolean {
+function isUnfinished(check: CheckState): boolean {
   return check.skipped === null && check.outcome !== 'pass' && check.outcome !== 'fail';
 }
 

@@ -7,7 +7,6 @@ import type {
   Phase,
   ProofKind,
   ProofStanding,
-  ProofWhen,
   StoredReading,
 } from '../entries/entries.ts';
 import type { AttemptEntry } from '../entries/stored-kinds.ts';
@@ -163,4 +162,4 @@ export interface JobState {
   result: JobResult;
 }
 
-export type { JobCounts, JobResult, Phase, ProofKind, ProofStanding, ProofWhen };
+export type { JobResult };

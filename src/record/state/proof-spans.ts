@@ -2,7 +2,7 @@ import type { EntryOf, ProofKind, ProofStanding } from '../entries/entries.ts';
 import type { ProofResult, ProofSet, ProofSpan } from './job-state.ts';
 
 /** The proofs of a probe that are asked for at each end of a span. */
-export const proofKinds: readonly ProofKind[] = ['shorted-tips', 'check-resistor'];
+const proofKinds: readonly ProofKind[] = ['shorted-tips', 'check-resistor'];
 
 /** Returns the spans after a probe was connected: another probe or calibration begins a new one. */
 export function spanForProbe(spans: ProofSpan[], entry: EntryOf<'probe'>): ProofSpan[] {
@@ -53,7 +53,7 @@ export function recordProof(spans: ProofSpan[], entry: EntryOf<'proof'>): ProofS
  * Returns how sets of proofs stand together: `held` only if every proof of every set was done and
  * passed.
  */
-export function standingOf(sets: ProofSet[]): ProofStanding {
+function standingOf(sets: ProofSet[]): ProofStanding {
   const outcomes = sets.flatMap((set) => proofKinds.map((kind) => set[kind]?.outcome));
   if (outcomes.some((outcome) => outcome !== undefined && outcome !== 'pass')) return 'failed';
   return outcomes.every((outcome) => outcome === 'pass') ? 'held' : 'missing';

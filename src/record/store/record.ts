@@ -21,7 +21,7 @@ import { closedError, diskError, newerError, recordError } from './record-error.
 import { recover } from './recover.ts';
 
 /** What a record is joined to; each has a default. */
-export interface RecordDeps {
+interface RecordDeps {
   disk?: Disk;
   /**
    * Host time in milliseconds since 1970; it may go back, the entries' numbers give their order.

@@ -20,7 +20,7 @@ export interface StandardState extends PresentedStandard {
  * there and one setting after another is read; `lifting`: all was read; `check`: the built-in check
  * resistor is read; `ended`: nothing more is asked for.
  */
-export type CalibrationStage = 'connecting' | 'arming' | 'asking' | 'reading' | 'lifting' | 'check' | 'ended';
+type CalibrationStage = 'connecting' | 'arming' | 'asking' | 'reading' | 'lifting' | 'check' | 'ended';
 
 /** What the probe is set to, and what is looked for with it. */
 export interface CalibrationMode {

@@ -111,7 +111,7 @@ export type Effect =
  * Where a task stands. `arming`: the probe is being set; `live`: waits until the voltage on the
  * tips is gone; `closing`: the bridge is closed; `holding`: a settled touch is held on.
  */
-export type Stage =
+type Stage =
   | 'arming'
   | 'waiting'
   | 'touching'

@@ -78,7 +78,7 @@ export class JobStep {
   }
 }
 
-export function freshRun(): TaskRun {
+function freshRun(): TaskRun {
   return {
     stage: 'arming',
     prompt: null,

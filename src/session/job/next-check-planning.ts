@@ -18,7 +18,7 @@ export function believeAnew(step: JobStep): void {
  * Works out what would come next as the bench stands now; what is known already is not worked out
  * again.
  */
-export function lookAhead(step: JobStep): void {
+function lookAhead(step: JobStep): void {
   const { state } = step;
   const { insight, isolator, job } = state;
   if (insight === null || isolator === null || state.planSettings.order !== 'information') return;

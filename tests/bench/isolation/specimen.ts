@@ -41,7 +41,7 @@ export function worn(guide: Guide, times: number, random: Random): Guide {
 }
 
 /** Draws by weight. */
-export function drawn<T>(from: readonly T[], weight: (one: T) => number, random: Random): T {
+function drawn<T>(from: readonly T[], weight: (one: T) => number, random: Random): T {
   let left = random.uniform() * from.reduce((sum, one) => sum + weight(one), 0);
   for (const one of from) {
     left -= weight(one);

@@ -6,8 +6,8 @@ import type { Level, RangeCalibration } from '../../../src/measure/types.ts';
 
 /** Residue, touch and linearity errors that the points are made with: those that a fit assumes by default. */
 export const leadOhm = nominalCalibration.leadOhm;
-export const uTouchOhm = 0.0005;
-export const uLinearityCode = 8 / Math.sqrt(3);
+const uTouchOhm = 0.0005;
+const uLinearityCode = 8 / Math.sqrt(3);
 
 /** Values that are presented on each range, in ohm. */
 const valuesOhm: Readonly<Record<number, readonly number[]>> = {

@@ -18,7 +18,7 @@ const decisions: Belief['decisions'] = [
 
 const belief: Belief = { suspects: [], decisions, evidence: [], bits: 0.7, doubt: null };
 
-export const conclusion: Conclusion = {
+const conclusion: Conclusion = {
   kind: 'group',
   decisions: decisions.slice(0, 2),
   reasons: [
@@ -50,7 +50,7 @@ export const conclusion: Conclusion = {
 };
 
 /** Tells suspects apart as the conclusion above does, once something failed; before that it wants the left spring, then the key line. */
-export function recorderIsolator(): Isolator {
+function recorderIsolator(): Isolator {
   const order = ['spring-a', 'spring-b', 'path-through'];
   return {
     believe: () => belief,

@@ -6,7 +6,7 @@ const key: DecisionOption = { id: 'key', name: 'key unit', units: ['key'] };
 const none: DecisionOption = { id: 'none', name: 'nothing is wrong', units: [] };
 
 /** A belief made by hand: so sure that the key unit is at fault. */
-export function beliefOf(p: number): Belief {
+function beliefOf(p: number): Belief {
   const fault = { id: 'path=open', faults: [{ link: 'path', mode: 'open' as const }], decision: 'key', prior: 0.5 };
   const nothing = { id: 'none', faults: [], decision: 'none', prior: 0.5 };
   const both = [
@@ -29,7 +29,7 @@ const plan: RepairPlan = {
   left: 0.1,
   usual: null,
 };
-export const noPlan: RepairPlan = { ...plan, steps: [], expectedPrice: 0, expectedMinutes: 0, left: 1 };
+const noPlan: RepairPlan = { ...plan, steps: [], expectedPrice: 0, expectedMinutes: 0, left: 1 };
 
 /** An isolator made by hand: a fail accuses the key unit, checks come in the order given, those left out are never proposed. */
 export function madeIsolator(order: string[] = [], wanted = order.length) {

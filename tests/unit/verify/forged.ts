@@ -20,7 +20,7 @@ export function rawEntries(bytes: Buffer): RawEntry[] {
 }
 
 /** Returns a record of these entries, chained anew as by someone who knows how chains are made. Nothing is checked. */
-export function chainedAnew(entries: readonly RawEntry[]): Buffer {
+function chainedAnew(entries: readonly RawEntry[]): Buffer {
   let prev = firstPrev;
   const lines = entries.map((entry, i) => {
     const body = canonicalJson({ ...entry, prev, n: i + 1 });
