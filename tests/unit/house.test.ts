@@ -1,5 +1,5 @@
 import { execFileSync } from 'node:child_process';
-import { readdirSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 
@@ -67,6 +67,13 @@ describe('the folders', () => {
     expect(counts.size).toBeGreaterThan(30);
     const tooFull = [...counts].filter(([folder, count]) => count > 15 && !crowded.includes(folder));
     expect(tooFull).toEqual([]);
+  });
+
+  test('that are rooms say on a page what they are for', () => {
+    const rooms = readdirSync('src', { withFileTypes: true }).filter((entry) => entry.isDirectory());
+    const pages = ['sim', ...rooms.map(({ name }) => `src/${name}`)].map((room) => `${room}/README.md`);
+    expect(pages.length).toBeGreaterThan(15);
+    expect(pages.filter((page) => !existsSync(page))).toEqual([]);
   });
 
   test('of pure rooms draw nothing by chance', () => {

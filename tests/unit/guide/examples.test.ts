@@ -1,4 +1,5 @@
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { parseScript } from '../../../sim/hands/script.ts';
 import { guideProblems, predictChecks } from '../../../src/checks/guides.ts';
@@ -21,6 +22,14 @@ function failing(name: (typeof exampleNames)[number], ...faults: string[]): stri
 
 describe.each(exampleNames)('%s', (name) => {
   const guide = exampleGuide(name);
+
+  test('tells an editor where its schema is', () => {
+    const path = `examples/${name}.yaml`;
+    const [first = ''] = readFileSync(path, 'utf8').split('\n');
+    const schema = /^# yaml-language-server: \$schema=(\S+)$/.exec(first)?.[1] ?? '';
+    expect(existsSync(join(dirname(path), schema))).toBe(true);
+    expect(schema).toMatch(/guide\.schema\.json$/);
+  });
 
   test('has no problems, and passes when healthy', () => {
     expect(guideProblems(guide)).toEqual([]);
