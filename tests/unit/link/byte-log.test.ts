@@ -10,6 +10,7 @@ import {
   type LoggedBytes,
   readByteLog,
 } from '../../../src/link/recording/byte-log.ts';
+import { notApplicable } from '../../support/needs.ts';
 
 const folders: string[] = [];
 afterEach(() => {
@@ -100,17 +101,20 @@ describe('the byte log', () => {
   });
 
   // /dev/full is a file on a disk that is always full; only Linux has it
-  test.skipIf(process.platform !== 'linux')('on a full disk it ends and says so, and nothing else ends', () => {
-    const full = openSync('/dev/full', 'w');
-    const log = new ByteLog('full', undefined, {
-      open: (path) => ({
-        path,
-        write: (bytes) => void writeSync(full, Buffer.from(bytes)),
-        close: () => closeSync(full),
-      }),
-    });
-    log.received(Uint8Array.of(1));
-    expect(log.problem).toContain('the disk is full');
-    log.close();
-  });
+  test.skipIf(notApplicable(process.platform === 'linux', 'there is no /dev/full here', 'a full disk is not tested'))(
+    'on a full disk it ends and says so, and nothing else ends',
+    () => {
+      const full = openSync('/dev/full', 'w');
+      const log = new ByteLog('full', undefined, {
+        open: (path) => ({
+          path,
+          write: (bytes) => void writeSync(full, Buffer.from(bytes)),
+          close: () => closeSync(full),
+        }),
+      });
+      log.received(Uint8Array.of(1));
+      expect(log.problem).toContain('the disk is full');
+      log.close();
+    },
+  );
 });
