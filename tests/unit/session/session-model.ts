@@ -90,7 +90,7 @@ export interface Met {
 }
 
 /** Thrown where something happened that must never happen, with what led to it. */
-export class Broken extends Error {}
+class Broken extends Error {}
 
 /** One bench over many jobs, from one seed. */
 export class SessionModel {
