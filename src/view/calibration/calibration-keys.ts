@@ -1,7 +1,7 @@
 import { typedStandard } from '../../calibrate/standards/typed-standard.ts';
 import type { CalibrationEvent } from '../../session/calibration/calibration-state.ts';
 import type { KeyPress } from '../job/keyboard.ts';
-import { plainLine } from '../words/plain-line.ts';
+import { plainLine } from '../text/plain-line.ts';
 
 /** The keyboard of a calibration session; the session itself knows nothing of it. */
 export interface CalibrationUi {

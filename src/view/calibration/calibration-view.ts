@@ -12,9 +12,9 @@ import {
 } from '../../session/calibration/calibration-state.ts';
 import { ageText } from '../../session/engine/calibration-in-force.ts';
 import type { Headline } from '../job/headline.ts';
+import { plainLine } from '../text/plain-line.ts';
 import type { Mark } from '../words/mark.ts';
 import type { Tone } from '../words/outcome.ts';
-import { plainLine } from '../words/plain-line.ts';
 import { orders, standardOrder } from '../words/prompt.ts';
 import { verdictWords } from '../words/verdict.ts';
 import type { CalibrationUi } from './calibration-keys.ts';

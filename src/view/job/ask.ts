@@ -1,7 +1,7 @@
 import type { Check } from '../../guide/types.ts';
 import { dropOutsOf } from '../../measure/contact/steady-hold.ts';
 import { checkInHand, type JobSessionState } from '../../session/job/job-session-state.ts';
-import { plainLine } from '../words/plain-line.ts';
+import { plainLine } from '../text/plain-line.ts';
 import { orders } from '../words/prompt.ts';
 
 /** What is to be done now, in parts that can be seen from a metre. */

@@ -1,7 +1,7 @@
 import { formatReading } from '../../measure/reading/format.ts';
 import type { Outcome, Reading } from '../../measure/types.ts';
 import type { JobSessionState } from '../../session/job/job-session-state.ts';
-import { plainLine } from '../words/plain-line.ts';
+import { plainLine } from '../text/plain-line.ts';
 import { asReading } from '../words/reading.ts';
 
 /** One check in the list. */

@@ -1,7 +1,7 @@
 import type { JobSessionState } from '../../session/job/job-session-state.ts';
+import { plainLine } from '../text/plain-line.ts';
 import type { Mark } from '../words/mark.ts';
 import { outcomeWords, type Tone, whyText } from '../words/outcome.ts';
-import { plainLine } from '../words/plain-line.ts';
 import { orders } from '../words/prompt.ts';
 import { resultWords } from '../words/result.ts';
 import type { LastResult } from './check-rows.ts';

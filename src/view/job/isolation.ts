@@ -1,8 +1,8 @@
 import type { Outcome } from '../../measure/types.ts';
 import { checkInHand, type JobSessionState } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';
+import { plainLine } from '../text/plain-line.ts';
 import { conclusionWords } from '../words/conclusion.ts';
-import { plainLine } from '../words/plain-line.ts';
 import { costLines, minutesText, moneyText } from '../words/plan.ts';
 
 /** One thing that may be wrong, with its probability. */

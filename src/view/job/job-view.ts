@@ -10,8 +10,8 @@ import { checkInHand, type JobSessionState } from '../../session/job/job-session
 import { mayChoose } from '../../session/job/task-list.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
+import { plainLine } from '../text/plain-line.ts';
 import { benchKeys, handsHelp } from '../words/key-help.ts';
-import { plainLine } from '../words/plain-line.ts';
 import { type ReadingParts, readingParts } from '../words/reading.ts';
 import { type Ask, askOf } from './ask.ts';
 import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './check-rows.ts';

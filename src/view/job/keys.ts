@@ -1,6 +1,6 @@
 import type { Answer } from '../../ports/prompt.ts';
 import type { JobSessionEvent } from '../../session/job/job-session-state.ts';
-import { plainLine } from '../words/plain-line.ts';
+import { plainLine } from '../text/plain-line.ts';
 import type { JobView } from './job-view.ts';
 import type { KeyPress, TypedLine, UiState } from './keyboard.ts';
 

@@ -7,9 +7,9 @@ import { type MeterCount, statisticsOf } from '../../session/meter/meter-statist
 import type { KeyPress } from '../job/keyboard.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
+import { plainLine } from '../text/plain-line.ts';
 import { contactTexts } from '../words/contact.ts';
 import { meterKeys } from '../words/key-help.ts';
-import { plainLine } from '../words/plain-line.ts';
 import { type ReadingParts, readingParts } from '../words/reading.ts';
 
 /**

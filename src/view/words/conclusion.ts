@@ -1,6 +1,6 @@
 import type { EntryOf } from '../../record/entries/entries.ts';
 import { percent } from '../../statistics/percent.ts';
-import { listedLines } from './list.ts';
+import { listedLines } from '../text/list.ts';
 import { costLines, minutesText, moneyText } from './plan.ts';
 
 /**

@@ -1,5 +1,5 @@
 import type { JobState } from '../../record/state/job-state.ts';
-import { listedLines } from './list.ts';
+import { listedLines } from '../text/list.ts';
 import { outcomeWord, whyText } from './outcome.ts';
 import { resultWords } from './result.ts';
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { plainLine } from '../../../src/view/words/plain-line.ts';
+import { plainLine } from '../../../src/view/text/plain-line.ts';
 import { readingParts } from '../../../src/view/words/reading.ts';
 import { captured, connected, lift, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { listedLines } from '../../../src/view/words/list.ts';
+import { listedLines } from '../../../src/view/text/list.ts';
 
 describe('a list in lines', () => {
   const items = Array.from({ length: 12 }, (_, i) => `check number ${i + 1} of a guide`);
