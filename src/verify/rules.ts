@@ -19,6 +19,8 @@ export interface RuleSet {
    * outcomes.
    */
   plansWhereNoneIsDue: boolean;
+  /** Nothing is decided on a touch of which too many readings were lost. */
+  lossMatters: boolean;
   /** Returns the model by which beliefs and conclusions are worked out again. */
   openModel(guide: Guide): Model;
 }
@@ -35,6 +37,7 @@ const ruleSets: ReadonlyMap<number, RuleSet> = new Map<number, RuleSet>([
       nominal: nominalCalibration,
       proofs: { bounds: proofBounds, rule: proofRule },
       plansWhereNoneIsDue: true,
+      lossMatters: false,
       openModel: (guide) => openModel(guide, isolationRules[1]),
     },
   ],
@@ -45,6 +48,7 @@ const ruleSets: ReadonlyMap<number, RuleSet> = new Map<number, RuleSet>([
       nominal: nominalCalibration,
       proofs: { bounds: proofBounds, rule: proofRule },
       plansWhereNoneIsDue: false,
+      lossMatters: true,
       openModel: (guide) => openModel(guide, isolationRules[2]),
     },
   ],

@@ -14,6 +14,7 @@ import type { JobState } from '../record/state/job-state.ts';
 import { checkChain } from './chain-check.ts';
 import { verifyCalibration } from './determined/calibration.ts';
 import { verifyCodes } from './determined/codes.ts';
+import { verifyLost } from './determined/lost.ts';
 import { verifyProof } from './determined/proof-asked.ts';
 import type { Discrepancy } from './evidence/rederive-reading.ts';
 import type { Say } from './finding.ts';
@@ -189,10 +190,12 @@ interface Standing {
   rules: number;
   calibrations: Map<string, Calibration>;
   probeSerial: number | null;
+  /** Gaps since the probe was found last: its clock has not begun anew since. */
+  gaps: EntryOf<'gap'>[];
 }
 
 function verifyEvidence(lines: RecordLine[], report: VerifyReport): void {
-  const standing: Standing = { rules: 1, calibrations: new Map(), probeSerial: null };
+  const standing: Standing = { rules: 1, calibrations: new Map(), probeSerial: null, gaps: [] };
   for (const { line, entry } of lines) {
     standing.rules = rulesFrom(entry) ?? standing.rules;
     const say = (code: string, what: string) => report.departures.push({ n: entry.n, line, code, what });
@@ -201,6 +204,9 @@ function verifyEvidence(lines: RecordLine[], report: VerifyReport): void {
     }
     const rules = ruleSetOf(standing.rules);
     if (entry.kind === 'probe') verifyProbe(standing, entry, rules, say);
+    if (entry.kind === 'probe') standing.gaps = [];
+    if (entry.kind === 'gap') standing.gaps.push(entry);
+    if (rules?.lossMatters === true) verifyLost(entry, standing.gaps, say);
     const source = codesOf(entry);
     if (source !== null) verifySource(standing, source, say);
     count(entry, report.counters);

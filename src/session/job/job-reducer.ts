@@ -122,6 +122,7 @@ function note(step: JobStep, event: JobSessionEvent): void {
       state.linkText = event.why;
       return;
     case 'gap':
+      if (state.run !== null) state.run.lost += event.gap.missing ?? Number.POSITIVE_INFINITY;
       step.appendGap(takeGap(state.gaps, event.gap, state.tUs));
       return;
     case 'clock':

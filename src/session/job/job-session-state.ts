@@ -157,6 +157,8 @@ export interface TaskRun {
    */
   sinceUs: number | null;
   beats: number;
+  /** Readings lost since the tips touched; infinite: how many is not known. */
+  lost: number;
   /** 0..1 while a touch settles. */
   progress: number;
 }

@@ -95,6 +95,7 @@ function freshRun(): TaskRun {
     presses: [],
     sinceUs: null,
     beats: 0,
+    lost: 0,
     progress: 0,
   };
 }

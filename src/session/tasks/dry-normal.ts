@@ -10,6 +10,7 @@ import { type Arming, stepArming } from './arming.ts';
 import { captureOf, settledOf, storedReading, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { isOverdue, leaveWhenLifted } from './lifting.ts';
+import { troubleOfLost } from './lost-readings.ts';
 import { isTouching, stepRecorded, stepTips } from './tips.ts';
 import { askForPower } from './touch.ts';
 
@@ -127,8 +128,9 @@ function onClock(task: DryNormalTask, step: JobStep, tUs: number): boolean {
 }
 
 /** Takes a settled window: of the dry level the first time, of the normal one the second. */
-function take(task: DryNormalTask, step: JobStep, taken: Taken, trouble: Trouble | null = null): void {
+function take(task: DryNormalTask, step: JobStep, taken: Taken, met: Trouble | null = null): void {
   const { run } = step;
+  const trouble = met ?? troubleOfLost(step, taken);
   const settled = settledOf(step, taken);
   if (run.kindProgress === null) {
     run.kindProgress = { kind: 'dry-normal', dry: settled, setUs: null, made: false };

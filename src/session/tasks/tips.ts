@@ -34,6 +34,7 @@ export function stepTips(
     case 'make':
       if (run.stage === 'waiting') run.stage = 'touching';
       run.lifted = false;
+      run.lost = 0;
       return false;
     case 'settling':
       run.progress = contactEvent.progress;

@@ -5,9 +5,10 @@ import type { Settled } from '../job/attempt-progress.ts';
 import type { JobSessionEvent, ProbeMode } from '../job/job-session-state.ts';
 import type { JobStep } from '../job/job-step.ts';
 import { type Arming, stepArming } from './arming.ts';
-import { settledOf } from './evidence-parts.ts';
+import { settledOf, type Taken } from './evidence-parts.ts';
 import type { TaskHandler } from './handler.ts';
 import { holdOutcome, isOverdue } from './lifting.ts';
+import { troubleOfLost } from './lost-readings.ts';
 import { isTouching, type SettledEvent, stepTips } from './tips.ts';
 
 /** What a touch came to: a settled window, or why there is none. */
@@ -67,8 +68,7 @@ function stepCheck(plan: TouchPlan, step: JobStep, event: JobSessionEvent): bool
     case 'button':
       // a probe that does not feel its tips: the person says that they stand on the pads
       if (event.standing !== null && (run.stage === 'waiting' || run.stage === 'touching')) {
-        const settled = settledOf(step, { ...event.standing, by: 'button' });
-        record(plan, step, { settled, trouble: null, why: null });
+        takeSettled(plan, step, { ...event.standing, by: 'button' });
       }
       return false;
     case 'contact':
@@ -88,13 +88,18 @@ function take(plan: TouchPlan, step: JobStep, contactEvent: SettledEvent): void 
   const { run } = step;
   if (contactEvent.kind === 'captured') {
     if (!isTouching(step)) return;
-    record(plan, step, { settled: settledOf(step, { ...contactEvent, by: 'settled' }), trouble: null, why: null });
+    takeSettled(plan, step, { ...contactEvent, by: 'settled' });
     return;
   }
   // a drop-out while the outcome is held takes a pass away
   if (run.abandoned || run.stage === 'arming' || run.stage === 'live' || run.stage === 'recording') return;
   const settled = settledOf(step, { ...contactEvent, by: 'settled' });
   record(plan, step, { settled, trouble: 'unsteady', why: contactEvent.why });
+}
+
+function takeSettled(plan: TouchPlan, step: JobStep, taken: Taken): void {
+  const lost = troubleOfLost(step, taken);
+  record(plan, step, { settled: settledOf(step, taken), trouble: lost?.outcome ?? null, why: lost?.why ?? null });
 }
 
 function record(plan: TouchPlan, step: JobStep, result: TouchResult): void {
