@@ -222,7 +222,10 @@ export class SessionModel {
   async #reopened(): Promise<JobRecord> {
     const { path } = this.#record;
     try {
-      return await JobRecord.resume(path, this.#deps());
+      const record = await JobRecord.resume(path, this.#deps());
+      // what was put in the place of the file before is the file now
+      if (this.#fault === 'replace') this.#fault = null;
+      return record;
     } catch (error) {
       if (!(error instanceof OhmwrightError) || this.#fault === null) throw error;
       this.met.diskFaults += 1;
