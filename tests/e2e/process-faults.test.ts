@@ -1,6 +1,6 @@
 // What befalls the process itself: interrupts, closed streams, a full disk, an old runtime.
 import { spawnSync } from 'node:child_process';
-import { readdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { mkdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test } from 'vitest';
@@ -160,6 +160,53 @@ describe('stdout closed by its reader', { timeout: 60_000 }, () => {
     expect(run.out.all.at(-1)).toBe('0');
   });
 });
+
+// /dev/full is a device on which there is never room; only Linux has it
+const hasFull = existsSync('/dev/full');
+describe.skipIf(notApplicable(hasFull, 'there is no /dev/full here', 'the tests of a terminal in memory stand for it'))(
+  'an output on which there is no room',
+  { timeout: 60_000 },
+  () => {
+    /** Runs a shell line in which "$@" is ohmwright. */
+    const inShell = async (line: string, args: string[], cwd: string) => {
+      const run = new Program('bash', ['-c', line, 'bash', process.execPath, mainFile, ...args], { cwd });
+      return { run, ending: await run.ended };
+    };
+
+    test('data: one sentence, and 9', async () => {
+      const cwd = await scratch();
+      await ranRecord(cwd, 'job.owjob');
+      const { run, ending } = await inShell('exec "$@" > /dev/full', ['show', 'job.owjob'], cwd);
+      expect(ending).toEqual({ code: 9, signal: null });
+      expect(run.said.all).toHaveLength(1);
+    });
+
+    test.each([
+      ['data', 'exec "$@" > /dev/full'],
+      ['talk', 'exec "$@" 2> /dev/full'],
+      ['both', 'exec "$@" > /dev/full 2>&1'],
+    ])('%s of a job: 9, and the record holds and can be gone on with', async (_name, line) => {
+      const record = join(await scratch(), 'job.owjob');
+      const { run, ending } = await inShell(line, job('sim:', record), join(record, '..'));
+      expect(ending).toEqual({ code: 9, signal: null });
+      expect(run.said.text).not.toContain('    at ');
+      const bytes = await readFile(record);
+      expect(verifyRecord(bytes).departures).toEqual([]);
+      if (parseRecord(bytes).lines.some(({ entry }) => entry.kind === 'closed')) return;
+      const again = await ran(['run', '--resume', record, '--order', 'guide', '--port', 'sim:', '--json']);
+      expect(again.json).toMatchObject({ result: 'passed' });
+    });
+
+    test('a reader of the talk that goes away leaves an open job, whole', async () => {
+      const record = join(await scratch(), 'job.owjob');
+      const { run } = await inShell('"$@" 2>&1 > /dev/null | head -2', job('sim:', record), join(record, '..'));
+      expect(run.out.all).toHaveLength(2);
+      const again = await ran(['run', '--resume', record, '--order', 'guide', '--port', 'sim:', '--json']);
+      expect(again.json).toMatchObject({ result: 'passed' });
+      expect(verifyRecord(await readFile(record)).departures).toEqual([]);
+    });
+  },
+);
 
 describe('a file that may grow no more (ulimit -f)', { timeout: 60_000 }, () => {
   test('exit 6, what was said is kept, and the job goes on once there is room', async () => {
