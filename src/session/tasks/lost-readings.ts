@@ -1,6 +1,6 @@
 import { isTooMuchLost } from '../../measure/judge/lost-readings.ts';
 import type { JobStep } from '../job/job-step.ts';
-import type { Taken } from './evidence-parts.ts';
+import type { Taken } from './kinds/evidence-parts.ts';
 
 /** Returns why nothing is decided on a touch of which too many readings were lost; null: it may be. */
 export function troubleOfLost(

@@ -1,7 +1,7 @@
 import { proofBounds, proofRule } from '../../measure/judge/proof-bounds.ts';
 import { withRemark } from '../../measure/reading/calibration-remark.ts';
 import type { ProofKind, ProofWhen } from '../../record/entries/entries.ts';
-import { captureOf, storedBudget } from './evidence-parts.ts';
+import { captureOf, storedBudget } from './kinds/evidence-parts.ts';
 import { judgeTouch } from './reading-record.ts';
 import type { TouchPlan } from './touch.ts';
 

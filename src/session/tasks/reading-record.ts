@@ -5,8 +5,8 @@ import type { Calibration, Limits, Outcome, Quantity, Reading, Rule } from '../.
 import type { NewEntry } from '../../record/entries/entries.ts';
 import { entryKindOf } from '../../record/entries/stored-kinds.ts';
 import type { JobStep } from '../job/job-step.ts';
-import { captureOf, storedBudget } from './evidence-parts.ts';
 import { isWorthAnotherTry } from './handler.ts';
+import { captureOf, storedBudget } from './kinds/evidence-parts.ts';
 import type { TouchPlan, TouchResult } from './touch.ts';
 
 type ReadingCheck = Extract<Check, { kind: 'resistance' | 'voltage' }>;

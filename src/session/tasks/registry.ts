@@ -1,16 +1,16 @@
 import type { Check, Guide, Level } from '../../guide/types.ts';
 import type { Task } from '../job/task-list.ts';
-import { bridgeTask } from './bridge.ts';
 import { needing } from './capability.ts';
 import { cautionTask } from './caution.ts';
 import { conclusionTask } from './conclusion.ts';
-import { dryNormalTask } from './dry-normal.ts';
 import type { TaskHandler } from './handler.ts';
-import { lookTask } from './look.ts';
-import { pressesTask } from './presses.ts';
+import { bridgeTask } from './kinds/bridge.ts';
+import { dryNormalTask } from './kinds/dry-normal.ts';
+import { lookTask } from './kinds/look.ts';
+import { pressesTask } from './kinds/presses.ts';
+import { steadyTask } from './kinds/steady.ts';
 import { proofPlan } from './proof.ts';
 import { readingCheck } from './reading-record.ts';
-import { steadyTask } from './steady.ts';
 import { touchHandler } from './touch.ts';
 
 /** How each kind of check is carried out. A new kind is one line here and one file beside this. */

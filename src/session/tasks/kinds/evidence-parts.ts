@@ -1,8 +1,8 @@
-import { readingOf } from '../../checks/judge-reading.ts';
-import type { CaptureWindow, ContactSummary, Reading } from '../../measure/types.ts';
-import type { StoredCapture, StoredReading } from '../../record/entries/entries.ts';
-import type { Settled } from '../job/attempt-progress.ts';
-import type { JobStep } from '../job/job-step.ts';
+import { readingOf } from '../../../checks/judge-reading.ts';
+import type { CaptureWindow, ContactSummary, Reading } from '../../../measure/types.ts';
+import type { StoredCapture, StoredReading } from '../../../record/entries/entries.ts';
+import type { Settled } from '../../job/attempt-progress.ts';
+import type { JobStep } from '../../job/job-step.ts';
 
 /**
  * A window that was taken, by itself or by the button, and its reading where the contact has told

@@ -1,19 +1,19 @@
-import { judge } from '../../checks/registry.ts';
-import type { Guide, SteadyCheck } from '../../guide/types.ts';
-import { defaultContactSettings } from '../../measure/contact/contact-settings.ts';
-import { dropOutsOf, type Hold } from '../../measure/contact/steady-hold.ts';
-import { decide } from '../../measure/judge/decide.ts';
-import type { Outcome } from '../../measure/types.ts';
-import { entryKindOf } from '../../record/entries/stored-kinds.ts';
-import type { KindProgress, Settled } from '../job/attempt-progress.ts';
-import type { JobSessionEvent } from '../job/job-session-state.ts';
-import type { JobStep } from '../job/job-step.ts';
-import { type Arming, stepArming } from './arming.ts';
+import { judge } from '../../../checks/registry.ts';
+import type { Guide, SteadyCheck } from '../../../guide/types.ts';
+import { defaultContactSettings } from '../../../measure/contact/contact-settings.ts';
+import { dropOutsOf, type Hold } from '../../../measure/contact/steady-hold.ts';
+import { decide } from '../../../measure/judge/decide.ts';
+import type { Outcome } from '../../../measure/types.ts';
+import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
+import type { KindProgress, Settled } from '../../job/attempt-progress.ts';
+import type { JobSessionEvent } from '../../job/job-session-state.ts';
+import type { JobStep } from '../../job/job-step.ts';
+import { type Arming, stepArming } from '../arming.ts';
+import type { TaskHandler } from '../handler.ts';
+import { isOverdue } from '../lifting.ts';
+import { isTouching, type SettledEvent, stepRecorded, stepTips } from '../tips.ts';
+import { askForPower } from '../touch.ts';
 import { captureOf, settledOf, storedReading, type Taken } from './evidence-parts.ts';
-import type { TaskHandler } from './handler.ts';
-import { isOverdue } from './lifting.ts';
-import { isTouching, type SettledEvent, stepRecorded, stepTips } from './tips.ts';
-import { askForPower } from './touch.ts';
 
 interface SteadyTask {
   guide: Guide;

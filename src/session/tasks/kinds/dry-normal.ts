@@ -1,18 +1,18 @@
-import { judge } from '../../checks/registry.ts';
-import type { DryNormalCheck, Guide } from '../../guide/types.ts';
-import type { ContactEvent, Level, Outcome } from '../../measure/types.ts';
-import { feelsTips } from '../../protocol/flags.ts';
-import { entryKindOf } from '../../record/entries/stored-kinds.ts';
-import type { Settled } from '../job/attempt-progress.ts';
-import type { JobSessionEvent } from '../job/job-session-state.ts';
-import type { JobStep } from '../job/job-step.ts';
-import { type Arming, stepArming } from './arming.ts';
+import { judge } from '../../../checks/registry.ts';
+import type { DryNormalCheck, Guide } from '../../../guide/types.ts';
+import type { ContactEvent, Level, Outcome } from '../../../measure/types.ts';
+import { feelsTips } from '../../../protocol/flags.ts';
+import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
+import type { Settled } from '../../job/attempt-progress.ts';
+import type { JobSessionEvent } from '../../job/job-session-state.ts';
+import type { JobStep } from '../../job/job-step.ts';
+import { type Arming, stepArming } from '../arming.ts';
+import type { TaskHandler } from '../handler.ts';
+import { isOverdue, leaveWhenLifted } from '../lifting.ts';
+import { troubleOfLost } from '../lost-readings.ts';
+import { isTouching, stepRecorded, stepTips } from '../tips.ts';
+import { askForPower } from '../touch.ts';
 import { captureOf, settledOf, storedReading, type Taken } from './evidence-parts.ts';
-import type { TaskHandler } from './handler.ts';
-import { isOverdue, leaveWhenLifted } from './lifting.ts';
-import { troubleOfLost } from './lost-readings.ts';
-import { isTouching, stepRecorded, stepTips } from './tips.ts';
-import { askForPower } from './touch.ts';
 
 /** Tips that are still on the pads show within this time after the level was changed. */
 const stillOnUs = 400_000;

@@ -1,17 +1,17 @@
-import type { BridgeCheck, Guide } from '../../guide/types.ts';
-import { proveClosure } from '../../measure/judge/closure.ts';
-import { decide } from '../../measure/judge/decide.ts';
-import type { Prompt } from '../../ports/prompt.ts';
-import type { KindProgress } from '../job/attempt-progress.ts';
-import type { JobSessionEvent } from '../job/job-session-state.ts';
-import type { JobStep } from '../job/job-step.ts';
-import { type Arming, stepArming } from './arming.ts';
+import type { BridgeCheck, Guide } from '../../../guide/types.ts';
+import { proveClosure } from '../../../measure/judge/closure.ts';
+import { decide } from '../../../measure/judge/decide.ts';
+import type { Prompt } from '../../../ports/prompt.ts';
+import type { KindProgress } from '../../job/attempt-progress.ts';
+import type { JobSessionEvent } from '../../job/job-session-state.ts';
+import type { JobStep } from '../../job/job-step.ts';
+import { type Arming, stepArming } from '../arming.ts';
+import type { TaskHandler } from '../handler.ts';
+import { isOverdue } from '../lifting.ts';
+import { isTouching, type SettledEvent, stepRecorded, stepTips } from '../tips.ts';
+import { askForPower } from '../touch.ts';
 import { type BridgeTask, type BridgeTrouble, lightAfter, recordBridge, seesLight } from './bridge-record.ts';
 import { settledOf, type Taken } from './evidence-parts.ts';
-import type { TaskHandler } from './handler.ts';
-import { isOverdue } from './lifting.ts';
-import { isTouching, type SettledEvent, stepRecorded, stepTips } from './tips.ts';
-import { askForPower } from './touch.ts';
 
 type BridgeRun = Extract<KindProgress, { kind: 'bridge' }>;
 

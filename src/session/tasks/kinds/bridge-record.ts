@@ -1,9 +1,9 @@
-import { judge } from '../../checks/registry.ts';
-import type { BridgeCheck, Guide } from '../../guide/types.ts';
-import type { Outcome } from '../../measure/types.ts';
-import { entryKindOf } from '../../record/entries/stored-kinds.ts';
-import type { LightChange } from '../job/attempt-progress.ts';
-import type { JobStep } from '../job/job-step.ts';
+import { judge } from '../../../checks/registry.ts';
+import type { BridgeCheck, Guide } from '../../../guide/types.ts';
+import type { Outcome } from '../../../measure/types.ts';
+import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
+import type { LightChange } from '../../job/attempt-progress.ts';
+import type { JobStep } from '../../job/job-step.ts';
 import { storedReading } from './evidence-parts.ts';
 
 export interface BridgeTask {

@@ -1,20 +1,20 @@
-import { judge } from '../../checks/registry.ts';
-import type { Guide, PressesCheck } from '../../guide/types.ts';
-import { missedPress } from '../../measure/contact/presses.ts';
-import { withRemark } from '../../measure/reading/calibration-remark.ts';
-import type { Rule } from '../../measure/types.ts';
-import type { Prompt } from '../../ports/prompt.ts';
-import { entryKindOf } from '../../record/entries/stored-kinds.ts';
-import type { JobSessionEvent } from '../job/job-session-state.ts';
-import type { JobStep } from '../job/job-step.ts';
-import { type Arming, stepArming } from './arming.ts';
+import { judge } from '../../../checks/registry.ts';
+import type { Guide, PressesCheck } from '../../../guide/types.ts';
+import { missedPress } from '../../../measure/contact/presses.ts';
+import { withRemark } from '../../../measure/reading/calibration-remark.ts';
+import type { Rule } from '../../../measure/types.ts';
+import type { Prompt } from '../../../ports/prompt.ts';
+import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
+import type { JobSessionEvent } from '../../job/job-session-state.ts';
+import type { JobStep } from '../../job/job-step.ts';
+import { type Arming, stepArming } from '../arming.ts';
+import type { TaskHandler } from '../handler.ts';
+import { askAfterStanding } from '../lift-first.ts';
+import { isOverdue, leaveWhenLifted } from '../lifting.ts';
+import { stepRecorded } from '../tips.ts';
+import { askForPower } from '../touch.ts';
+import { meetLive } from '../voltage-on-tips.ts';
 import { storedReading } from './evidence-parts.ts';
-import type { TaskHandler } from './handler.ts';
-import { askAfterStanding } from './lift-first.ts';
-import { isOverdue, leaveWhenLifted } from './lifting.ts';
-import { stepRecorded } from './tips.ts';
-import { askForPower } from './touch.ts';
-import { meetLive } from './voltage-on-tips.ts';
 
 /**
  * Returns the handler of a press check: tips stay on the pads, the key is pressed to a beat, each

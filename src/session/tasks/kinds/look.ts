@@ -1,9 +1,9 @@
-import { judge } from '../../checks/registry.ts';
-import type { LookCheck } from '../../guide/types.ts';
-import { entryKindOf } from '../../record/entries/stored-kinds.ts';
-import type { TaskHandler } from './handler.ts';
-import { answerTo } from './prompt-answer.ts';
-import { askForPower } from './touch.ts';
+import { judge } from '../../../checks/registry.ts';
+import type { LookCheck } from '../../../guide/types.ts';
+import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
+import type { TaskHandler } from '../handler.ts';
+import { answerTo } from '../prompt-answer.ts';
+import { askForPower } from '../touch.ts';
 
 /** Returns the handler of a check that a person answers from what they see. */
 export function lookTask(check: LookCheck): TaskHandler {
