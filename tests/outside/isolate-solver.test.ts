@@ -97,9 +97,10 @@ describe('rank-one updates against the circuit factored anew', () => {
 describe('tables of what a check sees against the circuit factored anew', () => {
   test(`${networks} random networks, every suspect, the ends of every cell`, () => {
     let compared = 0;
+    const modes = new Map<string, number>();
     for (let seed = 1; seed <= networks; seed++) {
       const guide = randomGuide(seed);
-      const suspects = listSuspects(guide, isolationRules[1]);
+      const suspects = listSuspects(guide, exactOpens);
       const circuits = openCircuits(guide, isolationRules[2]!);
       for (const { channel } of casesOf(seed, 3)) {
         const { healthy, rowOf, cells } = channelTable(circuits, suspects, channel, null, exactOpens);
@@ -118,11 +119,13 @@ describe('tables of what a check sees against the circuit factored anew', () => 
             const leaks = 5e-10 * (ohm?.[channel.level].highOhm ?? 0);
             for (const end of [0, 1]) expect(Math.abs(seen[end]! - solved[end]!), where).toBeLessThan(4e-4 + leaks);
             compared++;
+            modes.set(faults[0]!.mode, (modes.get(faults[0]!.mode) ?? 0) + 1);
           });
         });
       }
     }
     expect(compared).toBeGreaterThan(10_000);
+    for (const mode of ['high', 'leaky', 'welded', 'stuck']) expect(modes.get(mode), mode).toBeGreaterThan(50);
   }, 60_000);
 });
 

@@ -86,7 +86,9 @@ export class ChannelLooker {
       ((fault.mode === 'stuck' || fault.mode === 'welded' || fault.mode === 'leaky') &&
         variant.linkOhms[link]! >= openOhm);
     const opened = isAdded ? null : this.#opened(link);
-    if (!isAdded && (opened === null || this.#move(opened.value) < leastMove)) return null;
+    // opening bounds what added ohms do, but not what lies across a link: a leak may conduct many times as much
+    const isBounded = fault.mode !== 'leaky';
+    if (!isAdded && (opened === null || (isBounded && this.#move(opened.value) < leastMove))) return null;
     const made = cells.map(({ ohm }): ChannelCell => {
       const span = ohm?.[this.#channel.level] ?? null;
       switch (fault.mode) {
