@@ -93,6 +93,7 @@ function schemaWith(kinds: CheckKinds) {
         .strictObject({ miss: percentage(0.5).default(0.02), falseAlarm: percentage(0.5).default(0.02) })
         .default({ miss: 0.02, falseAlarm: 0.02 }),
       usual: id.optional(),
+      confirmAbove: price.optional(),
       wrongPad: percentage(0.2).default(0.01),
       healthy: percentage(0.99, 0.001).default(0.05),
     })

@@ -265,12 +265,13 @@ describe('what isolation is told by a guide', () => {
   test('as written', () => {
     const text = smallWith(
       'guide: 1',
-      'guide: 1\nconfidence: 99 %\neyes: { miss: 10 % }\nusual: all\nwrongPad: 0.5 %\nhealthy: 20 %',
+      'guide: 1\nconfidence: 99 %\neyes: { miss: 10 % }\nusual: all\nconfirmAbove: 40\nwrongPad: 0.5 %\nhealthy: 20 %',
     );
     expect(guideOf(text)).toMatchObject({
       confidence: 0.99,
       eyes: { miss: 0.1, falseAlarm: 0.02 },
       usual: 'all',
+      confirmAbove: 40,
       wrongPad: 0.005,
       healthy: 0.2,
     });
@@ -284,6 +285,8 @@ describe('what isolation is told by a guide', () => {
     ['wrongPad: 50 %', 'percent.form'],
     ['eyes: { miss: 60 % }', 'percent.form'],
     ['usual: nothing', 'ref.unknown'],
+    ['confirmAbove: -1', 'price.form'],
+    ['confirmAbove: dear', 'price.form'],
   ])('%s is refused', (line, code) => {
     expect(problemsOf(smallWith('guide: 1', `guide: 1\n${line}`)).map((problem) => problem.code)).toEqual([code]);
   });
