@@ -224,7 +224,8 @@ function change(state: JobState, id: string, edit: (check: CheckState) => CheckS
   state.checks = withPrototypeNone({ ...state.checks, [id]: edited });
 }
 
-function freshCheck(id: string): CheckState {
+/** Returns a check of which nothing is known yet, and which the opening did not list. */
+export function freshCheck(id: string): CheckState {
   return {
     id,
     title: id,

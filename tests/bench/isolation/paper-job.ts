@@ -1,6 +1,7 @@
 import type { Random } from '../../../sim/random.ts';
 import type { Check, Guide } from '../../../src/guide/types.ts';
 import type { Conclusion } from '../../../src/isolate/types.ts';
+import { freshCheck } from '../../../src/record/state/fold.ts';
 import type { CheckState, JobState } from '../../../src/record/state/job-state.ts';
 import { isolatorOf } from '../../../src/session/job/guide-isolator.ts';
 import type { Isolator } from '../../../src/session/job/isolator.ts';
@@ -77,19 +78,5 @@ export function sitOnPaper(specimen: Specimen, hands: Hands, random: Random): Pa
 }
 
 function unseen({ id, title, kind }: Check): CheckState {
-  return {
-    id,
-    title,
-    kind,
-    inGuide: true,
-    attempts: [],
-    withdrawn: 0,
-    redo: false,
-    failedBefore: null,
-    skipped: null,
-    outcome: null,
-    before: null,
-    after: null,
-    doubtful: false,
-  };
+  return { ...freshCheck(id), title, kind, inGuide: true };
 }
