@@ -109,11 +109,12 @@ describe('resizing', () => {
       [80, 24],
     ] as const) {
       seen.resize(cols, rows);
-      // the frame of the old size stands until the program has drawn the new one
-      const isFilled = () => seen.lines.length === rows && seen.lines.every((line) => line.length <= cols);
+      // the frame of the old size stands until the program has drawn the new one: its title on top, its keys at the bottom
+      const isFilled = () =>
+        Boolean(seen.lines[0]?.includes('Glimmer') && seen.lines.slice(-2).some((line) => line.includes('leave')));
       await seen.until(
         (text) => text.includes('Touch the two pads') && isFilled(),
-        `the check, unbroken, at ${cols}x${rows}`,
+        `the check, filled from top to bottom, at ${cols}x${rows}`,
       );
     }
     seen.resize(40, 10);

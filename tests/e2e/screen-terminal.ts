@@ -116,12 +116,15 @@ export class SeenTerminal {
     return [/(?<!-)icanon/, /(?<!-)\becho\b/, /(?<!-)isig/, /(?<!-)icrnl/].every((flag) => flag.test(this.wholeText));
   }
 
-  /** Lines on the screen, without the blanks at their ends. */
+  /**
+   * Lines on the screen, without the blanks at their ends. Columns beyond its width are not on it:
+   * the emulator keeps them when the alternate page gets narrower.
+   */
   get lines(): string[] {
     const { active } = this.#screen.buffer;
     return Array.from(
       { length: this.#screen.rows },
-      (_, row) => active.getLine(active.viewportY + row)?.translateToString(true) ?? '',
+      (_, row) => active.getLine(active.viewportY + row)?.translateToString(true, 0, this.#screen.cols) ?? '',
     );
   }
 
