@@ -66,7 +66,7 @@ export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolat
 }
 
 /** Returns the id of the decision that a fault of a link asks for: its unit, or the two units whose interface it is. */
-function decisionOf(guide: Guide, link: Link): string {
+export function decisionOf(guide: Guide, link: Link): string {
   if (link.unit !== null) return link.unit;
   const order = guide.units.map((unit) => unit.id);
   return [...(link.between ?? [])].sort((a, b) => order.indexOf(a) - order.indexOf(b)).join('|');

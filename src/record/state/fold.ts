@@ -31,6 +31,7 @@ export function emptyJob(): JobState {
     live: [],
     repairs: [],
     concluded: null,
+    found: null,
     notes: [],
     resumes: 0,
     recovered: [],
@@ -60,6 +61,12 @@ export function foldEntry(state: JobState, entry: Entry): JobState {
   const next: JobState = { ...state, entries: state.entries + 1, lastAt: entry.at };
   apply(next, entry);
   return derive(next);
+}
+
+function foundAfter({ found, repairs }: JobState, entry: EntryOf<'concluded'>): EntryOf<'concluded'> | null {
+  if (entry.conclusion === 'fault' || entry.conclusion === 'group') return entry;
+  const isRepairedSince = found !== null && (repairs.at(-1)?.n ?? 0) > found.n;
+  return isRepairedSince ? found : null;
 }
 
 function apply(state: JobState, entry: Entry): void {
@@ -120,6 +127,7 @@ function apply(state: JobState, entry: Entry): void {
       return;
     case 'concluded':
       state.concluded = entry;
+      state.found = foundAfter(state, entry);
       return;
     case 'repair':
       repair(state, entry);

@@ -148,6 +148,11 @@ export interface JobState {
    * came later.
    */
   concluded: EntryOf<'concluded'> | null;
+  /**
+   * The latest conclusion that named a place. A repair does not take it away, nor what is measured
+   * after it; a later conclusion about the same device, unrepaired, that names none does.
+   */
+  found: EntryOf<'concluded'> | null;
   notes: { n: number; at: string; text: string }[];
   resumes: number;
   recovered: EntryOf<'recovered'>[];

@@ -2,6 +2,7 @@ import { renderSVG } from 'uqr';
 import wrapAnsi from 'wrap-ansi';
 import type { JobState } from '../../record/state/job-state.ts';
 import { labelCodeText } from '../../verify/label-code.ts';
+import { answerLines } from '../../view/words/conclusion.ts';
 import { resultWords } from '../../view/words/result.ts';
 
 /** What a label is made from. */
@@ -35,6 +36,7 @@ export function labelText({ state, digest, verifies }: LabelSource, width: Label
     ...(verifies
       ? [
           ...wrapped((closed === null ? 'open' : resultWords[result].word).toUpperCase(), width),
+          ...answerLines(state).flatMap((text) => wrapped(text, width)),
           ...wrapped(`${counts.passed} passed, ${counts.failed} failed of ${counts.checks}`, width),
         ]
       : wrapped('RECORD DOES NOT VERIFY - DO NOT RELY ON IT', width)),

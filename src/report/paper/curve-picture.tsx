@@ -6,7 +6,7 @@ import type { Curve } from '../pictures/curves.ts';
 
 const width = 280;
 const height = 96;
-const left = 64;
+const left = 96;
 const bottom = 18;
 
 /** A captured trace: what the settled window read, code by code. */

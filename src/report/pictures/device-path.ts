@@ -1,4 +1,5 @@
 import type { Guide, Link } from '../../guide/types.ts';
+import { decisionOf } from '../../isolate/suspects/suspects.ts';
 import type { Belief } from '../../isolate/types.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
@@ -34,7 +35,7 @@ export function pathOf(
 ): PathPart[] {
   const parts: PathPart[] = [];
   for (const link of [...linksOnPath(guide), ...guide.links]) {
-    const id = link.unit ?? link.between!.join('|');
+    const id = decisionOf(guide, link);
     const known = parts.find((part) => part.id === id);
     if (known === undefined)
       parts.push({

@@ -1,6 +1,7 @@
 import { parseRecord } from '../../record/chain/parse-record.ts';
-import type { Entry, EntryOf, JobCounts, JobResult, ProofStanding } from '../../record/entries/entries.ts';
+import type { EntryOf, JobCounts, JobResult, ProofStanding } from '../../record/entries/entries.ts';
 import { emptyJob } from '../../record/state/fold.ts';
+import type { JobState } from '../../record/state/job-state.ts';
 import type { ReadResult } from '../../record/store/read-record.ts';
 import type { RecordVerdict } from '../verify-report.ts';
 
@@ -49,7 +50,7 @@ export function summarizeRecord(read: ReadResult, verdict: RecordVerdict): JobSu
     proofs: state.proofs.standing,
     doubtful: state.doubtful,
     counts: state.counts,
-    units: unitsIn(read.entries),
+    units: unitsIn(state),
     signed: state.signed !== null,
     verdict,
     verified: verdict === 'holds',
@@ -78,18 +79,15 @@ const verdictWords: Record<Exclude<RecordVerdict, 'holds'>, string> = {
 };
 
 /**
- * A decision is `none`, a unit, `UNIT|UNIT` for what joins two, or several of these joined by ` +
- * `.
+ * Units that were swapped, and those of the decision that a conclusion named, unless the job came
+ * to nothing found. A decision is a unit, `UNIT|UNIT` for what joins two, or several of these
+ * joined by ` + `.
  */
-function unitsIn(entries: readonly Entry[]): string[] {
-  const units = new Set<string>();
-  for (const entry of entries) {
-    if (entry.kind === 'repair' && entry.unit !== null) units.add(entry.unit);
-    if (entry.kind !== 'concluded' || (entry.conclusion !== 'fault' && entry.conclusion !== 'group')) continue;
-    for (const unit of (entry.decisions[0]?.id ?? '').split(/\||\s\+\s/))
-      if (unit !== '' && unit !== 'none') units.add(unit);
-  }
-  return [...units];
+function unitsIn({ repairs, found, result }: JobState): string[] {
+  const named =
+    result === 'passed' || result === 'no-fault-found' ? [] : (found?.decisions[0]?.id ?? '').split(/\||\s\+\s/);
+  const swapped = repairs.map(({ unit }) => unit ?? '');
+  return [...new Set([...swapped, ...named])].filter((unit) => unit !== '');
 }
 
 function troubleOf({ parsed }: ReadResult): string | null {

@@ -1,7 +1,8 @@
 import type { EntryOf } from '../../record/entries/entries.ts';
+import type { JobState } from '../../record/state/job-state.ts';
 import { percent } from '../../statistics/percent.ts';
 import { listedLines } from '../text/list.ts';
-import { costLines, minutesText, moneyText } from './plan.ts';
+import { costLines, stepText } from './plan.ts';
 
 /**
  * What isolation came to, as far as words need it: one from a record serves, and one just drawn.
@@ -87,9 +88,8 @@ export function conclusionLines(
   if (doubt !== null) lines.push(`  in doubt: ${doubt}`);
   for (const reason of reasons) lines.push(`  - ${reason}`);
   if (beyond !== null) lines.push(`  to tell them apart: ${beyond}`);
-  plan.steps.forEach(({ name, p, price, minutes }, i) => {
-    const cost = `${moneyText(price, plan.currency)}, ${minutesText(minutes)}`;
-    lines.push(`  repair ${i + 1}: ${name} (${percent(p)} that it helps; ${cost})`);
+  plan.steps.forEach((step, i) => {
+    lines.push(`  repair ${i + 1}: ${stepText(step, plan.currency)}`);
   });
   lines.push(...costLines(plan, plan.currency).map((line) => `  ${line}`));
   // where a fault was found, or mended, the number will do for a long list: the job's summary names
@@ -99,6 +99,19 @@ export function conclusionLines(
   if (titles.length > fewTitles && !isNamed) lines.push(`  not tested: ${titles.length} checks`);
   else if (titles.length > fewTitles) lines.push(...listedLines('  not tested', titles));
   else if (titles.length > 0) lines.push(`  not tested: ${titles.join('; ')}`);
+  return lines;
+}
+
+/**
+ * Returns the answer of a job: where the fault was found and how sure that is; while nothing was
+ * done about it, what to do first and what it costs. No lines where no place was named.
+ */
+export function answerLines({ found, repairs, result }: Pick<JobState, 'found' | 'repairs' | 'result'>): string[] {
+  if (found === null || result === 'passed' || result === 'no-fault-found') return [];
+  const lines = [`found: ${conclusionWords(found, false).short}`];
+  const isRepaired = (repairs.at(-1)?.n ?? 0) > found.n;
+  const first = found.plan.steps[0];
+  if (!isRepaired && first !== undefined) lines.push(`to do: ${stepText(first, found.plan.currency)}`);
   return lines;
 }
 

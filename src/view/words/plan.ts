@@ -1,6 +1,8 @@
 import type { RepairPlan } from '../../isolate/types.ts';
 import { percent } from '../../statistics/percent.ts';
 
+type ToldStep = Pick<RepairPlan['steps'][number], 'name' | 'p' | 'price' | 'minutes'>;
+
 /** What the words need of a plan; one from a record serves too. */
 type ToldPlan = Pick<RepairPlan, 'expectedPrice' | 'expectedMinutes' | 'left' | 'usual'> & {
   steps: readonly unknown[];
@@ -28,6 +30,11 @@ export function costLines(plan: ToldPlan, currency: string | null): string[] {
     lines.push(`${name} first: ${moneyText(price, currency)}, ${minutesText(minutes)}`);
   }
   return lines;
+}
+
+/** Returns a planned repair in words: what to do, how likely it helps, what it costs. */
+export function stepText({ name, p, price, minutes }: ToldStep, currency: string | null): string {
+  return `${name} (${percent(p)} that it helps; ${moneyText(price, currency)}, ${minutesText(minutes)})`;
 }
 
 /** Returns an amount with its currency, if the guide has one. */

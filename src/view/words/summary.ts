@@ -1,5 +1,6 @@
 import type { JobState } from '../../record/state/job-state.ts';
 import { listedLines } from '../text/list.ts';
+import { answerLines } from './conclusion.ts';
 import { outcomeWord, whyText } from './outcome.ts';
 import { resultWords } from './result.ts';
 
@@ -10,7 +11,7 @@ import { resultWords } from './result.ts';
 export function summaryLines(state: JobState): string[] {
   const checks = Object.values(state.checks);
   const { word, sentence } = resultWords[state.result];
-  const lines = [`result: ${word}. ${sentence}`];
+  const lines = [`result: ${word}. ${sentence}`, ...answerLines(state).map((line) => `  ${line}`)];
   for (const check of checks) {
     if (check.outcome !== 'fail') continue;
     const last = check.attempts.at(-1);

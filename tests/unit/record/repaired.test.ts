@@ -40,6 +40,23 @@ const again = captured('spring', 0.4, 2, after);
 const failed = captured('spring', 47);
 const result = (...entries: Parameters<typeof stateOf>[0]) => stateOf([...start, ...entries]).result;
 
+describe('the place that was found', () => {
+  const found = (...entries: Parameters<typeof stateOf>[0]) =>
+    stateOf([...start, ...entries]).found?.conclusion ?? null;
+
+  test('stays through repair and what is measured after it', () => {
+    expect(found(failed)).toBeNull();
+    expect(found(failed, concluded('fault'))).toBe('fault');
+    expect(found(failed, concluded('group'), repair, again)).toBe('group');
+    expect(found(failed, concluded('fault'), repair, again, concluded('none'))).toBe('fault');
+  });
+
+  test('is taken back by a later conclusion about the same device that names none', () => {
+    expect(found(failed, concluded('fault'), again, concluded('none'))).toBeNull();
+    expect(found(failed, concluded('fault'), again, concluded('unknown'))).toBeNull();
+  });
+});
+
 describe('a job with a repair', () => {
   test('comes to repaired when what failed passes after it, and all that was done before does', () => {
     const key = presses('key', [0.2, 0.3]);

@@ -2,6 +2,8 @@ import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, it } from 'vitest';
 import { checkKinds } from '../../../src/checks/registry.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
+import type { Link } from '../../../src/guide/types.ts';
+import { decisionOf } from '../../../src/isolate/suspects/suspects.ts';
 import type { Entry } from '../../../src/record/entries/entries.ts';
 import { emptyJob } from '../../../src/record/state/fold.ts';
 import { LimitPicture } from '../../../src/report/paper/limit-picture.tsx';
@@ -35,6 +37,20 @@ describe('the picture of a reading on its limits', () => {
 });
 
 describe("the device's path", () => {
+  it('is at fault where a contact is concluded, in whichever order the guide names its two units', async () => {
+    const { guide: written } = await loadGuide('examples/field-recorder.yaml', checkKinds);
+    const turned = (link: Link): Link =>
+      link.between === undefined ? link : { ...link, between: [link.between[1], link.between[0]] };
+    for (const guide of [written, { ...written, links: written.links.map(turned) }]) {
+      const id = decisionOf(guide, guide.links.find((link) => link.id === 'cell-plug')!);
+      const decisions = [{ id, name: id, p: 0.98 }];
+      const entry = { kind: 'concluded', n: 9, conclusion: 'fault', decisions } as unknown as Entry;
+      const believed = { n: 9, entry, belief: { decisions } } as unknown as BeliefAfter;
+      const faulty = pathOf(guide, emptyJob(), [entry], [believed]).filter(({ state }) => state === 'at-fault');
+      expect(faulty.map((part) => part.links)).toEqual([['cell-plug']]);
+    }
+  });
+
   it('does not call a place cleared that the conclusion left out, as long as it is believed in', async () => {
     const { guide } = await loadGuide('examples/field-recorder.yaml', checkKinds);
     const [leading, other, third] = guide.units.map(({ id }) => id) as [string, string, string];

@@ -10,7 +10,7 @@ import type { JobResult } from '../../../../src/record/state/job-state.ts';
 import { ciCases } from '../../../../src/report/handover/ci-cases.ts';
 import { labelText } from '../../../../src/report/handover/label.ts';
 import { OutcomeWord } from '../../../../src/report/paper/outcome.tsx';
-import { conclusionWords } from '../../../../src/view/words/conclusion.ts';
+import { answerLines, conclusionWords } from '../../../../src/view/words/conclusion.ts';
 import { marks } from '../../../../src/view/words/mark.ts';
 import { outcomeText, outcomeWords } from '../../../../src/view/words/outcome.ts';
 import { type PartState, partWords } from '../../../../src/view/words/part.ts';
@@ -56,6 +56,53 @@ const faces: [name: string, shown: (outcome: Outcome) => string][] = [
   ['the screen in ASCII', (outcome) => `${markText(outcomeWords[outcome].mark, ascii)} ${outcomeWords[outcome].word}`],
   ['the report', (outcome) => renderToStaticMarkup(createElement(OutcomeWord, { outcome })).replace(/<[^>]*>/g, '')],
 ];
+
+describe('the answer', () => {
+  const found: EntryOf<'concluded'> = {
+    kind: 'concluded',
+    n: 5,
+    at: '2031-05-17T10:00:00.000Z',
+    prev: '',
+    conclusion: 'fault',
+    decisions: [{ id: 'board', name: 'lamp board', p: 0.97 }],
+    reasons: [],
+    doubt: null,
+    plan: {
+      steps: [{ repair: 'new-board', name: 'fit a new lamp board', p: 0.95, price: 12, minutes: 9 }],
+      expectedPrice: 12,
+      expectedMinutes: 9,
+      left: 0.05,
+      usual: null,
+      currency: 'EUR',
+    },
+    notTested: [],
+    beyond: null,
+    evidence: [4],
+  };
+  const repair = { kind: 'repair', n: 6 } as unknown as EntryOf<'repair'>;
+
+  test('names the place, how sure that is, what to do and what it costs', () => {
+    expect(answerLines({ found, repairs: [], result: 'failed' })).toEqual([
+      'found: lamp board (97 %)',
+      'to do: fit a new lamp board (95 % that it helps; 12.00 EUR, 9 min)',
+    ]);
+  });
+
+  test('stays when it was repaired; nothing is left to do then', () => {
+    expect(answerLines({ found, repairs: [repair], result: 'repaired' })).toEqual(['found: lamp board (97 %)']);
+  });
+
+  test('is none where nothing was found, or everything passed', () => {
+    expect(answerLines({ found: null, repairs: [], result: 'inconclusive' })).toEqual([]);
+    expect(answerLines({ found, repairs: [], result: 'passed' })).toEqual([]);
+  });
+
+  test('stands on the label', () => {
+    const state = { ...emptyJob(), found, result: 'failed' as const };
+    expect(labelText({ state, digest: '0', verifies: true }, 48)).toContain('found: lamp board (97 %)');
+    expect(labelText({ state, digest: '0', verifies: false }, 48)).not.toContain('lamp board');
+  });
+});
 
 describe.each(faces)('on %s', (_name, shown) => {
   test.each(outcomes)('%s has its word', (outcome) => {
