@@ -47,7 +47,7 @@ forbidden.push(
         // the last words of a program that is ended by force
         'faces/screen/terminal/terminal\\.ts$',
         // look only whether a name is there
-        'cli/program/(example-file|locations)\\.ts$',
+        'cli/places/(example-file|named-jobs)\\.ts$',
         // not part of the program: writes the schema at build time
         'cli/guides/write-schema\\.ts$',
       ].join('|')})`,

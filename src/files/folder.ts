@@ -3,14 +3,6 @@ import { access, constants, stat } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { errnoOf, errnoWords } from '../errors/errno.ts';
 
-/** Returns whether a path names a folder that is there. */
-export async function isFolder(path: string): Promise<boolean> {
-  return stat(path).then(
-    (found) => found.isDirectory(),
-    () => false,
-  );
-}
-
 /**
  * Returns why a folder can't take a file: it is none, or may neither be written to nor made. Null
  * when it can.

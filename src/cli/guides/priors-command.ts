@@ -1,6 +1,6 @@
 import { defineCommand } from '../program/define-command.ts';
 import { flag, neededText, type OptionsOf, text } from '../program/option-kinds.ts';
-import { force, jobs, json, recordsArgument } from '../program/program-options.ts';
+import { force, jobs, jobsOrAllArgument, json } from '../program/program-options.ts';
 
 const options = {
   guide: neededText('<file>', 'the guide whose weights are proposed'),
@@ -13,8 +13,8 @@ const options = {
 export type PriorsOptions = OptionsOf<typeof options>;
 
 export default defineCommand({
-  example: 'priors ohmwright-jobs/*.owjob --guide my-device.yaml --write my-device-2.yaml',
-  takes: [recordsArgument],
+  example: 'priors ohmwright-jobs --guide my-device.yaml --write my-device-2.yaml',
+  takes: [jobsOrAllArgument],
   options,
   load: async () => (await import('./priors.ts')).priors,
 });

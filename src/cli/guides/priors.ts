@@ -15,9 +15,10 @@ import {
 import { historyOf } from '../../record/state/evidence-history.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { percent } from '../../statistics/percent.ts';
+import { jobsFolderOf } from '../places/locations.ts';
+import { namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { jobsFolderOf, recordPath } from '../program/locations.ts';
 import { simulatedPort } from '../program/open-probe.ts';
 import type { PriorsOptions } from './priors-command.ts';
 import { withWeights } from './weights-in-text.ts';
@@ -37,14 +38,14 @@ const countedMark = '# counted in the weights: ';
  * `priors`: counts the faults that repaired jobs confirm, and proposes weights for a guide; returns
  * the exit code.
  */
-export async function priors(jobs: string[], options: PriorsOptions, { terminal }: Context): Promise<number> {
+export async function priors(named: string[], options: PriorsOptions, { terminal }: Context): Promise<number> {
   const loaded = await loadGuide(options.guide, checkKinds);
   const { guide } = loaded;
   const folder = jobsFolderOf(options.jobs, terminal);
   const seen = new Set(countedJobs(loaded.text));
   const cases: Case[] = [];
-  for (const job of jobs) {
-    const read = await readRecord(recordPath(job, folder));
+  for (const path of (await namedJobs(named, folder, terminal)).paths) {
+    const read = await readRecord(path);
     const one = caseOf(read, guide, seen, options.emulated);
     if (one.job !== null && one.faults.length > 0) seen.add(one.job);
     cases.push(one);

@@ -1,5 +1,5 @@
+import { exampleFile } from '../places/example-file.ts';
 import type { Context } from '../program/context.ts';
-import { exampleFile } from '../program/example-file.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { simulatedPort } from '../program/open-probe.ts';
 import { fallbacksOf } from '../program/option-kinds.ts';

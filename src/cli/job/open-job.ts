@@ -9,8 +9,9 @@ import { openBenchKey } from '../../record/signing/bench-key.ts';
 import { BenchSeries } from '../../record/signing/bench-series.ts';
 import { JobRecord } from '../../record/store/record.ts';
 import type { IntakeFields } from '../../view/job/intake-fields.ts';
+import { benchKeyPath, jobsFolderOf } from '../places/locations.ts';
+import { namedJob } from '../places/named-jobs.ts';
 import type { Context } from '../program/context.ts';
-import { benchKeyPath, jobsFolderOf, recordPath } from '../program/locations.ts';
 import { simulatedPort } from '../program/open-probe.ts';
 import type { Printer } from '../program/printer.ts';
 import type { SessionOptions } from '../program/program-options.ts';
@@ -66,7 +67,7 @@ function seriesOf({ port, sign }: Pick<SessionOptions, 'port' | 'sign'>, termina
  * @throws OhmwrightError `record.closed-job`, `record.guide`, and why the record can't be taken
  */
 export async function resumeJob(job: string, options: SessionOptions, { terminal }: Context): Promise<OpenedJob> {
-  const path = recordPath(job, jobsFolderOf(options.jobs, terminal));
+  const path = await namedJob(job, jobsFolderOf(options.jobs, terminal), terminal);
   const record = await JobRecord.resume(path, { tool: toolName, series: seriesOf(options, terminal) });
   const opened = record.state.opened;
   const parsed = opened === null ? null : parseGuide(opened.guide.text, 'the guide in the record');

@@ -1,9 +1,9 @@
 import { defineCommand } from '../program/define-command.ts';
-import { recordArgument, resumeOptions } from '../program/program-options.ts';
+import { jobArgument, resumeOptions } from '../program/program-options.ts';
 
 export default defineCommand({
-  example: 'resume JOB',
-  takes: [recordArgument],
+  example: 'resume last',
+  takes: [jobArgument],
   options: resumeOptions,
   load: async () => (await import('./start.ts')).resume,
 });

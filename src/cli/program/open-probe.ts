@@ -5,8 +5,8 @@ import type { Transport } from '../../ports/transport.ts';
 import { readCalibrationFile } from '../../record/store/calibration-file.ts';
 import { calibrationOf } from '../../session/engine/calibration-in-force.ts';
 import type { SessionProbe } from '../../session/engine/session-parts.ts';
+import { calibrationsFolderOf } from '../places/locations.ts';
 import type { Context } from './context.ts';
-import { calibrationsFolderOf } from './locations.ts';
 
 /** Name under which the emulated probe goes as a port. */
 export const simulatedPort = 'sim:';

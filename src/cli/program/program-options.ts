@@ -11,8 +11,11 @@ export const port = text(
 );
 export const jobs = text('<folder>', 'jobs folder (default ./ohmwright-jobs, or OHMWRIGHT_JOBS)');
 export const fault = texts('<fault>', 'fault in the emulated device, as LINK=MODE; may be repeated');
-export const recordArgument = ['<job>', 'record file, or its name in the jobs folder'] as const;
-export const recordsArgument = ['<jobs...>', 'record files, or their names in the jobs folder'] as const;
+/** What names jobs, in every command. */
+const jobWords = "record file, folder of them, a job's name, ticket or serial number, or 'last'";
+export const jobArgument = ['<job>', jobWords] as const;
+export const jobsArgument = ['<jobs...>', jobWords] as const;
+export const jobsOrAllArgument = ['[jobs...]', `${jobWords} (default: all of the jobs folder)`] as const;
 
 /** Options of the emulated probe. */
 export const simulated = {
@@ -94,7 +97,7 @@ export const resumeOptions = { ...onScreen, ...session };
 export const runOptions = {
   ...newJob,
   ...session,
-  resume: text('<job>', 'go on with the job of this record file (or its name in the jobs folder)'),
+  resume: text('<job>', `go on with this job: ${jobWords}`),
 };
 export type DemoOptions = OptionsOf<typeof demoOptions>;
 export type StartOptions = OptionsOf<typeof startOptions>;

@@ -1,6 +1,6 @@
 import { defineCommand } from '../program/define-command.ts';
 import { flag, neededChoice, type OptionsOf, text } from '../program/option-kinds.ts';
-import { force, jobs, recordsArgument } from '../program/program-options.ts';
+import { force, jobs, jobsArgument } from '../program/program-options.ts';
 
 const options = {
   as: neededChoice(
@@ -17,7 +17,7 @@ export type ExportOptions = OptionsOf<typeof options>;
 
 export default defineCommand({
   example: 'export JOB --as archive --out job.zip',
-  takes: [recordsArgument],
+  takes: [jobsArgument],
   options,
   load: async () => (await import('./export.ts')).exportJobs,
 });

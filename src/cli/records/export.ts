@@ -12,9 +12,11 @@ import { readingsCsv } from '../../report/handover/readings-csv.ts';
 import { tapText } from '../../report/handover/tap.ts';
 import type { ReportData } from '../../report/report-data.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
+import { jobsFolderOf } from '../places/locations.ts';
+import { namedJobs } from '../places/named-jobs.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
-import { jobsFolderOf, recordPath } from '../program/locations.ts';
+import type { Printer } from '../program/printer.ts';
 import type { ExportOptions } from './export-command.ts';
 import type { LabelOptions } from './label-command.ts';
 import { pageOf, reportOf } from './report.ts';
@@ -25,7 +27,7 @@ const newline = 0x0a;
 export async function exportJobs(named: string[], options: ExportOptions, { terminal }: Context): Promise<number> {
   const folder = jobsFolderOf(options.jobs, terminal);
   const reads: ReadResult[] = [];
-  for (const name of named) reads.push(await readRecord(recordPath(name, folder)));
+  for (const path of (await namedJobs(named, folder, terminal)).paths) reads.push(await readRecord(path));
   const verified = reads.map((read) => verifyWhole(read.bytes));
   const departures = verified.map(({ ok, departures: found }) => (ok ? 0 : Math.max(1, found.length)));
   const made = await contentOf(reads, departures, options);
@@ -109,9 +111,17 @@ async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint
   );
 }
 
-/** `label`: the short text for the bag, or its code as a picture. */
-export async function label(job: string, options: LabelOptions, { terminal }: Context) {
-  const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
+/** `label`: the short text for the bag of each job, or the code of one as a picture. */
+export async function label(named: string[], options: LabelOptions, { terminal }: Context): Promise<number> {
+  const { paths } = await namedJobs(named, jobsFolderOf(options.jobs, terminal), terminal);
+  if (options.svg !== undefined && paths.length > 1) throw usage('--svg takes one job.', 'Name a single job.');
+  const exits: number[] = [];
+  for (const path of paths) exits.push(await labelOf(path, options, terminal));
+  return worstExit(exits);
+}
+
+async function labelOf(path: string, options: LabelOptions, terminal: Printer): Promise<number> {
+  const read = await readRecord(path);
   const data = reportOf(read);
   const source = labelSourceOf(data);
   if (options.svg !== undefined) {

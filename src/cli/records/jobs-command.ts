@@ -1,6 +1,6 @@
 import { defineCommand } from '../program/define-command.ts';
 import { choice, flag, type OptionsOf, text } from '../program/option-kinds.ts';
-import { jobs, json } from '../program/program-options.ts';
+import { jobs, jobsOrAllArgument, json } from '../program/program-options.ts';
 
 const options = {
   device: text('<text>', 'in maker, name, revision or serial number'),
@@ -16,7 +16,7 @@ const options = {
     'open',
   ]),
   open: flag('only jobs that are not closed'),
-  since: text('<day>', 'latest entry on this day or later (YYYY-MM-DD)'),
+  since: text('<day>', 'latest entry on this day or later, by the clock here (YYYY-MM-DD)'),
   until: text('<day>', 'latest entry on this day or earlier'),
   json,
   jobs,
@@ -25,6 +25,7 @@ export type JobsOptions = OptionsOf<typeof options>;
 
 export default defineCommand({
   example: 'jobs --outcome failed --since 2026-01-01',
+  takes: [jobsOrAllArgument],
   options,
   load: async () => (await import('./jobs.ts')).showJobs,
 });

@@ -1,7 +1,7 @@
 import { openBenchKey, publicPem } from '../../record/signing/bench-key.ts';
+import { benchKeyPath } from '../places/locations.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { benchKeyPath } from '../program/locations.ts';
 import type { KeyOptions } from './key-command.ts';
 
 /**

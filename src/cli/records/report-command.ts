@@ -1,6 +1,6 @@
 import { defineCommand } from '../program/define-command.ts';
 import { flag, type OptionsOf, text } from '../program/option-kinds.ts';
-import { force, jobs, recordArgument } from '../program/program-options.ts';
+import { force, jobs, jobsArgument } from '../program/program-options.ts';
 
 const options = {
   out: text('<file>', "where it goes (default: named after the job, here); '-' for stdout"),
@@ -12,7 +12,7 @@ export type ReportOptions = OptionsOf<typeof options>;
 
 export default defineCommand({
   example: 'report JOB --out job.html',
-  takes: [recordArgument],
+  takes: [jobsArgument],
   options,
   load: async () => (await import('./report.ts')).report,
 });

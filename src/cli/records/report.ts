@@ -6,17 +6,29 @@ import { recordEnding } from '../../record/store/job-name.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { readingsCsv } from '../../report/handover/readings-csv.ts';
 import { type ReportData, reportData } from '../../report/report-data.ts';
+import { jobsFolderOf } from '../places/locations.ts';
+import { namedJobs } from '../places/named-jobs.ts';
 import type { Context } from '../program/context.ts';
-import { exitCodes, verdictExits } from '../program/exit-codes.ts';
-import { jobsFolderOf, recordPath } from '../program/locations.ts';
+import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
+import type { Printer } from '../program/printer.ts';
 import type { ReportOptions } from './report-command.ts';
 
 /**
- * `report`: writes a record as one page for customer, supplier and colleague; or its readings as
+ * `report`: writes each record as one page for customer, supplier and colleague; or its readings as
  * CSV.
  */
-export async function report(job: string, options: ReportOptions, { terminal }: Context): Promise<number> {
-  const path = recordPath(job, jobsFolderOf(options.jobs, terminal));
+export async function report(named: string[], options: ReportOptions, { terminal }: Context): Promise<number> {
+  const { paths } = await namedJobs(named, jobsFolderOf(options.jobs, terminal), terminal);
+  if (options.out !== undefined && paths.length > 1)
+    throw new OhmwrightError('usage.report', `--out takes one job, and ${paths.length} are named.`, {
+      help: 'Name one, or leave --out away: each page is named after its job.',
+    });
+  const exits: number[] = [];
+  for (const path of paths) exits.push(await reportOn(path, options, terminal));
+  return worstExit(exits);
+}
+
+async function reportOn(path: string, options: ReportOptions, terminal: Printer): Promise<number> {
   const read = await readRecord(path);
   const data = reportOf(read);
   const text = options.csv ? readingsCsv([read]) : await pageOf(data);

@@ -1,4 +1,5 @@
-import { readRecord } from '../../record/store/read-record.ts';
+import { customerOf } from '../../record/entries/personal-data.ts';
+import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { entryBudget } from '../../report/entry-budget.ts';
 import { pictureLines } from '../../report/pictures/picture-lines.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
@@ -6,17 +7,27 @@ import { unreliableEntries } from '../../verify/unreliable-entries.ts';
 import { conclusionLines } from '../../view/words/conclusion.ts';
 import { entryLine } from '../../view/words/entry.ts';
 import { summaryLines } from '../../view/words/summary.ts';
+import { type LocalClock, localClock } from '../places/local-time.ts';
+import { jobsFolderOf } from '../places/locations.ts';
+import { namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
-import { verdictExits } from '../program/exit-codes.ts';
-import { jobsFolderOf, recordPath } from '../program/locations.ts';
+import { verdictExits, worstExit } from '../program/exit-codes.ts';
+import type { Printer } from '../program/printer.ts';
 import type { ShowOptions } from './show-command.ts';
 
 /** Stands behind a capture that is on record and worth nothing. */
 const unreliableText = ' - NOT to be relied on: a proof of the probe around it failed';
 
-/** `show`: tells what stands in a record, entry by entry, and what it comes to. */
-export async function show(job: string, options: ShowOptions, { terminal }: Context): Promise<number> {
-  const read = await readRecord(recordPath(job, jobsFolderOf(options.jobs, terminal)));
+/** `show`: tells what stands in records, entry by entry, and what each comes to. */
+export async function show(named: string[], options: ShowOptions, { terminal }: Context): Promise<number> {
+  const { paths } = await namedJobs(named, jobsFolderOf(options.jobs, terminal), terminal);
+  const exits: number[] = [];
+  for (const path of paths) exits.push(await showRecord(path, options, terminal));
+  return worstExit(exits);
+}
+
+async function showRecord(path: string, options: ShowOptions, terminal: Printer): Promise<number> {
+  const read = await readRecord(path);
   const { verdict } = verifyWhole(read.bytes);
   const verified = verdict === 'holds';
   if (options.json)
@@ -29,6 +40,8 @@ export async function show(job: string, options: ShowOptions, { terminal }: Cont
       entries: read.entries,
     });
   else {
+    const clock = localClock(terminal);
+    for (const line of headLines(read, clock)) terminal.out(line);
     if (!verified) terminal.out(`NOT VERIFIED (${verdict}): what follows is what stands in the file, and no more.`);
     let repairs = 0;
     const unreliable = unreliableEntries(read.state);
@@ -36,9 +49,7 @@ export async function show(job: string, options: ShowOptions, { terminal }: Cont
       if (entry.kind === 'repair') repairs += 1;
       const line = entryLine(entry, repairs > 0);
       if (line !== null)
-        terminal.out(
-          `${entry.at.slice(0, 19).replace('T', ' ')}  ${line}${unreliable.has(entry.n) ? unreliableText : ''}`,
-        );
+        terminal.out(`${clock.time(entry.at)}  ${line}${unreliable.has(entry.n) ? unreliableText : ''}`);
       if (options.budget) for (const part of entryBudget(entry)) terminal.out(`  ${part}`);
       if (entry.kind === 'concluded') {
         const titleOf = (id: string): string => read.state.checks[id]?.title ?? id;
@@ -50,4 +61,21 @@ export async function show(job: string, options: ShowOptions, { terminal }: Cont
   }
   if (!verified) terminal.say(`${read.path}: the record does not verify; \`ohmwright verify\` says where.`);
   return verdictExits[verdict];
+}
+
+/** What a job is known by; the customer stands in the record only until they are taken out of it. */
+function headLines({ path, parsed, state }: ReadResult, { zone }: LocalClock): string[] {
+  const { opened } = state;
+  const customer = customerOf(parsed.lines.find(({ entry }) => entry.kind === 'customer')?.apart ?? {});
+  const told: [string, string | undefined][] = [
+    ['record', path],
+    ['ticket', opened?.ticket],
+    ['serial number', opened?.device.serial],
+    ['symptom', opened?.symptom],
+    ['technician', opened?.technician],
+    ['customer', customer.name],
+    ['contact', customer.contact],
+    ['times', `by the clock here (${zone}); the record holds UTC`],
+  ];
+  return told.flatMap(([name, text]) => (text === undefined || text === '' ? [] : [`${`${name}:`.padEnd(15)}${text}`]));
 }

@@ -1,15 +1,15 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import { isFolder } from '../../files/folder.ts';
 import { readForeignFileSync } from '../../files/read-file.ts';
 import { parseRecord } from '../../record/chain/parse-record.ts';
 import { publicKeyOfPem } from '../../record/signing/bench-key.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { checkChain } from '../../verify/chain-check.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
-import { recordsOfFolder } from '../../verify/folder/newest-records.ts';
 import { type LabelHead, parseLabelCode } from '../../verify/label-code.ts';
 import type { VerifyReport } from '../../verify/verify-report.ts';
 import { type AmongRecords, verifySeries } from '../../verify/verify-series.ts';
+import { jobsFolderOf } from '../places/locations.ts';
+import { type NamedJobs, namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
 import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
@@ -17,15 +17,19 @@ import { type Printer, printLines } from '../program/printer.ts';
 import type { VerifyCommandOptions } from './verify-command.ts';
 
 /** `verify`: checks records and reports each departure; never repairs. */
-export async function verify(files: string[], options: VerifyCommandOptions, { terminal }: Context): Promise<number> {
-  if (options.chainOnly) return verifyChains(files, options, terminal);
+export async function verify(words: string[], options: VerifyCommandOptions, { terminal }: Context): Promise<number> {
+  if (options.chainOnly) return verifyChains(words, options, terminal);
   const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
   const label = options.label === undefined ? undefined : labelFrom(options.label);
   let exitCode: number = exitCodes.passed;
   const reports: ({ file: string; ok: boolean } & Partial<VerifyReport>)[] = [];
   const among: AmongRecords[] = [];
-  const named = await recordsIn(files);
-  for (const file of named.records) {
+  const named = await recordsIn(words, options, terminal);
+  for (const file of named.unknown) {
+    exitCode = worstExit([exitCode, exitCodes.record]);
+    reports.push({ file, ok: false });
+  }
+  for (const file of named.paths) {
     const bytes = await bytesOf(file, terminal);
     if (bytes === null) {
       exitCode = worstExit([exitCode, exitCodes.record]);
@@ -65,21 +69,39 @@ export async function verify(files: string[], options: VerifyCommandOptions, { t
 }
 
 /**
- * The records that are meant: those named, and all in the folders named. Where a folder is named,
- * none is to be missing.
+ * The records that are meant. A word that means none is said, and does not keep the others from
+ * being looked at.
  */
-async function recordsIn(files: readonly string[]): Promise<{ records: string[]; isWhole: boolean }> {
-  const each = files.map(async (file) => {
-    const isWhole = await isFolder(file);
-    return { isWhole, records: isWhole ? await recordsOfFolder(file) : [file] };
-  });
-  const all = await Promise.all(each);
-  return { records: all.flatMap(({ records }) => records), isWhole: all.some(({ isWhole }) => isWhole) };
+async function recordsIn(
+  words: readonly string[],
+  options: VerifyCommandOptions,
+  terminal: Printer,
+): Promise<NamedJobs & { unknown: string[] }> {
+  const folder = jobsFolderOf(options.jobs, terminal);
+  const found = { paths: [] as string[], isWhole: false, unknown: [] as string[] };
+  for (const word of words.length === 0 ? [folder] : words) {
+    const named = await unlessUnread(namedJobs([word], folder, terminal), terminal);
+    if (named === null) found.unknown.push(word);
+    else {
+      found.paths.push(...named.paths.filter((path) => !found.paths.includes(path)));
+      found.isWhole ||= named.isWhole;
+    }
+  }
+  if (found.paths.length + found.unknown.length > 0) return found;
+  throw new OhmwrightError(
+    'record.missing',
+    `there is no job record in ${words.length === 0 ? folder : words.join(', ')}`,
+    {
+      help: 'Name another folder, or a record.',
+    },
+  );
 }
 
-async function verifyChains(files: string[], options: VerifyCommandOptions, terminal: Printer): Promise<number> {
-  const reports = [];
-  for (const file of files) {
+async function verifyChains(words: string[], options: VerifyCommandOptions, terminal: Printer): Promise<number> {
+  const named = await recordsIn(words, options, terminal);
+  const reports: ({ file: string; ok: boolean } & Partial<ReturnType<typeof checkChain>>)[] = [];
+  for (const file of named.unknown) reports.push({ file, ok: false });
+  for (const file of named.paths) {
     const bytes = await bytesOf(file, terminal);
     if (bytes === null) {
       reports.push({ file, ok: false });
@@ -97,13 +119,17 @@ async function verifyChains(files: string[], options: VerifyCommandOptions, term
   return reports.every(({ ok }) => ok) ? exitCodes.passed : exitCodes.record;
 }
 
-/**
- * The bytes of a record; null, and a sentence, for one that can't be read: the others are looked at
- * all the same.
- */
+/** The bytes of a record; null, and a sentence, for one that can't be read. */
 async function bytesOf(file: string, terminal: Printer) {
+  return (await unlessUnread(readRecord(file), terminal))?.bytes ?? null;
+}
+
+/**
+ * What can be read; null, and a sentence, for what can't: the others are looked at all the same.
+ */
+async function unlessUnread<T>(reading: Promise<T>, terminal: Printer): Promise<T | null> {
   try {
-    return (await readRecord(file)).bytes;
+    return await reading;
   } catch (error) {
     if (!(error instanceof OhmwrightError)) throw error;
     printLines(terminal.say, errorText(error).text);

@@ -2,7 +2,7 @@ import { InvalidArgumentError } from 'commander';
 import { usualHealth } from '../../calibrate/health/probe-health.ts';
 import { defineCommand } from '../program/define-command.ts';
 import { numberOr, type OptionsOf, share, text, wholeNumberIn } from '../program/option-kinds.ts';
-import { jobs, json } from '../program/program-options.ts';
+import { jobs, jobsOrAllArgument, json } from '../program/program-options.ts';
 
 const options = {
   port: text('<path>', 'only the probe on this port'),
@@ -16,8 +16,8 @@ const options = {
 export type HealthOptions = OptionsOf<typeof options>;
 
 export default defineCommand({
-  example: 'health --jobs ohmwright-jobs',
-  takes: [['[jobs...]', 'job records (default: all of the jobs folder)']],
+  example: 'health ohmwright-jobs',
+  takes: [jobsOrAllArgument],
   options,
   load: async () => (await import('./health.ts')).health,
 });

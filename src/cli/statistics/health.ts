@@ -1,14 +1,13 @@
-import { join } from 'node:path';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { findProbes } from '../../link/probe/find-probes.ts';
 import { listPorts } from '../../link/serial/ports.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import { type PastProof, proofsIn } from '../../record/state/proof-history.ts';
 import { readRecord } from '../../record/store/read-record.ts';
-import { listJobs } from '../../verify/folder/list-jobs.ts';
+import { jobsFolderOf } from '../places/locations.ts';
+import { namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { jobsFolderOf, recordPath } from '../program/locations.ts';
 import type { HealthOptions } from './health-command.ts';
 import { healthLines } from './health-lines.ts';
 import { healthSeries, latestOfEach } from './health-series.ts';
@@ -20,10 +19,7 @@ import { healthSeries, latestOfEach } from './health-series.ts';
 export async function health(named: string[], options: HealthOptions, { terminal, signal }: Context): Promise<number> {
   const folder = jobsFolderOf(options.jobs, terminal);
   const wanted = options.port === undefined ? (options.probe ?? null) : await serialAt(options.port, signal);
-  const paths =
-    named.length > 0
-      ? named.map((job) => recordPath(job, folder))
-      : (await listJobs(folder)).map(({ path }) => (path.includes('/') ? path : join(folder, path)));
+  const { paths } = await namedJobs(named, folder, terminal);
   const proofs: PastProof[] = [];
   const notes: string[] = [];
   for (const path of paths) {

@@ -1,14 +1,9 @@
-import { join } from 'node:path';
 import type { GoodValue } from '../../calibrate/limits/limits-proposal.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import { isFolder } from '../../files/folder.ts';
 import { readForeignText } from '../../files/read-file.ts';
 import type { Check, Guide } from '../../guide/types.ts';
 import { knownGoodOf, notDone, unitOf } from '../../record/state/known-good.ts';
-import { recordEnding } from '../../record/store/job-name.ts';
 import { readRecord } from '../../record/store/read-record.ts';
-import { listJobs } from '../../verify/folder/list-jobs.ts';
-import { recordPath } from '../program/locations.ts';
 import { goodValuesFromCsv } from './known-good-csv.ts';
 
 /** A check with limits. */
@@ -26,8 +21,8 @@ export function limitedChecks(guide: Guide): LimitedCheck[] {
 }
 
 /**
- * Returns the values of known-good units from job records (by path, by name in the jobs folder, or
- * all of a folder) and from CSV files. A unit that comes twice counts once, with its latest values:
+ * Returns the values of known-good units from job records (`recordsOf` finds those that a source
+ * names) and from CSV files. A unit that comes twice counts once, with its latest values:
  * two readings of one unit say nothing of how units differ.
  *
  * @throws OhmwrightError `record.missing`, `record.disk`, `limits.csv`, `limits.unit`
@@ -35,7 +30,7 @@ export function limitedChecks(guide: Guide): LimitedCheck[] {
 export async function readKnownGood(
   guide: Guide,
   sources: readonly string[],
-  jobsFolder: string,
+  recordsOf: (source: string) => Promise<string[]>,
   leaveOut: readonly string[],
 ): Promise<KnownGoodValues> {
   const values = new Map<string, GoodValue[]>(limitedChecks(guide).map(({ id }) => [id, []]));
@@ -63,29 +58,24 @@ export async function readKnownGood(
       for (const { check, good } of rows) add(check, good, source);
       continue;
     }
-    for (const path of await recordsAt(source, jobsFolder)) {
-      const { state, entries, whole } = await readRecord(path);
-      const trouble = whole ? otherGuide(guide, state.opened?.guide.id ?? null) : 'the record is not whole';
+    const found: GoodRecord[] = [];
+    for (const path of await recordsOf(source)) found.push(await goodRecord(path, guide));
+    // oldest first, so that the latest of a unit is the one that counts
+    for (const { path, trouble, isEmulated, unit, checks } of found.sort((a, b) => a.lastAt.localeCompare(b.lastAt))) {
       if (trouble !== null) {
         notes.push(`${path}: left out, ${trouble}`);
         continue;
       }
       records.taken += 1;
-      if (state.probe?.path.startsWith('sim:') === true) records.emulated += 1;
-      for (const { check, reading, why } of knownGoodOf(state, entries)) {
+      if (isEmulated) records.emulated += 1;
+      for (const { check, reading, why } of checks) {
         if (reading === null) {
           if (!values.has(check)) continue;
           if (why === notDone) records.without.set(check, (records.without.get(check) ?? 0) + 1);
           else notes.push(`${path}: ${check} left out, ${why}`);
           continue;
         }
-        const good = {
-          unit: unitOf(state),
-          value: reading.value,
-          u: reading.u,
-          isOpen: reading.state === 'above-range',
-        };
-        add(check, good, path);
+        add(check, { unit, value: reading.value, u: reading.u, isOpen: reading.state === 'above-range' }, path);
       }
     }
   }
@@ -97,6 +87,30 @@ export async function readKnownGood(
     });
   }
   return { values, notes };
+}
+
+/** What one record has of a unit that is known to be good. */
+interface GoodRecord {
+  path: string;
+  lastAt: string;
+  /** Why nothing of it is taken. */
+  trouble: string | null;
+  isEmulated: boolean;
+  unit: string;
+  checks: ReturnType<typeof knownGoodOf>;
+}
+
+async function goodRecord(path: string, guide: Guide): Promise<GoodRecord> {
+  const { state, entries, whole } = await readRecord(path);
+  const trouble = whole ? otherGuide(guide, state.opened?.guide.id ?? null) : 'the record is not whole';
+  return {
+    path,
+    lastAt: state.lastAt ?? '',
+    trouble,
+    isEmulated: state.probe?.path.startsWith('sim:') === true,
+    unit: trouble === null ? unitOf(state) : '',
+    checks: trouble === null ? knownGoodOf(state, entries) : [],
+  };
 }
 
 /** What holds for many records is said once. */
@@ -117,12 +131,4 @@ function recordNotes({ taken, emulated, without }: { taken: number; emulated: nu
 function otherGuide(guide: Guide, id: string | null): string | null {
   if (id === guide.id) return null;
   return id === null ? 'it has no opening entry' : `it was made with another guide (${id})`;
-}
-
-async function recordsAt(source: string, jobsFolder: string): Promise<string[]> {
-  const path = recordPath(source, jobsFolder);
-  if (!(await isFolder(path))) return [path];
-  const jobs = await listJobs(path);
-  // oldest first, so that the latest of a unit is the one that counts
-  return jobs.reverse().map((job) => (job.path.endsWith(recordEnding) ? job.path : join(path, job.path)));
 }

@@ -1,6 +1,6 @@
 import { defineCommand } from '../program/define-command.ts';
 import { flag, numberOr, type OptionsOf, share, texts } from '../program/option-kinds.ts';
-import { jobs, json } from '../program/program-options.ts';
+import { jobs, jobsArgument, json } from '../program/program-options.ts';
 
 const options = {
   coverage: numberOr(0.95, '<p>', 'share of good units that shall be inside', share),
@@ -17,7 +17,7 @@ export default defineCommand({
   example: 'limits examples/field-recorder.yaml examples/known-good.csv',
   takes: [
     ['<guide>', 'guide file'],
-    ['<sources...>', 'job records of known-good units (files, names, or a folder), or CSV files: unit,check,reading'],
+    ['<sources...>', `known-good units: ${jobsArgument[1]}; or CSV files: unit,check,reading`],
   ],
   options,
   load: async () => (await import('./limits.ts')).limitsFromUnits,

@@ -7,9 +7,10 @@ import { withLimits } from '../../guide/file/edit-limits.ts';
 import { type LoadedGuide, loadGuide } from '../../guide/file/load.ts';
 import { problemText } from '../../guide/problems/problem.ts';
 import type { Guide, GuideProblem, Limits } from '../../guide/types.ts';
+import { jobsFolderOf } from '../places/locations.ts';
+import { namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { jobsFolderOf } from '../program/locations.ts';
 import { limitedChecks, readKnownGood } from './known-good-sources.ts';
 import type { LimitsOptions } from './limits-command.ts';
 import { proposalLines } from './limits-lines.ts';
@@ -35,7 +36,9 @@ export async function limitsFromUnits(
         .join(', ')}`,
     });
   }
-  const { values, notes } = await readKnownGood(guide, sources, jobsFolderOf(options.jobs, terminal), options.leaveOut);
+  const folder = jobsFolderOf(options.jobs, terminal);
+  const recordsOf = async (source: string) => (await namedJobs([source], folder, terminal)).paths;
+  const { values, notes } = await readKnownGood(guide, sources, recordsOf, options.leaveOut);
   const promise = { coverage: options.coverage, confidence: options.confidence };
   const seen = checks.filter(({ id }) => (values.get(id)?.length ?? 0) > 0);
   const proposals = seen.map((check) => proposeLimits(check.id, check.limits, values.get(check.id)!, promise));

@@ -14,15 +14,18 @@ export interface JobFilter {
   outcome?: string;
   /** Only jobs that are still open. */
   open?: boolean;
-  /** Days as YYYY-MM-DD (UTC), both included: of the latest entry. */
+  /** Days as YYYY-MM-DD, both included: of the latest entry, by the clock that is asked. */
   since?: string;
   until?: string;
 }
 
-/** Returns whether a job is one of those that are looked for. */
-export function isWanted(job: JobSummary, filter: JobFilter): boolean {
+/**
+ * Returns whether a job is one of those that are looked for. `dayOf` tells the day of a time (ISO
+ * 8601, UTC) where the person is.
+ */
+export function isWanted(job: JobSummary, filter: JobFilter, dayOf: (iso: string) => string): boolean {
   const { device, ticket, unit, outcome, open, since, until } = filter;
-  const day = (job.lastAt ?? '').slice(0, 10);
+  const day = job.lastAt === null ? '' : dayOf(job.lastAt);
   const deviceText = Object.values(job.device ?? {}).join(' ');
   return (
     (device === undefined || has(deviceText, device)) &&

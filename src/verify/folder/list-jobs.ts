@@ -45,6 +45,16 @@ export async function listJobs(
   return jobs.sort((a, b) => (b.lastAt ?? '').localeCompare(a.lastAt ?? ''));
 }
 
+/** Returns the summary of one record, verified whole; one that can't be read has its trouble in it. */
+export async function summaryOfRecord(path: string): Promise<JobSummary> {
+  try {
+    const read = await readRecord(path);
+    return summarizeRecord(read, verifyWhole(read.bytes).verdict);
+  } catch (error) {
+    return unreadableRecord(path, (error as Error).message);
+  }
+}
+
 async function summaryOf(dir: string, name: string, index: JobsIndex): Promise<JobSummary> {
   const path = join(dir, name);
   try {

@@ -68,8 +68,8 @@ describe('health', () => {
     expect((named.terminal.json as Health).series[0]!.health.needed).toBe(11);
   });
 
-  test('refuses what it can not take: exit 2 or 3, one sentence', async () => {
-    expect((await cli(cwd, ['health', '--jobs', join(cwd, 'nowhere')])).code).toBe(3);
+  test('refuses what it can not take, with one sentence', async () => {
+    expect((await cli(cwd, ['health', '--jobs', join(cwd, 'nowhere')])).code).toBe(6);
     expect((await cli(cwd, ['health', '--lambda', '2'])).code).toBe(2);
     expect((await cli(cwd, ['health', '--baseline', 'x'])).code).toBe(2);
     const sim = await cli(cwd, ['health', '--port', 'sim:']);

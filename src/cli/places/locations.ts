@@ -1,13 +1,11 @@
-import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Terminal } from '../../faces/screen/terminal/terminal.ts';
-import { recordEnding } from '../../record/store/job-name.ts';
 
 /**
  * Returns the jobs folder: the option, else the environment's OHMWRIGHT_JOBS, else `ohmwright-jobs`
  * here.
  */
-export function jobsFolderOf(option: string | undefined, { env, cwd }: Terminal): string {
+export function jobsFolderOf(option: string | undefined, { env, cwd }: Pick<Terminal, 'env' | 'cwd'>): string {
   return option ?? env.OHMWRIGHT_JOBS ?? join(cwd, 'ohmwright-jobs');
 }
 
@@ -15,15 +13,8 @@ export function jobsFolderOf(option: string | undefined, { env, cwd }: Terminal)
  * Returns the folder of this host's calibrations: the option, else the environment's
  * OHMWRIGHT_CALIBRATIONS, else `ohmwright-calibrations` here.
  */
-export function calibrationsFolderOf(option: string | undefined, { env, cwd }: Terminal): string {
+export function calibrationsFolderOf(option: string | undefined, { env, cwd }: Pick<Terminal, 'env' | 'cwd'>): string {
   return option ?? env.OHMWRIGHT_CALIBRATIONS ?? join(cwd, 'ohmwright-calibrations');
-}
-
-/** Returns the record file that a person means by a path, or by a job's name in the jobs folder. */
-export function recordPath(named: string, folder: string): string {
-  if (existsSync(named)) return named;
-  const inFolder = join(folder, named.endsWith(recordEnding) ? named : `${named}${recordEnding}`);
-  return existsSync(inFolder) ? inFolder : named;
 }
 
 /**
