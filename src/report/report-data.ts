@@ -3,6 +3,7 @@ import { formatLimits } from '../measure/reading/format.ts';
 import type { Limits, Outcome } from '../measure/types.ts';
 import type { Entry, EntryOf, StoredReading } from '../record/entries/entries.ts';
 import { type Customer, customerOf } from '../record/entries/personal-data.ts';
+import { repairsNow } from '../record/state/addendum.ts';
 import type { AttemptResult, CheckState, JobState } from '../record/state/job-state.ts';
 import type { ReadResult } from '../record/store/read-record.ts';
 import { type BeliefAfter, believedOver, guideIn } from '../verify/conclusions/believed.ts';
@@ -72,7 +73,7 @@ export function reportData(read: ReadResult): ReportData | null {
   if (opened === null) return null;
   const guide = guideIn(entries);
   const believed = guide === null ? [] : believedOver(guide, entries);
-  const hasAfter = state.repairs.length > 0;
+  const hasAfter = repairsNow(state).length > 0;
   const apart = read.parsed.lines.find(({ entry }) => entry.kind === 'customer')?.apart ?? {};
   return {
     job: opened.job,
@@ -89,7 +90,7 @@ export function reportData(read: ReadResult): ReportData | null {
     entries,
     guide,
     short: inShort(state, entries),
-    checks: Object.values(state.checks).map((check) => checkLine(check, guide, hasAfter)),
+    checks: Object.values(state.checks).map((check) => checkLine(check, guide, state)),
     path: guide === null ? [] : pathOf(guide, state, entries, believed),
     beliefs: believed.filter(({ entry }) => entry.kind !== 'concluded'),
     verified: verifyWhole(read.bytes, { beliefs: believed }),
@@ -97,12 +98,17 @@ export function reportData(read: ReadResult): ReportData | null {
   };
 }
 
-function checkLine(check: CheckState, guide: Guide | null, hasAfter: boolean): CheckLine {
+function checkLine(check: CheckState, guide: Guide | null, state: JobState): CheckLine {
+  const hasAfter = repairsNow(state).length > 0;
+  // of the visit at hand: what was measured before the device came back is history
+  const from = state.returned ?? { n: 0, repairs: 0 };
   const inGuide = guide?.checks.find(({ id }) => id === check.id);
   const pads = inGuide?.pads === undefined ? '' : inGuide.pads.join(' \u2013 ');
   const valid = check.attempts.slice(check.withdrawn);
-  const before = lastOf(hasAfter ? check.attempts.filter(({ repairs }) => repairs === 0) : valid);
-  const after = hasAfter ? lastOf(valid.filter(({ repairs }) => repairs > 0)) : null;
+  const before = lastOf(
+    hasAfter ? check.attempts.filter(({ n, repairs }) => n > from.n && repairs === from.repairs) : valid,
+  );
+  const after = hasAfter ? lastOf(valid.filter(({ repairs }) => repairs > from.repairs)) : null;
   const limits = (after ?? before)?.limits ?? null;
   return {
     id: check.id,

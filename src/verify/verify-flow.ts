@@ -19,6 +19,7 @@ export function verifyFlow(lines: RecordLine[], departures: Departure[]): void {
         say('flow.phase', `${entry.check} stands as ${entry.phase} a repair, but comes ${due} it`);
     }
     if (entry.kind === 'repair') repairs += 1;
+    if (entry.kind === 'addendum' && entry.what === 'returned') repairs = 0;
     if (entry.kind === 'concluded') {
       const missing = entry.evidence.filter((n) => !attempts.has(n));
       if (missing.length > 0)

@@ -1,8 +1,9 @@
 import { canonicalJson } from '../record/chain/canonical.ts';
 import type { RecordLine } from '../record/chain/parse-record.ts';
-import type { Entry } from '../record/entries/entries.ts';
+import type { Entry, EntryOf } from '../record/entries/entries.ts';
 import { isAttempt } from '../record/entries/stored-kinds.ts';
-import { foldJob } from '../record/state/fold.ts';
+import { emptyJob, foldEntry } from '../record/state/fold.ts';
+import type { JobState } from '../record/state/job-state.ts';
 import type { Departure, VerifyReport } from './verify-report.ts';
 
 type Say = (code: string, what: string) => void;
@@ -26,8 +27,11 @@ export function verifyOrder(lines: RecordLine[], report: VerifyReport): void {
     const signsClosing = entry.kind === 'signed' && (previous?.kind === 'closed' || previousLine !== line - 1);
     if (entry.kind === 'signed' && !signsClosing)
       depart('order.signed', 'a signature that does not follow the closing');
-    else if (closed && !signsClosing) depart('order.closed', 'an entry after the job was closed');
-    closed ||= entry.kind === 'closed';
+    else if (entry.kind === 'addendum') {
+      if (!closed) depart('order.addendum', 'an addendum to a job that was not closed');
+    } else if (closed && !signsClosing) depart('order.closed', 'an entry after the job was closed');
+    if (entry.kind === 'closed') closed = true;
+    if (entry.kind === 'addendum') closed = false;
     previous = entry;
     previousLine = line;
     verifyAttempt(attempts, entry, depart);
@@ -40,14 +44,16 @@ export function verifyOrder(lines: RecordLine[], report: VerifyReport): void {
   if (last !== undefined && !closed) sayTo(report.notes, last.line, last.entry)('job.open', 'the job is not closed');
 }
 
-/** Adds where the closing entry claims something else than the entries before it bear out. */
-export function verifyClosing(lines: RecordLine[], report: VerifyReport): void {
-  const at = lines.findIndex(({ entry }) => entry.kind === 'closed');
-  const closing = lines[at];
-  if (closing === undefined || closing.entry.kind !== 'closed') return;
-  const { entry, line } = closing;
-  const say = sayTo(report.departures, line, entry);
-  const state = foldJob(lines.slice(0, at).map((each) => each.entry));
+/** Adds where a closing entry claims something else than the entries before it bear out. */
+export function verifyClosings(lines: RecordLine[], report: VerifyReport): void {
+  let state = emptyJob();
+  for (const { line, entry } of lines) {
+    if (entry.kind === 'closed') verifyClosing(entry, state, sayTo(report.departures, line, entry));
+    state = foldEntry(state, entry);
+  }
+}
+
+function verifyClosing(entry: EntryOf<'closed'>, state: JobState, say: Say): void {
   if (entry.result !== 'abandoned' && entry.result !== state.result) {
     say('closed.result', `the entries bear out ${state.result}, the closing says ${entry.result}`);
   }
@@ -78,6 +84,12 @@ function noteWorthKnowing(entry: Entry, note: Say): void {
           `the guide does not hold for this revision (${reason}); used all the same: ${override}`,
         );
       }
+      return;
+    case 'addendum':
+      note(
+        'job.addendum',
+        `${entry.what === 'returned' ? 'the device came back' : 'the job was added to'}: ${entry.why}`,
+      );
       return;
     case 'gap':
       note('link.gap', `readings are missing: ${entry.text}`);

@@ -66,6 +66,8 @@ export interface VerifyReport {
   result: JobResult;
   /** Whether a bench signed the record's end, and with which key. */
   signature: SignatureReport;
+  /** Every signature, by the number of its entry: one a closing. */
+  signatures: (SignatureReport & { n: number })[];
   /**
    * Hash of the last whole entry: kept elsewhere, it shows later that nothing behind it was cut
    * off.

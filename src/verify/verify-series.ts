@@ -41,10 +41,9 @@ export function verifySeries(records: readonly AmongRecords[]): SeriesFinding[] 
     const files = copies.map(({ file }) => file);
     found.push({ code: 'record.copy', files, what: `one record lies under ${files.length} names`, isDeparture: true });
   }
-  const placed = [...byIdentity.values()].flatMap(([record]) => {
-    const place = placeOf(record!);
-    return place === null ? [] : [{ ...record!, place }];
-  });
+  const placed = [...byIdentity.values()].flatMap(([record]) =>
+    placesOf(record!).map((place) => ({ ...record!, place })),
+  );
   for (const series of group(placed, ({ place }) => `${place.key} ${place.series}`).values())
     found.push(...inSeries(series));
   return found;
@@ -87,7 +86,9 @@ const beginsWords: Record<NonNullable<BenchPlace['begins']>, string> = {
   'key-put-back': 'a series of numbers begins here: the key of the bench was put back from a copy',
 };
 
-function placeOf({ lines }: AmongRecords): BenchPlace | null {
-  const entry = lines[0]?.entry;
-  return entry?.kind === 'opened' ? (entry.bench ?? null) : null;
+/** The places of a record: that of its opening, and one of each addendum. */
+function placesOf({ lines }: AmongRecords): BenchPlace[] {
+  return lines.flatMap(({ entry }) =>
+    (entry.kind === 'opened' || entry.kind === 'addendum') && entry.bench !== undefined ? [entry.bench] : [],
+  );
 }

@@ -7,10 +7,9 @@ import { parseRecord } from '../record/chain/parse-record.ts';
 import type { Entry, EntryOf } from '../record/entries/entries.ts';
 import { rulesFrom, rulesIn } from '../record/entries/rules.ts';
 import { checkKindOf, isAttempt } from '../record/entries/stored-kinds.ts';
-import { checkSignature, noSignature } from '../record/signing/signed-head.ts';
+import { noSignature } from '../record/signing/signed-head.ts';
 import { codesOf } from '../record/state/attempts.ts';
 import { foldJob } from '../record/state/fold.ts';
-import type { JobState } from '../record/state/job-state.ts';
 import { checkChain } from './chain-check.ts';
 import { verifyCalibration } from './determined/calibration.ts';
 import { verifyCodes } from './determined/codes.ts';
@@ -22,8 +21,9 @@ import { type LabelHead, verifyLabel } from './label-code.ts';
 import { type RuleSet, ruleSetOf } from './rules.ts';
 import { noteUnreliable } from './unreliable-entries.ts';
 import { verifyFlow } from './verify-flow.ts';
-import { verifyClosing, verifyOrder } from './verify-order.ts';
+import { verifyClosings, verifyOrder } from './verify-order.ts';
 import type { Departure, RecordVerdict, VerifyReport } from './verify-report.ts';
+import { verifySignatures } from './verify-signatures.ts';
 
 export type { VerifyReport } from './verify-report.ts';
 
@@ -80,6 +80,7 @@ export function verifyRecord(
     },
     result: state.result,
     signature: noSignature,
+    signatures: [],
     lastSha256: last?.sha256 ?? null,
   };
   noteRules(lines, report);
@@ -88,8 +89,8 @@ export function verifyRecord(
   verifyOrder(lines, report);
   verifyFlow(lines, report.departures);
   // with lines missing or by rules unknown, the closing entry can't be held against them
-  if (parsed.damage.length === 0 && report.verifiable) verifyClosing(lines, report);
-  verifySignature(lines, state, report, expectedKey);
+  if (parsed.damage.length === 0 && report.verifiable) verifyClosings(lines, report);
+  verifySignatures(lines, report, expectedKey);
   noteUnreliable(lines, state, report);
   if (label !== undefined) {
     const { line = 1, entry } = last ?? {};
@@ -140,34 +141,6 @@ function noteRules(lines: RecordLine[], report: VerifyReport): void {
   }
 }
 
-function verifySignature(
-  lines: RecordLine[],
-  { opened, job }: JobState,
-  report: VerifyReport,
-  expectedKey: string | undefined,
-): void {
-  const last = lines.at(-1);
-  const signed = lines.find(({ entry }) => entry.kind === 'signed');
-  if (signed?.entry.kind === 'signed')
-    report.signature = checkSignature(signed.entry, { job: job ?? '', format: opened?.format ?? 1 }, expectedKey);
-  const { state, fingerprint } = report.signature;
-  const place = { n: (signed ?? last)?.entry.n ?? null, line: (signed ?? last)?.line ?? 1 };
-  const say = (code: string, what: string) => report.departures.push({ ...place, code, what });
-  if (state === 'broken') say('signature.broken', 'the signature is not one over this chain by the key beside it');
-  if (state === 'other-key') say('signature.other-key', `signed by another key (${fingerprint}) than the one given`);
-  const isClosed = lines.some(({ entry }) => entry.kind === 'closed');
-  const benchKey = opened?.bench?.key;
-  if (state !== 'none') {
-    if (benchKey !== undefined && benchKey !== report.signature.publicKey)
-      say('signature.bench', 'it is signed by another key than that of the bench which opened it');
-    return;
-  }
-  // a bench that counts its records signs each of them
-  if (expectedKey !== undefined || (isClosed && benchKey !== undefined))
-    say('signature.none', 'the record is not signed');
-  else if (isClosed) report.notes.push({ ...place, code: 'signature.none', what: 'the record is not signed' });
-}
-
 function fileFindings(parsed: ParsedRecord): Departure[] {
   const found: Departure[] = parsed.damage.map(({ line, code, what }: RecordDamage) => ({ n: null, line, code, what }));
   const { torn, lines } = parsed;
@@ -205,6 +178,8 @@ function verifyEvidence(lines: RecordLine[], report: VerifyReport): void {
     const rules = ruleSetOf(standing.rules);
     if (entry.kind === 'probe') verifyProbe(standing, entry, rules, say);
     if (entry.kind === 'probe') standing.gaps = [];
+    // days may lie between: only a probe that was found anew has taken what follows
+    if (entry.kind === 'addendum') standing.probeSerial = null;
     if (entry.kind === 'gap') standing.gaps.push(entry);
     if (rules?.lossMatters === true) verifyLost(entry, standing.gaps, say);
     const source = codesOf(entry);

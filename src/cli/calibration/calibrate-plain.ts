@@ -1,11 +1,11 @@
 import { createInterface } from 'node:readline';
 import { typedStandard } from '../../calibrate/standards/typed-standard.ts';
+import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import type { CalibrationEvent, CalibrationState } from '../../session/calibration/calibration-state.ts';
 import type { SessionFace } from '../../session/engine/session-face.ts';
 import { calibrationLines } from '../../view/calibration/calibration-lines.ts';
 import { standardOrder } from '../../view/words/prompt.ts';
 import type { Context } from '../program/context.ts';
-import { simulatedPort } from '../program/open-probe.ts';
 
 export type CalibrationFace = SessionFace<CalibrationState, CalibrationEvent>;
 

@@ -12,14 +12,15 @@ import {
   type ProposedWeight,
   proposeWeights,
 } from '../../isolate/suspects/prior-counts.ts';
+import { repairsNow } from '../../record/state/addendum.ts';
 import { historyOf } from '../../record/state/evidence-history.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { percent } from '../../statistics/percent.ts';
+import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { simulatedPort } from '../program/open-probe.ts';
 import type { PriorsOptions } from './priors-command.ts';
 import { withWeights } from './weights-in-text.ts';
 
@@ -42,14 +43,10 @@ export async function priors(named: string[], options: PriorsOptions, { terminal
   const loaded = await loadGuide(options.guide, checkKinds);
   const { guide } = loaded;
   const folder = jobsFolderOf(options.jobs, terminal);
-  const seen = new Set(countedJobs(loaded.text));
-  const cases: Case[] = [];
-  for (const path of (await namedJobs(named, folder, terminal)).paths) {
-    const read = await readRecord(path);
-    const one = caseOf(read, guide, seen, options.emulated);
-    if (one.job !== null && one.faults.length > 0) seen.add(one.job);
-    cases.push(one);
-  }
+  const marks = countedJobs(loaded.text);
+  const reads: ReadResult[] = [];
+  for (const path of (await namedJobs(named, folder, terminal)).paths) reads.push(await readRecord(path));
+  const cases = reads.map((read) => caseOf(read, guide, { reads, marks, takesEmulated: options.emulated }));
   const proposed = proposeWeights(
     guide,
     cases.flatMap(({ faults }) => faults),
@@ -59,30 +56,45 @@ export async function priors(named: string[], options: PriorsOptions, { terminal
   if (options.json) printJson(terminal, { guide: guide.id, cases, weights: proposed.weights });
   else for (const line of linesOf(cases, changed)) terminal.out(line);
   if (options.write !== undefined) {
-    const counted = cases.flatMap(({ job, faults }) => (job === null || faults.length === 0 ? [] : [job]));
+    const counted = reads.flatMap((read, i) => (cases[i]!.faults.length === 0 ? [] : [markOf(read)]));
     writeOutput(options.write, newText(loaded, changed, counted), options);
     terminal.say(`${options.write}: the guide with these weights. ${options.guide} is as it was.`);
   }
   return exitCodes.passed;
 }
 
-function caseOf(
-  { path, state, whole, entries }: ReadResult,
-  guide: Guide,
-  seen: ReadonlySet<string>,
-  takesEmulated: boolean,
-): Case {
+/** What a record is counted among. */
+interface Counting {
+  /** All records that are named: copies of one are one case. */
+  reads: readonly ReadResult[];
+  /** What the guide's text says is in its weights already. */
+  marks: readonly Mark[];
+  takesEmulated: boolean;
+}
+
+function caseOf(read: ReadResult, guide: Guide, { reads, marks, takesEmulated }: Counting): Case {
+  const { path, state, whole } = read;
   const none = (why: string): Case => ({ record: path, job: state.job, faults: [], why });
   const { opened } = state;
   if (!whole || opened === null) return none('the record is not whole');
   if (opened.guide.id !== guide.id) return none(`it is by the guide '${opened.guide.id}'`);
-  if (seen.has(opened.job)) return none('it is counted already');
+  const mark = marks.find(({ job, identity }) => (identity === null ? job === opened.job : identity === read.identity));
+  if (mark !== undefined) {
+    const isAddedTo = mark.entries !== null && mark.entries !== state.entries;
+    return none(
+      isAddedTo ? 'it is counted already, and was added to since: look at its weight' : 'it is counted already',
+    );
+  }
+  const copy = longestOf(reads.filter(({ identity }) => identity === read.identity));
+  if (copy !== read) return none(`it is a copy of ${copy.path}`);
+  if (!verifyWhole(read.bytes).ok) return none('it does not verify');
   if (state.closed === null) return none('it is still open');
   // demo jobs lie in the same folder, and their faults are made up
-  if (!takesEmulated && entries.some((entry) => entry.kind === 'probe' && entry.path === simulatedPort)) {
+  if (!takesEmulated && state.emulated) {
     return none('it was measured on the emulated probe (--emulated counts such jobs too)');
   }
-  const last = state.repairs.at(-1);
+  // whether a repair of an earlier visit had helped, the device's return leaves open
+  const last = repairsNow(state).at(-1);
   if (state.result !== 'repaired' || last === undefined) return none(`its result is '${state.result}'`);
   if (last.repair === null) return none('a unit was swapped, which repair it amounts to is not on record');
   // the circuit that the job was measured by: a guide may have been mended since
@@ -123,10 +135,28 @@ function round(value: number): number {
   return Number(value.toFixed(3));
 }
 
-function countedJobs(text: string): string[] {
-  return text
-    .split('\n')
-    .flatMap((line) => (line.startsWith(countedMark) ? [line.slice(countedMark.length).trim()] : []));
+/** A job that is in a guide's weights; texts of before identities were written name it only. */
+interface Mark {
+  job: string;
+  identity: string | null;
+  entries: number | null;
+}
+
+function markOf({ state, identity }: ReadResult): string {
+  return `${state.job} ${identity} ${state.entries}`;
+}
+
+function countedJobs(text: string): Mark[] {
+  return text.split('\n').flatMap((line) => {
+    if (!line.startsWith(countedMark)) return [];
+    const [job = '', identity = null, entries = null] = line.slice(countedMark.length).trim().split(' ');
+    return [{ job, identity, entries: entries === null ? null : Number(entries) }];
+  });
+}
+
+/** Of copies of a record the longest counts: it may have been added to; of equal ones the first. */
+function longestOf(copies: readonly ReadResult[]): ReadResult {
+  return copies.reduce((a, b) => (b.state.entries > a.state.entries ? b : a));
 }
 
 /**

@@ -1,5 +1,5 @@
+import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import { type JobSettings, usualPace } from '../../session/job/job-session-state.ts';
-import { simulatedPort } from '../program/open-probe.ts';
 import { type SessionOptions, usualRepair } from '../program/program-options.ts';
 
 /**

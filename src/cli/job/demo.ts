@@ -1,7 +1,7 @@
+import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import { exampleFile } from '../places/example-file.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { simulatedPort } from '../program/open-probe.ts';
 import { fallbacksOf } from '../program/option-kinds.ts';
 import { type DemoOptions, startOptions, usualRepair } from '../program/program-options.ts';
 import { start } from './start.ts';

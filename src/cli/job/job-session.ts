@@ -4,7 +4,7 @@ import { parseTyped, typedHelp } from '../../faces/lines/typed-line.ts';
 import type { ScreenOptions } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { Answer } from '../../ports/prompt.ts';
-import { openBenchKey } from '../../record/signing/bench-key.ts';
+import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import type { JobRecord } from '../../record/store/record.ts';
 import { runShown, type SessionFace } from '../../session/engine/session-face.ts';
 import type { ShownSession } from '../../session/engine/session-parts.ts';
@@ -12,13 +12,14 @@ import { isolatorOf } from '../../session/job/guide-isolator.ts';
 import { openJobSession } from '../../session/job/job-session.ts';
 import type { JobSessionEvent, JobSessionState } from '../../session/job/job-session-state.ts';
 import { summaryLines } from '../../view/words/summary.ts';
-import { benchKeyPath, jobsFolderOf } from '../places/locations.ts';
+import { jobsFolderOf } from '../places/locations.ts';
 import { type Context, exitUnlessInterrupted, whenStopped } from '../program/context.ts';
 import { type ExitCode, exitCodes } from '../program/exit-codes.ts';
-import { openProbe, simulatedPort } from '../program/open-probe.ts';
+import { openProbe } from '../program/open-probe.ts';
 import type { SessionOptions } from '../program/program-options.ts';
 import { driftText, latestProofs } from '../statistics/probe-drift.ts';
 import { resolveSettings } from './bench-settings.ts';
+import { signingKeyOf } from './open-job.ts';
 import { type HandsOfSimulator, makeSimulator } from './simulator.ts';
 
 /**
@@ -44,7 +45,7 @@ export async function runJob(
 ): Promise<JobSessionState> {
   const { terminal, signal } = context;
   // looked at before the work: a key that can't be used is no news for its end
-  const key = options.sign ? openBenchKey(benchKeyPath(terminal)) : undefined;
+  const key = signingKeyOf(options, terminal);
   const simulator = options.port === simulatedPort ? await makeSimulator(guide, options) : null;
   const probe = await openProbe(options, context, { transport: simulator?.transport });
   const isolator = isolatorOf(guide);
@@ -130,8 +131,11 @@ function takeTypedLines(session: ShownSession<JobSessionState, JobSessionEvent>,
   return () => lines.close();
 }
 
+/** What is told of a session that has ended. */
+export type EndedSession = Pick<JobSessionState, 'job' | 'phase'>;
+
 /** Says what a job came to, and returns its exit code. */
-export function summarizeSession(state: JobSessionState, recordPath: string, { terminal, signal }: Context): number {
+export function summarizeSession(state: EndedSession, recordPath: string, { terminal, signal }: Context): number {
   const exitCode = (code: ExitCode): number => exitUnlessInterrupted(code, signal);
   for (const line of summaryLines(state.job)) terminal.say(line);
   terminal.say(`record: ${recordPath}`);

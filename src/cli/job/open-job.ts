@@ -5,16 +5,19 @@ import type { LoadedGuide } from '../../guide/file/load.ts';
 import { didYouMean } from '../../guide/file/near.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { Opening } from '../../record/entries/entries.ts';
-import { openBenchKey } from '../../record/signing/bench-key.ts';
+import { simulatedPort } from '../../record/entries/simulated-port.ts';
+import { type BenchKey, openBenchKey } from '../../record/signing/bench-key.ts';
 import { BenchSeries } from '../../record/signing/bench-series.ts';
+import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { JobRecord } from '../../record/store/record.ts';
+import { guideIn } from '../../verify/conclusions/believed.ts';
+import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import type { IntakeFields } from '../../view/job/intake-fields.ts';
-import { benchKeyPath, jobsFolderOf } from '../places/locations.ts';
+import { benchKeyPath, emulatedKeyPath, jobsFolderOf } from '../places/locations.ts';
 import { namedJob } from '../places/named-jobs.ts';
 import type { Context } from '../program/context.ts';
-import { simulatedPort } from '../program/open-probe.ts';
 import type { Printer } from '../program/printer.ts';
-import type { SessionOptions } from '../program/program-options.ts';
+import type { AddendumOptions, SessionOptions } from '../program/program-options.ts';
 import { toolName } from '../program/tool-name.ts';
 import { faultsOf } from './simulator.ts';
 
@@ -41,7 +44,7 @@ export async function openJob(
 ): Promise<OpenedJob> {
   const { guide } = file;
   faultsOf(options.fault, guide);
-  const opening = openingOf(guide, file, options);
+  const opening = { ...openingOf(guide, file, options), ...emulatedMark(options) };
   const customer = given({ name: options.customer, contact: options.contact });
   const series = seriesOf(options, terminal);
   // whoever has left by now leaves no job behind
@@ -62,20 +65,90 @@ function seriesOf({ port, sign }: Pick<SessionOptions, 'port' | 'sign'>, termina
 }
 
 /**
+ * Returns the key that a session signs with: the bench's own, or the one for jobs on the emulated
+ * probe, so that none of those can pass for real; undefined when nothing is to be signed.
+ */
+export function signingKeyOf(
+  { port, sign }: Pick<SessionOptions, 'port' | 'sign'>,
+  terminal: Pick<Printer, 'env' | 'cwd'>,
+): BenchKey | undefined {
+  if (!sign) return undefined;
+  return openBenchKey(port === simulatedPort ? emulatedKeyPath(terminal) : benchKeyPath(terminal));
+}
+
+/**
  * Opens the record of a job that is to be gone on with.
  *
  * @throws OhmwrightError `record.closed-job`, `record.guide`, and why the record can't be taken
  */
 export async function resumeJob(job: string, options: SessionOptions, { terminal }: Context): Promise<OpenedJob> {
   const path = await namedJob(job, jobsFolderOf(options.jobs, terminal), terminal);
+  refuseMixed(await readRecord(path), options);
   const record = await JobRecord.resume(path, { tool: toolName, series: seriesOf(options, terminal) });
   const opened = record.state.opened;
   const parsed = opened === null ? null : parseGuide(opened.guide.text, 'the guide in the record');
   if (parsed?.ok === true && record.state.closed === null) return { guide: parsed.guide, record };
   await record.close();
   if (parsed?.ok === true)
-    throw usage(`The job in ${path} is closed.`, 'Open a new job by its guide.', 'record.closed-job');
+    throw usage(`The job in ${path} is closed.`, 'Add to it: ohmwright addendum.', 'record.closed-job');
+  throw unreadableGuide(path);
+}
+
+/**
+ * Opens the record of a closed job to add to it. A record that does not hold is not added to: the
+ * new signature would cover it too.
+ *
+ * @throws OhmwrightError `record.not-verified`, `record.guide`, and why the record can't be taken
+ */
+export async function addToJob(
+  job: string,
+  options: AddendumOptions,
+  { terminal, signal }: Context,
+): Promise<OpenedJob> {
+  const path = await namedJob(job, jobsFolderOf(options.jobs, terminal), terminal);
+  const read = await readRecord(path);
+  refuseMixed(read, options);
+  const { verdict } = verifyWhole(read.bytes);
+  if (verdict !== 'holds' && verdict !== 'not-signed') {
+    const help = 'Open a new job; this record stays as it is.';
+    throw new OhmwrightError('record.not-verified', `the record ${path} does not verify, so nothing is added to it`, {
+      help: `\`ohmwright verify ${path}\` says where. ${help}`,
+    });
+  }
+  const guide = guideIn(read.entries);
+  if (guide === null) throw unreadableGuide(path);
+  const series = seriesOf(options, terminal);
+  signal.throwIfAborted();
+  const { returned, why, technician } = options;
+  const added = {
+    what: returned ? 'returned' : 'continued',
+    why,
+    ...given({ technician }),
+    ...emulatedMark(options),
+  } as const;
+  return { guide, record: await JobRecord.addTo(path, added, { tool: toolName, series }) };
+}
+
+/** Marks what is measured on the emulated probe. */
+function emulatedMark({ port }: Pick<SessionOptions, 'port'>): { emulated?: true } {
+  return port === simulatedPort ? { emulated: true } : {};
+}
+
+/** A real job is never gone on with on the emulated probe, nor the other way round. */
+function refuseMixed({ state: { opened, addenda } }: ReadResult, { port }: Pick<SessionOptions, 'port'>): void {
+  const begun = addenda.at(-1) ?? opened;
+  const isEmulated = port === simulatedPort;
+  const isMixed = isEmulated ? begun?.bench !== undefined : begun?.emulated === true;
+  if (!isMixed) return;
   throw usage(
+    `That job is ${isEmulated ? 'of a real device' : 'on the emulated probe'}, and stays so.`,
+    isEmulated ? 'Leave --port sim: out.' : 'Go on with it by --port sim:.',
+    'usage.emulated',
+  );
+}
+
+function unreadableGuide(path: string): OhmwrightError {
+  return usage(
     `The guide in ${path} can't be read by this version.`,
     'Use the version that wrote the record.',
     'record.guide',

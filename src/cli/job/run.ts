@@ -5,7 +5,7 @@ import { readRecord } from '../../record/store/read-record.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { type Context, printJson } from '../program/context.ts';
 import type { RunOptions } from '../program/program-options.ts';
-import { type FaceMaker, runJob, summarizeSession, type WorkOptions } from './job-session.ts';
+import { type EndedSession, type FaceMaker, runJob, summarizeSession, type WorkOptions } from './job-session.ts';
 import { type OpenedJob, openJob, resumeJob } from './open-job.ts';
 
 /**
@@ -37,12 +37,25 @@ export async function workJob(
       throw error;
     })
     .finally(() => record.close());
-  if (state.job.closed !== null) await refuseUnlessVerified(record.path);
-  const exitCode = summarizeSession(state, record.path, context);
+  return tellEnd(state, record.path, options, context);
+}
+
+/**
+ * Says what a session came to, once the record of a closed job was read again and holds; returns
+ * the exit code.
+ */
+export async function tellEnd(
+  state: EndedSession,
+  path: string,
+  options: Pick<WorkOptions, 'json'>,
+  context: Context,
+): Promise<number> {
+  if (state.job.closed !== null) await refuseUnlessVerified(path);
+  const exitCode = summarizeSession(state, path, context);
   if (options.json) {
     const { job, result, counts, proofs, doubtful, checks } = state.job;
     printJson(context.terminal, {
-      record: record.path,
+      record: path,
       job,
       open: state.phase === 'left',
       result,
@@ -64,7 +77,7 @@ export async function workJob(
  *
  * @throws OhmwrightError `record.not-verified`, or why it can't be read
  */
-async function refuseUnlessVerified(path: string): Promise<void> {
+export async function refuseUnlessVerified(path: string): Promise<void> {
   const { departures } = verifyWhole((await readRecord(path)).bytes);
   const [first] = departures;
   if (first === undefined) return;

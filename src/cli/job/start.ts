@@ -1,13 +1,13 @@
 import { checkKinds } from '../../checks/registry.ts';
 import { wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import { loadSoundGuide } from '../../guide/file/load.ts';
+import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { loadScreen } from '../program/load-screen.ts';
-import { simulatedPort } from '../program/open-probe.ts';
 import type { ResumeOptions, StartOptions } from '../program/program-options.ts';
 import type { WorkOptions } from './job-session.ts';
-import { openJob, resumeJob } from './open-job.ts';
+import { type OpenedJob, openJob, resumeJob } from './open-job.ts';
 import { workJob } from './run.ts';
 
 /** Factor on the hands' times while a person looks on: those of a quick person. */
@@ -29,11 +29,14 @@ export async function start(guideFile: string, options: StartOptions, context: C
 
 /** `resume`: goes on with a job where its record stands. */
 export async function resume(job: string, options: ResumeOptions, context: Context): Promise<number> {
-  if (!wantsScreen(context.terminal, options)) {
-    return workJob(await resumeJob(job, options, context), options, context);
-  }
+  return goOn(() => resumeJob(job, options, context), options, context);
+}
+
+/** Works a job whose record is opened again, on the live screen or as lines. */
+export async function goOn(open: () => Promise<OpenedJob>, options: ResumeOptions, context: Context): Promise<number> {
+  if (!wantsScreen(context.terminal, options)) return workJob(await open(), options, context);
   const screen = await loadScreen();
-  return workJob(await resumeJob(job, options, context), watched(options), context, screen.jobScreen);
+  return workJob(await open(), watched(options), context, screen.jobScreen);
 }
 
 /** On a screen the emulated hands keep a person's pace, unless they shall be fast. */

@@ -1,4 +1,4 @@
-import { join } from 'node:path';
+import { dirname, join } from 'node:path';
 import type { Terminal } from '../../faces/screen/terminal/terminal.ts';
 
 /**
@@ -25,4 +25,9 @@ export function benchKeyPath({ env, cwd }: Pick<Terminal, 'env' | 'cwd'>): strin
   if (env.OHMWRIGHT_KEY !== undefined && env.OHMWRIGHT_KEY !== '') return env.OHMWRIGHT_KEY;
   const settings = env.XDG_CONFIG_HOME ?? env.APPDATA ?? (env.HOME === undefined ? cwd : join(env.HOME, '.config'));
   return join(settings, 'ohmwright', 'bench-key.pem');
+}
+
+/** Returns where the key is that jobs on the emulated probe are signed with: beside the bench's. */
+export function emulatedKeyPath(terminal: Pick<Terminal, 'env' | 'cwd'>): string {
+  return join(dirname(benchKeyPath(terminal)), 'emulated-key.pem');
 }

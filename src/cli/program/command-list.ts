@@ -41,6 +41,11 @@ export const commandList: readonly ListedCommand[] = [
     load: () => import('../job/run-command.ts'),
   },
   {
+    name: 'addendum',
+    about: 'add to a closed job: a part that came later, or a device that came back',
+    load: () => import('../job/addendum-command.ts'),
+  },
+  {
     name: 'jobs',
     about: 'list the jobs of the jobs folder, all or those asked for',
     load: () => import('../records/jobs-command.ts'),

@@ -8,9 +8,6 @@ import type { SessionProbe } from '../../session/engine/session-parts.ts';
 import { calibrationsFolderOf } from '../places/locations.ts';
 import type { Context } from './context.ts';
 
-/** Name under which the emulated probe goes as a port. */
-export const simulatedPort = 'sim:';
-
 export interface ProbeOptions {
   /** Default: the port that the only probe is on. */
   port?: string;

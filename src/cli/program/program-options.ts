@@ -1,5 +1,16 @@
 import { intakeFields } from '../../view/job/intake-fields.ts';
-import { choice, choiceOr, flag, numberOr, type OptionsOf, text, texts, wholeNumber, without } from './option-kinds.ts';
+import {
+  choice,
+  choiceOr,
+  flag,
+  neededText,
+  numberOr,
+  type OptionsOf,
+  text,
+  texts,
+  wholeNumber,
+  without,
+} from './option-kinds.ts';
 
 // Options that several commands share, each in one place, so that it reads the same everywhere.
 
@@ -99,6 +110,15 @@ export const runOptions = {
   ...session,
   resume: text('<job>', `go on with this job: ${jobWords}`),
 };
+/** Options of `addendum`. */
+export const addendumOptions = {
+  ...resumeOptions,
+  why: neededText('<text>', 'why the job is added to: the part arrived, what the customer said'),
+  returned: flag('the device was away: nothing that was measured before is known to hold'),
+  checks: without('only put it on record, and close and sign again; nothing is measured'),
+  technician: text(intakeFields.technician.value, intakeFields.technician.about),
+};
+export type AddendumOptions = OptionsOf<typeof addendumOptions>;
 export type DemoOptions = OptionsOf<typeof demoOptions>;
 export type StartOptions = OptionsOf<typeof startOptions>;
 export type ResumeOptions = OptionsOf<typeof resumeOptions>;

@@ -2,7 +2,11 @@ import { defineCommand } from '../program/define-command.ts';
 import { flag, type OptionsOf } from '../program/option-kinds.ts';
 import { json } from '../program/program-options.ts';
 
-const options = { pem: flag('as PEM, for other programs'), json };
+const options = {
+  emulated: flag('the key that jobs on the emulated probe are signed with'),
+  pem: flag('as PEM, for other programs'),
+  json,
+};
 export type KeyOptions = OptionsOf<typeof options>;
 
 export default defineCommand({

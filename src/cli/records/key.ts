@@ -1,5 +1,5 @@
 import { openBenchKey, publicPem } from '../../record/signing/bench-key.ts';
-import { benchKeyPath } from '../places/locations.ts';
+import { benchKeyPath, emulatedKeyPath } from '../places/locations.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import type { KeyOptions } from './key-command.ts';
@@ -9,7 +9,7 @@ import type { KeyOptions } from './key-command.ts';
  * first use.
  */
 export async function key(options: KeyOptions, { terminal }: Context): Promise<number> {
-  const path = benchKeyPath(terminal);
+  const path = options.emulated ? emulatedKeyPath(terminal) : benchKeyPath(terminal);
   const { publicKey, fingerprint } = openBenchKey(path);
   if (options.json) printJson(terminal, { publicKey, fingerprint, pem: publicPem(publicKey), path });
   else if (options.pem) terminal.document(publicPem(publicKey));

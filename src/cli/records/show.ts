@@ -47,6 +47,7 @@ async function showRecord(path: string, options: ShowOptions, terminal: Printer)
     const unreliable = unreliableEntries(read.state);
     for (const entry of read.entries) {
       if (entry.kind === 'repair') repairs += 1;
+      if (entry.kind === 'addendum' && entry.what === 'returned') repairs = 0;
       const line = entryLine(entry, repairs > 0);
       if (line !== null)
         terminal.out(`${clock.time(entry.at)}  ${line}${unreliable.has(entry.n) ? unreliableText : ''}`);

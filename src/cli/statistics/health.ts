@@ -22,9 +22,16 @@ export async function health(named: string[], options: HealthOptions, { terminal
   const { paths } = await namedJobs(named, folder, terminal);
   const proofs: PastProof[] = [];
   const notes: string[] = [];
+  const seen = new Map<string, string>();
   for (const path of paths) {
     signal.throwIfAborted();
-    const { entries, whole } = await readRecord(path);
+    const { entries, whole, identity } = await readRecord(path);
+    const copied = seen.get(identity ?? '');
+    if (copied !== undefined) {
+      notes.push(`${path}: left out, it is a copy of ${copied}`);
+      continue;
+    }
+    if (identity !== null) seen.set(identity, path);
     if (!whole) notes.push(`${path}: the record is not whole; what is good in it is taken`);
     proofs.push(...proofsIn(entries));
   }

@@ -36,6 +36,7 @@ export async function readKnownGood(
   const values = new Map<string, GoodValue[]>(limitedChecks(guide).map(({ id }) => [id, []]));
   const notes: string[] = [];
   const unseen = new Set(leaveOut);
+  const seen = new Map<string, string>();
   const records = { taken: 0, emulated: 0, without: new Map<string, number>() };
   const add = (check: string, good: GoodValue, source: string): void => {
     unseen.delete(good.unit);
@@ -61,7 +62,11 @@ export async function readKnownGood(
     const found: GoodRecord[] = [];
     for (const path of await recordsOf(source)) found.push(await goodRecord(path, guide));
     // oldest first, so that the latest of a unit is the one that counts
-    for (const { path, trouble, isEmulated, unit, checks } of found.sort((a, b) => a.lastAt.localeCompare(b.lastAt))) {
+    for (const one of found.sort((a, b) => a.lastAt.localeCompare(b.lastAt))) {
+      const { path, identity, isEmulated, unit, checks } = one;
+      const copied = seen.get(identity ?? '');
+      const trouble = copied === undefined ? one.trouble : `it is a copy of ${copied}`;
+      if (identity !== null) seen.set(identity, path);
       if (trouble !== null) {
         notes.push(`${path}: left out, ${trouble}`);
         continue;
@@ -92,6 +97,7 @@ export async function readKnownGood(
 /** What one record has of a unit that is known to be good. */
 interface GoodRecord {
   path: string;
+  identity: string | null;
   lastAt: string;
   /** Why nothing of it is taken. */
   trouble: string | null;
@@ -101,13 +107,14 @@ interface GoodRecord {
 }
 
 async function goodRecord(path: string, guide: Guide): Promise<GoodRecord> {
-  const { state, entries, whole } = await readRecord(path);
+  const { state, entries, whole, identity } = await readRecord(path);
   const trouble = whole ? otherGuide(guide, state.opened?.guide.id ?? null) : 'the record is not whole';
   return {
     path,
+    identity,
     lastAt: state.lastAt ?? '',
     trouble,
-    isEmulated: state.probe?.path.startsWith('sim:') === true,
+    isEmulated: state.emulated,
     unit: trouble === null ? unitOf(state) : '',
     checks: trouble === null ? knownGoodOf(state, entries) : [],
   };

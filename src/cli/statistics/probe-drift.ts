@@ -18,9 +18,12 @@ const mostRecords = 40;
 export async function latestProofs(folder: string): Promise<PastProof[]> {
   const paths = await newestRecords(folder, mostRecords).catch(() => []);
   const proofs: PastProof[] = [];
+  const seen = new Set<string | null>();
   for (const path of paths) {
     const read = await readRecord(path).catch(() => null);
-    if (read !== null) proofs.push(...proofsIn(read.entries));
+    if (read === null || seen.has(read.identity)) continue;
+    seen.add(read.identity);
+    proofs.push(...proofsIn(read.entries));
   }
   return proofs;
 }

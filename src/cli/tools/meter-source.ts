@@ -1,6 +1,7 @@
 import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { loadGuide } from '../../guide/file/load.ts';
+import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import { runShown, type SessionFace } from '../../session/engine/session-face.ts';
 import type { ShownSession } from '../../session/engine/session-parts.ts';
 import type { MeterLine } from '../../session/meter/meter-line.ts';
@@ -9,7 +10,7 @@ import { openMeterSession } from '../../session/meter/meter-session.ts';
 import { padPair } from '../guides/guide-predict.ts';
 import { makeSimulator } from '../job/simulator.ts';
 import type { Context } from '../program/context.ts';
-import { openProbe, simulatedPort } from '../program/open-probe.ts';
+import { openProbe } from '../program/open-probe.ts';
 import type { MeterOptions } from './meter-command.ts';
 
 /** Shows and takes what a meter sees. */

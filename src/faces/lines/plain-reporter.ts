@@ -1,6 +1,7 @@
 import type { Guide } from '../../guide/types.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import type { Entry } from '../../record/entries/entries.ts';
+import { repairsNow } from '../../record/state/addendum.ts';
 import { checkInHand, type JobSessionEvent, type JobSessionState } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';
 import { becauseOf, beforeRepairOf, suspectRows } from '../../view/job/isolation.ts';
@@ -55,10 +56,10 @@ export class PlainReporter {
   }
 
   #stored(entry: Entry, state: JobSessionState): void {
-    const line = entryLine(entry, state.job.repairs.length > 0);
+    const line = entryLine(entry, repairsNow(state.job).length > 0);
     if (entry.kind === 'concluded') {
       const titleOf = (id: string): string => state.guide.checks.find((check) => check.id === id)?.title ?? id;
-      for (const told of conclusionLines(entry, titleOf, state.job.repairs.length > 0)) this.#say(told);
+      for (const told of conclusionLines(entry, titleOf, repairsNow(state.job).length > 0)) this.#say(told);
     } else if (line !== null) this.#say(line);
     if (!('attempt' in entry)) return;
     const shares = suspectRows(state).map(({ text, share }) => `${text} ${percent(share)}`);

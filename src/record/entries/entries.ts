@@ -14,6 +14,7 @@ import {
   type proofKindSchema,
   type proofWhenSchema,
   type readingSchema,
+  recordFormat,
   sha256Hex,
   wellFormedText,
 } from './entry-parts.ts';
@@ -23,12 +24,11 @@ import {
   pressesEntrySchema,
   proofEntrySchema,
 } from './evidence-entries.ts';
-import { concludedEntrySchema, repairEntrySchema } from './flow-entries.ts';
+import { addendumEntrySchema, concludedEntrySchema, repairEntrySchema } from './flow-entries.ts';
 import { commitmentsSchema } from './personal-data.ts';
 import { levelsEntrySchema, steadyEntrySchema } from './touch-entries.ts';
 
-/** Version of the record's format, written into each `opened` entry; all before it are read. */
-export const recordFormat = 2;
+export { recordFormat };
 
 const finite = z.number();
 const count = z.int().min(0);
@@ -46,6 +46,8 @@ const openedSchema = z.strictObject({
    * is not signed).
    */
   bench: benchPlaceSchema.exactOptional(),
+  /** The probe is an emulated one: nothing here is of a real device. */
+  emulated: z.literal(true).exactOptional(),
   /** Number of the rules by which what follows was made; absent: 1. See `rules.ts`. */
   rules: rulesNumber.exactOptional(),
   guide: z.strictObject({
@@ -205,6 +207,7 @@ export const entrySchema = z.discriminatedUnion('kind', [
   closedSchema,
   signedSchema,
   customerSchema,
+  addendumEntrySchema,
 ]);
 
 /** One entry of a job record, as it stands in the file. */

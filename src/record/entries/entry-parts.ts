@@ -2,6 +2,9 @@ import { z } from 'zod';
 import type { Calibration, CaptureWindow, ContactSummary, Limits, Outcome, Rule } from '../../measure/types.ts';
 import type { ProbeIdentity } from '../../protocol/messages.ts';
 
+/** Version of the record's format, written into each `opened` entry; all before it are read. */
+export const recordFormat = 2;
+
 /**
  * Text as it may stand in an entry: well-formed Unicode, since canonical JSON has no form for a
  * lone surrogate (RFC 8785, 3.2.2.2).

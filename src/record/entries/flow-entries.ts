@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { bySchema, chained, nonEmptyText, wellFormedText } from './entry-parts.ts';
+import { benchPlaceSchema } from './bench-place.ts';
+import { bySchema, chained, nonEmptyText, recordFormat, wellFormedText } from './entry-parts.ts';
 
 const probability = z.number().min(0).max(1);
 const amount = z.number();
@@ -59,4 +60,27 @@ export const repairEntrySchema = z.strictObject({
   unit: nonEmptyText.nullable(),
   text: wellFormedText,
   by: bySchema,
+});
+
+/**
+ * A closed job is added to: what stands behind it, to the next closing entry and its signature, is
+ * a span of its own.
+ */
+export const addendumEntrySchema = z.strictObject({
+  ...chained,
+  kind: z.literal('addendum'),
+  /** Format and rules of what follows, as in `opened`. */
+  format: z.int().min(2).max(recordFormat),
+  rules: z.int().min(1),
+  tool: nonEmptyText,
+  /** As in `opened`: an addendum has a number of its own, so one that was cut off leaves a hole. */
+  bench: benchPlaceSchema.exactOptional(),
+  emulated: z.literal(true).exactOptional(),
+  /**
+   * `continued`: the device stayed on the bench, what was measured still holds. `returned`: it was
+   * away, nothing that was measured before is known to hold.
+   */
+  what: z.enum(['continued', 'returned']),
+  why: nonEmptyText,
+  technician: wellFormedText.exactOptional(),
 });

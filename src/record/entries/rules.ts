@@ -14,7 +14,8 @@ export const currentRules = 2;
  * nothing. Absent means 1.
  */
 export function rulesFrom(entry: Entry): number | null {
-  return entry.kind === 'opened' || entry.kind === 'resumed' ? (entry.rules ?? 1) : null;
+  const names = entry.kind === 'opened' || entry.kind === 'resumed' || entry.kind === 'addendum';
+  return names ? (entry.rules ?? 1) : null;
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Evidence } from '../../checks/evidence.ts';
+import { repairsNow } from './addendum.ts';
 import type { CheckState, JobState } from './job-state.ts';
 
 /** An attempt that counts, by the number of its entry, and what it says. */
@@ -21,11 +22,12 @@ export function attemptsThatCount(job: JobState, repairs: number): Counted[] {
 }
 
 /**
- * Returns the same of every stretch between repairs: what was before any repair first, what holds
- * now last.
+ * Returns the same of every stretch between repairs since the device came back last: what was before
+ * any repair first, what holds now last.
  */
 export function evidenceByRepair(job: JobState): Counted[][] {
-  return Array.from({ length: job.repairs.length + 1 }, (_, repairs) => attemptsThatCount(job, repairs));
+  const from = job.returned?.repairs ?? 0;
+  return Array.from({ length: repairsNow(job).length + 1 }, (_, i) => attemptsThatCount(job, from + i));
 }
 
 function countedOf({ attempts, withdrawn }: CheckState, repairs: number): Counted[] {
@@ -42,7 +44,10 @@ function isUnsteady(evidence: Evidence): boolean {
 /** Returns the checks that were attempted more than once since the last repair. */
 export function checksDoneAgain(job: JobState): string[] {
   return Object.values(job.checks)
-    .filter(({ attempts }) => attempts.filter(({ repairs }) => repairs === job.repairs.length).length > 1)
+    .filter(({ attempts }) => {
+      const from = job.returned?.n ?? 0;
+      return attempts.filter(({ n, repairs }) => n > from && repairs === job.repairs.length).length > 1;
+    })
     .map(({ id }) => id);
 }
 
@@ -58,7 +63,7 @@ export function historyOf(job: JobState): { evidence: Evidence[]; repaired: Past
   const repaired: PastRepair[] = [];
   evidenceByRepair(job).forEach((stretch, i) => {
     evidence.push(...stretch.map((one) => one.evidence));
-    const done = job.repairs[i];
+    const done = repairsNow(job)[i];
     const after = evidence.length;
     if (done?.unit != null) repaired.push({ unit: done.unit, after });
     else if (done?.repair != null) repaired.push({ repair: done.repair, after });

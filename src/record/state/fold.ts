@@ -1,6 +1,8 @@
 import type { Outcome } from '../../measure/types.ts';
 import type { Entry, EntryOf } from '../entries/entries.ts';
+import { simulatedPort } from '../entries/simulated-port.ts';
 import { type AttemptEntry, checkKindOf, isAttempt } from '../entries/stored-kinds.ts';
+import { addTo, repairsNow } from './addendum.ts';
 import { takenFrom } from './attempts.ts';
 import { evidenceOf } from './evidence.ts';
 import { derive, noCounts } from './job-result.ts';
@@ -19,6 +21,7 @@ export function emptyJob(): JobState {
     lastAt: null,
     cautions: [],
     probe: null,
+    emulated: false,
     power: null,
     checks: noChecks(),
     spans: [],
@@ -30,6 +33,8 @@ export function emptyJob(): JobState {
     gaps: [],
     live: [],
     repairs: [],
+    addenda: [],
+    returned: null,
     concluded: null,
     found: null,
     notes: [],
@@ -83,6 +88,7 @@ function apply(state: JobState, entry: Entry): void {
       return;
     case 'probe':
       state.probe = entry;
+      state.emulated ||= entry.path === simulatedPort;
       state.spans = spanForProbe(state.spans, entry);
       return;
     case 'proof':
@@ -105,7 +111,7 @@ function apply(state: JobState, entry: Entry): void {
         outcome: null,
         skipped: null,
         withdrawn: check.attempts.length,
-        [state.repairs.length === 0 ? 'before' : 'after']: null,
+        [repairsNow(state).length === 0 ? 'before' : 'after']: null,
       }));
       return;
     case 'live':
@@ -141,6 +147,9 @@ function apply(state: JobState, entry: Entry): void {
     case 'closed':
       state.closed ??= entry;
       return;
+    case 'addendum':
+      addTo(state, entry);
+      return;
     case 'signed':
       state.signed ??= entry;
       return;
@@ -153,6 +162,7 @@ function apply(state: JobState, entry: Entry): void {
 function open(state: JobState, entry: EntryOf<'opened'>): void {
   if (state.opened !== null) return;
   state.opened = entry;
+  state.emulated ||= entry.emulated === true;
   state.job = entry.job;
   const listed = noChecks();
   for (const { id, title, kind } of entry.guide.checks) {

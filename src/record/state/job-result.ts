@@ -1,4 +1,5 @@
 import type { JobCounts, JobResult, NewEntry } from '../entries/entries.ts';
+import { repairsNow } from './addendum.ts';
 import type { CheckState, JobState } from './job-state.ts';
 import { worstStanding } from './proof-spans.ts';
 
@@ -50,7 +51,8 @@ function resultOf(state: JobState): JobResult {
   if (listed.some((check) => check.outcome === 'fail' && restsOnProofs(state, check))) return 'failed';
   if (state.proofs.standing !== 'held') return 'inconclusive';
   const donePass = listed.every((check) => check.outcome === 'pass' || (check.outcome === null && !check.redo));
-  if (donePass && state.repairs.length > 0 && listed.some((check) => failBeforeRests(state, check))) return 'repaired';
+  if (donePass && repairsNow(state).length > 0 && listed.some((check) => failBeforeRests(state, check)))
+    return 'repaired';
   if (listed.length > 0 && listed.every((check) => check.outcome === 'pass')) return 'passed';
   const someDone = listed.some((check) => check.outcome === 'pass');
   // what was unknown before a repair is not known to have been nothing

@@ -120,6 +120,8 @@ export interface JobState {
   cautions: string[];
   /** The latest probe entry. */
   probe: EntryOf<'probe'> | null;
+  /** Some probe of it was an emulated one. */
+  emulated: boolean;
   power: 'on' | 'off' | null;
   /**
    * By check id, without a prototype: the guide's checks in its order, then checks that it does not
@@ -143,6 +145,13 @@ export interface JobState {
   live: EntryOf<'live'>[];
   /** Repairs done and units swapped, in order. */
   repairs: EntryOf<'repair'>[];
+  /** What was added after a closing, in order. */
+  addenda: EntryOf<'addendum'>[];
+  /**
+   * The latest time the device came back: number of that entry, and repairs on record before it.
+   * What was measured and done before says nothing of how it is now.
+   */
+  returned: { n: number; repairs: number } | null;
   /**
    * What isolation came to; null before that, and again after any attempt, repeat or repair that
    * came later.
@@ -159,9 +168,12 @@ export interface JobState {
   link: EntryOf<'link'>['counters'] | null;
   /** Commitments to who the customer is; the words themselves are no part of the chain. */
   customer: EntryOf<'customer'> | null;
-  /** The bench's signature behind the closing entry. */
+  /** The bench's signature behind the latest closing entry. */
   signed: EntryOf<'signed'> | null;
-  /** The closing entry; what it claims may be more than what the entries bear out: see `result`. */
+  /**
+   * The latest closing entry, null when an addendum stands behind it; what it claims may be more than
+   * what the entries bear out: see `result`.
+   */
   closed: EntryOf<'closed'> | null;
   /** What the entries bear out now, see `resultOf`. Final only when `closed` is set. */
   result: JobResult;

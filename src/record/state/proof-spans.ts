@@ -49,6 +49,11 @@ export function recordProof(spans: ProofSpan[], entry: EntryOf<'proof'>): ProofS
   return [...(anew ? standing : standing.slice(0, -1)), changed];
 }
 
+/** Returns the spans after which every probe has to prove itself anew. */
+export function separated(spans: ProofSpan[]): ProofSpan[] {
+  return spans.length === 0 ? spans : [...spans, newSpan(null, null)];
+}
+
 /**
  * Returns how sets of proofs stand together: `held` only if every proof of every set was done and
  * passed.

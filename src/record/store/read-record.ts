@@ -11,6 +11,11 @@ export interface ReadResult {
   entries: Entry[];
   state: JobState;
   parsed: ParsedRecord;
+  /**
+   * What names the record for good, whatever its file is called and whatever is added to it: the hash
+   * of its first line; null when that is not whole.
+   */
+  identity: string | null;
   /** Nothing is damaged, torn or unended. */
   whole: boolean;
 }
@@ -27,5 +32,6 @@ export async function readRecord(path: string): Promise<ReadResult> {
   const parsed = parseRecord(bytes);
   const entries = parsed.lines.map((line) => line.entry);
   const whole = parsed.damage.length === 0 && parsed.torn === null && !parsed.unended;
-  return { path, bytes, entries, state: foldJob(entries), parsed, whole };
+  const identity = parsed.lines[0]?.sha256 ?? null;
+  return { path, bytes, entries, state: foldJob(entries), parsed, identity, whole };
 }

@@ -7,6 +7,7 @@ export type RecordErrorCode =
   | 'record.not-captured'
   | 'record.entry'
   | 'record.closed'
+  | 'record.open'
   | 'record.broken'
   | 'record.changed'
   | 'record.disk'
@@ -68,5 +69,5 @@ export function newerError(path: string, why: string): OhmwrightError {
 
 /** Returns the error for work on a job or record that is closed. */
 export function closedError(message: string): OhmwrightError {
-  return recordError('record.closed', message, 'Open a new job for more checks; `ohmwright show` prints this one.');
+  return recordError('record.closed', message, '`ohmwright addendum` adds to it; `ohmwright show` prints it.');
 }

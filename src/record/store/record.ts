@@ -5,7 +5,8 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import type { ChainPlace } from '../chain/chain.ts';
 import { type ChainEnd, ChainWriter, chainStart } from '../chain/chain-writer.ts';
 import { type ParsedRecord, parseRecord } from '../chain/parse-record.ts';
-import { type Entry, type NewEntry, type Opening, recordFormat } from '../entries/entries.ts';
+import type { BenchPlace } from '../entries/bench-place.ts';
+import { type Entry, type EntryOf, type NewEntry, type Opening, recordFormat } from '../entries/entries.ts';
 import { type Customer, commitTo, type PersonalData } from '../entries/personal-data.ts';
 import { currentRules, rulesIn } from '../entries/rules.ts';
 import type { BenchKey } from '../signing/bench-key.ts';
@@ -47,6 +48,9 @@ export interface ReopenOptions extends RecordDeps {
   /** The bench that keeps the record's head, if it is one of its own. */
   series?: BenchSeries;
 }
+
+/** What a closed job is added to with. */
+export type Added = Pick<EntryOf<'addendum'>, 'what' | 'why' | 'technician' | 'emulated'>;
 
 const namesTried = 5;
 
@@ -133,6 +137,37 @@ export class JobRecord {
    *   `record.disk`
    */
   static async resume(named: string, options: ReopenOptions = {}): Promise<JobRecord> {
+    return JobRecord.#reopen(named, options, (path, state) => {
+      if (state.closed !== null) throw closedError(`the job in ${path} is closed`);
+      const tool = options.tool ?? state.opened?.tool ?? 'unknown';
+      return { kind: 'resumed', tool, rules: currentRules };
+    });
+  }
+
+  /**
+   * Opens the record of a closed job to add to it and returns it, after an `addendum` entry.
+   * `closeJob` closes and signs it once more. The rest as in `resume`.
+   *
+   * @throws OhmwrightError as `resume`, and `record.open` when the job is not closed
+   */
+  static async addTo(named: string, added: Added, options: ReopenOptions = {}): Promise<JobRecord> {
+    return JobRecord.#reopen(named, options, async (path, state) => {
+      if (state.closed === null) {
+        const help = `Go on with it: ohmwright resume ${path}`;
+        throw recordError('record.open', `the job in ${path} is not closed, so there is nothing to add to`, help);
+      }
+      const bench = await options.series?.take();
+      const placed = bench === undefined ? {} : { bench };
+      const tool = options.tool ?? state.opened?.tool ?? 'unknown';
+      return { ...added, ...placed, kind: 'addendum', format: recordFormat, rules: currentRules, tool };
+    });
+  }
+
+  static async #reopen(
+    named: string,
+    options: ReopenOptions,
+    beginning: (path: string, state: JobState) => NewEntry | Promise<NewEntry>,
+  ): Promise<JobRecord> {
     const { disk, clock, self } = withDefaults(options);
     // the lock is of the file, not of a name of it; and beside a record that does not exist it
     // would be litter
@@ -143,14 +178,16 @@ export class JobRecord {
     try {
       const parsed = parseRecord(await orDiskError('read', path, disk.read(path)));
       const { state, end } = resumable(path, parsed);
+      const first = await beginning(path, state);
       const { entries, cutAt } = await recover(disk, path, parsed, state);
       const file = await orDiskError('write to', path, openToAppend(disk, path, cutAt));
       writer = new ChainWriter(path, disk, file, clock, end);
       const record = new JobRecord(path, writer, lock, state, options.series);
-      for (const entry of entries) await record.append(entry);
-      if (lock.tookOver !== null) await record.append(takeOverNote(lock.tookOver));
-      const tool = options.tool ?? state.opened?.tool ?? 'unknown';
-      await record.append({ kind: 'resumed', tool, rules: currentRules });
+      const told = lock.tookOver === null ? entries : [...entries, takeOverNote(lock.tookOver)];
+      // nothing may stand behind a closing but the addendum itself
+      const all = first.kind === 'addendum' ? [first, ...told] : [...told, first];
+      for (const entry of all) await record.#write(entry);
+      if (first.kind === 'addendum') await record.#keepHead();
       return record;
     } catch (error) {
       await Promise.allSettled([writer?.close(), lock.release()]);
@@ -225,12 +262,13 @@ export class JobRecord {
 
   /** What comes after this record in the bench's series names its head. */
   async #keepHead(): Promise<void> {
-    const place = this.#state.opened?.bench;
+    const place = placeOf(this.#state);
     if (place !== undefined) await this.#series?.keepHead(place, this.#writer.head);
   }
 
   #signs(): { job: string; format: number } {
-    return { job: this.#state.job ?? '', format: this.#state.opened?.format ?? recordFormat };
+    const { job, opened, addenda } = this.#state;
+    return { job: job ?? '', format: (addenda.at(-1) ?? opened)?.format ?? recordFormat };
   }
 
   async #write(entry: NewEntry | ((place: ChainPlace) => NewEntry), apart: PersonalData = {}): Promise<Entry> {
@@ -242,6 +280,11 @@ export class JobRecord {
     this.#state = next;
     return stored;
   }
+}
+
+/** The record's latest place among those of its bench: each addendum has one of its own. */
+function placeOf({ opened, addenda }: JobState): BenchPlace | undefined {
+  return (addenda.at(-1) ?? opened)?.bench;
 }
 
 /** Two names have two locks, so a file with two of them could be written by two benches at once. */
@@ -293,7 +336,6 @@ function resumable(path: string, parsed: ParsedRecord): { state: JobState; end: 
     const what = 'it does not begin with the opening of a job';
     throw recordError('record.damaged', `the record ${path} is damaged in line 1: ${what}`, 'Open a new job.');
   }
-  if (state.closed !== null) throw closedError(`the job in ${path} is closed`);
   const end = { prev: last.sha256, n: last.entry.n, bytes: parsed.wholeBytes, unended: parsed.unended };
   return { state, end };
 }

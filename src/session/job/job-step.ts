@@ -1,6 +1,7 @@
 import type { GapItem } from '../../link/probe/link-item.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import type { NewEntry, Phase } from '../../record/entries/entries.ts';
+import { repairsNow } from '../../record/state/addendum.ts';
 import type { Sound } from '../engine/sounds.ts';
 import { type GapRecord, releaseGaps } from './gap-record.ts';
 import type { Effect, JobSessionState, ProbeMode, TaskRun, Tracking } from './job-session-state.ts';
@@ -35,7 +36,7 @@ export class JobStep {
 
   /** Whether an attempt now comes before or after a repair. */
   get phase(): Phase {
-    return this.state.job.repairs.length === 0 ? 'before' : 'after';
+    return repairsNow(this.state.job).length === 0 ? 'before' : 'after';
   }
 
   /** Appends an entry, behind the gaps that came before it. */

@@ -1,4 +1,5 @@
 import type { Situation } from '../../isolate/types.ts';
+import { repairsNow } from '../../record/state/addendum.ts';
 import { checksDoneAgain } from '../../record/state/evidence-history.ts';
 import { accessOf } from './check-order.ts';
 import { checkInHand, type JobSessionState } from './job-session-state.ts';
@@ -58,7 +59,7 @@ export function putNextCheck(step: JobStep): void {
 export function isMended({ job, guide }: JobSessionState): boolean {
   const seen = guide.checks.map(({ id }) => job.checks[id]).filter((check) => check !== undefined);
   return (
-    job.repairs.length > 0 &&
+    repairsNow(job).length > 0 &&
     seen.some((check) => check.failedBefore !== null) &&
     seen.every((check) => check.outcome === 'pass' || (check.outcome === null && !check.redo))
   );

@@ -1,5 +1,6 @@
 import type { Conclusion } from '../../isolate/types.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
+import { repairsNow } from '../../record/state/addendum.ts';
 import { evidenceByRepair } from '../../record/state/evidence-history.ts';
 import type { By, JobSessionEvent, JobSessionState } from '../job/job-session-state.ts';
 import type { JobStep } from '../job/job-step.ts';
@@ -55,7 +56,8 @@ const mostOfOneByOption = 2;
 /** Asks what is to be done about it; true when there is nothing to ask. */
 function offer(step: JobStep): boolean {
   const { state, run } = step;
-  const { concluded, repairs } = state.job;
+  const { concluded } = state.job;
+  const repairs = repairsNow(state.job);
   const first = concluded?.plan.steps[0];
   const isNothing =
     concluded === null ||

@@ -25,6 +25,10 @@ export interface JobSummary {
    */
   units: string[];
   signed: boolean;
+  /** So often it was added to after a closing. */
+  addenda: number;
+  /** Its probe was an emulated one. */
+  emulated: boolean;
   /** What a verifier says of it; `verified`: it holds. */
   verdict: RecordVerdict;
   verified: boolean;
@@ -52,6 +56,8 @@ export function summarizeRecord(read: ReadResult, verdict: RecordVerdict): JobSu
     counts: state.counts,
     units: unitsIn(state),
     signed: state.signed !== null,
+    addenda: state.addenda.length,
+    emulated: state.emulated,
     verdict,
     verified: verdict === 'holds',
     trouble: troubleOf(read) ?? (verdict === 'holds' ? null : verdictWords[verdict]),
@@ -66,6 +72,7 @@ export function unreadableRecord(path: string, trouble: string): JobSummary {
     entries: [],
     state: emptyJob(),
     parsed: parseRecord(Buffer.alloc(0)),
+    identity: null,
     whole: false,
   };
   return { ...summarizeRecord(read, 'departs'), trouble };

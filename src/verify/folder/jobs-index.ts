@@ -9,7 +9,7 @@ import type { JobSummary } from './job-summary.ts';
  * Of what version a summary is: one more whenever its form or meaning changes, and every old index
  * is made anew.
  */
-const summaryVersion = 2;
+const summaryVersion = 3;
 const indexName = '.ohmwright-jobs.json';
 /**
  * A record touched so shortly before the index was written may have been written to again within

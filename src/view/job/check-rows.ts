@@ -1,5 +1,6 @@
 import { formatReading } from '../../measure/reading/format.ts';
 import type { Outcome, Reading } from '../../measure/types.ts';
+import { repairsNow } from '../../record/state/addendum.ts';
 import type { JobSessionState } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../text/plain-line.ts';
 import { asReading } from '../words/reading.ts';
@@ -30,7 +31,7 @@ export function checkRows(state: JobSessionState): CheckRow[] {
       id: check.id,
       title: plainLine(check.title),
       outcome: seen === undefined ? null : seen.skipped !== null ? 'skipped' : seen.outcome,
-      before: state.job.repairs.length === 0 ? null : (seen?.before ?? null),
+      before: repairsNow(state.job).length === 0 ? null : (seen?.before ?? null),
       attempts: seen?.attempts.length ?? 0,
       current: task?.kind === 'check' && task.id === check.id,
       reading:

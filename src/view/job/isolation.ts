@@ -1,4 +1,5 @@
 import type { Outcome } from '../../measure/types.ts';
+import { repairsNow } from '../../record/state/addendum.ts';
 import { checkInHand, type JobSessionState } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';
 import { plainLine } from '../text/plain-line.ts';
@@ -115,7 +116,7 @@ export function conclusionOf(state: JobSessionState): ConclusionView | null {
   const { concluded } = job;
   if (tasks[at]?.kind !== 'conclusion' || concluded === null) return null;
   const { plan } = concluded;
-  const { large, short } = conclusionWords(concluded, job.repairs.length > 0);
+  const { large, short } = conclusionWords(concluded, repairsNow(job).length > 0);
   return {
     word: large,
     saying: plainLine(short),
@@ -145,12 +146,12 @@ export function concludedLine({ tasks, at, job }: JobSessionState): string | nul
   if (job.concluded === null || task?.kind !== 'proof' || task.when !== 'closing') return null;
   const { notTested } = job.concluded;
   const untested = notTested.length === 0 ? '' : `; ${notTested.length} checks not done`;
-  return `${plainLine(conclusionWords(job.concluded, job.repairs.length > 0).short)}${untested}`;
+  return `${plainLine(conclusionWords(job.concluded, repairsNow(job).length > 0).short)}${untested}`;
 }
 
 /** Returns every check that was done before a repair, with what it came to then and since. */
 function changesOf({ guide, job }: JobSessionState): ConclusionView['changes'] {
-  if (job.repairs.length === 0) return [];
+  if (repairsNow(job).length === 0) return [];
   return guide.checks.flatMap(({ id, title }) => {
     const seen = job.checks[id];
     return seen?.redo === true ? [{ title: plainLine(title), before: seen.before, after: seen.after }] : [];

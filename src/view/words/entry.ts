@@ -61,12 +61,20 @@ export function entryLine(entry: Entry, isRepaired = false): string | null {
       return `job closed: ${resultWords[entry.result].word} (${entry.why}); proofs ${entry.proofs}`;
     case 'signed':
       return `signed by the bench with key ${entry.publicKey}`;
+    case 'addendum':
+      return `added to, ${addendumWords[entry.what]}: ${entry.why}`;
     case 'customer':
       return `customer's ${Object.keys(entry.commitments).join(' and ')} kept apart`;
     default:
       return null;
   }
 }
+
+/** How a closed job came to be added to. */
+export const addendumWords = {
+  continued: 'the device stayed on the bench',
+  returned: 'the device came back',
+} as const;
 
 /** The check, and which attempt it was when it was not the first. */
 function attempted({ check, attempt }: { check: string; attempt: number }): string {

@@ -1,6 +1,7 @@
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { conclusionWords } from './conclusion.ts';
+import { addendumWords } from './entry.ts';
 import { resultWords } from './result.ts';
 
 /**
@@ -64,8 +65,9 @@ function whatWasDone(state: JobState): string[] {
 }
 
 function whatIsNow(state: JobState): string[] {
-  const { counts, proofs, result, closed } = state;
+  const { counts, proofs, result, closed, addenda } = state;
   const lines = [resultWords[result].sentence];
+  for (const { at, what, why } of addenda) lines.push(`Added on ${at.slice(0, 10)}, ${addendumWords[what]}: ${why}.`);
   if (closed === null) lines.push('The job is not closed yet, so this is not its last word.');
   lines.push(`${counts.passed} of ${counts.checks} checks stand at a pass, ${counts.failed} at a fail.`);
   if (proofs.standing === 'held' && state.failedProofs.length > 0)

@@ -1,6 +1,7 @@
 import type { JobState } from '../../record/state/job-state.ts';
 import { listedLines } from '../text/list.ts';
 import { answerLines } from './conclusion.ts';
+import { addendumWords } from './entry.ts';
 import { outcomeWord, whyText } from './outcome.ts';
 import { resultWords } from './result.ts';
 
@@ -30,6 +31,7 @@ export function summaryLines(state: JobState): string[] {
   const titles = notDone.map(({ title }) => title);
   if (titles.length > 0) lines.push(...listedLines('  not done', titles));
   lines.push(...repairLines(state));
+  for (const { what, why } of state.addenda) lines.push(`  added to, ${addendumWords[what]}: ${why}`);
   for (const check of checks) {
     if (check.redo) {
       lines.push(`  before ${outcomeWord(check.before)}, after ${outcomeWord(check.after)}: ${check.title}`);

@@ -5,6 +5,7 @@ import type { ProposedWeight } from '../../../src/isolate/suspects/prior-counts.
 import { cli } from '../../support/command-line.ts';
 import { ranRecord } from '../../support/ran-record.ts';
 import { scratch, shortGuide } from '../../support/scratch.ts';
+import { forgery } from '../../unit/verify/forged.ts';
 
 interface Told {
   cases: { record: string; faults: { link: string; mode: string; count: number }[]; why: string | null }[];
@@ -56,6 +57,32 @@ describe('priors', () => {
     const over = await cli(cwd, ['priors', repaired, '--guide', guide, '--emulated', '--write', written]);
     expect(over.code).toBe(9);
     expect(readFileSync(written, 'utf8').split('\n')).toEqual(after);
+  });
+
+  test('counts a record once, whatever its copies are called, and two records of one name each', async () => {
+    const copy = join(cwd, 'renamed.owjob');
+    writeFileSync(copy, readFileSync(repaired));
+    const { terminal } = await cli(cwd, ['priors', copy, repaired, '--guide', guide, '--emulated', '--json']);
+    expect((terminal.json as Told).cases).toMatchObject([
+      { why: null },
+      { faults: [], why: `it is a copy of ${copy}` },
+    ]);
+    // a guide whose weights hold another record of the same name
+    const other = join(cwd, 'other-bench.yaml');
+    const { job } = JSON.parse(readFileSync(repaired, 'utf8').split('\n')[0]!).body as { job: string };
+    writeFileSync(other, `# counted in the weights: ${job} ${'0'.repeat(64)} 30\n${readFileSync(guide, 'utf8')}`);
+    const again = await cli(cwd, ['priors', repaired, '--guide', other, '--emulated', '--json']);
+    expect((again.terminal.json as Told).cases).toMatchObject([{ why: null }]);
+  });
+
+  test('counts nothing of a record that does not verify', async () => {
+    const forged = join(cwd, 'forged.owjob');
+    const bytes = forgery(readFileSync(repaired), (entries) =>
+      entries.map((entry) => (entry.kind === 'caution' ? { ...entry, text: 'Nothing to fear.' } : entry)),
+    );
+    writeFileSync(forged, bytes);
+    const { terminal } = await cli(cwd, ['priors', forged, '--guide', guide, '--emulated', '--json']);
+    expect((terminal.json as Told).cases).toMatchObject([{ faults: [], why: 'it does not verify' }]);
   });
 
   test('counts nothing of jobs that confirm nothing, and says why', async () => {

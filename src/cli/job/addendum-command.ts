@@ -1,0 +1,9 @@
+import { defineCommand } from '../program/define-command.ts';
+import { addendumOptions, jobArgument } from '../program/program-options.ts';
+
+export default defineCommand({
+  example: "addendum last --why 'the spring arrived'",
+  takes: [jobArgument],
+  options: addendumOptions,
+  load: async () => (await import('./addendum.ts')).addendum,
+});
