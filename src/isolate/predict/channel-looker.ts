@@ -39,6 +39,8 @@ export class ChannelLooker {
   readonly #value: number;
   readonly #rawOhm: number;
   readonly #openVolt: number;
+  /** What lies behind a voltage at most; the first rules let the leaks say more. */
+  readonly #mostOhm: number;
   readonly #isOhm: boolean;
   readonly #sd: number;
   /** Standard deviation that the common wear of contacts makes, in the channel's unit. */
@@ -59,13 +61,16 @@ export class ChannelLooker {
     this.#isOhm = channel.quantity === 'ohm';
     this.#value = predictChannel(circuits, channel, []);
     this.#rawOhm = this.#across(this.#port, ...this.#nodes);
+    this.#mostOhm = rules.circuit.isLeakShared ? openOhm : Number.POSITIVE_INFINITY;
     const [a, b] = this.#nodes;
     this.#openVolt = this.#variant.volt(a) - this.#variant.volt(b);
     this.#weights = spreadWeights(this.#variant);
     this.#acrossLinks = acrossLinks(this.#variant, this.#port);
     const standing = this.#isOhm ? this.#acrossLinks : standingDrops(this.#variant);
-    this.#sd = this.#isOhm && this.#value >= openOhm ? 0 : spreadOf(this.#weights, this.#acrossLinks, standing);
-    this.#worn = this.#rules.commonContactSigma * commonMove(this.#variant, this.#acrossLinks, standing);
+    // what nothing joins reads alike whatever the links have; only leaks would say otherwise
+    const isOpen = this.#isOhm && this.#value >= openOhm;
+    this.#sd = isOpen ? 0 : spreadOf(this.#weights, this.#acrossLinks, standing);
+    this.#worn = isOpen ? 0 : this.#rules.commonContactSigma * commonMove(this.#variant, this.#acrossLinks, standing);
     this.#tolerance = this.#isOhm ? 0 : voltTolerance(this.#rules, this.#value, limits);
     const [low, high] = this.#ends(this.#value, this.#value);
     this.healthy = { low, high, sigma: this.#sigma(this.#value, this.#sd), unsteady: 0, alt: Number.NaN };
@@ -237,7 +242,8 @@ export class ChannelLooker {
     const factor = (siemens * transfer) / left;
     if (this.#isOhm) return { value: Math.max(0, Math.min(openOhm, this.#rawOhm - factor * transfer)), factor };
     const volt = this.#openVolt - factor * (this.#variant.volt(u) - this.#variant.volt(v));
-    return { value: metered(this.#channel, volt, Math.max(0, this.#rawOhm - factor * transfer)), factor };
+    const ohm = Math.min(this.#mostOhm, Math.max(0, this.#rawOhm - factor * transfer));
+    return { value: metered(this.#channel, volt, ohm), factor };
   }
 
   #across({ volts }: Port, a: number, b: number): number {
