@@ -29,7 +29,7 @@ const shared = {
   hookTimeout: 30_000,
 } as const;
 
-const fast = ['unit', 'outside', 'contract', 'bench'];
+const fast = ['unit', 'outside', 'contract', 'bench', 'fuzz'];
 const slow = ['e2e', 'faults', 'firmware', 'browser'];
 const below = (folders: string[]) => folders.map((folder) => `tests/${folder}/**/*.test.ts`);
 

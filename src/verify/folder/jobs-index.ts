@@ -9,7 +9,7 @@ import type { JobSummary } from './job-summary.ts';
  * Of what version a summary is: one more whenever its form or meaning changes, and every old index
  * is made anew.
  */
-const summaryVersion = 3;
+export const summaryVersion = 3;
 const indexName = '.ohmwright-jobs.json';
 /**
  * A record touched so shortly before the index was written may have been written to again within
@@ -61,6 +61,24 @@ export function openedIndex(sealed: string, secret: Uint8Array): string | null {
 }
 
 /**
+ * Returns what an index holds and when it was written, or null when anything of it is in doubt.
+ * Never throws.
+ */
+export function parseIndex(
+  sealed: string,
+  secret: Uint8Array,
+): { known: Map<string, Known>; writtenMs: number } | null {
+  const text = openedIndex(sealed, secret);
+  if (text === null) return null;
+  try {
+    const { jobs, writtenMs } = indexSchema.parse(JSON.parse(text));
+    return { known: new Map(Object.entries(jobs) as unknown as [string, Known][]), writtenMs };
+  } catch {
+    return null;
+  }
+}
+
+/**
  * Summaries of records that were read and verified before, by file name. Only a shortcut: whatever
  * is in doubt about it (not sealed with this user's secret, another version, not readable, a file
  * that looks different or was changed just before it was written) is read from the records again.
@@ -80,15 +98,10 @@ export class JobsIndex {
 
   /** Returns the index of a folder, empty when there is none that can be relied on. */
   static async open(dir: string, secret: Uint8Array | null): Promise<JobsIndex> {
-    try {
-      const path = join(dir, indexName);
-      const text = secret === null ? null : openedIndex(await readForeignText(path, 'index of records'), secret);
-      const parsed = indexSchema.parse(JSON.parse(text ?? ''));
-      const known = Object.entries(parsed.jobs) as unknown as [string, Known][];
-      return new JobsIndex(new Map(known), parsed.writtenMs, secret);
-    } catch {
-      return new JobsIndex(new Map(), 0, secret);
-    }
+    const sealed =
+      secret === null ? '' : await readForeignText(join(dir, indexName), 'index of records').catch(() => '');
+    const parsed = secret === null ? null : parseIndex(sealed, secret);
+    return new JobsIndex(parsed?.known ?? new Map(), parsed?.writtenMs ?? 0, secret);
   }
 
   /** Returns the summary of a file that looks as it did; null when it has to be read. */

@@ -6,7 +6,7 @@ const steps = Number(process.env.OHMWRIGHT_MODEL_STEPS ?? 10_000);
 const seed = Number(process.env.OHMWRIGHT_SEED ?? 1);
 
 test('whatever happens at the bench: no pass of nothing, nothing told is lost, each record verifies', {
-  timeout: 60_000 + steps * 2,
+  timeout: 60_000 + steps * 20,
 }, async () => {
   const met = await new SessionModel(seed).run(steps);
   if (process.env.OHMWRIGHT_MODEL_STEPS !== undefined) process.stdout.write(`${JSON.stringify(met)}\n`);
