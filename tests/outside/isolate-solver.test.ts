@@ -3,10 +3,11 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { solveCircuit } from '../../src/guide/circuit/circuit.ts';
 import { openOhm } from '../../src/guide/circuit/faults.ts';
 import type { Fault, Guide } from '../../src/guide/types.ts';
-import { cellFields, channelTable } from '../../src/isolate/predict/channel-table.ts';
+import { channelTable } from '../../src/isolate/predict/channel-table.ts';
 import type { Channel } from '../../src/isolate/predict/channels.ts';
 import { openCircuits } from '../../src/isolate/predict/model-circuits.ts';
 import { predictChannel } from '../../src/isolate/predict/predict-fast.ts';
+import { blankCell, readCell } from '../../src/isolate/predict/sights.ts';
 import { isolationRules } from '../../src/isolate/rules.ts';
 import { scaleOf } from '../../src/isolate/suspects/scale.ts';
 import { listSuspects } from '../../src/isolate/suspects/suspects.ts';
@@ -97,18 +98,19 @@ describe('rank-one updates against the circuit factored anew', () => {
 describe('tables of what a check sees against the circuit factored anew', () => {
   test(`${networks} random networks, every suspect, the ends of every cell`, () => {
     let compared = 0;
+    const cell = blankCell();
     const modes = new Map<string, number>();
     for (let seed = 1; seed <= networks; seed++) {
       const guide = randomGuide(seed);
       const suspects = listSuspects(guide, exactOpens);
       const circuits = openCircuits(guide, isolationRules[2]!);
       for (const { channel } of casesOf(seed, 3)) {
-        const { healthy, rowOf, cells } = channelTable(circuits, suspects, channel, null, exactOpens);
+        const table = channelTable(circuits, suspects, channel, null, exactOpens);
         suspects.forEach(({ faults, cells: own, link }, s) => {
           if (link === -1) return;
           own.forEach(({ ohm }, c) => {
-            const at = (rowOf[s]! + c) * cellFields;
-            const seen = rowOf[s] === -1 ? [healthy.low, healthy.high] : [cells[at]!, cells[at + 1]!];
+            readCell(table, s, c, cell);
+            const seen = [cell.low, cell.high];
             const solved = (['lowOhm', 'highOhm'] as const)
               .map((end) => solvedAnew({ guide, channel, faults: faultsAt(faults[0]!, ohm?.[channel.level][end]) }))
               .map((value) => scaleOf(channel.quantity, value))

@@ -1,8 +1,7 @@
 import type { Evidence } from '../../checks/evidence.ts';
-import { type ChannelTable, cellFields } from '../predict/channel-table.ts';
 import type { CheckTable, Model } from '../predict/model.ts';
-import type { ChannelCell } from '../suspects/scale.ts';
-import { chance, likelihood } from './likelihood.ts';
+import { eachSight } from '../predict/sights.ts';
+import { chance, likelihood, type Seen } from './likelihood.ts';
 
 /** What a piece of evidence says: natural logarithms of its likelihood, cell by cell. */
 export interface EvidenceEffect {
@@ -29,55 +28,18 @@ export function evidenceEffect(model: Model, evidence: Evidence): EvidenceEffect
   return effect;
 }
 
-function workOut(model: Model, table: CheckTable, evidence: Evidence): EvidenceEffect {
-  const { suspects, cellStart } = model;
-  const { check, channels } = table;
-  const healthy = channels.map((channel) => channel.healthy);
-  const logOf = (cells: readonly ChannelCell[], s: number): number => {
-    const seen = { cells, isSeen: table.seen.has(s), isMute: table.mute.has(s), isAny: s === table.any };
-    return Math.log(Math.max(Number.MIN_VALUE, likelihood(model, check, evidence, seen)));
-  };
-  const healthyLog = logOf(healthy, 0);
-  const cells: number[] = [];
-  const logs: number[] = [];
-  const read = channels.map((): ChannelCell => ({ low: 0, high: 0, sigma: 1, unsteady: 0, alt: Number.NaN }));
-  for (let s = 0; s < suspects.length; s++) {
-    if (!isConcerned(table, s)) continue;
-    const count = cellStart[s + 1]! - cellStart[s]!;
-    for (let c = 0; c < count; c++) {
-      channels.forEach((channel, k) => {
-        readCell(channel, s, c, read[k]!);
-      });
-      cells.push(cellStart[s]! + c);
-      logs.push(logOf(read, s));
-    }
-  }
+function workOut(model: Model, { check, channels, sights }: CheckTable, evidence: Evidence): EvidenceEffect {
+  const logOf = (seen: Seen): number => Math.log(Math.max(Number.MIN_VALUE, likelihood(model, check, evidence, seen)));
+  const logOfSight = new Float64Array(sights.count);
+  eachSight(channels, sights, (seen, sight) => {
+    logOfSight[sight] = logOf(seen);
+  });
   return {
-    healthyLog,
-    cells: Int32Array.from(cells),
-    logs: Float64Array.from(logs),
+    healthyLog: logOf({ cells: channels.map(({ healthy }) => healthy), isSeen: false }),
+    cells: sights.cells,
+    logs: Float64Array.from(sights.sightOf, (sight) => logOfSight[sight]!),
     chanceLog: Math.log(chance(model, evidence, check)),
   };
-}
-
-/** Returns whether a check may come out otherwise under a suspect than on a healthy device. */
-export function isConcerned({ channels, seen, mute, any }: CheckTable, s: number): boolean {
-  return s === any || seen.has(s) || mute.has(s) || channels.some((channel) => channel.rowOf[s] !== -1);
-}
-
-/** Reads one cell of a suspect into `into`: the healthy one where the suspect makes no difference to the channel. */
-export function readCell(channel: ChannelTable, suspect: number, cell: number, into: ChannelCell): void {
-  const row = channel.rowOf[suspect]!;
-  if (row === -1) {
-    Object.assign(into, channel.healthy);
-    return;
-  }
-  const at = (row + cell) * cellFields;
-  into.low = channel.cells[at]!;
-  into.high = channel.cells[at + 1]!;
-  into.sigma = channel.cells[at + 2]!;
-  into.unsteady = channel.cells[at + 3]!;
-  into.alt = channel.cells[at + 4]!;
 }
 
 /** Returns an effect's logarithm at a cell of the model. */

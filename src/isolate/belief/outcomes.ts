@@ -1,36 +1,31 @@
 import { faultText } from '../../guide/circuit/faults.ts';
 import type { CheckTable, Model } from '../predict/model.ts';
+import { eachSight } from '../predict/sights.ts';
 import { pairSeen } from '../suspects/pair-cells.ts';
-import type { ChannelCell } from '../suspects/scale.ts';
 import type { Belief, Suspect } from '../types.ts';
 import { stateOf } from './belief.ts';
 import type { BeliefState } from './belief-state.ts';
-import { isConcerned, readCell } from './evidence-effect.ts';
 import { type OutcomeClass, outcomeSplit } from './outcome-classes.ts';
+import type { OutcomeRows } from './outcome-rows.ts';
 
-/** How probable each class of a check's outcome is under each suspect. */
-export interface OutcomeTable {
+/** How probable each class of a check's outcome is under each suspect: of a belief in its order, else of the model. */
+export interface OutcomeTable extends OutcomeRows {
   classes: OutcomeClass[];
-  /** For each class its probability under each suspect: of a belief in its order, else of the model. Over the classes they sum to 1. */
-  rows: Float64Array[];
 }
 
-/** Class probabilities of every cell that a check sees differently, class by class within a cell. */
-interface CellOutcomes {
+/** Class probabilities of every distinct sight of a check, class by class within a sight. */
+interface SightOutcomes {
+  table: CheckTable;
   classes: OutcomeClass[];
   healthy: Float64Array;
-  /** Suspects that make a difference to the check. */
-  concerned: number[];
-  /** For each suspect where its cells begin, in cells; -1: as healthy. */
-  rowOf: Int32Array;
   values: Float32Array;
 }
 
-const kept = new WeakMap<Model, Map<string, CellOutcomes>>();
+const kept = new WeakMap<Model, Map<string, SightOutcomes>>();
 
 /** Returns the classes of a check; null for an id that the guide doesn't have. */
 export function outcomeClasses(model: Model, check: string): OutcomeClass[] | null {
-  return cellOutcomes(model, check)?.classes ?? null;
+  return sightOutcomes(model, check)?.classes ?? null;
 }
 
 /** Returns how probable each class of a check's outcome is under one suspect of the model, before any check; null for an unknown check. */
@@ -39,10 +34,11 @@ export function outcomeProbabilities(
   check: string,
   suspectIndex: number,
 ): { classes: OutcomeClass[]; p: Float64Array } | null {
-  const outcomes = cellOutcomes(model, check);
+  const outcomes = sightOutcomes(model, check);
   if (outcomes === null || model.suspects[suspectIndex] === undefined) return null;
   const p = new Float64Array(outcomes.classes.length);
-  weighted(model, outcomes, suspectIndex, null, p);
+  if (outcomes.table.sights.rowOf[suspectIndex] === -1) p.set(outcomes.healthy);
+  else weighted(model, outcomes, suspectIndex, cellWeights(model, null), p, 0);
   return { classes: outcomes.classes, p };
 }
 
@@ -53,27 +49,29 @@ export function outcomeProbabilities(
  * @param belief its suspects give the order; null: the model's suspects, before any check
  */
 export function outcomeTable(model: Model, belief: Belief | null, check: string): OutcomeTable | null {
-  const outcomes = cellOutcomes(model, check);
+  const outcomes = sightOutcomes(model, check);
   if (outcomes === null) return null;
-  const { classes, healthy, concerned } = outcomes;
+  const { classes, healthy } = outcomes;
+  const { concerned } = outcomes.table.sights;
   const state = belief === null ? null : stateOf(belief);
   const suspects = belief?.suspects ?? model.suspects;
-  const rows = classes.map((_, o) => new Float64Array(suspects.length).fill(healthy[o]!));
-  const scratch = new Float64Array(classes.length);
   const { place, pairs } = orderOf(model, suspects);
-  const write = (at: number): void => {
-    for (let o = 0; o < classes.length; o++) rows[o]![at] = scratch[o]!;
-  };
+  const weights = cellWeights(model, state);
+  const rowOf = new Int32Array(suspects.length).fill(-1);
+  const p = new Float64Array((concerned.length + pairs.length) * classes.length);
+  let row = 0;
   for (const s of concerned) {
     if (place[s] === -1) continue;
-    weighted(model, outcomes, s, state, scratch);
-    write(place[s]!);
+    weighted(model, outcomes, s, weights, p, row * classes.length);
+    rowOf[place[s]!] = row++;
   }
+  const scratch = new Float64Array(classes.length);
   for (const { at, one, other } of pairs) {
-    pairOutcome(model, check, one, other, state, scratch);
-    write(at);
+    pairOutcome(model, outcomes.table, one, other, state, scratch);
+    p.set(scratch, row * classes.length);
+    rowOf[at] = row++;
   }
-  return { classes, rows };
+  return { classes, rest: healthy, rowOf, p };
 }
 
 /** Where a list of suspects has those of the model, and the double ones in it. */
@@ -102,45 +100,62 @@ function orderOf(model: Model, suspects: readonly Suspect[]): SuspectOrder {
   return order;
 }
 
-/** A suspect's class probabilities, over its cells: as believed, or by their prior weights. */
+/** What each cell of the model counts within its suspect, and the sum of a suspect's: as believed, or by their prior weights. */
+interface CellWeights {
+  cells: Float64Array;
+  totals: Float64Array;
+}
+
+const weightsOf = new WeakMap<object, CellWeights>();
+
+function cellWeights(model: Model, state: BeliefState | null): CellWeights {
+  const known = weightsOf.get(state ?? model);
+  if (known !== undefined) return known;
+  const { suspects, cellStart } = model;
+  const weights = { cells: new Float64Array(cellStart[suspects.length]!), totals: new Float64Array(suspects.length) };
+  suspects.forEach(({ cells }, s) => {
+    const start = cellStart[s]!;
+    let top = Number.NEGATIVE_INFINITY;
+    if (state !== null) for (let c = 0; c < cells.length; c++) top = Math.max(top, state.cells[start + c]!);
+    for (let c = 0; c < cells.length; c++) {
+      const weight = top === Number.NEGATIVE_INFINITY ? cells[c]!.weight : Math.exp(state!.cells[start + c]! - top);
+      weights.cells[start + c] = weight;
+      weights.totals[s]! += weight;
+    }
+  });
+  weightsOf.set(state ?? model, weights);
+  return weights;
+}
+
+/** Writes a concerned suspect's class probabilities, over its cells, from a place on. */
 function weighted(
-  model: Model,
-  outcomes: CellOutcomes,
+  { cellStart }: Model,
+  { table: { sights }, values, classes }: SightOutcomes,
   s: number,
-  state: BeliefState | null,
+  { cells, totals }: CellWeights,
   into: Float64Array,
+  at: number,
 ): void {
-  const { healthy, rowOf, values } = outcomes;
-  const row = rowOf[s]!;
-  if (row === -1) {
-    into.set(healthy);
-    return;
+  const width = classes.length;
+  const start = cellStart[s]!;
+  const row = sights.rowOf[s]!;
+  for (let c = 0; c < cellStart[s + 1]! - start; c++) {
+    const weight = cells[start + c]!;
+    const from = sights.sightOf[row + c]! * width;
+    for (let o = 0; o < width; o++) into[at + o]! += weight * values[from + o]!;
   }
-  const start = model.cellStart[s]!;
-  const { cells } = model.suspects[s]!;
-  let top = Number.NEGATIVE_INFINITY;
-  if (state !== null) for (let c = 0; c < cells.length; c++) top = Math.max(top, state.cells[start + c]!);
-  into.fill(0);
-  let total = 0;
-  for (let c = 0; c < cells.length; c++) {
-    const weight = top === Number.NEGATIVE_INFINITY ? cells[c]!.weight : Math.exp(state!.cells[start + c]! - top);
-    total += weight;
-    const at = (row + c) * into.length;
-    for (let o = 0; o < into.length; o++) into[o]! += weight * values[at + o]!;
-  }
-  for (let o = 0; o < into.length; o++) into[o]! /= total;
+  for (let o = 0; o < width; o++) into[at + o]! /= totals[s]!;
 }
 
 /** Two faults at once: in the likeliest of their pairs of cells. */
 function pairOutcome(
   model: Model,
-  check: string,
+  table: CheckTable,
   one: number,
   other: number,
   state: BeliefState | null,
   into: Float64Array,
 ): void {
-  const table = model.table(check)!;
   const pair = state?.pairs.find((known) => known.one === one && known.other === other);
   const width = model.suspects[other]!.cells.length;
   let best = 0;
@@ -156,7 +171,7 @@ function pairOutcome(
   outcomeSplit(model, table.check).probabilities(seen, into);
 }
 
-function cellOutcomes(model: Model, check: string): CellOutcomes | null {
+function sightOutcomes(model: Model, check: string): SightOutcomes | null {
   const table = model.table(check);
   if (table === null) return null;
   let byCheck = kept.get(model);
@@ -172,30 +187,16 @@ function cellOutcomes(model: Model, check: string): CellOutcomes | null {
   return outcomes;
 }
 
-function workOut(model: Model, table: CheckTable): CellOutcomes {
-  const { suspects } = model;
+function workOut(model: Model, table: CheckTable): SightOutcomes {
   const split = outcomeSplit(model, table.check);
   const width = split.classes.length;
   const healthy = new Float64Array(width);
   split.probabilities({ cells: table.channels.map((channel) => channel.healthy), isSeen: false }, healthy);
-  const rowOf = new Int32Array(suspects.length).fill(-1);
-  const concerned = suspects.flatMap((_, s) => (isConcerned(table, s) ? [s] : []));
-  const count = concerned.reduce((sum, s) => sum + suspects[s]!.cells.length, 0);
-  const values = new Float32Array(count * width);
-  const read = table.channels.map((): ChannelCell => ({ low: 0, high: 0, sigma: 1, unsteady: 0, alt: Number.NaN }));
+  const values = new Float32Array(table.sights.count * width);
   const scratch = new Float64Array(width);
-  let at = 0;
-  for (const s of concerned) {
-    rowOf[s] = at;
-    const known = { isSeen: table.seen.has(s), isMute: table.mute.has(s), isAny: s === table.any };
-    for (let c = 0; c < suspects[s]!.cells.length; c++) {
-      table.channels.forEach((channel, k) => {
-        readCell(channel, s, c, read[k]!);
-      });
-      split.probabilities({ cells: read, ...known }, scratch);
-      values.set(scratch, at * width);
-      at++;
-    }
-  }
-  return { classes: split.classes, healthy, concerned, rowOf, values };
+  eachSight(table.channels, table.sights, (seen, sight) => {
+    split.probabilities(seen, scratch);
+    values.set(scratch, sight * width);
+  });
+  return { table, classes: split.classes, healthy, values };
 }

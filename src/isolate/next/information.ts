@@ -1,3 +1,5 @@
+import type { OutcomeRows } from '../belief/outcome-rows.ts';
+
 /**
  * How the checks of a device answer, as the choice of the next one needs it: for each check and each class of outcome the
  * probability of that outcome under each suspect.
@@ -7,8 +9,8 @@ export interface Outlook {
   decisionOf: Int32Array;
   decisions: number;
   checks: number;
-  /** Returns, for a check, one array per class of outcome: its probability under each suspect. Over the classes they sum to 1. */
-  outcomes(check: number): readonly Float64Array[];
+  /** Returns how a check answers under each suspect. */
+  outcomes(check: number): OutcomeRows;
 }
 
 /** Suspects less probable than this have no part in a choice. */
@@ -51,28 +53,36 @@ export function decisionShares(outlook: Outlook, { index, p }: Weights): Float64
  * to do. I(D;O) = H(D) + H(O) - H(D,O); never below 0.
  */
 export function informationBits(outlook: Outlook, check: number, { index, p }: Weights): number {
-  const outcomes = outlook.outcomes(check);
-  const classes = outcomes.length;
-  const { decisionOf } = outlook;
-  const joint = new Float64Array(outlook.decisions * classes);
+  const { rest, rowOf, p: rows } = outlook.outcomes(check);
+  const classes = rest.length;
+  const { decisionOf, decisions } = outlook;
+  const joint = new Float64Array(decisions * classes);
+  const unconcerned = new Float64Array(decisions);
   // this loop is where a choice spends its time
-  for (let o = 0; o < classes; o++) {
-    const likelihood = outcomes[o]!;
-    for (let k = 0; k < index.length; k++) {
-      const s = index[k]!;
-      const at = decisionOf[s]! * classes + o;
-      joint[at] = joint[at]! + p[k]! * likelihood[s]!;
+  for (let k = 0; k < index.length; k++) {
+    const s = index[k]!;
+    const row = rowOf[s]!;
+    const d = decisionOf[s]!;
+    if (row === -1) {
+      unconcerned[d]! += p[k]!;
+      continue;
     }
+    for (let o = 0; o < classes; o++) joint[d * classes + o]! += p[k]! * rows[row * classes + o]!;
   }
-  const byDecision = new Float64Array(outlook.decisions);
   const byOutcome = new Float64Array(classes);
-  for (let d = 0, at = 0; d < outlook.decisions; d++) {
+  let bits = 0;
+  for (let d = 0, at = 0; d < decisions; d++) {
+    let share = 0;
     for (let o = 0; o < classes; o++, at++) {
-      byDecision[d]! += joint[at]!;
-      byOutcome[o]! += joint[at]!;
+      const both = joint[at]! + unconcerned[d]! * rest[o]!;
+      if (!(both > 0)) continue;
+      share += both;
+      byOutcome[o]! += both;
+      bits += both * Math.log2(both);
     }
+    if (share > 0) bits -= share * Math.log2(share);
   }
-  return Math.max(0, entropyBits(byDecision) + entropyBits(byOutcome) - entropyBits(joint));
+  return Math.max(0, bits + entropyBits(byOutcome));
 }
 
 /** Returns, for each class of outcome of a check, its probability and the suspects that count after it (null where it can't happen). */
@@ -81,11 +91,13 @@ export function branches(
   check: number,
   { index, p }: Weights,
 ): { p: number; after: Weights | null }[] {
-  return outlook.outcomes(check).map((likelihood) => {
+  const { rest, rowOf, p: rows } = outlook.outcomes(check);
+  return Array.from(rest, (ofRest, o) => {
     const joint = new Float64Array(index.length);
     let total = 0;
     for (let k = 0; k < index.length; k++) {
-      joint[k] = p[k]! * likelihood[index[k]!]!;
+      const row = rowOf[index[k]!]!;
+      joint[k] = p[k]! * (row === -1 ? ofRest : rows[row * rest.length + o]!);
       total += joint[k]!;
     }
     return { p: total, after: total > 0 ? counting(index, joint, total) : null };

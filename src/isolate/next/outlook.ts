@@ -69,7 +69,7 @@ function outlookOf(
       (id) => belief?.decisions.find((one) => one.id === id) ?? decisionOption(model.guide, id),
     ),
     checks: model.guide.checks.length,
-    outcomes: (check) => table(check).rows,
+    outcomes: table,
     passes: (check) => table(check).classes.map(({ isPass }) => isPass),
   };
 }

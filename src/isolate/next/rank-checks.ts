@@ -77,8 +77,15 @@ function looked<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonl
   }));
 }
 
+/** What differs by less than rounding is the same: the guide's order stands, on every machine. */
 function bestFirst(all: readonly Ranked[]): Ranked[] {
-  return all.filter(({ bits }) => bits >= leastBits).sort((a, b) => rate(b) - rate(a) || b.bits - a.bits);
+  return all
+    .filter(({ bits }) => bits >= leastBits)
+    .sort((a, b) => rounded(rate(b)) - rounded(rate(a)) || rounded(b.bits) - rounded(a.bits));
+}
+
+function rounded(bits: number): number {
+  return Math.round(1e9 * bits);
 }
 
 function rate({ bits, minutes }: Ranked): number {

@@ -1,3 +1,4 @@
+import { outcomeChance } from '../belief/outcome-rows.ts';
 import type { Model } from '../predict/model.ts';
 import { nothingWrong } from '../suspects/suspects.ts';
 import { priorOutlook } from './outlook.ts';
@@ -50,7 +51,7 @@ export function testability(model: Model): Testability {
   guide.checks.forEach((check, at) => {
     const rows = outlook.outcomes(at);
     const passes = outlook.passes(at);
-    const passHealthy = rows.reduce((sum, row, o) => (passes[o] === true ? sum + row[none]! : sum), 0);
+    const passHealthy = passes.reduce((sum, isPass, o) => (isPass ? sum + outcomeChance(rows, o, none) : sum), 0);
     if (passHealthy < 0.5) outside.push(check.id);
     let changes = false;
     for (let k = 0; k < faults.length; k++) {
@@ -58,11 +59,11 @@ export function testability(model: Model): Testability {
       let most = 0;
       let pass = 0;
       let moved = 0;
-      for (let o = 0; o < rows.length; o++) {
-        const p = rows[o]![s]!;
-        if (p > rows[most]![s]!) most = o;
+      for (let o = 0; o < passes.length; o++) {
+        const p = outcomeChance(rows, o, s);
+        if (p > outcomeChance(rows, most, s)) most = o;
         if (passes[o] === true) pass += p;
-        moved += Math.abs(p - rows[o]![none]!) / 2;
+        moved += Math.abs(p - outcomeChance(rows, o, none)) / 2;
       }
       signature[k]![at] = most;
       if (pass < 0.5) found.add(s);

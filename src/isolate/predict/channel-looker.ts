@@ -1,16 +1,16 @@
-import { leastOhm, siemensOf } from '../../guide/circuit/assembly.ts';
+import { siemensOf } from '../../guide/circuit/assembly.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
-import type { FaultMode, Limits } from '../../guide/types.ts';
+import type { Fault, FaultMode, Limits } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
 import type { OhmSpan } from '../suspects/fault-cells.ts';
 import { acrossLinks, commonMove, spreadFrom, spreadOf, spreadTerms, spreadWeights } from '../suspects/link-spread.ts';
 import { type ChannelCell, scaleOf, sigmaOhm, sigmaVolt, voltTolerance } from '../suspects/scale.ts';
 import type { CellSuspect } from '../suspects/suspects.ts';
-import type { Cause } from '../suspects/unknown-causes.ts';
+import { type Cause, type OtherCause, otherValues } from '../suspects/unknown-causes.ts';
+import { ChannelMoves, type Moved } from './channel-moves.ts';
 import type { Channel } from './channels.ts';
-import type { Change, CircuitVariant, Port } from './circuit-variant.ts';
+import type { CircuitVariant } from './circuit-variant.ts';
 import type { Circuits } from './model-circuits.ts';
-import { channelNodes, metered, predictChannel } from './predict-fast.ts';
 
 /** On the scale: a fault that moves a channel by less than this is none to it. */
 const leastMove = 3e-4;
@@ -19,28 +19,13 @@ const spreadMove = 0.05;
 /** In guides with more links than this, a way round that a fault leaves is taken to spread, relatively, as the healthy path does. */
 const mostExactLinks = 300;
 
-/** One value with the transfer that made it: what a change does to a channel. */
-interface Moved {
-  value: number;
-  /** Of the change's own voltages, which come off the healthy transfers; 0: those hold. */
-  factor: number;
-}
-
-/** What one channel sees, suspect by suspect, in a few multiplications each: scalar forms of the rank-one update for single faults. */
+/** What one channel sees, suspect by suspect. */
 export class ChannelLooker {
   readonly healthy: ChannelCell;
   readonly #rules: IsolationRules['prediction'];
-  readonly #circuits: Circuits;
   readonly #openFrom: number;
-  readonly #channel: Channel;
+  readonly #moves: ChannelMoves;
   readonly #variant: CircuitVariant;
-  readonly #port: Port;
-  readonly #nodes: [number, number];
-  readonly #value: number;
-  readonly #rawOhm: number;
-  readonly #openVolt: number;
-  /** What lies behind a voltage at most; the first rules let the leaks say more. */
-  readonly #mostOhm: number;
   readonly #isOhm: boolean;
   readonly #sd: number;
   /** Standard deviation that the common wear of contacts makes, in the channel's unit. */
@@ -49,222 +34,184 @@ export class ChannelLooker {
   readonly #acrossLinks: Float64Array;
   readonly #terms = new Map<number, Float64Array>();
   readonly #tolerance: number;
+  /** Where cells are written, five numbers each. */
+  #into: Float32Array = new Float32Array(0);
+  #matters = false;
 
   constructor(circuits: Circuits, channel: Channel, limits: Limits | null, rules: IsolationRules) {
     this.#rules = rules.prediction;
-    this.#circuits = circuits;
     this.#openFrom = scaleOf('ohm', rules.circuit.openFromOhm);
-    this.#channel = channel;
-    this.#variant = circuits(channel.finding);
-    this.#nodes = channelNodes(this.#variant, channel);
-    this.#port = this.#variant.port(...this.#nodes);
-    this.#isOhm = channel.quantity === 'ohm';
-    this.#value = predictChannel(circuits, channel, []);
-    this.#rawOhm = this.#across(this.#port, ...this.#nodes);
-    this.#mostOhm = rules.circuit.isLeakShared ? openOhm : Number.POSITIVE_INFINITY;
-    const [a, b] = this.#nodes;
-    this.#openVolt = this.#variant.volt(a) - this.#variant.volt(b);
-    this.#weights = spreadWeights(this.#variant);
-    this.#acrossLinks = acrossLinks(this.#variant, this.#port);
-    const standing = this.#isOhm ? this.#acrossLinks : standingDrops(this.#variant);
+    this.#moves = new ChannelMoves(circuits, channel, rules);
+    const { variant, port, isOhm, value } = this.#moves;
+    this.#variant = variant;
+    this.#isOhm = isOhm;
+    this.#weights = spreadWeights(variant);
+    this.#acrossLinks = acrossLinks(variant, port);
+    const standing = isOhm ? this.#acrossLinks : standingDrops(variant);
     // what nothing joins reads alike whatever the links have; only leaks would say otherwise
-    const isOpen = this.#isOhm && this.#value >= openOhm;
+    const isOpen = isOhm && value >= openOhm;
     this.#sd = isOpen ? 0 : spreadOf(this.#weights, this.#acrossLinks, standing);
-    this.#worn = isOpen ? 0 : this.#rules.commonContactSigma * commonMove(this.#variant, this.#acrossLinks, standing);
-    this.#tolerance = this.#isOhm ? 0 : voltTolerance(this.#rules, this.#value, limits);
-    const [low, high] = this.#ends(this.#value, this.#value);
-    this.healthy = { low, high, sigma: this.#sigma(this.#value, this.#sd), unsteady: 0, alt: Number.NaN };
+    this.#worn = isOpen ? 0 : this.#rules.commonContactSigma * commonMove(variant, this.#acrossLinks, standing);
+    this.#tolerance = isOhm ? 0 : voltTolerance(this.#rules, value, limits);
+    const scaled = this.#scaled(value);
+    const low = this.#isOhm && scaled > this.#openFrom ? this.#openFrom : scaled;
+    this.healthy = { low, high: scaled, sigma: this.#sigma(value, this.#sd), unsteady: 0, alt: Number.NaN };
   }
 
-  /** Returns the cells of a suspect; null where it makes no difference. */
-  cellsOf({ link, faults, cells, cause }: CellSuspect): ChannelCell[] | null {
-    if (cause !== undefined) return this.#mattering(this.#causeCells(cause, cells));
-    const fault = faults[0]!;
+  /**
+   * Writes the cells of a suspect, five numbers each as in a channel table, and returns whether it makes a difference; if not, what is written means
+   * nothing.
+   */
+  look({ link, faults, cells, cause }: CellSuspect, into: Float32Array): boolean {
+    this.#into = into;
+    this.#matters = false;
+    if (cause !== undefined) this.#lookAtCause(cause, cells);
+    else this.#lookAtFault(faults[0]!, link, cells);
+    return this.#matters;
+  }
+
+  #lookAtFault(fault: Fault, link: number, cells: CellSuspect['cells']): void {
     const variant = this.#variant;
-    if (
-      (fault.mode === 'stuck' || fault.mode === 'welded') &&
-      variant.changeOf(fault, link, this.#channel.level) === null
-    )
-      return null;
+    const { level } = this.#moves.channel;
+    const isClosing = fault.mode === 'stuck' || fault.mode === 'welded';
+    if (isClosing && variant.changeOf(fault, link, level) === null) return;
     const isAdded =
-      fault.mode === 'short' ||
-      ((fault.mode === 'stuck' || fault.mode === 'welded' || fault.mode === 'leaky') &&
-        variant.linkOhms[link]! >= openOhm);
-    const opened = isAdded ? null : this.#opened(link);
+      fault.mode === 'short' || ((isClosing || fault.mode === 'leaky') && variant.linkOhms[link]! >= openOhm);
+    const opened = isAdded ? null : this.#moves.opened(link);
     // opening bounds what added ohms do, but not what lies across a link: a leak may conduct many times as much
     const isBounded = fault.mode !== 'leaky';
-    if (!isAdded && (opened === null || (isBounded && this.#move(opened.value) < leastMove))) return null;
-    const made = cells.map(({ ohm }): ChannelCell => {
-      const span = ohm?.[this.#channel.level] ?? null;
-      switch (fault.mode) {
-        case 'short':
-        case 'stuck':
-        case 'welded':
-          if (opened !== null) return this.#cell(link, opened, opened, 0);
-          return this.#changed(fault, link, span);
-        case 'leaky':
-          return this.#changed(fault, link, span);
-        case 'open':
-          return this.#cell(link, opened!, opened!, 0);
-        case 'intermittent': {
-          const unsteady = this.#rules.unsteadyIntermittent * this.#notice(opened!.value, this.#value);
-          return { ...this.healthy, unsteady, alt: scaleOf(this.#channel.quantity, opened!.value) };
-        }
-        default: {
-          const [low, high] = [this.#raised(link, span!.lowOhm), this.#raised(link, span!.highOhm)];
-          const middleOhm = Math.sqrt(span!.lowOhm * span!.highOhm);
-          const [middle, wandered] = [
-            this.#raised(link, middleOhm),
-            this.#raised(link, middleOhm * this.#rules.wanderFactor),
-          ];
-          return this.#cell(link, low, high, this.#unsteadyOf(fault.mode) * this.#notice(wandered.value, middle.value));
-        }
+    if (!isAdded && (opened === null || (isBounded && this.#move(opened.value) < leastMove))) return;
+    switch (fault.mode) {
+      case 'short':
+      case 'leaky':
+      case 'stuck':
+      case 'welded':
+        if (isClosing && opened !== null) this.#writeOne(cells.length, link, opened);
+        else for (let c = 0; c < cells.length; c++) this.#writeChanged(c, fault, link, cells[c]!.ohm?.[level] ?? null);
+        return;
+      case 'open':
+        this.#writeOne(cells.length, link, opened!);
+        return;
+      case 'intermittent': {
+        const unsteady = this.#rules.unsteadyIntermittent * this.#notice(opened!.value, this.#moves.value);
+        const { low, high, sigma } = this.healthy;
+        const alt = this.#scaled(opened!.value);
+        for (let c = 0; c < cells.length; c++) this.#put(c, low, high, sigma, unsteady, alt);
+        return;
       }
-    });
-    return this.#mattering(made);
+      default:
+        this.#writeRaised(fault.mode, link, cells);
+    }
   }
 
-  #mattering(made: ChannelCell[] | null): ChannelCell[] | null {
-    if (made === null) return null;
-    const matters = made.some(
-      (cell) =>
-        Math.abs(cell.low - this.healthy.low) >= leastMove ||
-        Math.abs(cell.high - this.healthy.high) >= leastMove ||
-        cell.unsteady > 1e-3,
-    );
-    return matters ? made : null;
+  /** Ohms added to a link; where one cell ends the next begins. */
+  #writeRaised(mode: FaultMode, link: number, cells: CellSuspect['cells']): void {
+    const { level } = this.#moves.channel;
+    const share = mode === 'weak' ? this.#rules.unsteadyWeak : mode === 'film' ? this.#rules.unsteadyFilm : 0;
+    let atOhm = Number.NaN;
+    let known: Moved | null = null;
+    for (let c = 0; c < cells.length; c++) {
+      const { lowOhm, highOhm } = cells[c]!.ohm![level];
+      const low: Moved = known !== null && atOhm === lowOhm ? known : this.#moves.raised(link, lowOhm);
+      const high = this.#moves.raised(link, highOhm);
+      [atOhm, known] = [highOhm, high];
+      let unsteady = 0;
+      if (share > 0) {
+        const middleOhm = Math.sqrt(lowOhm * highOhm);
+        const wandered = this.#moves.raised(link, middleOhm * this.#rules.wanderFactor);
+        unsteady = share * this.#notice(wandered.value, this.#moves.raised(link, middleOhm).value);
+      }
+      this.#write(c, link, low, high, unsteady);
+    }
   }
 
-  /** Two ends on the scale, the lower first; what nothing joins begins at the end of the probe's range. */
-  #ends(one: number, other: number): [number, number] {
-    const [a, b] = [scaleOf(this.#channel.quantity, one), scaleOf(this.#channel.quantity, other)];
-    const [low, high] = a < b ? [a, b] : [b, a];
-    return [this.#isOhm && low > this.#openFrom ? this.#openFrom : low, high];
-  }
-
-  /** What something that the guide doesn't know makes of the channel; null: nothing, or nothing that the circuit tells. */
-  #causeCells(cause: Cause, cells: CellSuspect['cells']): ChannelCell[] | null {
-    const cell = (low: Moved, high: Moved): ChannelCell => this.#cell(-1, low, high, 0);
+  /** What something that the guide doesn't know makes of the channel, where the circuit tells. */
+  #lookAtCause(cause: Cause, cells: CellSuspect['cells']): void {
     switch (cause.kind) {
       case 'any':
       case 'input':
-        return null;
+        return;
       case 'short': {
         const [a, b] = [this.#variant.node(cause.a), this.#variant.node(cause.b)];
-        return cells.map(({ ohm }) => {
-          const span = ohm![this.#channel.level];
-          const at = (own: number): Moved => this.#added({ a, b, siemens: siemensOf(own), opens: -1 });
-          return cell(at(span.lowOhm), at(span.highOhm));
+        cells.forEach(({ ohm }, c) => {
+          const span = ohm![this.#moves.channel.level];
+          const at = (own: number): Moved => this.#moves.added({ a, b, siemens: siemensOf(own), opens: -1 });
+          this.#write(c, -1, at(span.lowOhm), at(span.highOhm), 0);
         });
+        return;
       }
       case 'rail':
-        if (this.#isOhm || this.#channel.finding.power === 'off') return null;
-        return cells.map(({ factor }) => {
-          const { volt } = this.#variant.guide.rails.find(({ id }) => id === cause.rail)!;
-          const at = (times: number): Moved => this.#elsewhere({ railVolt: { [cause.rail]: times * volt } });
-          return cell(at(factor!.low), at(factor!.high));
-        });
+        if (!this.#isOhm && this.#moves.channel.finding.power === 'on') this.#writeElsewhere(cause, cells);
+        return;
       case 'values':
-        return cells.map(({ factor }) => {
-          const at = (times: number): Moved => {
-            const those = this.#variant.guide.links.filter(({ kind }) => cause.of.includes(kind));
-            return this.#elsewhere({ linkOhm: Object.fromEntries(those.map(({ id, ohm }) => [id, times * ohm])) });
-          };
-          return cell(at(factor!.low), at(factor!.high));
-        });
+        this.#writeElsewhere(cause, cells);
     }
   }
 
-  #elsewhere(other: NonNullable<Channel['finding']['other']>): Moved {
-    const channel = { ...this.#channel, finding: { ...this.#channel.finding, other } };
-    return { value: predictChannel(this.#circuits, channel, []), factor: 0 };
+  #writeElsewhere(cause: OtherCause, cells: CellSuspect['cells']): void {
+    const at = (times: number): Moved => this.#moves.elsewhere(otherValues(this.#variant.guide, cause, times));
+    cells.forEach(({ factor }, c) => {
+      this.#write(c, -1, at(factor!.low), at(factor!.high), 0);
+    });
   }
 
-  #changed(fault: CellSuspect['faults'][0], link: number, span: OhmSpan | null): ChannelCell {
+  #writeChanged(c: number, fault: Fault, link: number, span: OhmSpan | null): void {
     const at = (ohm: number | undefined): Moved => {
-      const change = this.#variant.changeOf(ohm === undefined ? fault : { ...fault, ohm }, link, this.#channel.level);
-      return change === null ? { value: this.#value, factor: 0 } : this.#added(change);
+      const own = ohm === undefined ? fault : { ...fault, ohm };
+      const change = this.#variant.changeOf(own, link, this.#moves.channel.level);
+      return change === null ? { value: this.#moves.value, factor: 0 } : this.#moves.added(change);
     };
     const low = at(span?.lowOhm);
-    return this.#cell(link, low, span === null ? low : at(span.highOhm), 0, fault.node);
+    this.#write(c, link, low, span === null ? low : at(span.highOhm), 0, fault.node);
   }
 
-  #cell(link: number, low: Moved, high: Moved, unsteady: number, node?: string): ChannelCell {
+  #writeOne(count: number, link: number, moved: Moved): void {
+    for (let c = 0; c < count; c++) this.#write(c, link, moved, moved, 0);
+  }
+
+  /** Writes a cell between two values; what nothing joins begins at the end of the probe's range. */
+  #write(c: number, link: number, low: Moved, high: Moved, unsteady: number, node?: string): void {
+    const [one, other] = [this.#scaled(low.value), this.#scaled(high.value)];
+    const lower = Math.min(one, other);
     const sd = this.#spreadAfter(link, low, node);
-    const ends = this.#ends(low.value, high.value);
     const sigma = Math.max(this.#sigma(low.value, sd), this.#sigma(high.value, sd));
-    const wander = this.#isOhm ? this.#rules.wanderOhmScale : this.#rules.wanderVolt;
-    return { low: ends[0], high: ends[1], sigma: Math.hypot(sigma, wander * unsteady), unsteady, alt: Number.NaN };
+    const wander = unsteady * (this.#isOhm ? this.#rules.wanderOhmScale : this.#rules.wanderVolt);
+    this.#put(
+      c,
+      this.#isOhm && lower > this.#openFrom ? this.#openFrom : lower,
+      Math.max(one, other),
+      wander === 0 ? sigma : Math.hypot(sigma, wander),
+      unsteady,
+      Number.NaN,
+    );
   }
 
-  /** The link opened; null where it carries nothing here. */
-  #opened(link: number): Moved | null {
-    const variant = this.#variant;
-    const ohm = variant.linkOhms[link]!;
-    if (ohm >= openOhm || (this.#isOhm && this.#value >= openOhm)) return null;
-    const [u, v] = [variant.linkFrom[link]!, variant.linkTo[link]!];
-    const transfer = this.#across(this.#port, u, v);
-    if (Math.abs(transfer) < 1e-7 * ohm) return null;
-    const far = variant.farSide(link);
-    if (far === null) return this.#updated(u, v, -1 / ohm, transfer);
-    const [a, b] = this.#nodes;
-    if (this.#isOhm) return { value: far.has(a) === far.has(b) ? this.#value : openOhm, factor: 0 };
-    const isParted = (node: number): boolean => far.has(node) !== far.has(variant.ground);
-    const volt = (isParted(a) ? 0 : variant.volt(a)) - (isParted(b) ? 0 : variant.volt(b));
-    return { value: metered(this.#channel, volt, isParted(a) === isParted(b) ? this.#rawOhm : openOhm), factor: 0 };
+  #put(c: number, low: number, high: number, sigma: number, unsteady: number, alt: number): void {
+    this.#matters ||=
+      Math.abs(low - this.healthy.low) >= leastMove ||
+      Math.abs(high - this.healthy.high) >= leastMove ||
+      unsteady > 1e-3;
+    const at = c * 5;
+    this.#into[at] = low;
+    this.#into[at + 1] = high;
+    this.#into[at + 2] = sigma;
+    this.#into[at + 3] = unsteady;
+    this.#into[at + 4] = alt;
   }
 
-  /** Ohms added to the link. */
-  #raised(link: number, addedOhm: number): Moved {
-    const variant = this.#variant;
-    const ohm = Math.max(leastOhm, variant.linkOhms[link]!);
-    const [u, v] = [variant.linkFrom[link]!, variant.linkTo[link]!];
-    const transfer = this.#across(this.#port, u, v);
-    if (variant.farSide(link) !== null && this.#isOhm) {
-      return { value: Math.min(openOhm, this.#value + addedOhm * (transfer / ohm) ** 2), factor: 0 };
-    }
-    return this.#updated(u, v, 1 / (ohm + addedOhm) - 1 / ohm, transfer);
-  }
-
-  #added({ a: u, b: v, siemens }: Change): Moved {
-    const { island } = this.#variant.cuts;
-    const [a, b] = this.#nodes;
-    if (this.#isOhm && island[a] !== island[b]) {
-      const joins =
-        (island[u] === island[a] && island[v] === island[b]) || (island[u] === island[b] && island[v] === island[a]);
-      if (!joins) return { value: openOhm, factor: 0 };
-    }
-    return this.#updated(u, v, siemens, this.#across(this.#port, u, v));
-  }
-
-  #updated(u: number, v: number, siemens: number, transfer: number): Moved {
-    const left = Math.max(1e-13, 1 + siemens * this.#variant.ohmAcross(u, v));
-    const factor = (siemens * transfer) / left;
-    if (this.#isOhm) return { value: Math.max(0, Math.min(openOhm, this.#rawOhm - factor * transfer)), factor };
-    const volt = this.#openVolt - factor * (this.#variant.volt(u) - this.#variant.volt(v));
-    const ohm = Math.min(this.#mostOhm, Math.max(0, this.#rawOhm - factor * transfer));
-    return { value: metered(this.#channel, volt, ohm), factor };
-  }
-
-  #across({ volts }: Port, a: number, b: number): number {
-    const ground = this.#variant.ground;
-    return (a < ground ? volts[a]! : 0) - (b < ground ? volts[b]! : 0);
+  #scaled(value: number): number {
+    return scaleOf(this.#moves.channel.quantity, value);
   }
 
   #move(value: number): number {
-    return Math.abs(scaleOf(this.#channel.quantity, value) - scaleOf(this.#channel.quantity, this.#value));
+    return Math.abs(this.#scaled(value) - this.#scaled(this.#moves.value));
   }
 
   #notice(one: number, other: number): number {
-    const { quantity } = this.#channel;
-    const move = Math.abs(scaleOf(quantity, one) - scaleOf(quantity, other));
-    return Math.min(
-      1,
-      move /
-        (this.#isOhm
-          ? this.#rules.noticedOhmScale
-          : this.#rules.noticedVoltShare * Math.max(0.2, Math.abs(this.#value))),
-    );
+    const move = Math.abs(this.#scaled(one) - this.#scaled(other));
+    const { noticedOhmScale, noticedVoltShare } = this.#rules;
+    const noticed = this.#isOhm ? noticedOhmScale : noticedVoltShare * Math.max(0.2, Math.abs(this.#moves.value));
+    return Math.min(1, move / noticed);
   }
 
   /** Worn contacts move a changed path no more than they could if it were all contacts. */
@@ -272,15 +219,12 @@ export class ChannelLooker {
     return this.#isOhm ? Math.min(this.#worn, this.#rules.commonContactSigma * value) : this.#worn;
   }
 
-  #unsteadyOf(mode: FaultMode): number {
-    return mode === 'weak' ? this.#rules.unsteadyWeak : mode === 'film' ? this.#rules.unsteadyFilm : 0;
-  }
-
   #sigma(value: number, ownSd: number): number {
-    const sd = this.#worn === 0 ? ownSd : Math.hypot(ownSd, this.#wornAt(value));
+    const worn = this.#worn === 0 ? 0 : this.#wornAt(value);
+    const sd = worn === 0 ? ownSd : Math.sqrt(ownSd * ownSd + worn * worn);
     return this.#isOhm
       ? sigmaOhm(this.#rules, value, sd)
-      : sigmaVolt(this.#rules, value, this.#value, sd, this.#tolerance);
+      : sigmaVolt(this.#rules, value, this.#moves.value, sd, this.#tolerance);
   }
 
   #spreadAfter(link: number, { value, factor }: Moved, node: string | undefined): number {
@@ -290,7 +234,7 @@ export class ChannelLooker {
     const u = variant.linkFrom[link]!;
     const v = node === undefined ? variant.linkTo[link]! : variant.node(node);
     const isOwn = node === undefined && variant.linkOhms[link]! < openOhm;
-    if (isOwn && this.#weights.length > mostExactLinks) return (this.#sd * value) / this.#value;
+    if (isOwn && this.#weights.length > mostExactLinks) return (this.#sd * value) / this.#moves.value;
     let terms = isOwn ? this.#terms.get(link) : undefined;
     if (terms === undefined) {
       const along = acrossLinks(variant, variant.port(u, v));

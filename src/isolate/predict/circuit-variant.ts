@@ -4,6 +4,7 @@ import { openOhm, shortOhm } from '../../guide/circuit/faults.ts';
 import { FactoredNetwork } from '../../guide/circuit/laplacian.ts';
 import type { Fault, Guide, Level, Power } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
+import type { OtherValues } from '../suspects/unknown-causes.ts';
 import { type CutEdges, cutEdges } from './cut-edges.ts';
 
 /** How a check finds the device, but for its faults. */
@@ -14,7 +15,7 @@ export interface Finding {
   /** The probe's closure between two pads. */
   closure?: { pads: [string, string]; ohm: number };
   /** What the device has in place of the guide's values. */
-  other?: { linkOhm?: Readonly<Record<string, number>>; railVolt?: Readonly<Record<string, number>> };
+  other?: OtherValues;
 }
 
 /** One element whose conductance a fault changes, between two nodes by number. */
@@ -57,6 +58,8 @@ export class CircuitVariant {
   readonly #network: FactoredNetwork;
   readonly #ports = new Map<number, Port>();
   readonly #across = new Map<number, number>();
+  readonly #acrossLink: Float64Array;
+  readonly #farSides = new Map<number, Side | null>();
   readonly #standing: Float64Array;
 
   constructor(guide: Guide, { power, pressed, access, closure, other = {} }: Finding, { circuit }: IsolationRules) {
@@ -73,6 +76,7 @@ export class CircuitVariant {
     this.leakSiemens = circuit.leakSiemens / (circuit.isLeakShared ? Math.max(1, reference) : 1);
     this.#network = new FactoredNetwork(reference, elements, this.leakSiemens);
     this.cuts = cutEdges(reference + 1, elements);
+    this.#acrossLink = new Float64Array(linkOhms.length).fill(Number.NaN);
     this.#standing = this.#network.voltages(injected);
   }
 
@@ -115,10 +119,24 @@ export class CircuitVariant {
     return ohm;
   }
 
+  /** Returns the healthy resistance between the ends of a link, in ohm; worked out once. */
+  ohmAcrossLink(link: number): number {
+    const known = this.#acrossLink[link]!;
+    if (!Number.isNaN(known)) return known;
+    const ohm = this.ohmAcross(this.linkFrom[link]!, this.linkTo[link]!);
+    this.#acrossLink[link] = ohm;
+    return ohm;
+  }
+
   /** Returns what the opening of a link parts; null when current finds another way, or the link does not conduct anyway. */
   farSide(link: number): Side | null {
-    const edge = this.#assembly.elementOfLink[link]!;
-    return edge === -1 ? null : this.cuts.far(edge);
+    let side = this.#farSides.get(link);
+    if (side === undefined) {
+      const edge = this.#assembly.elementOfLink[link]!;
+      side = edge === -1 ? null : this.cuts.far(edge);
+      this.#farSides.set(link, side);
+    }
+    return side;
   }
 
   /** Returns what a fault changes here; null: nothing. */

@@ -7,17 +7,13 @@ import type { DecisionOption } from '../types.ts';
 import { type ChannelTable, channelTable } from './channel-table.ts';
 import { channelsOf } from './channels.ts';
 import { type Circuits, openCircuits } from './model-circuits.ts';
+import { type Marks, type Sights, sightsOf } from './sights.ts';
 
 /** What one check sees under every suspect. */
-export interface CheckTable {
+export interface CheckTable extends Marks {
   check: Check;
   channels: ChannelTable[];
-  /** Suspects that eyes see at this check, by index; of a look check only. */
-  seen: Set<number>;
-  /** Suspects under which the input of a bridge never answers. */
-  mute: Set<number>;
-  /** The suspect that may show in any check; -1: there is none. */
-  any: number;
+  sights: Sights;
 }
 
 /**
@@ -67,7 +63,7 @@ export function openModel(guide: Guide, rules: IsolationRules = currentIsolation
       if (check === undefined) return null;
       let table = tables.get(id);
       if (table === undefined) {
-        table = checkTable(guide, rules, circuits, suspects, check);
+        table = checkTable(guide, rules, circuits, suspects, cellStart, check);
         tables.set(id, table);
       }
       return table;
@@ -80,6 +76,7 @@ function checkTable(
   rules: IsolationRules,
   circuits: Circuits,
   suspects: readonly CellSuspect[],
+  cellStart: Int32Array,
   check: Check,
 ): CheckTable {
   const limits = limitsOf(check);
@@ -99,5 +96,6 @@ function checkTable(
       if (cause?.kind === 'input' && cause.input === check.input) mute.add(s);
     });
   }
-  return { check, channels, seen, mute, any: suspects.findIndex(({ cause }) => cause?.kind === 'any') };
+  const marks: Marks = { seen, mute, any: suspects.findIndex(({ cause }) => cause?.kind === 'any') };
+  return { check, channels, ...marks, sights: sightsOf(channels, suspects, cellStart, marks) };
 }

@@ -1,10 +1,10 @@
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { Fault, Level } from '../../guide/types.ts';
-import { readCell } from '../belief/evidence-effect.ts';
 import type { Seen } from '../belief/likelihood.ts';
 import type { ChannelTable } from '../predict/channel-table.ts';
 import type { CheckTable, Model } from '../predict/model.ts';
 import { predictChannel } from '../predict/predict-fast.ts';
+import { blankCell, readCell } from '../predict/sights.ts';
 import { type ChannelCell, scaleOf } from './scale.ts';
 import type { CellSuspect } from './suspects.ts';
 
@@ -22,7 +22,7 @@ export interface CellOf {
  */
 export function pairSeen(model: Model, table: CheckTable, one: CellOf, other: CellOf): Seen {
   const cells = table.channels.map((channel): ChannelCell => {
-    const [first, second] = [blank(), blank()];
+    const [first, second] = [blankCell(), blankCell()];
     readCell(channel, one.suspect, one.cell, first);
     readCell(channel, other.suspect, other.cell, second);
     if (channel.rowOf[other.suspect] === -1) return first;
@@ -71,8 +71,4 @@ function faultAt(
   if (fault.mode === 'intermittent') return isBad ? { ...fault, mode: 'open' } : fault;
   if (span === null) return fault;
   return fault.mode === 'short' ? { ...fault, ohm: span[end] } : { link: fault.link, mode: 'high', ohm: span[end] };
-}
-
-function blank(): ChannelCell {
-  return { low: 0, high: 0, sigma: 1, unsteady: 0, alt: Number.NaN };
 }

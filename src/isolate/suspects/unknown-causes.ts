@@ -26,6 +26,34 @@ export interface UnknownCause {
   share: number;
 }
 
+/** Causes that give the device other values than the guide's. */
+export type OtherCause = Extract<Cause, { kind: 'rail' | 'values' }>;
+
+/** What a device has in place of a guide's ohms and volts. */
+export interface OtherValues {
+  linkOhm?: Readonly<Record<string, number>>;
+  railVolt?: Readonly<Record<string, number>>;
+}
+
+const others = new WeakMap<OtherCause, Map<number, OtherValues>>();
+
+/** Returns the values of a device on which a cause multiplies those of the guide by a factor; the same object each time. */
+export function otherValues(guide: Guide, cause: OtherCause, times: number): OtherValues {
+  const known = others.get(cause) ?? new Map<number, OtherValues>();
+  others.set(cause, known);
+  const made = known.get(times) ?? valuesTimes(guide, cause, times);
+  known.set(times, made);
+  return made;
+}
+
+function valuesTimes(guide: Guide, cause: OtherCause, times: number): OtherValues {
+  if (cause.kind === 'rail') {
+    return { railVolt: { [cause.rail]: times * guide.rails.find(({ id }) => id === cause.rail)!.volt } };
+  }
+  const those = guide.links.filter(({ kind }) => cause.of.includes(kind));
+  return { linkOhm: Object.fromEntries(those.map(({ id, ohm }) => [id, times * ohm])) };
+}
+
 /** Returns what a guide doesn't know; shares sum to 1. Empty under rules without it. */
 export function unknownCauses(guide: Guide, rules: IsolationRules['unknown']): UnknownCause[] {
   if (rules.share === 0) return [];

@@ -1,3 +1,4 @@
+import type { OutcomeRows } from '../../../src/isolate/belief/outcome-rows.ts';
 import type { Outlook } from '../../../src/isolate/next/information.ts';
 import type { Bench } from '../../../src/isolate/next/rank-checks.ts';
 
@@ -6,8 +7,15 @@ export function smallBench(
   table: readonly (readonly (readonly number[])[])[],
   minutes: readonly number[],
 ): Bench<null> {
-  const outcomes = table.map((classes) => classes.map((row) => Float64Array.from(row)));
-  const suspects = outcomes[0]![0]!.length;
+  const suspects = table[0]![0]!.length;
+  const all = Array.from({ length: suspects }, (_, s) => s);
+  const outcomes = table.map(
+    (classes): OutcomeRows => ({
+      rest: new Float64Array(classes.length),
+      rowOf: Int32Array.from(all),
+      p: Float64Array.from(all.flatMap((s) => classes.map((row) => row[s]!))),
+    }),
+  );
   const outlook: Outlook = {
     decisionOf: Int32Array.from({ length: suspects }, (_, s) => s),
     decisions: suspects,

@@ -1,0 +1,108 @@
+import { leastOhm } from '../../guide/circuit/assembly.ts';
+import { openOhm } from '../../guide/circuit/faults.ts';
+import type { IsolationRules } from '../rules.ts';
+import type { Channel } from './channels.ts';
+import type { Change, CircuitVariant, Finding, Port } from './circuit-variant.ts';
+import type { Circuits } from './model-circuits.ts';
+import { channelNodes, metered, predictChannel } from './predict-fast.ts';
+
+/** One value with the transfer that made it: what a change does to a channel. */
+export interface Moved {
+  value: number;
+  /** Of the change's own voltages, which come off the healthy transfers; 0: those hold. */
+  factor: number;
+}
+
+/** What changes of the circuit do to one channel, in a few multiplications each: scalar forms of the rank-one update for single faults. */
+export class ChannelMoves {
+  readonly channel: Channel;
+  readonly variant: CircuitVariant;
+  readonly port: Port;
+  readonly isOhm: boolean;
+  /** What the channel reads of a healthy device, in its unit. */
+  readonly value: number;
+  readonly #circuits: Circuits;
+  readonly #nodes: [number, number];
+  readonly #rawOhm: number;
+  readonly #openVolt: number;
+  /** What lies behind a voltage at most; the first rules let the leaks say more. */
+  readonly #mostOhm: number;
+
+  constructor(circuits: Circuits, channel: Channel, { circuit }: IsolationRules) {
+    this.#circuits = circuits;
+    this.channel = channel;
+    this.variant = circuits(channel.finding);
+    this.#nodes = channelNodes(this.variant, channel);
+    const [a, b] = this.#nodes;
+    this.port = this.variant.port(a, b);
+    this.isOhm = channel.quantity === 'ohm';
+    this.value = predictChannel(circuits, channel, []);
+    this.#rawOhm = this.#across(a, b);
+    this.#mostOhm = circuit.isLeakShared ? openOhm : Number.POSITIVE_INFINITY;
+    this.#openVolt = this.variant.volt(a) - this.variant.volt(b);
+  }
+
+  /** The link opened; null where it carries nothing here. */
+  opened(link: number): Moved | null {
+    const variant = this.variant;
+    const ohm = variant.linkOhms[link]!;
+    if (ohm >= openOhm || (this.isOhm && this.value >= openOhm)) return null;
+    const transfer = this.#across(variant.linkFrom[link]!, variant.linkTo[link]!);
+    if (Math.abs(transfer) < 1e-7 * ohm) return null;
+    const far = variant.farSide(link);
+    if (far === null) return this.#updated(link, -1 / ohm, transfer);
+    const [a, b] = this.#nodes;
+    if (this.isOhm) return { value: far.has(a) === far.has(b) ? this.value : openOhm, factor: 0 };
+    const isParted = (node: number): boolean => far.has(node) !== far.has(variant.ground);
+    const volt = (isParted(a) ? 0 : variant.volt(a)) - (isParted(b) ? 0 : variant.volt(b));
+    return { value: metered(this.channel, volt, isParted(a) === isParted(b) ? this.#rawOhm : openOhm), factor: 0 };
+  }
+
+  /** Ohms added to the link. */
+  raised(link: number, addedOhm: number): Moved {
+    const variant = this.variant;
+    const ohm = Math.max(leastOhm, variant.linkOhms[link]!);
+    const transfer = this.#across(variant.linkFrom[link]!, variant.linkTo[link]!);
+    if (this.isOhm && variant.farSide(link) !== null) {
+      return { value: Math.min(openOhm, this.value + addedOhm * (transfer / ohm) ** 2), factor: 0 };
+    }
+    return this.#updated(link, 1 / (ohm + addedOhm) - 1 / ohm, transfer);
+  }
+
+  /** An element added or changed between any two nodes. */
+  added({ a: u, b: v, siemens }: Change): Moved {
+    const { island } = this.variant.cuts;
+    const [a, b] = this.#nodes;
+    if (this.isOhm && island[a] !== island[b]) {
+      const joins =
+        (island[u] === island[a] && island[v] === island[b]) || (island[u] === island[b] && island[v] === island[a]);
+      if (!joins) return { value: openOhm, factor: 0 };
+    }
+    return this.#changed(u, v, siemens, this.#across(u, v), this.variant.ohmAcross(u, v));
+  }
+
+  /** Other values than the guide's. */
+  elsewhere(other: NonNullable<Finding['other']>): Moved {
+    const channel = { ...this.channel, finding: { ...this.channel.finding, other } };
+    return { value: predictChannel(this.#circuits, channel, []), factor: 0 };
+  }
+
+  #updated(link: number, siemens: number, transfer: number): Moved {
+    const { linkFrom, linkTo } = this.variant;
+    return this.#changed(linkFrom[link]!, linkTo[link]!, siemens, transfer, this.variant.ohmAcrossLink(link));
+  }
+
+  #changed(u: number, v: number, siemens: number, transfer: number, ohmAcross: number): Moved {
+    const factor = (siemens * transfer) / Math.max(1e-13, 1 + siemens * ohmAcross);
+    const ohm = this.#rawOhm - factor * transfer;
+    if (this.isOhm) return { value: Math.max(0, Math.min(openOhm, ohm)), factor };
+    const volt = this.#openVolt - factor * (this.variant.volt(u) - this.variant.volt(v));
+    return { value: metered(this.channel, volt, Math.min(this.#mostOhm, Math.max(0, ohm))), factor };
+  }
+
+  #across(a: number, b: number): number {
+    const { ground } = this.variant;
+    const { volts } = this.port;
+    return (a < ground ? volts[a]! : 0) - (b < ground ? volts[b]! : 0);
+  }
+}
