@@ -10,6 +10,8 @@ export interface Prompt {
    * the next standard.
    */
   why?: 'live' | 'standing' | 'light' | 'check-resistor' | 'open' | 'next-standard';
+  /** The same prompt, by its id, was asked before: it needs no second telling. */
+  again?: true;
   /** The caution that is to be acknowledged, by id. */
   caution?: string;
   /** What the probe has found just before, as a clause. */

@@ -162,6 +162,7 @@ export class DryBench {
         const entry = closingEntry(this.state.job, why, { abandoned: kind === 'abandoned' });
         this.#step({ type: 'appended', entry: this.#store(entry) });
       } else if (effect.do === 'mode') this.#step({ type: 'mode-set' });
+      else if (effect.do === 'prompt') this.#step({ type: 'asked', prompt: effect.prompt });
     }
   }
 

@@ -6,11 +6,15 @@ import type { Guide } from '../../guide/types.ts';
 import type { Answer } from '../../ports/prompt.ts';
 import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import type { JobRecord } from '../../record/store/record.ts';
+import { noReadings } from '../../session/engine/recent-readings.ts';
 import { runShown, type SessionFace } from '../../session/engine/session-face.ts';
 import type { ShownSession } from '../../session/engine/session-parts.ts';
 import { isolatorOf } from '../../session/job/guide-isolator.ts';
 import { openJobSession } from '../../session/job/job-session.ts';
 import type { JobSessionEvent, JobSessionState } from '../../session/job/job-session-state.ts';
+import { jobView } from '../../view/job/job-view.ts';
+import { freshUi } from '../../view/job/keyboard.ts';
+import { toldView } from '../../view/job/told.ts';
 import { summaryLines } from '../../view/words/summary.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { type Context, exitUnlessInterrupted, whenStopped } from '../program/context.ts';
@@ -78,9 +82,8 @@ async function plainFace(options: WorkOptions, context: Context): Promise<JobFac
   let endTyping = (): void => undefined;
   return {
     join(session) {
-      const reporter = new PlainReporter(session.state.guide, (line) => context.terminal.say(line));
-      session.states$.subscribe(({ state, event }) => reporter.state(state, event));
-      session.prompts$.subscribe((prompt) => reporter.prompt(prompt));
+      const reporter = new PlainReporter((line) => terminal.say(line));
+      session.states$.subscribe(({ state }) => reporter.view(toldView(state)));
       if (options.port !== simulatedPort || resolveSettings(options).repair === 'ask')
         endTyping = takeTypedLines(session, context);
     },
@@ -124,7 +127,7 @@ function handsFace(hands: HandsOfSimulator, pace: number | undefined): JobFace {
 function takeTypedLines(session: ShownSession<JobSessionState, JobSessionEvent>, { terminal }: Context): () => void {
   const lines = createInterface({ input: terminal.stdin, terminal: false });
   lines.on('line', (line) => {
-    const typed = parseTyped(line, session.state);
+    const typed = parseTyped(line, jobView(session.state, noReadings(), freshUi()));
     if (typed === null) terminal.say(typedHelp);
     else session.command(typed);
   });

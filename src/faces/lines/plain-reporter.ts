@@ -1,81 +1,48 @@
-import type { Guide } from '../../guide/types.ts';
-import type { Prompt } from '../../ports/prompt.ts';
-import type { Entry } from '../../record/entries/entries.ts';
-import { repairsNow } from '../../record/state/addendum.ts';
-import { checkInHand, type JobSessionEvent, type JobSessionState } from '../../session/job/job-session-state.ts';
-import { percent } from '../../statistics/percent.ts';
-import { becauseOf, beforeRepairOf, suspectRows } from '../../view/job/isolation.ts';
-import { conclusionLines } from '../../view/words/conclusion.ts';
-import { entryLine } from '../../view/words/entry.ts';
-import { promptLines } from '../../view/words/prompt.ts';
+import type { AskedView, StoredView, ToldView } from '../../view/job/told.ts';
 
-/**
- * Tells a session as plain lines, for any terminal and for a pipe: what is asked, what was stored,
- * how the link is.
- */
+/** Tells a session as plain lines, for any terminal and for a pipe: what is new in its view since the last one. */
 export class PlainReporter {
-  readonly #guide: Guide;
-  #say: (line: string) => void;
-  #linkText = '';
+  readonly #say: (line: string) => void;
+  #linkLine = '';
   #wasConnected = false;
-  #task: JobSessionState['tasks'][number] | undefined;
-  /** Prompts told so far: one that comes again needs no second telling. */
-  readonly #asked = new Set<string>();
+  #task = '';
+  #storedN = 0;
+  #askedId = '';
 
-  constructor(guide: Guide, say: (line: string) => void) {
-    this.#guide = guide;
+  constructor(say: (line: string) => void) {
     this.#say = say;
   }
 
-  prompt(prompt: Prompt): void {
-    if (this.#asked.has(prompt.id)) {
-      this.#say('  Now as asked before.');
-      return;
-    }
-    this.#asked.add(prompt.id);
-    const mark = prompt.act === 'lift' ? ' ' : '>';
-    const [first = '', ...more] = promptLines(prompt, this.#guide);
-    this.#say(`${mark} ${first}`);
-    for (const line of more) this.#say(`    ${line}`);
-  }
-
-  state(state: JobSessionState, event: JobSessionEvent): void {
+  /** Takes the next view; none may be left out that has an entry or a prompt. */
+  view(view: ToldView): void {
+    const { link } = view;
     // before the first connection nothing was lost: readings may come a moment before the session
     // hears of the probe
-    this.#wasConnected ||= state.connected;
-    if (this.#wasConnected && state.linkText !== this.#linkText) {
-      this.#linkText = state.linkText;
-      this.#say(
-        state.connected
-          ? `link: ${state.linkText}`
-          : `link: ${state.linkText}; the job is kept, looking for the probe again`,
-      );
+    this.#wasConnected ||= link.ok;
+    if (this.#wasConnected && link.line !== this.#linkLine) {
+      this.#linkLine = link.line;
+      this.#say(link.line);
     }
-    if (event.type === 'appended') this.#stored(event.entry, state);
-    this.#proposed(state);
+    for (const stored of view.stored) if (stored.n > this.#storedN) this.#stored(stored, view.likely);
+    if (view.task !== this.#task) {
+      this.#task = view.task;
+      for (const line of view.proposed) this.#say(line);
+    }
+    if (view.asked !== null && view.asked.id !== this.#askedId) this.#asked(view.asked);
   }
 
-  #stored(entry: Entry, state: JobSessionState): void {
-    const line = entryLine(entry, repairsNow(state.job).length > 0);
-    if (entry.kind === 'concluded') {
-      const titleOf = (id: string): string => state.guide.checks.find((check) => check.id === id)?.title ?? id;
-      for (const told of conclusionLines(entry, titleOf, repairsNow(state.job).length > 0)) this.#say(told);
-    } else if (line !== null) this.#say(line);
-    if (!('attempt' in entry)) return;
-    const shares = suspectRows(state).map(({ text, share }) => `${text} ${percent(share)}`);
-    if (shares.length > 0) this.#say(`  likely: ${shares.join(', ')}`);
+  #stored({ n, isAttempt, lines }: StoredView, likely: string | null): void {
+    this.#storedN = n;
+    for (const line of lines) this.#say(line);
+    if (isAttempt && likely !== null) this.#say(`  ${likely}`);
   }
 
-  /** Says why a check comes next, once, before it is asked for. */
-  #proposed(state: JobSessionState): void {
-    const check = checkInHand(state);
-    const task = state.tasks[state.at];
-    if (task === this.#task) return;
-    this.#task = task;
-    const because = becauseOf(state);
-    if (check !== null && because !== null) this.#say(`next: ${check.title}, because ${because}`);
-    const before = beforeRepairOf(state);
-    if (check !== null && before !== null)
-      this.#say(`again: ${check.title}; before the repair ${before.outcome}, ${before.why}`);
+  /** What the tips are only to be taken off is no new order, so it has no mark. */
+  #asked({ id, act, isAgain, lines }: AskedView): void {
+    this.#askedId = id;
+    const mark = isAgain || act === 'lift' ? ' ' : '>';
+    const [first = '', ...more] = lines;
+    this.#say(`${mark} ${first}`);
+    for (const line of more) this.#say(`    ${line}`);
   }
 }

@@ -218,9 +218,12 @@ export class Engine<State, Event extends object, Effect extends { do: string }>
   async #carryOut(effect: Effect): Promise<void> {
     if (!isCommon(effect)) return this.#parts.carryOut(effect as Exclude<Effect, CommonEffect>, this);
     switch (effect.do) {
-      case 'prompt':
+      case 'prompt': {
+        const asked = this.#parts.asked?.(effect.prompt);
+        if (asked !== undefined) this.dispatch(asked);
         this.#prompts$.next(effect.prompt);
         return;
+      }
       case 'sound': {
         const link = await this.link;
         // a missed tone loses no evidence, so a link that just went away is left to its own report

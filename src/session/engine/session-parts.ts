@@ -60,6 +60,8 @@ export interface SessionParts<State, Event extends object, Effect extends { do: 
   found(probe: FoundProbe): Event | Promise<Event>;
   /** Returns the event of a link that went away. */
   lost(why: string): Event;
+  /** Returns the event of a prompt that is given to the faces; omitted where the state need not know. */
+  asked?(prompt: Prompt): Event;
   /** The event of an aborted signal. */
   leave: Event;
   /** The link stays open after the end, until the session is closed. */

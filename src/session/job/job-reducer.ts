@@ -25,6 +25,7 @@ import {
   type JobSessionEvent,
   type JobSessionState,
   type JobSettings,
+  latestKept,
 } from './job-session-state.ts';
 import { JobStep } from './job-step.ts';
 import { believeAnew, putNextCheck } from './next-check-planning.ts';
@@ -67,6 +68,8 @@ export function openJobState(
     gaps: noGaps,
     probe: null,
     job,
+    latest: [],
+    asked: null,
     prompts: 0,
     ending: null,
   };
@@ -82,8 +85,9 @@ export function stepJob(
 ): { state: JobSessionState; effects: Effect[] } {
   const step = new JobStep(before);
   const { state } = step;
+  if (event.type === 'asked') return { state: { ...state, asked: event.prompt }, effects: [] };
   if (state.phase === 'closed' || state.phase === 'left') {
-    if (event.type === 'appended') state.job = foldEntry(state.job, event.entry);
+    if (event.type === 'appended') takeEntry(state, event.entry);
     return { state, effects: [] };
   }
   note(step, event);
@@ -156,7 +160,7 @@ function note(step: JobStep, event: JobSessionEvent): void {
  */
 function learn(step: JobStep, entry: Entry): void {
   const { state } = step;
-  state.job = foldEntry(state.job, entry);
+  takeEntry(state, entry);
   if (entry.kind === 'repair') {
     // whoever repaired had the device in hand: how it stands now nobody knows
     state.power = null;
@@ -165,6 +169,11 @@ function learn(step: JobStep, entry: Entry): void {
     state.tasks = tasksAfterRepair(state.guide, state.job, state.tasks, state.at, state.planSettings);
   }
   if ('attempt' in entry || entry.kind === 'repeat' || entry.kind === 'repair') believeAnew(step);
+}
+
+function takeEntry(state: JobSessionState, entry: Entry): void {
+  state.job = foldEntry(state.job, entry);
+  state.latest = [...state.latest, entry].slice(-latestKept);
 }
 
 /** Gives the event to the task in hand; true when the session should go on to what comes next. */

@@ -73,6 +73,8 @@ export type JobSessionEvent =
   /** A unit was swapped for a known-good one. */
   | { type: 'swapped'; unit: string; by: By }
   | { type: 'appended'; entry: Entry }
+  /** The prompt has been given to the faces, behind the entries that came before it. */
+  | { type: 'asked'; prompt: Prompt }
   /** The job is given up for good: it is closed on record, with the reason. */
   | { type: 'abandon'; reason: string }
   /** The session ends; the job stays open. */
@@ -195,9 +197,16 @@ export interface JobSessionState {
   gaps: GapRecord;
   probe: { identity: ProbeIdentity; calibration: Calibration; drift: string | null } | null;
   job: JobState;
+  /** Entries that this session appended last, the oldest first; at most {@link latestKept}. */
+  latest: readonly Entry[];
+  /** What was asked of the hands last; null before the first prompt. */
+  asked: Prompt | null;
   prompts: number;
   ending: Ending | null;
 }
+
+/** So many of the entries appended last are kept for the faces. */
+export const latestKept = 8;
 
 /** Returns the check in hand; null during cautions and proofs, and after the end. */
 export function checkInHand({ guide, tasks, at }: JobSessionState): Check | null {

@@ -49,6 +49,7 @@ export function openJobSession(deps: JobSessionDeps): JobSession {
     probe: deps.probe,
     found: (probe) => foundEvent(probe, deps),
     lost: (why) => ({ type: 'disconnected', why }),
+    asked: (prompt) => ({ type: 'asked', prompt }),
     leave: { type: 'quit' },
     async carryOut(effect, engine) {
       switch (effect.do) {

@@ -23,5 +23,5 @@ export function askAfterStanding(step: JobStep): void {
   if (run.asked === null || run.stage !== 'waiting') return;
   run.prompt = run.asked;
   run.asked = null;
-  step.effects.push({ do: 'prompt', prompt: run.prompt });
+  step.effects.push({ do: 'prompt', prompt: { ...run.prompt, again: true } });
 }

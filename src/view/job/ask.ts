@@ -2,7 +2,7 @@ import type { Check } from '../../guide/types.ts';
 import { dropOutsOf } from '../../measure/contact/steady-hold.ts';
 import { checkInHand, type JobSessionState } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../text/plain-line.ts';
-import { orders } from '../words/prompt.ts';
+import { promptShort } from '../words/prompt.ts';
 
 /** What is to be done now, in parts that can be seen from a metre. */
 export interface Ask {
@@ -41,7 +41,7 @@ export function askOf(state: JobSessionState): Ask | null {
   switch (task.kind) {
     case 'caution': {
       const caution = state.guide.cautions.find((c) => c.id === task.id);
-      return { ...nothing, title: `Caution: ${plainLine(caution?.title ?? task.id)}`, action: 'Read it.' };
+      return { ...nothing, title: `Caution: ${plainLine(caution?.title ?? task.id)}`, action: actionOf(state, null) };
     }
     case 'proof':
       return {
@@ -145,26 +145,30 @@ function actionOf(state: JobSessionState, check: Check | null): string {
     case 'recording':
       return 'Hold still: it is being stored.';
     case 'lifting':
-      return run.lifted ? '' : orders.lift;
+      return run.lifted ? '' : asked(state);
     case 'live':
-      return orders.lift;
     case 'asking':
-      return askingAction(state);
+      return asked(state);
     case 'closing':
       return `Hold still: bridged, ${idleText(state)}. Watch it.`;
     case 'holding':
-      return `Keep the tips on; flex and tap. ${openingsText(state)}`;
+      return `${asked(state)} ${openingsText(state)}`;
     case 'touching':
       return touchingAction(state, check);
     case 'waiting':
-      return run.prompt === null ? '' : waitingAction(state, check);
+      return asked(state);
   }
+}
+
+/** What was asked, in its short form. */
+function asked({ run, guide }: JobSessionState): string {
+  return run?.prompt == null ? '' : promptShort(run.prompt, guide);
 }
 
 function touchingAction(state: JobSessionState, check: Check | null): string {
   switch (check?.kind) {
     case 'presses':
-      return pressAction(state, check);
+      return asked(state);
     case 'dry-normal':
       return `Hold still: ${state.run?.kindProgress === null ? 'dry' : 'normal'} level.`;
     case undefined:
@@ -188,37 +192,4 @@ function openingsText({ run }: JobSessionState): string {
   const hold = run?.kindProgress?.kind === 'steady' ? run.kindProgress.hold : null;
   const { count, subReading } = hold === null ? { count: 0, subReading: 0 } : dropOutsOf(hold);
   return count + subReading === 0 ? 'No drop-out.' : `Drop-outs: ${count + subReading}.`;
-}
-
-function askingAction({ run }: JobSessionState): string {
-  switch (run?.prompt?.act) {
-    case 'choose':
-      return 'Choose what is done about it.';
-    case 'repair':
-      return 'Do the repair, then say so.';
-    case 'wait':
-      return orders.lightSensor;
-    default:
-      return run?.kindProgress?.kind === 'bridge'
-        ? 'Closed: proven. Answer (button: long is no).'
-        : 'Look, and answer.';
-  }
-}
-
-function waitingAction(state: JobSessionState, check: Check | null): string {
-  if (check === null) {
-    return tipsOf(state) === 'off' ? orders.tipsOff : orders.tipsTogether;
-  }
-  if (check.kind === 'presses') return pressAction(state, check);
-  const held = check.kind === 'look' ? [] : check.pressed;
-  if (held.length === 0) return 'Touch the two pads.';
-  return `Hold ${held.map((id) => keyName(state, id)).join(' and ')}, touch both pads.`;
-}
-
-function pressAction(state: JobSessionState, check: Extract<Check, { kind: 'presses' }>): string {
-  return `Press ${keyName(state, check.key)} at each beep.`;
-}
-
-function keyName(state: JobSessionState, id: string): string {
-  return plainLine(state.guide.keys.find((k) => k.id === id)?.name ?? id);
 }

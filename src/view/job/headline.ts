@@ -1,5 +1,6 @@
 import type { JobSessionState } from '../../session/job/job-session-state.ts';
 import { plainLine } from '../text/plain-line.ts';
+import { linkWords } from '../words/link.ts';
 import type { Mark } from '../words/mark.ts';
 import { outcomeWords, type Tone, whyText } from '../words/outcome.ts';
 import { orders } from '../words/prompt.ts';
@@ -27,8 +28,7 @@ export function headlineOf(state: JobSessionState, result: LastResult | null): H
   }
   if (state.phase === 'opening') return { word: 'PROBE?', mark: null, tone: 'strong', text: plainLine(state.linkText) };
   if (!state.connected) {
-    const text = `${plainLine(state.linkText)}. The job is kept; the probe is looked for, and this check is asked for again.`;
-    return { word: 'NO PROBE', mark: null, tone: 'danger', text };
+    return { word: 'NO PROBE', mark: null, tone: 'danger', text: linkWords(state).sentence };
   }
   if (state.live || run?.stage === 'live') {
     return { word: 'LIVE', mark: 'live', tone: 'danger', text: orders.live };

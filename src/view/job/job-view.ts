@@ -12,6 +12,7 @@ import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readi
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
 import { plainLine } from '../text/plain-line.ts';
 import { benchKeys, handsHelp } from '../words/key-help.ts';
+import { linkWords } from '../words/link.ts';
 import { type ReadingParts, readingParts } from '../words/reading.ts';
 import { type Ask, askOf } from './ask.ts';
 import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './check-rows.ts';
@@ -30,12 +31,13 @@ import {
   suspectRows,
 } from './isolation.ts';
 import type { UiState } from './keyboard.ts';
+import { type ToldView, toldView } from './told.ts';
 
 /**
  * Everything that the live screen shows, as plain data. Texts are single lines without control
  * characters.
  */
-export interface JobView {
+export interface JobView extends ToldView {
   job: { id: string; device: string; revision: string; ticket: string; symptom: string; serial: string };
   phase: JobSessionState['phase'];
   paused: boolean;
@@ -87,6 +89,7 @@ export interface JobView {
 
 interface LinkHealth {
   ok: boolean;
+  line: string;
   text: string;
   probe: string;
   /** Which calibration is in force, in a few words. */
@@ -110,7 +113,7 @@ export type Question =
   | { kind: 'caution'; prompt: string; id: string; text: string; named: string }
   | { kind: 'look'; prompt: string; how: string; text: string }
   /** Which of the conclusion's repairs, or none. */
-  | { kind: 'choose'; prompt: string; options: string[] }
+  | { kind: 'choose'; prompt: string; options: string[] /** Repairs of the guide, planned or not. */; all: string[] }
   | { kind: 'repair'; prompt: string; text: string };
 
 /**
@@ -128,6 +131,7 @@ export function jobView(state: JobSessionState, live: RecentReadings, ui: UiStat
   const scale = limits === null ? null : scaleFor(limits);
   const fits = reading !== null && reading.state !== 'unreadable' && reading.quantity === scale?.quantity;
   return {
+    ...toldView(state),
     job: jobOf(state),
     phase: state.phase,
     paused: state.paused,
@@ -187,6 +191,7 @@ function linkOf(state: JobSessionState, live: RecentReadings): LinkHealth {
   const { probe, job } = state;
   return {
     ok: state.connected,
+    line: linkWords(state).line,
     text: plainLine(state.linkText),
     probe: probe === null ? '' : `probe ${serialText(probe.identity.probeSerial, 'with no serial')}`,
     calibration: calibrationText(probe?.calibration ?? null),
@@ -238,7 +243,10 @@ function questionOf(state: JobSessionState, ui: UiState): Question | null {
   const task = state.tasks[state.at];
   if (run?.stage !== 'asking' || run.prompt === null || state.paused) return null;
   const { id: prompt, act } = run.prompt;
-  if (act === 'choose') return { kind: 'choose', prompt, options: run.prompt.options ?? [] };
+  if (act === 'choose') {
+    const all = state.guide.repairs.map(({ id }) => id);
+    return { kind: 'choose', prompt, options: run.prompt.options ?? [], all };
+  }
   if (act === 'repair') return { kind: 'repair', prompt, text: repairName(state, run.prompt.repair) };
   if (act !== 'answer') return null;
   if (task?.kind === 'caution') {

@@ -1,17 +1,44 @@
 import { expect, test } from 'vitest';
 import { PlainReporter } from '../../../src/faces/lines/plain-reporter.ts';
-import { connected, DryBench } from '../../support/dry-bench.ts';
+import { toldView } from '../../../src/view/job/told.ts';
+import { connected, DryBench, lift, make } from '../../support/dry-bench.ts';
 
 test('a link is said to be looked for again only after it was lost', () => {
   const lines: string[] = [];
+  const links = () => lines.filter((line) => line.startsWith('link:'));
   const bench = new DryBench();
-  const reporter = new PlainReporter(bench.state.guide, (line) => lines.push(line));
+  const reporter = new PlainReporter((line) => lines.push(line));
   const clock = { type: 'clock', tUs: 1 } as const;
-  reporter.state(bench.give(clock).state, clock);
-  expect(lines).toEqual([]);
-  reporter.state(bench.give(connected).state, connected);
-  expect(lines).toHaveLength(1);
+  reporter.view(toldView(bench.give(clock).state));
+  expect(links()).toEqual([]);
+  reporter.view(toldView(bench.give(connected).state));
+  expect(links()).toHaveLength(1);
   const gone = { type: 'disconnected', why: 'unplugged' } as const;
-  reporter.state(bench.give(gone).state, gone);
-  expect(lines.at(-1)).toMatch(/unplugged.*looking for the probe again/);
+  reporter.view(toldView(bench.give(gone).state));
+  expect(links().at(-1)).toMatch(/unplugged.*looking for the probe again/);
+});
+
+test('what was asked before the tips had to be taken off something is not told in full again', () => {
+  const lines: string[] = [];
+  const reporter = new PlainReporter((line) => lines.push(line));
+  const bench = new DryBench(undefined, [], { onState: (state) => reporter.view(toldView(state)) });
+  bench.give(connected).answer('yes').answer('yes');
+  const order = lines.at(-1)!;
+  bench.give({ type: 'standing' }).happen(make, lift);
+  const told = lines.slice(lines.indexOf(order));
+  expect(told).toHaveLength(3);
+  expect(told.filter((line) => line === order)).toHaveLength(1);
+  expect(told[1]).toMatch(/^> /);
+  expect(told[2]).toMatch(/^ {2}\S/);
+});
+
+test('each entry is told once, however many of them the view holds', () => {
+  const lines: string[] = [];
+  const reporter = new PlainReporter((line) => lines.push(line));
+  const bench = new DryBench(undefined, [], { onState: (state) => reporter.view(toldView(state)) });
+  bench.opened().touch(0.2);
+  reporter.view(toldView(bench.state));
+  const stored = bench.entries.filter(({ kind }) => kind === 'capture' || kind === 'proof');
+  expect(stored.length).toBeGreaterThan(2);
+  expect(lines.filter((line) => line.startsWith('['))).toHaveLength(stored.length);
 });

@@ -1,6 +1,11 @@
 import { describe, expect, test } from 'vitest';
 import { PlainReporter } from '../../../src/faces/lines/plain-reporter.ts';
 import { parseTyped } from '../../../src/faces/lines/typed-line.ts';
+import { noReadings } from '../../../src/session/engine/recent-readings.ts';
+import type { JobSessionState } from '../../../src/session/job/job-session-state.ts';
+import { jobView } from '../../../src/view/job/job-view.ts';
+import { freshUi } from '../../../src/view/job/keyboard.ts';
+import { toldView } from '../../../src/view/job/told.ts';
 import { captured, lift, make, testGuide } from '../../support/dry-bench.ts';
 import { DrySession } from '../faces/scenes.ts';
 import { madeIsolator } from '../session/made-isolator.ts';
@@ -8,12 +13,12 @@ import { madeIsolator } from '../session/made-isolator.ts';
 /** A session told in plain lines. */
 function told(order: string[]) {
   const lines: string[] = [];
-  const reporter = new PlainReporter(testGuide(), (line) => lines.push(line));
+  const reporter = new PlainReporter((line) => lines.push(line));
   const { isolator } = madeIsolator(order);
   const { bench } = new DrySession(testGuide(), {
     isolator,
     settings: { order: 'information' },
-    onState: (state, event) => reporter.state(state, event),
+    onState: (state) => reporter.view(toldView(state)),
   }).opened();
   return { bench, lines };
 }
@@ -49,8 +54,10 @@ describe('plain lines', () => {
   });
 });
 
+const viewOf = (state: JobSessionState) => jobView(state, noReadings(), freshUi());
+
 describe('a typed line', () => {
-  const asked = () => told(['path']).bench.touch(5).state;
+  const asked = () => viewOf(told(['path']).bench.touch(5).state);
 
   test('chooses a repair by its number or its name, or none, and only when that is asked', () => {
     const fit = { type: 'choose', repair: 'fit', by: 'person' };
@@ -60,15 +67,15 @@ describe('a typed line', () => {
     expect(parseTyped('repair none', asked())).toEqual({ ...fit, repair: null });
     expect(parseTyped('repair 2', asked())).toBeNull();
     expect(parseTyped('repair pray', asked())).toBeNull();
-    const { state } = told(['path']).bench;
-    expect(['repair 1', 'none'].map((line) => parseTyped(line, state))).toEqual([null, null]);
+    const view = viewOf(told(['path']).bench.state);
+    expect(['repair 1', 'none'].map((line) => parseTyped(line, view))).toEqual([null, null]);
   });
 
   test('goes to a check, puts down a swapped unit, and knows both by their ids only', () => {
-    const { state } = told(['path']).bench;
-    expect(parseTyped('check idle', state)).toEqual({ type: 'jump', check: 'idle' });
-    expect(parseTyped('swapped key', state)).toEqual({ type: 'swapped', unit: 'key', by: 'person' });
-    expect(['check nothing', 'swapped sail', 'check'].map((line) => parseTyped(line, state))).toEqual([
+    const view = viewOf(told(['path']).bench.state);
+    expect(parseTyped('check idle', view)).toEqual({ type: 'jump', check: 'idle' });
+    expect(parseTyped('swapped key', view)).toEqual({ type: 'swapped', unit: 'key', by: 'person' });
+    expect(['check nothing', 'swapped sail', 'check'].map((line) => parseTyped(line, view))).toEqual([
       null,
       null,
       null,
@@ -77,7 +84,7 @@ describe('a typed line', () => {
 
   test('says that a repair is done', () => {
     const { bench } = told(['path']);
-    const { state } = bench.touch(5).give({ type: 'choose', repair: 'fit', by: 'person' });
-    expect(parseTyped('yes', state)).toMatchObject({ type: 'answer', answer: 'yes', by: 'person' });
+    const view = viewOf(bench.touch(5).give({ type: 'choose', repair: 'fit', by: 'person' }).state);
+    expect(parseTyped('yes', view)).toMatchObject({ type: 'answer', answer: 'yes', by: 'person' });
   });
 });
