@@ -14,7 +14,7 @@ import { openJobSession } from '../../session/job/job-session.ts';
 import type { JobSessionEvent, JobSessionState } from '../../session/job/job-session-state.ts';
 import { jobView } from '../../view/job/job-view.ts';
 import { freshUi } from '../../view/job/keyboard.ts';
-import { toldView } from '../../view/job/told.ts';
+import { tellsMore, toldView } from '../../view/job/told.ts';
 import { summaryLines } from '../../view/words/summary.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { type Context, exitUnlessInterrupted, whenStopped } from '../program/context.ts';
@@ -83,7 +83,9 @@ async function plainFace(options: WorkOptions, context: Context): Promise<JobFac
   return {
     join(session) {
       const reporter = new PlainReporter((line) => terminal.say(line));
-      session.states$.subscribe(({ state }) => reporter.view(toldView(state)));
+      session.states$.subscribe(({ before, state }) => {
+        if (tellsMore(before, state)) reporter.view(toldView(state));
+      });
       if (options.port !== simulatedPort || resolveSettings(options).repair === 'ask')
         endTyping = takeTypedLines(session, context);
     },

@@ -63,6 +63,12 @@ export function toldView(state: JobSessionState): ToldView {
   };
 }
 
+/** Returns whether a state may tell something that the one before it did not; most only move the clock. */
+export function tellsMore(before: JobSessionState, now: JobSessionState): boolean {
+  const told = ['latest', 'asked', 'connected', 'linkText', 'tasks', 'at', 'because'] as const;
+  return told.some((part) => before[part] !== now[part]);
+}
+
 function taskName({ tasks, at }: JobSessionState): string {
   const task = tasks[at];
   const which = task === undefined || !('id' in task) ? '' : ` ${task.id}`;

@@ -1,7 +1,8 @@
 import { expect, test } from 'vitest';
 import { PlainReporter } from '../../../src/faces/lines/plain-reporter.ts';
-import { toldView } from '../../../src/view/job/told.ts';
-import { connected, DryBench, lift, make } from '../../support/dry-bench.ts';
+import type { JobSessionState } from '../../../src/session/job/job-session-state.ts';
+import { tellsMore, toldView } from '../../../src/view/job/told.ts';
+import { captured, connected, DryBench, lift, make } from '../../support/dry-bench.ts';
 
 test('a link is said to be looked for again only after it was lost', () => {
   const lines: string[] = [];
@@ -41,4 +42,22 @@ test('each entry is told once, however many of them the view holds', () => {
   const stored = bench.entries.filter(({ kind }) => kind === 'capture' || kind === 'proof');
   expect(stored.length).toBeGreaterThan(2);
   expect(lines.filter((line) => line.startsWith('['))).toHaveLength(stored.length);
+});
+
+test('nothing is lost when only states that may tell more are looked at', () => {
+  const all: string[] = [];
+  const some: string[] = [];
+  const [every, chosen] = [all, some].map((lines) => new PlainReporter((line) => lines.push(line)));
+  let before: JobSessionState | null = null;
+  const bench = new DryBench(undefined, [], {
+    onState(state) {
+      every!.view(toldView(state));
+      if (before === null || tellsMore(before, state)) chosen!.view(toldView(state));
+      before = state;
+    },
+  });
+  bench.opened().touch(5).give({ type: 'clock', tUs: 5 }).answer('no').touch(1.8).happen(make, captured(100));
+  bench.give({ type: 'disconnected', why: 'unplugged' }, connected).touch(0.002);
+  expect(all.length).toBeGreaterThan(20);
+  expect(some).toEqual(all);
 });
