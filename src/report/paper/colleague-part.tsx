@@ -2,7 +2,7 @@ import { formatLimits } from '../../measure/reading/format.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { ProofKind } from '../../record/entries/entries.ts';
 import { entryLine } from '../../view/words/entry.ts';
-import { linkLine } from '../../view/words/link-counts.ts';
+import { linkLine } from '../../view/words/link.ts';
 import { shownValue } from '../../view/words/reading.ts';
 import { curvesOf } from '../pictures/curves.ts';
 import type { ReportData } from '../report-data.ts';

@@ -1,6 +1,6 @@
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { type CalibrationEvent, type CalibrationState, isTaken } from '../../session/calibration/calibration-state.ts';
-import { verdictText } from '../words/verdict.ts';
+import { verdictText } from './verdict.ts';
 
 /**
  * Returns what a calibration session tells in plain lines after an event, given the state before

@@ -16,8 +16,8 @@ import { plainLine } from '../text/plain-line.ts';
 import type { Mark } from '../words/mark.ts';
 import type { Tone } from '../words/outcome.ts';
 import { orders, standardOrder } from '../words/prompt.ts';
-import { verdictWords } from '../words/verdict.ts';
 import type { CalibrationUi } from './calibration-keys.ts';
+import { verdictWords } from './verdict.ts';
 
 /** One range and level in the table. */
 export interface RangeRow {

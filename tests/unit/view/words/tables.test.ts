@@ -15,7 +15,7 @@ import { marks } from '../../../../src/view/words/mark.ts';
 import { outcomeText, outcomeWords } from '../../../../src/view/words/outcome.ts';
 import { type PartState, partWords } from '../../../../src/view/words/part.ts';
 import { resultWords } from '../../../../src/view/words/result.ts';
-import { verdictText, verdictWords } from '../../../../src/view/words/verdict.ts';
+import { verdictText, verdictWords } from '../../../../src/view/calibration/verdict.ts';
 import { ascii, unicode } from '../../../support/frames.ts';
 
 /** Every code, written out: a code that is added makes these lists a type error until it has its words. */

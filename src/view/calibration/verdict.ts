@@ -1,6 +1,6 @@
 import type { FitVerdict } from '../../calibrate/fit/fit-types.ts';
-import { bracketed, type Mark } from './mark.ts';
-import type { Tone } from './outcome.ts';
+import { bracketed, type Mark } from '../words/mark.ts';
+import type { Tone } from '../words/outcome.ts';
 
 /** Every verdict on a fit of a calibration as mark and tone; its code is its word. */
 export const verdictWords: Record<FitVerdict, { mark: Mark; tone: Tone }> = {
