@@ -10,12 +10,12 @@ import type { JobResult } from '../../../../src/record/state/job-state.ts';
 import { ciCases } from '../../../../src/report/handover/ci-cases.ts';
 import { labelText } from '../../../../src/report/handover/label.ts';
 import { OutcomeWord } from '../../../../src/report/paper/outcome.tsx';
+import { verdictText, verdictWords } from '../../../../src/view/calibration/verdict.ts';
 import { answerLines, conclusionWords } from '../../../../src/view/words/conclusion.ts';
 import { marks } from '../../../../src/view/words/mark.ts';
 import { outcomeText, outcomeWords } from '../../../../src/view/words/outcome.ts';
 import { type PartState, partWords } from '../../../../src/view/words/part.ts';
 import { resultWords } from '../../../../src/view/words/result.ts';
-import { verdictText, verdictWords } from '../../../../src/view/calibration/verdict.ts';
 import { ascii, unicode } from '../../../support/frames.ts';
 
 /** Every code, written out: a code that is added makes these lists a type error until it has its words. */
