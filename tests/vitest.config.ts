@@ -17,12 +17,17 @@ class LongestFirst extends BaseSequencer {
   }
 }
 
+const testsFolder = join(tmpdir(), `ohmwright-tests-${process.getuid?.() ?? 0}`);
+
 const shared = {
   root: new URL('..', import.meta.url).pathname,
   // forks: native addons (serialport, node-pty) crash in worker threads
   pool: 'forks',
-  // programs under test sign with a key of their own, not with the one of whoever runs the tests
-  env: { OHMWRIGHT_KEY: join(tmpdir(), `ohmwright-tests-${process.getuid?.() ?? 0}`, 'bench-key.pem') },
+  // programs under test have a key and settings of their own, not those of whoever runs the tests
+  env: {
+    OHMWRIGHT_KEY: join(testsFolder, 'bench-key.pem'),
+    OHMWRIGHT_CONFIG: join(testsFolder, 'config.yaml'),
+  },
   setupFiles: './tests/support/each-file.ts',
   isolate: false,
   testTimeout: 30_000,

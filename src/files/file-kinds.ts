@@ -11,6 +11,7 @@ export const mostBytes = {
   'resistor set': miB,
   'table of values': 16 * miB,
   script: miB,
+  settings: 64 * kiB,
   key: 64 * kiB,
   calibration: 4 * miB,
   /** A long day at the bench comes to a few megabytes. */

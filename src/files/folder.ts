@@ -3,6 +3,14 @@ import { access, constants, stat } from 'node:fs/promises';
 import { dirname, resolve } from 'node:path';
 import { errnoOf, errnoWords } from '../errors/errno.ts';
 
+/** Returns whether a path names anything that is there. */
+export async function exists(path: string): Promise<boolean> {
+  return stat(path).then(
+    () => true,
+    (error) => errnoOf(error) !== 'ENOENT' && errnoOf(error) !== 'ENOTDIR',
+  );
+}
+
 /**
  * Returns why a folder can't take a file: it is none, or may neither be written to nor made. Null
  * when it can.

@@ -19,8 +19,9 @@ export class FakeTerminal implements Terminal {
 
   constructor(cwd: string) {
     this.cwd = cwd;
-    // programs under test sign with the tests' own key
-    this.env = { OHMWRIGHT_KEY: process.env.OHMWRIGHT_KEY };
+    // programs under test have the tests' own key and settings
+    const { OHMWRIGHT_KEY, OHMWRIGHT_CONFIG } = process.env;
+    this.env = { OHMWRIGHT_KEY, OHMWRIGHT_CONFIG };
   }
 
   out(text: string): void {

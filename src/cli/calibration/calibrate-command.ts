@@ -10,7 +10,7 @@ import {
   wholeNumber,
   wholeNumberIn,
 } from '../program/option-kinds.ts';
-import { json, onScreen, port } from '../program/program-options.ts';
+import { calibrations, json, onScreen, port } from '../program/program-options.ts';
 
 /** What the block in the probe has room for. */
 const mostDays = 65_535;
@@ -30,7 +30,7 @@ const options = {
   temperature: number('<celsius>', 'temperature of the probe, if it is known', temperature),
   writeProbe: flag("also write it into the probe's memory, read back and compared"),
   acceptDoubtful: flag('put a doubtful calibration in force, having read why it is'),
-  calibrations: text('<folder>', 'calibrations folder (default ./ohmwright-calibrations, or OHMWRIGHT_CALIBRATIONS)'),
+  calibrations,
   hands: flag('with --port sim: the emulated hands present the resistors'),
   seed: numberOr(1, '<n>', 'seed of the emulated probe, resistors and hands', wholeNumber),
 };

@@ -9,16 +9,22 @@ import { starterGuide } from './starter-guide.ts';
  */
 export async function guideNew(
   file: string | undefined,
-  options: { force: boolean },
+  options: { force: boolean; currency?: string | undefined },
   { terminal }: Context,
 ): Promise<number> {
+  const guide = starterGuide.replace(/^currency: .*$/m, () => `currency: ${plainOrQuoted(options.currency ?? 'EUR')}`);
   if (file === undefined) {
-    terminal.document(starterGuide);
+    terminal.document(guide);
     return exitCodes.passed;
   }
-  writeOutput(file, starterGuide, options);
+  writeOutput(file, guide, options);
   terminal.say(
     `${file}: a guide to begin from. Change it part by part, and look at it with: ohmwright guide check ${file}`,
   );
   return exitCodes.passed;
+}
+
+/** A code of ISO 4217 stands in YAML as it is; all else in quotation marks, as JSON has them. */
+function plainOrQuoted(text: string): string {
+  return /^[A-Z]{3}$/.test(text) ? text : JSON.stringify(text);
 }

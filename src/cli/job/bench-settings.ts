@@ -13,14 +13,14 @@ export function resolveSettings({
   port,
   order,
   repair,
-  acceptCautions,
-}: Pick<SessionOptions, 'port' | 'order' | 'repair' | 'acceptCautions'>): JobSettings {
+  accepted,
+}: Pick<SessionOptions, 'port' | 'order' | 'repair'> & { accepted?: readonly string[] }): JobSettings {
   const isEmulated = port === simulatedPort;
   return {
     ...usualPace,
     noContactAfterUs: isEmulated ? handsNoContactUs : null,
     order,
     repair: repair ?? (isEmulated ? usualRepair.emulated : usualRepair.bench),
-    acceptedCautions: acceptCautions?.split(',').map((id) => id.trim()) ?? [],
+    acceptedCautions: [...(accepted ?? [])],
   };
 }

@@ -28,9 +28,9 @@ import { type HandsOfSimulator, makeSimulator } from './simulator.ts';
 
 /**
  * How a job is worked, and on a screen how it is shown. `pace`: of the emulated hands, as {@link
- * makeSimulator} takes it.
+ * makeSimulator} takes it. `accepted`: ids of cautions that are acknowledged beforehand.
  */
-export type WorkOptions = SessionOptions & ScreenOptions & { pace?: number };
+export type WorkOptions = SessionOptions & ScreenOptions & { pace?: number; accepted?: readonly string[] };
 
 export type JobFace = SessionFace<JobSessionState, JobSessionEvent>;
 

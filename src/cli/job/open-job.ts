@@ -19,6 +19,7 @@ import type { Context } from '../program/context.ts';
 import type { Printer } from '../program/printer.ts';
 import type { AddendumOptions, SessionOptions } from '../program/program-options.ts';
 import { toolName } from '../program/tool-name.ts';
+import { cautionsByOption } from '../settings/cautions-accepted.ts';
 import { faultsOf } from './simulator.ts';
 
 /** A job that can be worked. Whoever opened it closes the record. */
@@ -43,6 +44,7 @@ export async function openJob(
   { terminal, signal }: Context,
 ): Promise<OpenedJob> {
   const { guide } = file;
+  cautionsByOption(guide, options.acceptCautions);
   faultsOf(options.fault, guide);
   const opening = { ...openingOf(guide, file, options), ...emulatedMark(options) };
   const customer = given({ name: options.customer, contact: options.contact });

@@ -4,7 +4,9 @@ import { loadSoundGuide } from '../../guide/file/load.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { type Context, printJson } from '../program/context.ts';
+import { portOfProbe } from '../program/open-probe.ts';
 import type { RunOptions } from '../program/program-options.ts';
+import { cautionsAccepted, keepCautionsRead } from '../settings/cautions-accepted.ts';
 import { type EndedSession, type FaceMaker, runJob, summarizeSession, type WorkOptions } from './job-session.ts';
 import { type OpenedJob, openJob, resumeJob } from './open-job.ts';
 
@@ -18,7 +20,9 @@ export async function run(guideFile: string | undefined, options: RunOptions, co
     return workJob(await resumeJob(options.resume, options, context), options, context);
   }
   if (guideFile === undefined) throw usage('run needs a guide file.', 'Name one, or go on with a job by --resume JOB.');
-  return workJob(await openJob(await loadSoundGuide(guideFile, checkKinds), options, context), options, context);
+  const file = await loadSoundGuide(guideFile, checkKinds);
+  const atProbe = { ...options, port: await portOfProbe(options.port, context) };
+  return workJob(await openJob(file, atProbe, context), atProbe, context);
 }
 
 /**
@@ -31,12 +35,17 @@ export async function workJob(
   openFace?: FaceMaker,
 ): Promise<number> {
   context.terminal.say(`record: ${record.path}`);
-  const state = await runJob(guide, record, options, context, openFace)
+  const technician = record.state.opened?.technician;
+  const accepted = await cautionsAccepted(guide, technician, options, context.terminal);
+  const state = await runJob(guide, record, { ...options, accepted }, context, openFace)
     .catch((error: unknown) => {
       context.terminal.say(`The job is kept; go on with: ohmwright resume ${record.path}`);
       throw error;
     })
-    .finally(() => record.close());
+    .finally(async () => {
+      await record.close();
+      await keepCautionsRead(guide, technician, record.state.cautions, options, context.terminal);
+    });
   return tellEnd(state, record.path, options, context);
 }
 

@@ -76,6 +76,19 @@ export const commandList: readonly ListedCommand[] = [
     about: 'the public key that this bench signs its records with; made on first use',
     load: () => import('../records/key-command.ts'),
   },
+  { name: 'config', about: 'what counts at this bench when no option says it' },
+  {
+    name: 'config list',
+    about: 'every setting, its value, and where that comes from',
+    load: () => import('../settings/config-list-command.ts'),
+  },
+  { name: 'config get', about: 'the value of one setting', load: () => import('../settings/config-get-command.ts') },
+  { name: 'config set', about: 'write one setting', load: () => import('../settings/config-set-command.ts') },
+  {
+    name: 'config unset',
+    about: 'take one setting out of its file',
+    load: () => import('../settings/config-unset-command.ts'),
+  },
   {
     name: 'suspects',
     about: 'say which fault is likeliest after readings taken by hand, and which check to do next',

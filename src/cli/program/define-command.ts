@@ -49,13 +49,34 @@ export function defineCommand<const Arguments extends readonly Argument[], Optio
       for (const [key, kind] of Object.entries(options)) command.addOption(kind.build(kebab(key)));
       command.addHelpText('after', `\nExample:\n  ohmwright ${example}\n`);
       command.action(async (...given: unknown[]) => {
-        const all = { ...fallbacksOf(options), ...command.opts() };
+        const all = { ...fallbacksOf(options), ...command.opts(), ...(await settled(command, options, context)) };
         const body = (await declared.load()) as (...args: unknown[]) => Promise<number>;
         context.signal.throwIfAborted();
         setExit(await body(...given.slice(0, takes.length), all, context));
       });
     },
   };
+}
+
+/**
+ * Returns what the settings say of options that were left out. Settings that can't be used are
+ * said, and keep no command from its work.
+ */
+async function settled(
+  command: Command,
+  options: OptionTable,
+  { terminal }: Context,
+): Promise<Record<string, unknown>> {
+  const asked = Object.entries(options).flatMap(([key, { setting }]) =>
+    setting === undefined ? [] : [{ key, setting }],
+  );
+  if (asked.length === 0) return {};
+  const { loadSettings } = await import('../settings/load-settings.ts');
+  const settings = await loadSettings(terminal, command.opts().jobs as string | undefined);
+  for (const problem of settings.problems) terminal.say(problem);
+  const left = asked.filter(({ key }) => command.getOptionValueSource(key) !== 'cli');
+  const said = left.map(({ key, setting }) => [key, settings.get(setting)] as const);
+  return Object.fromEntries(said.filter(([, value]) => value !== undefined));
 }
 
 function kebab(key: string): string {

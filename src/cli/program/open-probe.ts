@@ -2,6 +2,7 @@ import { onlyProbe, serialSource } from '../../link/probe/find-probes.ts';
 import { ProbeLink } from '../../link/probe/probe-link.ts';
 import { ByteLog } from '../../link/recording/byte-log.ts';
 import type { Transport } from '../../ports/transport.ts';
+import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import { readCalibrationFile } from '../../record/store/calibration-file.ts';
 import { calibrationOf } from '../../session/engine/calibration-in-force.ts';
 import type { SessionProbe } from '../../session/engine/session-parts.ts';
@@ -33,6 +34,20 @@ export interface OpenedProbe extends SessionProbe {
   path: string;
   /** Ends the byte log. Returns what went wrong with it, or null. */
   endLog(): string | null;
+}
+
+/**
+ * Returns the port that a probe answers on: the one named, else the only one. A job is opened only
+ * then, so that a probe that is not there leaves none behind.
+ *
+ * @throws OhmwrightError `port.*`, LinkError `link.*`; the signal's reason
+ */
+export async function portOfProbe(port: string | undefined, { signal }: Pick<Context, 'signal'>): Promise<string> {
+  if (port === simulatedPort) return port;
+  if (port === undefined) return await onlyProbe({ signal });
+  const link = await ProbeLink.connect(serialSource(port), { onItem: () => undefined, signal });
+  await link.close();
+  return port;
 }
 
 /**

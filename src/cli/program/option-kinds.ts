@@ -1,4 +1,5 @@
 import { InvalidArgumentError, Option } from 'commander';
+import type { SettingName } from '../settings/setting-table.ts';
 
 /**
  * An option of a command. Its name is the key that it has in the table of the command's options.
@@ -6,6 +7,8 @@ import { InvalidArgumentError, Option } from 'commander';
 export interface OptionKind<T> {
   /** What the command is given when the option is left out. */
   fallback: T;
+  /** The setting that says it when the option is left out. */
+  setting?: SettingName;
   /** Returns the option as commander takes it. `name` is in kebab case. */
   build(name: string): Option;
 }
@@ -20,6 +23,19 @@ export type OptionsOf<Table extends OptionTable> = {
 /** Returns what a command is given when every option is left out. */
 export function fallbacksOf<Table extends OptionTable>(table: Table): OptionsOf<Table> {
   return Object.fromEntries(Object.entries(table).map(([name, { fallback }]) => [name, fallback])) as OptionsOf<Table>;
+}
+
+/** An option that a setting says when it is left out. */
+export function setBy<T>(setting: SettingName, kind: OptionKind<T>): OptionKind<T> {
+  return {
+    ...kind,
+    setting,
+    build(name) {
+      const option = kind.build(name);
+      option.description += ` (setting: ${setting})`;
+      return option;
+    },
+  };
 }
 
 /** An option that is there or not. */

@@ -6,6 +6,7 @@ import {
   neededText,
   numberOr,
   type OptionsOf,
+  setBy,
   text,
   texts,
   wholeNumber,
@@ -16,11 +17,15 @@ import {
 
 export const json = flag('data as JSON on stdout');
 export const force = flag('replace a file that is there already (never a job record)');
-export const port = text(
-  '<path>',
-  "serial port of the probe (default: the one that a probe is on); 'sim:' for the emulated one",
+export const port = setBy(
+  'port',
+  text('<path>', "serial port of the probe (default: the one that a probe is on); 'sim:' for the emulated one"),
 );
-export const jobs = text('<folder>', 'jobs folder (default ./ohmwright-jobs, or OHMWRIGHT_JOBS)');
+export const jobs = setBy('jobs', text('<folder>', 'jobs folder (default: ./ohmwright-jobs)'));
+export const calibrations = setBy(
+  'calibrations',
+  text('<folder>', 'calibrations folder (default: ./ohmwright-calibrations)'),
+);
 export const fault = texts('<fault>', 'fault in the emulated device, as LINK=MODE; may be repeated');
 /** What names jobs, in every command. */
 const jobWords = "record file, folder of them, a job's name, ticket or serial number, or 'last'";
@@ -40,8 +45,8 @@ export type SimulatorOptions = OptionsOf<typeof simulated>;
 export const onScreen = {
   plain: flag('lines in place of the screen: for a screen reader, a log, a dumb terminal'),
   ascii: flag('no characters beyond ASCII'),
-  background: choice('<kind>', 'background of the terminal', ['dark', 'light']),
-  bell: flag("the terminal's bell with every outcome, beside the probe's tones"),
+  background: setBy('background', choice('<kind>', 'background of the terminal', ['dark', 'light'])),
+  bell: setBy('bell', flag("the terminal's bell with every outcome, beside the probe's tones")),
   fast: flag("emulated probe and hands as fast as they go, instead of a person's pace"),
 };
 
@@ -53,11 +58,12 @@ export const usualRepair = { bench: 'ask', emulated: 'none', demo: 'first' } as 
 
 /** How a job is worked: complete settings come of them by `resolveSettings`. */
 const working = {
-  order: choiceOr(
-    'information',
-    '<name>',
-    'order of the checks: what tells most per minute, or as the guide has them',
-    ['information', 'guide'],
+  order: setBy(
+    'order',
+    choiceOr('information', '<name>', 'order of the checks: what tells most per minute, or as the guide has them', [
+      'information',
+      'guide',
+    ]),
   ),
   repair: choice(
     '<who>',
@@ -76,10 +82,15 @@ export const session = {
   port,
   json,
   jobs,
+  calibrations,
   bytes: text('<file>', 'also keep the byte stream of the session in this file'),
   force,
   sign: without("close the record without this bench's signature"),
   acceptCautions: text('<ids>', "cautions read and acknowledged beforehand: 'all', or ids with commas"),
+  cautions: setBy(
+    'cautions',
+    choiceOr('job', '<when>', 'a technician acknowledges the same caution in every job, or once a day', ['job', 'day']),
+  ),
   ...working,
 };
 export type SessionOptions = OptionsOf<typeof session>;
@@ -92,6 +103,7 @@ const opening = Object.fromEntries(
 const newJob = {
   record: text('<file>', 'where the record goes, instead of a new file in the jobs folder'),
   ...opening,
+  technician: setBy('technician', opening.technician),
 };
 
 /** Options of `demo`. */
@@ -116,7 +128,7 @@ export const addendumOptions = {
   why: neededText('<text>', 'why the job is added to: the part arrived, what the customer said'),
   returned: flag('the device was away: nothing that was measured before is known to hold'),
   checks: without('only put it on record, and close and sign again; nothing is measured'),
-  technician: text(intakeFields.technician.value, intakeFields.technician.about),
+  technician: setBy('technician', text(intakeFields.technician.value, intakeFields.technician.about)),
 };
 export type AddendumOptions = OptionsOf<typeof addendumOptions>;
 export type DemoOptions = OptionsOf<typeof demoOptions>;

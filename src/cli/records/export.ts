@@ -10,6 +10,7 @@ import { junitXml } from '../../report/handover/junit.ts';
 import { type LabelSource, labelSvg, labelText } from '../../report/handover/label.ts';
 import { readingsCsv } from '../../report/handover/readings-csv.ts';
 import { tapText } from '../../report/handover/tap.ts';
+import type { Letterhead } from '../../report/paper/letterhead.ts';
 import type { ReportData } from '../../report/report-data.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { jobsFolderOf } from '../places/locations.ts';
@@ -19,7 +20,7 @@ import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
 import type { Printer } from '../program/printer.ts';
 import type { ExportOptions } from './export-command.ts';
 import type { LabelOptions } from './label-command.ts';
-import { pageOf, reportOf } from './report.ts';
+import { letterheadOf, pageOf, reportOf } from './report.ts';
 
 const newline = 0x0a;
 
@@ -30,7 +31,7 @@ export async function exportJobs(named: string[], options: ExportOptions, { term
   for (const path of (await namedJobs(named, folder, terminal)).paths) reads.push(await readRecord(path));
   const verified = reads.map((read) => verifyWhole(read.bytes));
   const departures = verified.map(({ ok, departures: found }) => (ok ? 0 : Math.max(1, found.length)));
-  const made = await contentOf(reads, departures, options);
+  const made = await contentOf(reads, departures, options, await letterheadOf(terminal, options.jobs));
   if (options.out !== undefined) {
     writeOutput(options.out, made, options);
     terminal.say(`written: ${options.out}`);
@@ -49,6 +50,7 @@ async function contentOf(
   reads: readonly ReadResult[],
   departures: readonly number[],
   options: ExportOptions,
+  letterhead: Letterhead,
 ): Promise<string | Uint8Array> {
   switch (options.as) {
     case 'junit':
@@ -60,7 +62,7 @@ async function contentOf(
     case 'record':
       return bytesOf(onlyOne(reads, options), options);
     case 'archive':
-      return archiveOf(onlyOne(reads, options), options);
+      return archiveOf(onlyOne(reads, options), options, letterhead);
   }
 }
 
@@ -90,7 +92,7 @@ function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uin
  * One archive (ZIP) of record, guide, report, readings and label. Everything in it can be made
  * again from the record.
  */
-async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint8Array> {
+async function archiveOf(read: ReadResult, options: ExportOptions, letterhead: Letterhead): Promise<Uint8Array> {
   const data = reportOf(read);
   const name = safeName(basename(read.path, recordEnding));
   const opened = data.state.opened!;
@@ -101,7 +103,7 @@ async function archiveOf(read: ReadResult, options: ExportOptions): Promise<Uint
     {
       [`${name}${recordEnding}`]: bytesOf(read, options),
       [`${safeName(opened.guide.id)}.yaml`]: text(opened.guide.text),
-      [`${name}.html`]: text(await pageOf(shown)),
+      [`${name}.html`]: text(await pageOf(shown, letterhead)),
       [`${name}.csv`]: text(readingsCsv([read])),
       [`${name}-label.txt`]: text(labelText(source, 48)),
       [`${name}-label.svg`]: text(labelSvg(source)),

@@ -2,6 +2,7 @@ import { openBenchKey, publicPem } from '../../record/signing/bench-key.ts';
 import { benchKeyPath, emulatedKeyPath } from '../places/locations.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
+import { loadSettings } from '../settings/load-settings.ts';
 import type { KeyOptions } from './key-command.ts';
 
 /**
@@ -14,6 +15,8 @@ export async function key(options: KeyOptions, { terminal }: Context): Promise<n
   if (options.json) printJson(terminal, { publicKey, fingerprint, pem: publicPem(publicKey), path });
   else if (options.pem) terminal.document(publicPem(publicKey));
   else {
+    const bench = (await loadSettings(terminal)).get('bench');
+    if (bench !== undefined) terminal.out(`bench        ${bench}`);
     terminal.out(`fingerprint  ${fingerprint}`);
     terminal.out(`public key   ${publicKey}`);
     terminal.say(`The private half is in ${path}: keep it there, and keep a copy where only you can read it.`);

@@ -5,12 +5,14 @@ import { writeOutput } from '../../files/write-output.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { readingsCsv } from '../../report/handover/readings-csv.ts';
+import type { Letterhead } from '../../report/paper/letterhead.ts';
 import { type ReportData, reportData } from '../../report/report-data.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
 import type { Printer } from '../program/printer.ts';
+import { loadSettings } from '../settings/load-settings.ts';
 import type { ReportOptions } from './report-command.ts';
 
 /**
@@ -31,7 +33,9 @@ export async function report(named: string[], options: ReportOptions, { terminal
 async function reportOn(path: string, options: ReportOptions, terminal: Printer): Promise<number> {
   const read = await readRecord(path);
   const data = reportOf(read);
-  const text = options.csv ? readingsCsv([read]) : await pageOf(data);
+  const text = options.csv
+    ? readingsCsv([read])
+    : await pageOf(data, { ...(await letterheadOf(terminal, options.jobs)), paper: options.page });
   if (options.out === '-') {
     terminal.document(text);
   } else {
@@ -53,7 +57,13 @@ export function reportOf(read: ReadResult): ReportData {
   });
 }
 
+/** Returns what the settings say of the shop whose papers these are. */
+export async function letterheadOf(terminal: Printer, jobs: string | undefined): Promise<Letterhead> {
+  const settings = await loadSettings(terminal, jobs);
+  return { name: settings.get('name'), address: settings.get('address'), paper: settings.get('page') ?? 'A4' };
+}
+
 /** React is loaded only where a page is made. */
-export async function pageOf(data: ReportData): Promise<string> {
-  return (await import('../../report/paper/render.ts')).reportHtml(data);
+export async function pageOf(data: ReportData, letterhead: Letterhead): Promise<string> {
+  return (await import('../../report/paper/render.ts')).reportHtml(data, letterhead);
 }

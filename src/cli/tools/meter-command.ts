@@ -1,12 +1,13 @@
 import { defineCommand } from '../program/define-command.ts';
 import { choiceOr, flag, number, type OptionsOf, text, wholeNumber } from '../program/option-kinds.ts';
-import { force, json, onScreen, port, simulated } from '../program/program-options.ts';
+import { calibrations, force, json, onScreen, port, simulated } from '../program/program-options.ts';
 
 const options = {
   ...onScreen,
   ...simulated,
   port,
   json,
+  calibrations,
   guide: text('<file>', 'the device at the tips of an emulated probe'),
   between: text('<pads>', 'with an emulated probe: the pads touched, as PAD,PAD'),
   quantity: choiceOr('resistance', '<name>', 'what to read', ['resistance', 'voltage']),

@@ -1,6 +1,7 @@
 import type { ReportData } from '../report-data.ts';
 import { ColleaguePart, Fact } from './colleague-part.tsx';
 import { CustomerPart } from './customer-part.tsx';
+import type { Letterhead } from './letterhead.ts';
 import { style } from './style.ts';
 import { SupplierPart } from './supplier-part.tsx';
 
@@ -8,8 +9,9 @@ import { SupplierPart } from './supplier-part.tsx';
  * The whole page: no network, no scripts; first what a customer wants, then a supplier, then a
  * colleague.
  */
-export function Page({ data }: { data: ReportData }) {
+export function Page({ data, letterhead }: { data: ReportData; letterhead: Letterhead }) {
   const { device } = data;
+  const { name, address, paper = 'A4' } = letterhead;
   const title = `${data.title} \u2013 ${data.job}`;
   return (
     <html lang="en">
@@ -18,10 +20,15 @@ export function Page({ data }: { data: ReportData }) {
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <title>{title}</title>
         {/* biome-ignore lint/security/noDangerouslySetInnerHtml: our own constant text; React would escape its quotes */}
-        <style dangerouslySetInnerHTML={{ __html: style }} />
+        <style dangerouslySetInnerHTML={{ __html: `${style}@page { size: ${paper}; }\n` }} />
       </head>
       <body>
         <main>
+          {(name !== undefined || address !== undefined) && (
+            <address className="soft">
+              {[name, ...(address?.split('\n') ?? [])].filter((one) => one !== undefined).join(', ')}
+            </address>
+          )}
           <h1>{data.title}</h1>
           <dl className="facts">
             <Fact name="Job" value={data.job} />

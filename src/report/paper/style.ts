@@ -36,7 +36,7 @@ svg .mark { stroke: var(--ink); stroke-width: 1.5; fill: var(--paper); } svg .ma
 svg .bar { fill: var(--accent); } svg .part { fill: var(--panel); stroke: var(--line); stroke-width: 1.5; } svg .part.bad { stroke: var(--bad); stroke-width: 3; } svg .part.good { stroke: var(--good); } svg .part.open { stroke: var(--open); stroke-dasharray: 5 3; } svg .part.accent { stroke: var(--accent); stroke-width: 3; }
 figure { margin: .6rem 0; } figcaption { color: var(--soft); font-size: .85rem; }
 .pictures { display: grid; grid-template-columns: repeat(auto-fill, minmax(18rem, 1fr)); gap: .4rem 1rem; }
-@page { size: A4; margin: 14mm; }
+@page { margin: 14mm; }
 @media print {
   :root { --paper: #ffffff; --ink: #000000; --soft: #444444; --line: #999999; --panel: #f4f4f4; --good: #17663a; --bad: #a3201d; --open: #7a4b00; --band: #dff0e4; --accent: #1f5f99; }
   body { padding: 0; max-width: none; font-size: 10.5pt; } h2 { break-after: avoid; } tr, figure, .short section { break-inside: avoid; }

@@ -57,7 +57,15 @@ export const intakeFields = {
     about: "the device's serial number",
     asked: { label: 'Serial number', hint: 'On the device. Enter alone: none. Escape goes back.', always: true },
   },
-  technician: { value: '<text>', about: 'who is at the bench', asked: null },
+  technician: {
+    value: '<text>',
+    about: 'who is at the bench',
+    asked: {
+      label: 'Technician',
+      hint: 'Who is at the bench, for all jobs of today. Enter alone: nobody is named. Escape goes back.',
+      always: false,
+    },
+  },
   customer: {
     value: '<name>',
     about: 'whose device it is; kept apart in the record, so that it can be taken away again',

@@ -45,14 +45,19 @@ describe('the intake', () => {
       enter,
       ...typed('SN 1'),
       enter,
+      ...typed('M. Bench'),
+      enter,
       enter,
     ]);
-    expect(end).toMatchObject({ done: true, fields: { revision: 'B', ticket: 'T7', serial: 'SN 1' } });
+    expect(end).toMatchObject({
+      done: true,
+      fields: { revision: 'B', ticket: 'T7', serial: 'SN 1', technician: 'M. Bench' },
+    });
     expect(end.fields).not.toHaveProperty('symptom');
   });
 
   test('asks how to reach a customer only when there is one', () => {
-    const asked = startIntake(guide, { revision: 'A', ticket: 'T1', symptom: 'dead' });
+    const asked = startIntake(guide, { revision: 'A', ticket: 'T1', symptom: 'dead', technician: 'M. Bench' });
     const upTo = pressing(asked, [...typed('7'), enter]);
     expect(fieldInHand(upTo)).toBe('customer');
     expect(pressing(upTo, [enter])).toMatchObject({ done: true });

@@ -1,0 +1,9 @@
+import { defineCommand } from '../program/define-command.ts';
+import { json } from '../program/program-options.ts';
+
+export default defineCommand({
+  example: 'config get port',
+  takes: [['<key>', 'setting']],
+  options: { json },
+  load: async () => (await import('./config.ts')).configGet,
+});

@@ -1,0 +1,12 @@
+import { defineCommand } from '../program/define-command.ts';
+import { type OptionsOf, text } from '../program/option-kinds.ts';
+import { json } from '../program/program-options.ts';
+
+const options = { json, jobs: text('<folder>', "jobs folder whose shop's file counts") };
+export type ConfigListOptions = OptionsOf<typeof options>;
+
+export default defineCommand({
+  example: 'config list',
+  options,
+  load: async () => (await import('./config.ts')).configList,
+});

@@ -1,0 +1,7 @@
+/** What a shop prints on its papers, and on what. It is no evidence: no record holds it. */
+export interface Letterhead {
+  name?: string | undefined;
+  /** May have several lines. */
+  address?: string | undefined;
+  paper?: 'A4' | 'letter';
+}
