@@ -21,6 +21,8 @@ export interface RuleSet {
   plansWhereNoneIsDue: boolean;
   /** Nothing is decided on a touch of which too many readings were lost. */
   lossMatters: boolean;
+  /** Every caution of the guide is acknowledged before anything is measured. */
+  cautionsFirst: boolean;
   /** Returns the model by which beliefs and conclusions are worked out again. */
   openModel(guide: Guide): Model;
 }
@@ -38,6 +40,7 @@ const ruleSets: ReadonlyMap<number, RuleSet> = new Map<number, RuleSet>([
       proofs: { bounds: proofBounds, rule: proofRule },
       plansWhereNoneIsDue: true,
       lossMatters: false,
+      cautionsFirst: false,
       openModel: (guide) => openModel(guide, isolationRules[1]),
     },
   ],
@@ -49,6 +52,7 @@ const ruleSets: ReadonlyMap<number, RuleSet> = new Map<number, RuleSet>([
       proofs: { bounds: proofBounds, rule: proofRule },
       plansWhereNoneIsDue: false,
       lossMatters: true,
+      cautionsFirst: true,
       openModel: (guide) => openModel(guide, isolationRules[2]),
     },
   ],

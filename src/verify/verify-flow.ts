@@ -1,4 +1,5 @@
 import type { RecordLine } from '../record/chain/parse-record.ts';
+import type { Say } from './finding.ts';
 import type { Departure } from './verify-report.ts';
 
 /**
@@ -9,14 +10,17 @@ export function verifyFlow(lines: RecordLine[], departures: Departure[]): void {
   const attempts = new Set<number>();
   let repairs = 0;
   for (const { line, entry } of lines) {
-    const say = (code: string, what: string): void => {
-      departures.push({ n: entry.n, line, code, what });
+    const say: Say = (code, what, compared) => {
+      departures.push({ n: entry.n, line, code, what, ...compared });
     };
     if ('attempt' in entry) {
       attempts.add(entry.n);
       const due = repairs === 0 ? 'before' : 'after';
       if (entry.phase !== due)
-        say('flow.phase', `${entry.check} stands as ${entry.phase} a repair, but comes ${due} it`);
+        say('flow.phase', `${entry.check} stands as ${entry.phase} a repair, but comes ${due} it`, {
+          stands: entry.phase,
+          due,
+        });
     }
     if (entry.kind === 'repair') repairs += 1;
     if (entry.kind === 'addendum' && entry.what === 'returned') repairs = 0;

@@ -4,9 +4,8 @@ import type { Entry, EntryOf } from '../record/entries/entries.ts';
 import { isAttempt } from '../record/entries/stored-kinds.ts';
 import { emptyJob, foldEntry } from '../record/state/fold.ts';
 import type { JobState } from '../record/state/job-state.ts';
+import type { Say } from './finding.ts';
 import type { Departure, VerifyReport } from './verify-report.ts';
-
-type Say = (code: string, what: string) => void;
 
 /**
  * Adds what the order of entries shows: one opening at the start, nothing after the closing,
@@ -55,13 +54,22 @@ export function verifyClosings(lines: RecordLine[], report: VerifyReport): void 
 
 function verifyClosing(entry: EntryOf<'closed'>, state: JobState, say: Say): void {
   if (entry.result !== 'abandoned' && entry.result !== state.result) {
-    say('closed.result', `the entries bear out ${state.result}, the closing says ${entry.result}`);
+    say('closed.result', `the entries bear out ${state.result}, the closing says ${entry.result}`, {
+      stands: entry.result,
+      due: state.result,
+    });
   }
   if (entry.proofs !== state.proofs.standing) {
-    say('closed.proofs', `the proofs of the probe are ${state.proofs.standing}, the closing says ${entry.proofs}`);
+    say('closed.proofs', `the proofs of the probe are ${state.proofs.standing}, the closing says ${entry.proofs}`, {
+      stands: entry.proofs,
+      due: state.proofs.standing,
+    });
   }
   if (canonicalJson(entry.counts) !== canonicalJson(state.counts)) {
-    say('closed.counts', 'the counts in the closing are not those of the entries before it');
+    say('closed.counts', 'the counts in the closing are not those of the entries before it', {
+      stands: entry.counts,
+      due: state.counts,
+    });
   }
 }
 
@@ -69,7 +77,10 @@ function verifyAttempt(attempts: Map<string, number>, entry: Entry, say: Say): v
   if (!isAttempt(entry)) return;
   const due = (attempts.get(entry.check) ?? 0) + 1;
   if (entry.attempt !== due) {
-    say('order.attempt', `attempt ${entry.attempt} at ${entry.check} stands where attempt ${due} is due`);
+    say('order.attempt', `attempt ${entry.attempt} at ${entry.check} stands where attempt ${due} is due`, {
+      stands: entry.attempt,
+      due,
+    });
   }
   attempts.set(entry.check, entry.attempt);
 }
@@ -77,6 +88,8 @@ function verifyAttempt(attempts: Map<string, number>, entry: Entry, say: Say): v
 function noteWorthKnowing(entry: Entry, note: Say): void {
   switch (entry.kind) {
     case 'opened':
+      if (entry.emulated === true)
+        note('job.emulated', 'the probe is an emulated one: this says nothing of a real device');
       if (!entry.revision.holds) {
         const { reason = 'no reason given', override = 'no reason given' } = entry.revision;
         note(
@@ -105,7 +118,7 @@ function noteWorthKnowing(entry: Entry, note: Say): void {
 }
 
 function sayTo(findings: Departure[], line: number, entry: Entry): Say {
-  return (code, what) => {
-    findings.push({ n: entry.n, line, code, what });
+  return (code, what, compared) => {
+    findings.push({ n: entry.n, line, code, what, ...compared });
   };
 }

@@ -10,6 +10,9 @@ export interface Departure {
   line: number;
   code: string;
   what: string;
+  /** What stands there and what it should be, where two values can be put beside each other. */
+  stands?: unknown;
+  due?: unknown;
 }
 
 /**

@@ -10,9 +10,11 @@ import { checkKindOf, isAttempt } from '../record/entries/stored-kinds.ts';
 import { noSignature } from '../record/signing/signed-head.ts';
 import { codesOf } from '../record/state/attempts.ts';
 import { foldJob } from '../record/state/fold.ts';
+import type { CalibrationContent } from '../record/store/calibration-file.ts';
 import { checkChain } from './chain-check.ts';
-import { verifyCalibration } from './determined/calibration.ts';
+import { verifyCalibration, verifyOrigin } from './determined/calibration.ts';
 import { verifyCodes } from './determined/codes.ts';
+import { type Begun, verifyEmulated } from './determined/emulated.ts';
 import { verifyLost } from './determined/lost.ts';
 import { verifyProof } from './determined/proof-asked.ts';
 import type { Discrepancy } from './evidence/rederive-reading.ts';
@@ -32,6 +34,8 @@ export interface VerifyOptions {
   expectedKey?: string;
   /** What the label of the device hands over: the record must hold that entry. */
   label?: LabelHead;
+  /** What calibration files hold: a calibration that came from one of them must be it. */
+  calibrations?: readonly CalibrationContent[];
   /**
    * False: only the chain, the order and the signature are looked at (for measuring what the rest
    * costs). Default true.
@@ -50,7 +54,7 @@ export interface VerifyOptions {
  */
 export function verifyRecord(
   bytes: Uint8Array,
-  { expectedKey, label, rederive = true }: VerifyOptions = {},
+  { expectedKey, label, calibrations = [], rederive = true }: VerifyOptions = {},
 ): VerifyReport {
   const parsed = parseRecord(bytes);
   const lines = [...parsed.lines, ...parsed.beyond];
@@ -85,7 +89,7 @@ export function verifyRecord(
   };
   noteRules(lines, report);
   if (parsed.damage[0]?.code === 'entry.format') return ofNewerFormat(bytes, parsed.damage[0], report);
-  if (rederive) verifyEvidence(lines, report);
+  if (rederive) verifyEvidence(lines, report, calibrations);
   verifyOrder(lines, report);
   verifyFlow(lines, report.departures);
   // with lines missing or by rules unknown, the closing entry can't be held against them
@@ -165,17 +169,25 @@ interface Standing {
   probeSerial: number | null;
   /** Gaps since the probe was found last: its clock has not begun anew since. */
   gaps: EntryOf<'gap'>[];
+  /** What the span at hand began with. */
+  begun: Begun | null;
+  /** Calibration files that are at hand. */
+  files: readonly CalibrationContent[];
 }
 
-function verifyEvidence(lines: RecordLine[], report: VerifyReport): void {
-  const standing: Standing = { rules: 1, calibrations: new Map(), probeSerial: null, gaps: [] };
+function verifyEvidence(lines: RecordLine[], report: VerifyReport, files: readonly CalibrationContent[]): void {
+  const standing: Standing = { rules: 1, calibrations: new Map(), probeSerial: null, gaps: [], begun: null, files };
   for (const { line, entry } of lines) {
     standing.rules = rulesFrom(entry) ?? standing.rules;
-    const say = (code: string, what: string) => report.departures.push({ n: entry.n, line, code, what });
+    const say: Say = (code, what, compared) =>
+      void report.departures.push({ n: entry.n, line, code, what, ...compared });
     if (entry.kind === 'opened' && sha256(entry.guide.text) !== entry.guide.sha256) {
       say('guide.digest', "the guide's text does not have the digest that stands beside it");
     }
     const rules = ruleSetOf(standing.rules);
+    if (entry.kind === 'opened' || entry.kind === 'addendum') standing.begun = entry;
+    if (standing.begun !== null && (entry === standing.begun || entry.kind === 'probe'))
+      verifyEmulated(entry, standing.begun, say);
     if (entry.kind === 'probe') verifyProbe(standing, entry, rules, say);
     if (entry.kind === 'probe') standing.gaps = [];
     // days may lie between: only a probe that was found anew has taken what follows
@@ -190,7 +202,7 @@ function verifyEvidence(lines: RecordLine[], report: VerifyReport): void {
     if (entry.kind === 'proof' && calibration !== null && rules !== null)
       verifyProof(entry, calibration, rules.proofs, say);
     const found = rules?.rederive(entry, calibration);
-    for (const { code, what } of found?.discrepancies ?? ([] as Discrepancy[])) say(code, what);
+    for (const { code, what, compared } of found?.discrepancies ?? ([] as Discrepancy[])) say(code, what, compared);
     report.counters.derived += found?.derived ?? 0;
     report.counters.withheld += found?.withheld ?? 0;
   }
@@ -203,6 +215,7 @@ function verifyProbe(standing: Standing, entry: EntryOf<'probe'>, rules: RuleSet
     say('evidence.calibration', `two calibrations in this record have the id ${calibration.id}`);
   }
   if (rules !== null) verifyCalibration(calibration, rules.nominal, identity.probeSerial, say);
+  if (standing.begun !== null && standing.begun.format >= 2) verifyOrigin(entry, standing.files, say);
   standing.calibrations.set(calibration.id, calibration);
   standing.probeSerial = identity.probeSerial;
 }

@@ -89,9 +89,10 @@ export const connected: JobSessionEvent = {
     bootCount: 1,
     maxPayload: 64,
   },
-  path: 'sim:',
+  path: '/dev/ttyUSB0',
   calibration: nominalCalibration,
   calibrationState: 'nominal',
+  origin: null,
   drift: null,
 };
 

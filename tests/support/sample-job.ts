@@ -99,7 +99,7 @@ export function probe(serial = probeSerial, calibration: Calibration = nominalCa
       bootCount: 3,
       maxPayload: 64,
     },
-    path: 'sim:',
+    path: '/dev/ttyUSB0',
     calibration,
     calibrationState: 'nominal parts',
   };

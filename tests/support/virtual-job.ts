@@ -88,6 +88,7 @@ function openingOf(guide: Guide, text: string): Opening {
   const listed = checks.map((check) => ({ id: check.id, title: check.title, kind: check.kind }));
   return {
     tool: 'ohmwright of a test',
+    emulated: true,
     guide: { id, title, sha256, text, checks: listed },
     device: { maker: guide.device.maker, name: guide.device.name, revision: 'A' },
     revision: { holds: true },

@@ -1,10 +1,12 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import { readForeignFileSync } from '../../files/read-file.ts';
+import { readForeignFileSync, readForeignText } from '../../files/read-file.ts';
 import { parseRecord } from '../../record/chain/parse-record.ts';
 import { publicKeyOfPem } from '../../record/signing/bench-key.ts';
+import { type CalibrationContent, parseCalibrationText } from '../../record/store/calibration-file.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { checkChain } from '../../verify/chain-check.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
+import { type Explanation, explainRecord } from '../../verify/explain/explain.ts';
 import { type LabelHead, parseLabelCode } from '../../verify/label-code.ts';
 import type { VerifyReport } from '../../verify/verify-report.ts';
 import { type AmongRecords, verifySeries } from '../../verify/verify-series.ts';
@@ -14,6 +16,7 @@ import { type Context, printJson } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
 import { exitCodes, verdictExits, worstExit } from '../program/exit-codes.ts';
 import { type Printer, printLines } from '../program/printer.ts';
+import { explainedLines } from './explained-lines.ts';
 import type { VerifyCommandOptions } from './verify-command.ts';
 
 /** `verify`: checks records and reports each departure; never repairs. */
@@ -21,8 +24,9 @@ export async function verify(words: string[], options: VerifyCommandOptions, { t
   if (options.chainOnly) return verifyChains(words, options, terminal);
   const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
   const label = options.label === undefined ? undefined : labelFrom(options.label);
+  const calibrations = await Promise.all(options.calibration.map(calibrationFrom));
   let exitCode: number = exitCodes.passed;
-  const reports: ({ file: string; ok: boolean } & Partial<VerifyReport>)[] = [];
+  const reports: ({ file: string; ok: boolean; explanation?: Explanation } & Partial<VerifyReport>)[] = [];
   const among: AmongRecords[] = [];
   const named = await recordsIn(words, options, terminal);
   for (const file of named.unknown) {
@@ -36,9 +40,10 @@ export async function verify(words: string[], options: VerifyCommandOptions, { t
       reports.push({ file, ok: false });
       continue;
     }
-    const report = verifyWhole(bytes, { expectedKey, label });
+    const report = verifyWhole(bytes, { expectedKey, label, calibrations });
+    const explanation = options.explain ? explainRecord(bytes, report) : null;
     exitCode = worstExit([exitCode, verdictExits[report.verdict]]);
-    reports.push({ file, ...report });
+    reports.push({ file, ...report, ...(explanation === null ? {} : { explanation }) });
     among.push({ file, lines: parseRecord(bytes).lines });
     if (options.json) continue;
     const { captures, bridges, levels, holds, derived } = report.counters;
@@ -53,6 +58,7 @@ export async function verify(words: string[], options: VerifyCommandOptions, { t
     for (const departure of report.departures)
       terminal.out(`  line ${departure.line}: ${departure.what} (${departure.code})`);
     for (const note of report.notes) terminal.out(`  note, line ${note.line}: ${note.what}`);
+    if (explanation !== null) for (const line of explainedLines(explanation)) terminal.out(`  ${line}`);
   }
   // who is handed some files of a bench can't be told from one who hides the others: only a folder
   // is to be whole
@@ -172,6 +178,15 @@ function labelFrom(given: string): LabelHead {
   if (label !== null) return label;
   throw new OhmwrightError('usage.label', '--label: that is not what the code on a label says.', {
     help: "Give the code's text as it was read, in quotation marks: ohmwright JOB RESULT DIGEST COUNT.",
+  });
+}
+
+/** What a calibration file holds. */
+async function calibrationFrom(path: string): Promise<CalibrationContent> {
+  const parsed = parseCalibrationText(await readForeignText(path, 'calibration'));
+  if (parsed.ok) return parsed.content;
+  throw new OhmwrightError('usage.calibration', `--calibration ${path}: ${parsed.why}.`, {
+    help: 'Give the file that this host, or the bench, keeps of the probe.',
   });
 }
 

@@ -12,7 +12,7 @@ export interface CalibrationAge {
 
 const dayMs = 86_400_000;
 /** Where a calibration states no validity, a year is taken. */
-const usualValidDays = 365;
+export const usualValidDays = 365;
 /**
  * Thin-film resistors of 0.1 %: largest change in a year on the shelf and at small load; common
  * practice, no source.

@@ -4,7 +4,8 @@ import { nominalCalibration, uTouchOhm } from './nominal.ts';
 
 /**
  * Returns the calibration that a probe carries. Ranges that it does not hold, or holds with numbers
- * that make no sense, stay nominal with their wide uncertainty.
+ * that make no sense, stay nominal with their wide uncertainty; of a block without any measured part
+ * the nominal calibration itself is returned.
  */
 export function calibrationFromBlock(block: CalibrationBlock): Calibration {
   const usable = block.entries.filter(isUsable);
@@ -12,6 +13,8 @@ export function calibrationFromBlock(block: CalibrationBlock): Calibration {
   const measured = usable.flatMap((entry) => rangeOf(entry) ?? []);
   const has = (a: RangeCalibration): boolean => measured.some((b) => a.range === b.range && a.level === b.level);
   const voltage = usable.find((entry) => entry.level === 'voltage');
+  // a block that measured nothing is no calibration, whatever its date says
+  if (measured.length === 0 && voltage === undefined) return nominalCalibration;
   // biome-ignore lint/style/noRestrictedGlobals: writes a given time as text, reads no clock
   const dateIso = new Date(block.dateUnixS * 1000).toISOString();
   return {

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { benchPlaceSchema } from './bench-place.ts';
 import { bridgeEntrySchema } from './bridge-entry.ts';
+import { calibrationOriginSchema } from './calibration-origin.ts';
 import {
   bySchema,
   calibrationSchema,
@@ -91,6 +92,8 @@ const probeSchema = z.strictObject({
   path: wellFormedText,
   calibration: calibrationSchema,
   calibrationState: wellFormedText,
+  /** Absent for the nominal one, and in format 1. */
+  origin: calibrationOriginSchema.exactOptional(),
 });
 
 const skippedSchema = z.strictObject({

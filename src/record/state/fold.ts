@@ -1,5 +1,6 @@
 import type { Outcome } from '../../measure/types.ts';
 import type { Entry, EntryOf } from '../entries/entries.ts';
+import { rulesFrom } from '../entries/rules.ts';
 import { simulatedPort } from '../entries/simulated-port.ts';
 import { type AttemptEntry, checkKindOf, isAttempt } from '../entries/stored-kinds.ts';
 import { addTo, repairsNow } from './addendum.ts';
@@ -17,6 +18,7 @@ export function emptyJob(): JobState {
   return derive({
     opened: null,
     job: null,
+    rules: 1,
     entries: 0,
     lastAt: null,
     cautions: [],
@@ -64,6 +66,7 @@ export function foldJob(entries: Iterable<Entry>): JobState {
  */
 export function foldEntry(state: JobState, entry: Entry): JobState {
   const next: JobState = { ...state, entries: state.entries + 1, lastAt: entry.at };
+  next.rules = rulesFrom(entry) ?? next.rules;
   apply(next, entry);
   return derive(next);
 }
@@ -92,7 +95,7 @@ function apply(state: JobState, entry: Entry): void {
       state.spans = spanForProbe(state.spans, entry);
       return;
     case 'proof':
-      state.spans = recordProof(state.spans, entry);
+      state.spans = recordProof(state.spans, entry, state.rules);
       if (entry.capture !== null && entry.outcome !== 'pass') state.failedProofs = [...state.failedProofs, entry.n];
       return;
     case 'skipped':

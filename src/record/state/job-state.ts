@@ -84,6 +84,10 @@ export interface ProofResult {
   reading: StoredReading | null;
   expected: { min: number; max: number };
   why: string;
+  /** Tries of this proof that had failed before it, at the same end of the span. */
+  failedBefore: number;
+  /** Too many had failed for a pass to count. */
+  tooOften: boolean;
 }
 export type ProofSet = Partial<Record<ProofKind, ProofResult>>;
 
@@ -113,6 +117,8 @@ export interface JobState {
   /** The opening entry, with the guide's text in it; null before it. */
   opened: EntryOf<'opened'> | null;
   job: string | null;
+  /** Number of the rules in force. */
+  rules: number;
   /** Entries folded, and the time of the last. */
   entries: number;
   lastAt: string | null;

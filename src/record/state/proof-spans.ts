@@ -4,6 +4,23 @@ import type { ProofResult, ProofSet, ProofSpan } from './job-state.ts';
 /** The proofs of a probe that are asked for at each end of a span. */
 const proofKinds: readonly ProofKind[] = ['shorted-tips', 'check-resistor'];
 
+/**
+ * So many tries of one proof may fail and it still holds by the next: as many as a session offers.
+ * Whoever repeats it more often chooses the try that suits (a choice of this program, no source).
+ */
+const mostFailedTries = 2;
+/** The rules from which on that counts. */
+const rulesOfTries = 2;
+
+function holds({ outcome, tooOften }: ProofResult): boolean {
+  return outcome === 'pass' && !tooOften;
+}
+
+/** Something was measured and did not pass; a touch that never came is no failed try. */
+function hasFailed({ outcome }: ProofResult): boolean {
+  return outcome !== 'pass' && outcome !== 'no-contact';
+}
+
 /** Returns the spans after a probe was connected: another probe or calibration begins a new one. */
 export function spanForProbe(spans: ProofSpan[], entry: EntryOf<'probe'>): ProofSpan[] {
   const serial = entry.identity.probeSerial;
@@ -30,13 +47,15 @@ export function spanForCapture(
 
 /**
  * Returns the spans after a proof: an opening proof after a closing one begins a new span, a
- * repeated proof replaces the one before.
+ * repeated proof replaces the one before. `rules`: those in force.
  */
-export function recordProof(spans: ProofSpan[], entry: EntryOf<'proof'>): ProofSpan[] {
+export function recordProof(spans: ProofSpan[], entry: EntryOf<'proof'>, rules: number): ProofSpan[] {
   const standing = spanOf(spans, entry.capture);
   const last = standing.at(-1)!;
   const anew = entry.when === 'opening' && hasAny(last.closing);
   const span = anew ? newSpan(last.probeSerial, last.calibration) : last;
+  const before = span[entry.when][entry.what];
+  const failedBefore = before === undefined ? 0 : before.failedBefore + (hasFailed(before) ? 1 : 0);
   const proof: ProofResult = {
     n: entry.n,
     at: entry.at,
@@ -44,6 +63,8 @@ export function recordProof(spans: ProofSpan[], entry: EntryOf<'proof'>): ProofS
     reading: entry.reading,
     expected: entry.expected,
     why: entry.why,
+    failedBefore,
+    tooOften: rules >= rulesOfTries && failedBefore > mostFailedTries,
   };
   const changed = restated({ ...span, [entry.when]: { ...span[entry.when], [entry.what]: proof } });
   return [...(anew ? standing : standing.slice(0, -1)), changed];
@@ -59,9 +80,9 @@ export function separated(spans: ProofSpan[]): ProofSpan[] {
  * passed.
  */
 function standingOf(sets: ProofSet[]): ProofStanding {
-  const outcomes = sets.flatMap((set) => proofKinds.map((kind) => set[kind]?.outcome));
-  if (outcomes.some((outcome) => outcome !== undefined && outcome !== 'pass')) return 'failed';
-  return outcomes.every((outcome) => outcome === 'pass') ? 'held' : 'missing';
+  const proofs = sets.flatMap((set) => proofKinds.map((kind) => set[kind]));
+  if (proofs.some((proof) => proof !== undefined && !holds(proof))) return 'failed';
+  return proofs.every((proof) => proof !== undefined) ? 'held' : 'missing';
 }
 
 /** Returns the worst of several standings; `missing` when there are none. */

@@ -44,7 +44,7 @@ export function calibrationPath(folder: string, probeSerial: number): string {
  * indented for people.
  */
 export function calibrationText(content: CalibrationContent): string {
-  return `${JSON.stringify({ ...content, sha256: digestOf(content) }, null, 1)}\n`;
+  return `${JSON.stringify({ ...content, sha256: calibrationDigest(content) }, null, 1)}\n`;
 }
 
 /** Returns what a file's text holds, or in words why it can't be used. */
@@ -63,7 +63,7 @@ export function parseCalibrationText(
     return { ok: false, why: `${issue?.path.join('.') || 'it'}: ${issue?.message ?? 'not a calibration'}` };
   }
   const { sha256, ...content } = parsed.data;
-  if (digestOf(content) !== sha256) return { ok: false, why: 'its digest does not match its contents' };
+  if (calibrationDigest(content) !== sha256) return { ok: false, why: 'its digest does not match its contents' };
   return { ok: true, content };
 }
 
@@ -142,6 +142,7 @@ async function keep(path: string, before: CalibrationFile, folder: string, disk:
   }
 }
 
-function digestOf(content: CalibrationContent): string {
+/** Returns the SHA-256 of what a file holds: of its canonical JSON (RFC 8785), in hexadecimal digits. */
+export function calibrationDigest(content: CalibrationContent): string {
   return createHash('sha256').update(canonicalJson(content)).digest('hex');
 }

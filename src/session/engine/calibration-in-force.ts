@@ -3,7 +3,8 @@ import { calibrationFromBlock } from '../../measure/reading/calibration-from-blo
 import { nominalCalibration } from '../../measure/reading/nominal.ts';
 import type { Calibration } from '../../measure/types.ts';
 import type { CalibrationBlockState } from '../../protocol/calibration-block.ts';
-import type { CalibrationFile } from '../../record/store/calibration-file.ts';
+import type { CalibrationOrigin } from '../../record/entries/calibration-origin.ts';
+import { type CalibrationFile, calibrationDigest } from '../../record/store/calibration-file.ts';
 
 const nominalText = 'nominal part values are used, with their tolerances as uncertainty';
 
@@ -18,6 +19,8 @@ export interface InForce {
   calibration: Calibration;
   age: CalibrationAge;
   text: string;
+  /** What it was made from; null for the nominal one. */
+  origin: CalibrationOrigin | null;
 }
 
 /** A calibration that may be put in force. */
@@ -25,6 +28,7 @@ interface Candidate {
   calibration: Calibration;
   temperatureC: number | null;
   where: string;
+  origin: CalibrationOrigin;
 }
 
 /**
@@ -46,13 +50,13 @@ export function calibrationOf(
   if (best === null) {
     const why = wrong.length === 0 ? 'no calibration in the probe' : wrong.join('; ');
     const age = calibrationAge(nominalCalibration, nowMs);
-    return { calibration: nominalCalibration, age, text: `${why}: ${nominalText}` };
+    return { calibration: nominalCalibration, age, text: `${why}: ${nominalText}`, origin: null };
   }
   const { temperatureC } = best;
   const calibration = calibrationInUse(best.calibration, { nowMs, temperatureC });
   const age = calibrationAge(calibration, nowMs);
   const text = [`calibration ${best.calibration.id} from ${best.where}, ${ageText(age)}`, ...wrong].join('; ');
-  return { calibration, age, text };
+  return { calibration, age, text, origin: best.origin };
 }
 
 /** Returns in words how old a calibration is and whether it holds. */
@@ -86,12 +90,15 @@ function probeCandidate(stored: CalibrationBlockState, probeSerial: number): Can
   if (stored.block.probeSerial !== probeSerial) return "calibration in the probe is another probe's";
   const { temperatureC: noted } = stored.block;
   const temperatureC = noted < absoluteZeroC ? null : noted;
-  return { calibration: calibrationFromBlock(stored.block), temperatureC, where: 'the probe' };
+  const calibration = calibrationFromBlock(stored.block);
+  if (calibration.source === 'nominal') return 'calibration in the probe holds nothing that was measured';
+  return { calibration, temperatureC, where: 'the probe', origin: { of: 'block', block: stored.block } };
 }
 
 function hostCandidate(file: CalibrationFile | undefined): Candidate | string | null {
   if (file === undefined || file.state === 'none') return null;
   if (file.state === 'unusable') return `the file ${file.path} is not used (${file.why})`;
   const { calibration, temperatureC } = file.content;
-  return { calibration: { ...calibration, source: 'file' }, temperatureC, where: file.path };
+  const origin = { of: 'file', sha256: calibrationDigest(file.content) } as const;
+  return { calibration: { ...calibration, source: 'file' }, temperatureC, where: file.path, origin };
 }

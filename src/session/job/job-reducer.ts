@@ -114,6 +114,7 @@ function note(step: JobStep, event: JobSessionEvent): void {
         path: event.path,
         calibration: event.calibration,
         calibrationState: [event.calibrationState, ...(event.drift === null ? [] : [event.drift])].join('; '),
+        ...(event.origin === null ? {} : { origin: event.origin }),
       });
       state.phase = 'running';
       if (state.insight === null) believeAnew(step);

@@ -10,6 +10,7 @@ import type {
 } from '../../measure/types.ts';
 import type { Answer, Prompt } from '../../ports/prompt.ts';
 import type { ProbeIdentity } from '../../protocol/messages.ts';
+import type { CalibrationOrigin } from '../../record/entries/calibration-origin.ts';
 import type { Entry, NewEntry } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import type { CommonEffect } from '../engine/session-parts.ts';
@@ -45,6 +46,7 @@ export type JobSessionEvent =
       calibration: Calibration;
       /** In words: where the calibration comes from, how old it is, what is wrong with it. */
       calibrationState: string;
+      origin: CalibrationOrigin | null;
       /** In words: that the probe's proofs drift, and since when; null when nothing says so. */
       drift: string | null;
     }

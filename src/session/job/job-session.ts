@@ -68,9 +68,9 @@ export function openJobSession(deps: JobSessionDeps): JobSession {
 
 async function foundEvent(probe: FoundProbe, { driftOf }: JobSessionDeps): Promise<JobSessionEvent> {
   const { identity, path } = probe;
-  const { calibration, text: calibrationState } = probe.inForce;
+  const { calibration, text: calibrationState, origin } = probe.inForce;
   const drift = (await driftOf?.(identity.probeSerial)) ?? null;
-  return { type: 'connected', identity, path, calibration, calibrationState, drift };
+  return { type: 'connected', identity, path, calibration, calibrationState, origin, drift };
 }
 
 /** While the host writes and syncs, a virtual probe's clock stands still. */

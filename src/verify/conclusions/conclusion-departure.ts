@@ -4,10 +4,17 @@ import type { Conclusion, RepairPlan } from '../../isolate/types.ts';
 import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
 import { checksDoneAgain, evidenceByRepair, historyOf } from '../../record/state/evidence-history.ts';
+import type { Compared } from '../finding.ts';
 import { ruleSetOf } from '../rules.ts';
 import type { BeliefAfter } from './believed.ts';
 
 type Concluded = EntryOf<'concluded'>;
+
+/** In what a conclusion differs from the one that is due. */
+export interface ConclusionDeparture {
+  what: string;
+  compared?: Compared;
+}
 
 /**
  * Two computations of one number on different machines may differ in the last digits (exp, log).
@@ -22,7 +29,7 @@ const tolerance = 1e-6;
 export function conclusionDeparture(
   entry: Concluded,
   { model, belief, before: job, rules }: BeliefAfter,
-): string | null {
+): ConclusionDeparture | null {
   const done = Object.values(job.checks)
     .filter(({ outcome, skipped }) => outcome !== null || skipped !== null)
     .map(({ id }) => id);
@@ -46,25 +53,43 @@ export function conclusionDeparture(
   );
 }
 
-function headDeparture(entry: Concluded, due: Conclusion): string | null {
+function headDeparture(entry: Concluded, due: Conclusion): ConclusionDeparture | null {
   for (const [i, { id, name, p }] of due.decisions.entries()) {
     const stated = entry.decisions[i];
     if (stated?.id !== id)
-      return `the attempts make ${id} number ${i + 1}, the conclusion says ${stated?.id ?? 'nothing'}`;
-    if (!isNear(stated.p, p)) return `the attempts give ${id} a probability of ${p}, the conclusion says ${stated.p}`;
-    if (stated.name !== name) return `${id} is called '${name}', the conclusion says '${stated.name}'`;
+      return differs(
+        `the attempts make ${id} number ${i + 1}, the conclusion says ${stated?.id ?? 'nothing'}`,
+        stated?.id ?? null,
+        id,
+      );
+    if (!isNear(stated.p, p))
+      return differs(`the attempts give ${id} a probability of ${p}, the conclusion says ${stated.p}`, stated.p, p);
+    if (stated.name !== name)
+      return differs(`${id} is called '${name}', the conclusion says '${stated.name}'`, stated.name, name);
   }
   if (entry.decisions.length !== due.decisions.length)
-    return `the attempts leave ${due.decisions.length} decisions, the conclusion names ${entry.decisions.length}`;
+    return differs(
+      `the attempts leave ${due.decisions.length} decisions, the conclusion names ${entry.decisions.length}`,
+      entry.decisions.map(({ id }) => id),
+      due.decisions.map(({ id }) => id),
+    );
   return entry.conclusion === due.kind
     ? null
-    : `the attempts come to '${due.kind}', the conclusion says '${entry.conclusion}'`;
+    : differs(
+        `the attempts come to '${due.kind}', the conclusion says '${entry.conclusion}'`,
+        entry.conclusion,
+        due.kind,
+      );
 }
 
-function planDeparture(plan: Concluded['plan'], due: readonly RepairPlan[], currency: string | null): string | null {
+function planDeparture(
+  plan: Concluded['plan'],
+  due: readonly RepairPlan[],
+  currency: string | null,
+): ConclusionDeparture | null {
   return due.some((one) => isSame(plan, stated(one, currency)))
     ? null
-    : 'the plan of repairs does not follow from the guide and the attempts';
+    : differs('the plan of repairs does not follow from the guide and the attempts', plan, stated(due[0]!, currency));
 }
 
 function stated(due: RepairPlan, currency: string | null): Concluded['plan'] {
@@ -73,14 +98,26 @@ function stated(due: RepairPlan, currency: string | null): Concluded['plan'] {
   return { steps, expectedPrice, expectedMinutes, left, usual, currency };
 }
 
-function restDeparture(entry: Concluded, due: Conclusion, evidence: number[]): string | null {
+function restDeparture(entry: Concluded, due: Conclusion, evidence: number[]): ConclusionDeparture | null {
   if (canonicalJson(entry.notTested) !== canonicalJson(due.notTested))
-    return 'the checks that it calls not tested are not those without a result';
+    return differs(
+      'the checks that it calls not tested are not those without a result',
+      entry.notTested,
+      due.notTested,
+    );
   if ((entry.beyond === null) !== (due.beyond === null))
-    return 'what would tell more is said where nothing is due, or the other way round';
+    return differs(
+      'what would tell more is said where nothing is due, or the other way round',
+      entry.beyond,
+      due.beyond,
+    );
   return canonicalJson(entry.evidence) === canonicalJson(evidence)
     ? null
-    : 'the entries that it rests on are not those that count';
+    : differs('the entries that it rests on are not those that count', entry.evidence, evidence);
+}
+
+function differs(what: string, stands: unknown, due: unknown): ConclusionDeparture {
+  return { what, compared: { stands, due } };
 }
 
 /** Whether two plain values are the same, but for the last digits of numbers. */

@@ -1,5 +1,6 @@
 import type { RecordLine } from '../../record/chain/parse-record.ts';
 import { parseRecord } from '../../record/chain/parse-record.ts';
+import { verifyCautions } from '../determined/cautions.ts';
 import { verifyCopies } from '../determined/codes.ts';
 import { verifyAsked } from '../determined/guide-departures.ts';
 import { verifyOpening } from '../determined/opening.ts';
@@ -32,8 +33,8 @@ export function verifyWhole(bytes: Uint8Array, options: VerifyWholeOptions = {})
   if (!report.verifiable) return report;
   const sayAt =
     ({ line, entry }: RecordLine): Say =>
-    (code, what) =>
-      report.departures.push({ n: entry.n, line, code, what });
+    (code, what, compared) =>
+      void report.departures.push({ n: entry.n, line, code, what, ...compared });
   const [first] = lines;
   if (guide === null) {
     if (first?.entry.kind === 'opened')
@@ -52,10 +53,11 @@ export function verifyWhole(bytes: Uint8Array, options: VerifyWholeOptions = {})
     const step = stepAt.get(entry.n);
     const departure =
       step === undefined
-        ? 'the attempts before it give no belief, the conclusion states one'
+        ? { what: 'the attempts before it give no belief, the conclusion states one' }
         : conclusionDeparture(entry, step);
-    if (departure !== null) sayAt(line)('derive.conclusion', departure);
+    if (departure !== null) sayAt(line)('derive.conclusion', departure.what, departure.compared);
   }
+  verifyCautions(lines, guide, sayAt);
   verifyCopies(lines, sayAt);
   report.counters.derived += conclusionsIn(lines);
   return concluded(report);

@@ -14,7 +14,11 @@ export function verifyAsked(entry: Entry, guide: Guide, say: Say): void {
     case 'caution': {
       const caution = guide.cautions.find(({ id }) => id === entry.id);
       if (caution === undefined) say('guide.caution', `the guide has no caution '${entry.id}'`);
-      else if (caution.text !== entry.text) say('guide.caution', `caution ${entry.id} has another text in the guide`);
+      else if (caution.text !== entry.text)
+        say('guide.caution', `caution ${entry.id} has another text in the guide`, {
+          stands: entry.text,
+          due: caution.text,
+        });
       return;
     }
     case 'repair':
@@ -41,15 +45,21 @@ function verifyCheck(entry: Entry, id: string, guide: Guide, say: Say): void {
   }
   if (!isAttempt(entry)) return;
   if (entryKindOf[check.kind] !== entry.kind) {
-    say('guide.check', `${id} is a check of another kind in the guide (${check.kind})`);
+    say('guide.check', `${id} is a check of another kind in the guide (${check.kind})`, {
+      stands: entry.kind,
+      due: entryKindOf[check.kind],
+    });
     return;
   }
   for (const [name, due] of Object.entries(askedOf(check, guide.rule))) {
     const stands = (entry as unknown as Record<string, unknown>)[name];
     if (canonicalJson(stands) === canonicalJson(due)) continue;
     if (name === 'limits' || name === 'rule')
-      say('evidence.limits', `${id} was judged by other ${name === 'rule' ? 'rules' : name} than the guide's`);
-    else say('guide.asked', `${id}: ${name} is ${shown(stands)}, the guide asks for ${shown(due)}`);
+      say('evidence.limits', `${id} was judged by other ${name === 'rule' ? 'rules' : name} than the guide's`, {
+        stands,
+        due,
+      });
+    else say('guide.asked', `${id}: ${name} is ${shown(stands)}, the guide asks for ${shown(due)}`, { stands, due });
   }
 }
 

@@ -7,12 +7,19 @@ import type { Say } from '../finding.ts';
  * on record before it tell, of which only those that lie within the touch count.
  */
 export function verifyLost(entry: Entry, gaps: readonly EntryOf<'gap'>[], say: Say): void {
-  if (entry.kind !== 'capture' && entry.kind !== 'proof') return;
-  if (entry.capture === null || (entry.outcome !== 'pass' && entry.outcome !== 'fail')) return;
-  const { window, contact } = entry.capture;
-  const lost = lostWithin(entry.capture, gaps);
-  if (isTooMuchLost(lost, contact.touchUs, window.periodUs))
+  if (!('outcome' in entry) || (entry.outcome !== 'pass' && entry.outcome !== 'fail')) return;
+  for (const capture of touchesIn(entry)) {
+    const lost = lostWithin(capture, gaps);
+    if (!isTooMuchLost(lost, capture.contact.touchUs, capture.window.periodUs)) continue;
     say('evidence.lost', `${lost} readings of its touch were lost, and it says ${entry.outcome} all the same`);
+    return;
+  }
+}
+
+/** Touches that decide by what they read once settled; the other kinds meet gaps in their own way. */
+function touchesIn(entry: Entry): StoredCapture[] {
+  if (entry.kind === 'capture' || entry.kind === 'proof') return entry.capture === null ? [] : [entry.capture];
+  return entry.kind === 'levels' ? [entry.dry, entry.normal].flatMap((level) => level?.capture ?? []) : [];
 }
 
 function lostWithin({ window, contact }: StoredCapture, gaps: readonly EntryOf<'gap'>[]): number {

@@ -9,19 +9,31 @@ import type { Say } from '../finding.ts';
  */
 export function verifyOpening({ guide: stored, device, revision }: EntryOf<'opened'>, guide: Guide, say: Say): void {
   if (stored.id !== guide.id || stored.title !== guide.title) {
-    say('opened.guide', `the guide in this record is '${guide.title}' (${guide.id}), the opening names another`);
+    say('opened.guide', `the guide in this record is '${guide.title}' (${guide.id}), the opening names another`, {
+      stands: { id: stored.id, title: stored.title },
+      due: { id: guide.id, title: guide.title },
+    });
   }
   const checks = guide.checks.map(({ id, title, kind }) => ({ id, title, kind }));
   if (canonicalJson(checks) !== canonicalJson(stored.checks)) {
-    say('opened.checks', 'the checks in the opening are not those of the guide beside them');
+    say('opened.checks', 'the checks in the opening are not those of the guide beside them', {
+      stands: stored.checks,
+      due: checks,
+    });
   }
   if (device.maker !== guide.device.maker || device.name !== guide.device.name) {
     const { maker, name } = guide.device;
-    say('opened.device', `the guide is for ${maker} ${name}, the opening names ${device.maker} ${device.name}`);
+    say('opened.device', `the guide is for ${maker} ${name}, the opening names ${device.maker} ${device.name}`, {
+      stands: { maker: device.maker, name: device.name },
+      due: { maker, name },
+    });
   }
   const holds = guide.revisions.holds.includes(device.revision);
   if (revision.holds !== holds) {
-    say('opened.revision', `the guide ${holds ? 'holds' : 'does not hold'} for revision ${device.revision}`);
+    say('opened.revision', `the guide ${holds ? 'holds' : 'does not hold'} for revision ${device.revision}`, {
+      stands: revision.holds,
+      due: holds,
+    });
   }
   const known = guide.revisions.not.find((one) => one.revision === device.revision)?.reason;
   if (known !== undefined && !holds && revision.reason !== known) {

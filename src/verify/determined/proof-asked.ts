@@ -21,9 +21,16 @@ export function verifyProof(proof: EntryOf<'proof'>, calibration: Calibration, d
   const reach = max - min;
   if (!isClose(proof.expected.min, min, reach) || !isClose(proof.expected.max, max, reach)) {
     const stands = `${proof.expected.min} to ${proof.expected.max} ohm`;
-    say('proof.bounds', `${proof.what} was held against ${stands}, due is ${min} to ${max} ohm`);
+    say('proof.bounds', `${proof.what} was held against ${stands}, due is ${min} to ${max} ohm`, {
+      stands: proof.expected,
+      due: { min, max },
+    });
   }
-  if (canonicalJson(proof.rule) !== canonicalJson(due.rule)) say('proof.bounds', `${proof.what} has another rule`);
+  if (canonicalJson(proof.rule) !== canonicalJson(due.rule))
+    say('proof.bounds', `${proof.what} has another rule`, {
+      stands: proof.rule,
+      due: due.rule,
+    });
   const bits = proof.capture?.window.flagBits ?? 0;
   if ((bits & (flagBits.voltage | flagBits.bridge)) !== 0) say('evidence.mode', `${proof.what} is no reading of ohms`);
 }

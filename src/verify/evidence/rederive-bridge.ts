@@ -2,7 +2,8 @@ import { judge } from '../../checks/registry.ts';
 import type { Calibration } from '../../measure/types.ts';
 import { flagBits } from '../../protocol/table.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
-import { type Discrepancy, decided, isSameReading, type Rederivation, shown } from './rederive-reading.ts';
+import type { Compared } from '../finding.ts';
+import { bare, type Discrepancy, decided, isSameReading, type Rederivation, shown } from './rederive-reading.ts';
 
 type BridgeEntry = EntryOf<'bridge'>;
 
@@ -13,7 +14,7 @@ type BridgeEntry = EntryOf<'bridge'>;
 export function rederiveBridge(entry: BridgeEntry, calibration: Calibration | null): Rederivation {
   const claims = decided.includes(entry.outcome);
   const found: Rederivation = { discrepancies: [], derived: 0, withheld: claims ? 0 : 1 };
-  const say = (code: Discrepancy['code'], what: string): void => void found.discrepancies.push({ code, what });
+  const say: Say = (code, what, compared) => void found.discrepancies.push({ code, what, compared });
   const { idle, closed } = entry;
   if (entry.proven && closed === null) say('derive.proven', 'the entry says proven without a closure to show for it');
   if ((entry.answer === null) !== (entry.by === null))
@@ -31,7 +32,10 @@ export function rederiveBridge(entry: BridgeEntry, calibration: Calibration | nu
   const judged = judge('bridge', { idle: { window: idle.window }, closed, response, ...against });
   const { reading: idleReading, proof } = judged;
   if (!isSameReading(idle.reading, idleReading)) {
-    say('derive.reading', `the idle codes give ${shown(idleReading)}, the entry says ${shown(idle.reading)}`);
+    say('derive.reading', `the idle codes give ${shown(idleReading)}, the entry says ${shown(idle.reading)}`, {
+      stands: idle.reading,
+      due: bare(idleReading),
+    });
   }
   if (proof !== null && closed !== null) {
     const same =
@@ -39,11 +43,15 @@ export function rederiveBridge(entry: BridgeEntry, calibration: Calibration | nu
         ? closed.reading === proof.reading
         : isSameReading(closed.reading, proof.reading);
     if (!same)
-      say('derive.reading', `the closed codes give ${shown(proof.reading)}, the entry says ${shown(closed.reading)}`);
+      say('derive.reading', `the closed codes give ${shown(proof.reading)}, the entry says ${shown(closed.reading)}`, {
+        stands: closed.reading,
+        due: proof.reading === null ? null : bare(proof.reading),
+      });
     if (proof.proven !== entry.proven) {
       say(
         'derive.proven',
         `the codes ${proof.proven ? 'prove the closure' : `do not prove it (${proof.why})`}, the entry says otherwise`,
+        { stands: entry.proven, due: proof.proven },
       );
     }
   }
@@ -53,12 +61,13 @@ export function rederiveBridge(entry: BridgeEntry, calibration: Calibration | nu
     say(
       'derive.outcome',
       `the codes and the answer give ${judged.outcome} (${judged.why}), the entry says ${entry.outcome}`,
+      { stands: entry.outcome, due: judged.outcome },
     );
   }
   return found;
 }
 
-type Say = (code: Discrepancy['code'], what: string) => void;
+type Say = (code: Discrepancy['code'], what: string, compared?: Compared) => void;
 
 /** Idle readings are of the open tips, closed ones of the bridge, both of volts. */
 function flagFindings({ idle, closed }: BridgeEntry, say: Say): void {

@@ -2,6 +2,7 @@ import { judge } from '../../checks/registry.ts';
 import type { Calibration, CaptureWindow, Limits, Outcome, Reading, Rule } from '../../measure/types.ts';
 import { flagBits } from '../../protocol/table.ts';
 import type { StoredReading } from '../../record/entries/entries.ts';
+import type { Compared } from '../finding.ts';
 
 /** Evidence that does not bear out what its entry says. `code` is stable. */
 export interface Discrepancy {
@@ -16,6 +17,7 @@ export interface Discrepancy {
     | 'evidence.hold'
     | 'evidence.unseated';
   what: string;
+  compared?: Compared;
 }
 
 /**
@@ -59,7 +61,8 @@ export function rederiveMeasured(measured: DecidedReading): Rederivation {
   const { window, calibration, outcome } = measured;
   const claims = decided.includes(outcome);
   const found: Rederivation = { discrepancies: [], derived: 0, withheld: claims ? 0 : 1 };
-  const say = (code: Discrepancy['code'], what: string) => found.discrepancies.push({ code, what });
+  const say = (code: Discrepancy['code'], what: string, compared?: Compared) =>
+    found.discrepancies.push({ code, what, compared });
   if (window === null) {
     if (claims) say('derive.outcome', `the entry says ${outcome} without any codes to show for it`);
     if (measured.reading !== null) say('derive.reading', 'the entry has a reading without any codes to show for it');
@@ -74,14 +77,23 @@ export function rederiveMeasured(measured: DecidedReading): Rederivation {
   const { limits, rule } = measured;
   const { reading, ...decision } = judge(limits.quantity, { window, calibration, limits, rule });
   if (measured.reading === null ? claims : !isSameReading(measured.reading, reading)) {
-    say('derive.reading', `the codes give ${shown(reading)}, the entry says ${shown(measured.reading)}`);
+    say('derive.reading', `the codes give ${shown(reading)}, the entry says ${shown(measured.reading)}`, {
+      stands: measured.reading,
+      due: bare(reading),
+    });
   }
   if (!claims) return found;
   found.derived = 1;
   if (decision.outcome !== outcome) {
-    say('derive.outcome', `the codes give ${decision.outcome} (${decision.why}), the entry says ${outcome}`);
+    say('derive.outcome', `the codes give ${decision.outcome} (${decision.why}), the entry says ${outcome}`, {
+      stands: outcome,
+      due: decision.outcome,
+    });
   } else if (measured.pInside !== null && !isClose(measured.pInside, decision.pInside, 1)) {
-    say('derive.p', `the codes give P(inside) = ${decision.pInside}, the entry says ${measured.pInside}`);
+    say('derive.p', `the codes give P(inside) = ${decision.pInside}, the entry says ${measured.pInside}`, {
+      stands: measured.pInside,
+      due: decision.pInside,
+    });
   }
   return found;
 }
@@ -114,6 +126,11 @@ function areSameParts(stored: StoredReading['parts'], { parts, u }: Reading): bo
  */
 export function isClose(a: number, b: number, scale: number): boolean {
   return Math.abs(a - b) <= relativeTolerance * scale;
+}
+
+/** A reading less what no record holds. */
+export function bare({ value, u, dof, state }: Reading): StoredReading {
+  return { value, u, dof, state };
 }
 
 /** Returns a reading in words. */

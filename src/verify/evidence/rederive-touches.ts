@@ -3,9 +3,18 @@ import { judge } from '../../checks/registry.ts';
 import type { Calibration, Level } from '../../measure/types.ts';
 import { flagBits } from '../../protocol/table.ts';
 import type { EntryOf, StoredCapture, StoredReading } from '../../record/entries/entries.ts';
-import { type Discrepancy, decided, isClose, isSameReading, type Rederivation, shown } from './rederive-reading.ts';
+import type { Compared } from '../finding.ts';
+import {
+  bare,
+  type Discrepancy,
+  decided,
+  isClose,
+  isSameReading,
+  type Rederivation,
+  shown,
+} from './rederive-reading.ts';
 
-type Say = (code: Discrepancy['code'], what: string) => void;
+type Say = (code: Discrepancy['code'], what: string, compared?: Compared) => void;
 
 /** Returns how a touch at two levels compares with the codes of both. */
 export function rederiveDryNormal(entry: EntryOf<'levels'>, calibration: Calibration | null): Rederivation {
@@ -23,7 +32,10 @@ export function rederiveDryNormal(entry: EntryOf<'levels'>, calibration: Calibra
   const { limits, factor, rule } = entry;
   const judged = judge('dry-normal', { dry: again.dry, normal: again.normal, calibration, limits, factor, rule });
   if (judged.outcome !== entry.outcome) {
-    say('derive.outcome', `the codes give ${judged.outcome} (${judged.why}), the entry says ${entry.outcome}`);
+    say('derive.outcome', `the codes give ${judged.outcome} (${judged.why}), the entry says ${entry.outcome}`, {
+      stands: entry.outcome,
+      due: judged.outcome,
+    });
   }
   return found;
 }
@@ -51,11 +63,15 @@ export function rederiveSteady(entry: EntryOf<'steady'>, calibration: Calibratio
       : (['minOhm', 'medianOhm', 'maxOhm', 'wander'] as const).every((name) =>
           isClose(span[name], derived[name], Math.max(Math.abs(derived[name]), 1e-6)),
         );
-  if (!same) say('derive.reading', 'what is said of the hold does not follow from its codes');
+  if (!same)
+    say('derive.reading', 'what is said of the hold does not follow from its codes', { stands: span, due: derived });
   if (!claims) return found;
   found.derived = 1;
   if (judged.outcome !== entry.outcome) {
-    say('derive.outcome', `the codes give ${judged.outcome} (${judged.why}), the entry says ${entry.outcome}`);
+    say('derive.outcome', `the codes give ${judged.outcome} (${judged.why}), the entry says ${entry.outcome}`, {
+      stands: entry.outcome,
+      due: judged.outcome,
+    });
   } else if (entry.outcome === 'pass' && hold !== null && hold.heldUs < entry.holdMs * 1000) {
     say('derive.outcome', `the touch was held for ${hold.heldUs} us of ${entry.holdMs} ms, the entry says pass`);
   }
@@ -65,7 +81,7 @@ export function rederiveSteady(entry: EntryOf<'steady'>, calibration: Calibratio
 function begin(outcome: EntryOf<'levels'>['outcome']) {
   const claims = decided.includes(outcome);
   const found: Rederivation = { discrepancies: [], derived: 0, withheld: claims ? 0 : 1 };
-  const say: Say = (code, what) => void found.discrepancies.push({ code, what });
+  const say: Say = (code, what, compared) => void found.discrepancies.push({ code, what, compared });
   return { found, say, claims };
 }
 
@@ -87,7 +103,10 @@ function readAgain(
   if (calibration === null) return null;
   const derived = readingOf({ window }, calibration);
   if (reading === null || !isSameReading(reading, derived)) {
-    say('derive.reading', `the codes give ${shown(derived)}, the entry says ${shown(reading)}`);
+    say('derive.reading', `the codes give ${shown(derived)}, the entry says ${shown(reading)}`, {
+      stands: reading,
+      due: bare(derived),
+    });
   }
   return { window, reading: derived };
 }

@@ -12,6 +12,7 @@ export function rederiveReading(entry: EntryOf<'capture'>, calibration: Calibrat
     found.discrepancies.push({
       code: 'evidence.level',
       what: `the codes were read at the ${window.level} level, the entry says ${entry.level}`,
+      compared: { stands: entry.level, due: window.level },
     });
   }
   const isOpen = entry.reading?.state === 'above-range' && entry.quantity === 'resistance';
@@ -39,8 +40,8 @@ export function rederivePresses(entry: EntryOf<'presses'>, calibration: Calibrat
     const one = rederivePress(press, entry, calibration);
     found.derived += one.derived;
     found.withheld += one.withheld;
-    for (const { code, what } of one.discrepancies)
-      found.discrepancies.push({ code, what: `press ${index + 1}: ${what}` });
+    for (const { what, ...rest } of one.discrepancies)
+      found.discrepancies.push({ ...rest, what: `press ${index + 1}: ${what}` });
   });
   const said = whyRunIsNot(entry);
   if (said !== null) found.discrepancies.push({ code: 'derive.outcome', what: said });
@@ -52,7 +53,11 @@ export function rederiveLook(entry: EntryOf<'observation'>): Rederivation {
   const { outcome } = judge('look', entry);
   const what = `the answer '${entry.answer}' gives ${outcome}, the entry says ${entry.outcome}`;
   const right = entry.outcome === outcome;
-  return { discrepancies: right ? [] : [{ code: 'derive.outcome', what }], derived: 1, withheld: 0 };
+  return {
+    discrepancies: right ? [] : [{ code: 'derive.outcome', what, compared: { stands: entry.outcome, due: outcome } }],
+    derived: 1,
+    withheld: 0,
+  };
 }
 
 function rederivePress(press: StoredPress, entry: EntryOf<'presses'>, calibration: Calibration | null): Rederivation {

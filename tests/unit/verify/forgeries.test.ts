@@ -1,9 +1,14 @@
 // What a forger who makes the chain anew may change in a record, and where it is found: each thing that the guide, the
 // calibration or the program settles is worked out again.
 import { describe, expect, test } from 'vitest';
+import { calibrationFromBlock } from '../../../src/measure/reading/calibration-from-block.ts';
+import { nominalCalibration } from '../../../src/measure/reading/nominal.ts';
+import type { CalibrationBlock } from '../../../src/protocol/calibration-block.ts';
 import { sha256 } from '../../../src/record/chain/sha256.ts';
+import type { CalibrationContent } from '../../../src/record/store/calibration-file.ts';
+import { calibrationOf } from '../../../src/session/engine/calibration-in-force.ts';
 import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';
-import { forgery, keptRecord, type RawEntry } from './forged.ts';
+import { forgery, keptRecord, type RawEntry, rawEntries } from './forged.ts';
 
 const kept = {
   fault: keptRecord('format-1-fault'),
@@ -132,6 +137,99 @@ describe('what a forger changes in a calibration', () => {
   ])('%s', (_what, change) => {
     const bytes = each(kept.first, 'probe', (entry) => Object.assign(get<object>(entry, 'calibration'), change));
     expect(codesOf(bytes).some((code) => code.startsWith('calibration.'))).toBe(true);
+  });
+});
+
+describe('what a forger changes in a record of the rules and the format of today', () => {
+  const today = keptRecord('rules-2-repaired');
+
+  test('it stays good when nothing is changed', () => {
+    expect(codesOf(forgery(today, () => undefined))).toEqual([]);
+  });
+
+  test('a job on the emulated probe that is no longer marked, or has a port of a real one', () => {
+    const unmarked = each(today, 'opened', (entry) => delete entry.emulated);
+    expect(codesOf(unmarked)).toContain('emulated.mark');
+    expect(codesOf(withPut(today, 'probe', ['path'], '/dev/ttyUSB0'))).toContain('emulated.mark');
+    const numbered = {
+      key: `${'A'.repeat(43)}=`,
+      series: '0'.repeat(16),
+      number: 1,
+      before: null,
+      begins: null,
+    };
+    expect(codesOf(withPut(today, 'opened', ['bench'], numbered))).toContain('emulated.bench');
+  });
+
+  test('a caution that nobody acknowledged, or only after the first reading', () => {
+    const without = forgery(today, (entries) =>
+      entries.map((one) =>
+        one.kind === 'caution' && one.id === 'cell' ? { kind: 'note', text: 'in a hurry', at: one.at } : one,
+      ),
+    );
+    expect(codesOf(without)).toEqual(['flow.caution']);
+    const late = forgery(today, (entries) => {
+      const first = entries.find(({ kind }) => kind === 'caution')!;
+      return [...entries.filter((one) => one !== first).slice(0, 10), first, ...entries.slice(11)];
+    });
+    expect(codesOf(late)).toContain('flow.caution');
+  });
+
+  describe('its calibration', () => {
+    const block = {
+      probeSerial: get<number>(rawEntries(today).find(({ kind }) => kind === 'probe')!, 'identity', 'probeSerial'),
+      dateUnixS: 1_900_000_000,
+      validDays: 365,
+      temperatureC: 23,
+      setId: 'bench',
+      entries: nominalCalibration.ranges.map(({ range, level, nOff, nOpen, rsOhm, cov }) => ({
+        ...{ range, level, nOff: nOff + 1, nOpen, rsOhm },
+        cov: [...cov] as CalibrationBlock['entries'][number]['cov'],
+      })),
+    };
+    const { calibration, origin } = calibrationOf({ state: 'valid', block }, block.probeSerial, 0);
+    const probeOnly = (change: object) =>
+      forgery(today, (entries) =>
+        entries.slice(0, 2).map((one) => (one.kind === 'probe' ? { ...one, calibration, origin, ...change } : one)),
+      );
+    const about = (bytes: Buffer, files: CalibrationContent[] = []) =>
+      verifyWhole(bytes, { calibrations: files }).departures.filter(({ code }) => code.startsWith('calibration.'));
+
+    test('from the block of the probe follows from the block beside it, and from nothing else', () => {
+      expect(origin).toEqual({ of: 'block', block });
+      expect(about(probeOnly({}))).toEqual([]);
+      expect(about(probeOnly({ origin: undefined }))).toMatchObject([{ code: 'calibration.origin' }]);
+      const narrower = { ...calibration, uLeadOhm: 1e-9 };
+      expect(about(probeOnly({ calibration: narrower }))).toMatchObject([
+        { code: 'calibration.origin', stands: narrower, due: calibration },
+      ]);
+      expect(about(probeOnly({ calibration: { ...calibration, source: 'file' } }))).toMatchObject([
+        { code: 'calibration.origin' },
+      ]);
+    });
+
+    test('from a file follows from the file of that digest, when it is at hand', () => {
+      const content: CalibrationContent = {
+        format: 1,
+        calibration: { ...calibrationFromBlock(block), source: 'file' },
+        temperatureC: 23,
+        evidence: null,
+        tool: 'test',
+      };
+      const held = calibrationOf({ state: 'blank' }, block.probeSerial, 0, { state: 'held', path: 'a', content });
+      const bytes = (change: object) =>
+        probeOnly({ calibration: { ...held.calibration, ...change }, origin: held.origin });
+      expect(about(bytes({}), [content])).toEqual([]);
+      expect(about(bytes({ uLeadOhm: 1e-9 }))).toEqual([]);
+      expect(about(bytes({ uLeadOhm: 1e-9 }), [content])).toMatchObject([{ code: 'calibration.origin' }]);
+    });
+
+    test('from a block that measured nothing is the nominal one, and is accused of nothing', () => {
+      const empty = { ...block, entries: [] };
+      const found = calibrationOf({ state: 'valid', block: empty }, block.probeSerial, 0);
+      expect(found).toMatchObject({ calibration: nominalCalibration, origin: null });
+      expect(about(probeOnly({ calibration: found.calibration, origin: undefined }))).toEqual([]);
+    });
   });
 });
 

@@ -16,6 +16,17 @@ describe('a closing proof that fails and is repeated until it passes', () => {
     expect(foldJob(repeated.entries)).toMatchObject({ failedProofs: [8], proofs: { standing: 'held' } });
   });
 
+  test('holds after two tries that failed, and after no more: whoever goes on chooses the try that suits', () => {
+    const by = (rules: number, tries: number) => {
+      const failing = Array.from({ length: tries }, () => proof('closing', 'shorted-tips', 5));
+      const begun = [{ ...opened, rules }, ...start.slice(1)];
+      return foldJob(chainOf([...begun, ...failing, ...proofs('closing')]).entries).proofs.standing;
+    };
+    expect([0, 1, 2, 3, 9].map((tries) => by(2, tries))).toEqual(['held', 'held', 'held', 'failed', 'failed']);
+    // the rules of before knew no end of it, and their records say so for ever
+    expect(by(1, 9)).toBe('held');
+  });
+
   test('is told by verify, by its entry', () => {
     expect(verifyRecord(once.bytes).notes.map(({ code }) => code)).not.toContain('proof.tried');
     expect(verifyRecord(repeated.bytes).notes).toContainEqual(expect.objectContaining({ code: 'proof.tried', n: 8 }));
