@@ -1,27 +1,22 @@
 // The real serial library on a pseudo-terminal, with the firmware in real time at its far end.
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { servePty } from '../../sim/index.ts';
 import { serialSource } from '../../src/link/probe/find-probes.ts';
 import { SerialTransport } from '../../src/link/serial/serial-port.ts';
+import { scratch } from '../support/scratch.ts';
 import { idleProbe } from './emulated-rig.ts';
 import { type LinkRig, linkContract } from './link-contract.ts';
 
 async function ptyRig(): Promise<LinkRig> {
   const probe = idleProbe();
-  const folder = mkdtempSync(join(tmpdir(), 'ohmwright-'));
-  const served = await servePty({ probe, stablePath: join(folder, 'probe') });
+  const served = await servePty({ probe, stablePath: join(scratch(), 'probe') });
   return {
     source: serialSource(served.path, async () => []), // no pseudo-terminal is ever listed
     unplug: () => served.unplug(),
     plugIn: () => served.plugIn(),
     dip: () => probe.brownOut(),
-    close: async () => {
-      await served.close();
-      rmSync(folder, { recursive: true });
-    },
+    close: () => served.close(),
   };
 }
 
@@ -53,8 +48,6 @@ test('a port that is not there, and a file that is no port, are told as such', a
   await expect(new SerialTransport('/dev/no-such-port').open()).rejects.toMatchObject({
     code: 'port.gone',
   });
-  const folder = mkdtempSync(join(tmpdir(), 'ohmwright-'));
-  await expect(new SerialTransport(folder).open()).rejects.toMatchObject({ code: expect.stringMatching(/^port\./) });
+  await expect(new SerialTransport(scratch()).open()).rejects.toMatchObject({ code: expect.stringMatching(/^port\./) });
   await expect(new SerialTransport('/dev/null').open()).rejects.toMatchObject({ code: 'port.speed' });
-  rmSync(folder, { recursive: true });
 });

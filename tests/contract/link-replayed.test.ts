@@ -1,19 +1,18 @@
 // Each clause is run on the emulated probe with a byte log, then the same clause on that log.
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { listenOnly } from '../../src/link/probe/listen-only.ts';
 import { type LinkItem, ProbeLink } from '../../src/link/probe/probe-link.ts';
 import { ByteLog, readByteLog } from '../../src/link/recording/byte-log.ts';
 import { replaySource } from '../../src/link/recording/replay-transport.ts';
+import { scratch } from '../support/scratch.ts';
 import { emulatedRig } from './emulated-rig.ts';
 import { type Clause, clauses, connectTo, type LinkRig, linkContract } from './link-contract.ts';
 
 /** Runs a clause on an emulated probe; returns the bytes of its log and the items of all its links. */
 async function record(clause: Clause): Promise<{ log: Uint8Array; items: LinkItem[] }> {
-  const folder = mkdtempSync(join(tmpdir(), 'ohmwright-'));
-  const path = join(folder, 'session.bytes');
+  const path = join(scratch(), 'session.bytes');
   const byteLog = new ByteLog(path);
   const items: LinkItem[] = [];
   const rig = emulatedRig();
@@ -21,9 +20,7 @@ async function record(clause: Clause): Promise<{ log: Uint8Array; items: LinkIte
   await rig.close();
   byteLog.close();
   expect(byteLog.problem).toBeNull();
-  const log = readFileSync(path);
-  rmSync(folder, { recursive: true });
-  return { log, items };
+  return { log: readFileSync(path), items };
 }
 
 const replayRig = (log: Uint8Array): LinkRig => ({

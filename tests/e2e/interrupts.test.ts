@@ -95,7 +95,7 @@ const moments = Array.from({ length: trials }, (_, trial) => {
 });
 
 test.each(moments)('$name after $afterMs ms', { timeout: 60_000 }, async ({ command, interrupt, afterMs }) => {
-  const folder = await scratch();
+  const folder = scratch();
   seen = SeenTerminal.trapping(command.args(folder), { rows: 40, cols: 100 });
   const pid = await seen.child();
   await new Promise((resolve) => setTimeout(resolve, afterMs));

@@ -40,7 +40,7 @@ const resumeArgs = (port: string, record: string) => [
 const isCapture = (line: string) => line.startsWith('[');
 
 async function inVirtualTime(seed: number, faults: string[]): Promise<Program & { ending: Ending }> {
-  const record = join(await scratch(), 'virtual.owjob');
+  const record = join(scratch(), 'virtual.owjob');
   return ran([...runArgs('sim:', record), '--seed', String(seed), ...faults.flatMap((fault) => ['--fault', fault])]);
 }
 
@@ -51,7 +51,7 @@ describe('a job over a pseudo-terminal', { timeout: 90_000 }, () => {
     { what: 'a wire of a few ohm', seed: 5, faults: ['wire-a=high:4.7ohm'], look: 'yes', code: 1, result: 'failed' },
   ] as const)('$what: exit $code, and the same verdicts as in virtual time', async (job) => {
     const { seed, faults, look, code, result } = job;
-    const record = join(await scratch(), 'job.owjob');
+    const record = join(scratch(), 'job.owjob');
     const simArgs = ['--guide', shortGuide, '--seed', String(seed), ...faults.flatMap((fault) => ['--fault', fault])];
     const { sim, port } = await startSim(simArgs);
     const run = ohmwright(runArgs(port, record));
@@ -73,7 +73,7 @@ describe('a job over a pseudo-terminal', { timeout: 90_000 }, () => {
   test('goes on after kill -9, however often: everything that was said to be captured is in the record', {
     repeats,
   }, async () => {
-    const record = join(await scratch(), 'killed.owjob');
+    const record = join(scratch(), 'killed.owjob');
     const { sim, port } = await startSim(['--guide', shortGuide, '--seed', '6']);
     const said: string[] = [];
     // killed while tips touch the first time, then as soon as something new was said to be captured, again and again
@@ -109,7 +109,7 @@ describe('a job over a pseudo-terminal', { timeout: 90_000 }, () => {
   test('goes on after unplugging: a gap stands in the record, and the check in hand is asked again', {
     repeats,
   }, async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const record = join(folder, 'unplugged.owjob');
     const link = join(folder, 'probe');
     const { sim, port } = await startSim(['--guide', shortGuide, '--seed', '7', '--link', link]);

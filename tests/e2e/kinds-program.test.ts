@@ -20,7 +20,7 @@ describe('checks of more than one step over a pseudo-terminal', { timeout: 90_00
     { what: 'a healthy device', faults: [], answer: 'yes', code: 0, verdicts: ['pass', 'pass', 'pass', 'pass'] },
     { what: 'a film', faults: ['contact=film'], answer: 'yes', code: 1, verdicts: ['fail', 'fail', 'pass', 'pass'] },
   ] as const)('$what: exit $code', async ({ faults, answer, code, verdicts }) => {
-    const folder = await scratch();
+    const folder = scratch();
     const guide = join(folder, 'kinds.yaml');
     await writeFile(guide, kindsGuide().text);
     const record = join(folder, 'kinds.owjob');

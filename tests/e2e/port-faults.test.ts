@@ -21,7 +21,7 @@ const job = (port: string, record: string) => [
 
 /** Runs a job on a port where it can't begin; the record is there, whole, and nobody holds it. */
 async function refused(port: string, spawning = {}) {
-  const record = join(await scratch(), 'job.owjob');
+  const record = join(scratch(), 'job.owjob');
   const run = await ran(job(port, record), spawning);
   expect(run.said.text).toContain(port);
   expect(run.said.text).not.toContain('ohmwright itself');
@@ -108,7 +108,7 @@ describe.skipIf(
   test('exit 4, with what to do about it', async () => {
     const { path } = silentPort();
     chmodSync(path, isRoot ? 0o600 : 0o000);
-    const folder = await scratch();
+    const folder = scratch();
     chmodSync(folder, 0o777);
     // someone else has a key of their own
     const env = { ...process.env, OHMWRIGHT_KEY: join(folder, 'key.pem') };
@@ -121,7 +121,7 @@ describe.skipIf(
 
 describe('a port that vanishes in mid-job', { timeout: 60_000 }, () => {
   test('and stays away: the job waits, an interrupt leaves it open with 130, and it goes on elsewhere', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const record = join(folder, 'job.owjob');
     const { sim, port } = await startSim(['--guide', shortGuide, '--seed', '8', '--link', join(folder, 'probe')]);
     const run = ohmwright(job(port, record));
@@ -158,7 +158,7 @@ describe('a port that vanishes in mid-job', { timeout: 60_000 }, () => {
   });
 
   test('under the meter: exit 5', async () => {
-    const link = join(await scratch(), 'probe');
+    const link = join(scratch(), 'probe');
     const { sim, port } = await startSim(['--guide', shortGuide, '--link', link]);
     const meter = ohmwright(['meter', '--port', port]);
     await meter.out.find(/tips in the air/);

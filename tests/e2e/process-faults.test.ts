@@ -31,7 +31,7 @@ async function jobAtTheWire(record: string) {
 
 describe('an interrupt', { timeout: 60_000 }, () => {
   test('once: the job is left open with 130, whole, and goes on', async () => {
-    const record = join(await scratch(), 'job.owjob');
+    const record = join(scratch(), 'job.owjob');
     const { sim, port, run } = await jobAtTheWire(record);
     run.kill('SIGINT');
     expect(await run.ended).toEqual({ code: 130, signal: null });
@@ -56,7 +56,7 @@ describe('an interrupt', { timeout: 60_000 }, () => {
   });
 
   test('twice: the program ends at once by the signal, and nothing that was said is lost', async () => {
-    const record = join(await scratch(), 'job.owjob');
+    const record = join(scratch(), 'job.owjob');
     const { run } = await jobAtTheWire(record);
     // stopped, so that both arrive before the program has had time to leave by itself
     run.kill('SIGSTOP');
@@ -81,7 +81,7 @@ describe('an interrupt', { timeout: 60_000 }, () => {
     const { sim } = await startSim(['--guide', shortGuide]);
     sim.kill('SIGINT');
     expect(await sim.ended).toEqual({ code: 130, signal: null });
-    const demo = ohmwright(['demo', '--jobs', await scratch()]);
+    const demo = ohmwright(['demo', '--jobs', scratch()]);
     await demo.said.find(/^> /);
     demo.kill('SIGINT');
     expect(await demo.ended).toEqual({ code: 130, signal: null });
@@ -90,7 +90,7 @@ describe('an interrupt', { timeout: 60_000 }, () => {
 
 describe('a person at the keyboard', { timeout: 60_000 }, () => {
   test('types nonsense, a note and quit: help, an entry, and an open job with 3', async () => {
-    const record = join(await scratch(), 'job.owjob');
+    const record = join(scratch(), 'job.owjob');
     const { sim, port } = await startSim(['--guide', shortGuide]);
     const run = ohmwright(job(port, record));
     driveBy(run, sim, { onLine: (line) => /yes, no or unsure/.test(line) });
@@ -107,7 +107,7 @@ describe('a person at the keyboard', { timeout: 60_000 }, () => {
   });
 
   test('is not there (stdin closed): the tips alone bring a job to its end', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const guide = join(folder, 'no-look.yaml');
     const text = readFileSync(shortGuide, 'utf8');
     writeFileSync(guide, text.slice(0, text.indexOf('  - id: look-wire')) + text.slice(text.indexOf('  - id: wire\n')));
@@ -144,7 +144,7 @@ describe('stdout closed by its reader', { timeout: 60_000 }, () => {
   };
 
   test('show | head -1: the line, 0, and no complaint', async () => {
-    const cwd = await scratch();
+    const cwd = scratch();
     await ranRecord(cwd, 'job.owjob');
     const run = await piped('"$@" show job.owjob | head -1', cwd);
     expect(run.out.all.at(-1)).toBe('0');
@@ -155,7 +155,7 @@ describe('stdout closed by its reader', { timeout: 60_000 }, () => {
   test('meter | head -3: ends by itself, with 0', async () => {
     const { sim, port } = await startSim(['--guide', shortGuide]);
     sim.type('short');
-    const run = await piped(`"$@" meter --port ${port} | head -3`, await scratch());
+    const run = await piped(`"$@" meter --port ${port} | head -3`, scratch());
     expect(run.out.all).toHaveLength(4);
     expect(run.out.all.at(-1)).toBe('0');
   });
@@ -174,7 +174,7 @@ describe.skipIf(notApplicable(hasFull, 'there is no /dev/full here', 'the tests 
     };
 
     test('data: one sentence, and 9', async () => {
-      const cwd = await scratch();
+      const cwd = scratch();
       await ranRecord(cwd, 'job.owjob');
       const { run, ending } = await inShell('exec "$@" > /dev/full', ['show', 'job.owjob'], cwd);
       expect(ending).toEqual({ code: 9, signal: null });
@@ -186,7 +186,7 @@ describe.skipIf(notApplicable(hasFull, 'there is no /dev/full here', 'the tests 
       ['talk', 'exec "$@" 2> /dev/full'],
       ['both', 'exec "$@" > /dev/full 2>&1'],
     ])('%s of a job: 9, and the record holds and can be gone on with', async (_name, line) => {
-      const record = join(await scratch(), 'job.owjob');
+      const record = join(scratch(), 'job.owjob');
       const { run, ending } = await inShell(line, job('sim:', record), join(record, '..'));
       expect(ending).toEqual({ code: 9, signal: null });
       expect(run.said.text).not.toContain('    at ');
@@ -198,7 +198,7 @@ describe.skipIf(notApplicable(hasFull, 'there is no /dev/full here', 'the tests 
     });
 
     test('a reader of the talk that goes away leaves an open job, whole', async () => {
-      const record = join(await scratch(), 'job.owjob');
+      const record = join(scratch(), 'job.owjob');
       const { run } = await inShell('"$@" 2>&1 > /dev/null | head -2', job('sim:', record), join(record, '..'));
       expect(run.out.all).toHaveLength(2);
       const again = await ran(['run', '--resume', record, '--order', 'guide', '--port', 'sim:', '--json']);
@@ -210,7 +210,7 @@ describe.skipIf(notApplicable(hasFull, 'there is no /dev/full here', 'the tests 
 
 describe('a file that may grow no more (ulimit -f)', { timeout: 60_000 }, () => {
   test('exit 6, what was said is kept, and the job goes on once there is room', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const record = join(folder, 'job.owjob');
     const whole = readFileSync(await ranRecord(folder, 'whole.owjob')).length;
     const limited = `ulimit -f ${Math.floor(whole / 2048)} && exec "$0" "$@"`;
@@ -235,7 +235,7 @@ async function goesOn(run: Program, record: string): Promise<void> {
   expect(verifyRecord(await readFile(record)).departures).toEqual([]);
 }
 
-const disk = join(await scratch(), 'disk');
+const disk = join(scratch(), 'disk');
 await mkdir(disk);
 const mounted = spawnSync('mount', ['-t', 'tmpfs', '-o', 'size=16k', 'tmpfs', disk]).status === 0;
 afterAll(() => {

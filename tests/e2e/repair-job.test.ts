@@ -74,7 +74,7 @@ describe('a healthy device', { timeout: 60_000 }, () => {
 
 describe('the built program', { timeout: 60_000 }, () => {
   test('runs the demo to a tested repair, ends with 0, and its record verifies', async () => {
-    const demo = await ran(['demo', '--json', '--jobs', await scratch()]);
+    const demo = await ran(['demo', '--json', '--jobs', scratch()]);
     expect(demo.ending).toEqual({ code: 0, signal: null });
     const { record, result } = demo.json as { record: string; result: string };
     expect(result).toBe('repaired');
@@ -88,7 +88,7 @@ describe('the built program', { timeout: 60_000 }, () => {
   });
 
   test('says that no fault was found, lists what was not tested, and ends with 3', async () => {
-    const record = join(await scratch(), 'healthy.owjob');
+    const record = join(scratch(), 'healthy.owjob');
     const args = ['run', file, '--port', 'sim:', '--revision', 'A', '--record', record, '--json', '--seed', '4'];
     const run = await ran(args);
     expect(run.ending).toEqual({ code: 3, signal: null });

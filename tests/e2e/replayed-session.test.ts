@@ -1,7 +1,5 @@
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { readFile } from 'node:fs/promises';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { checkKinds } from '../../src/checks/registry.ts';
 import { loadGuide } from '../../src/guide/file/load.ts';
 import { ProbeLink } from '../../src/link/probe/probe-link.ts';
@@ -14,6 +12,7 @@ import { openJobSession } from '../../src/session/job/job-session.ts';
 import { replayBytes } from '../../src/session/replay/replay-bytes.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
 import { plainBench } from '../support/bench-settings.ts';
+import { scratch } from '../support/scratch.ts';
 
 const guideFile = 'examples/field-recorder.yaml';
 const bytesFile = 'examples/field-recorder.owbytes';
@@ -43,15 +42,13 @@ function verdicts(entries: readonly Entry[]): { of: string; outcome: string; win
 }
 
 describe('the recorded byte stream among the examples', () => {
-  let folder = '';
+  const folder = scratch();
   let sample: Entry[] = [];
   beforeAll(async () => {
-    folder = await mkdtemp(join(tmpdir(), 'ohmwright-'));
     const read = await readRecord(recordFile);
     expect(verifyRecord(read.bytes)).toMatchObject({ ok: true, departures: [] });
     sample = read.entries;
   });
-  afterAll(() => rm(folder, { recursive: true, force: true }));
 
   test('holds every capture of the sample record, code by code', async () => {
     const { captures, gaps } = replayBytes(await readFile(bytesFile), null);

@@ -1,6 +1,5 @@
 // The emulated probe on a pseudo-terminal, the built program on another, and hands that do what the screen says, as a person would.
-import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type Move, type ServedPty, type Simulation, servePty, simulate } from '../../sim/index.ts';
@@ -8,6 +7,7 @@ import { checkKinds } from '../../src/checks/registry.ts';
 import { parseFault } from '../../src/guide/circuit/faults.ts';
 import { loadGuide } from '../../src/guide/file/load.ts';
 import { type ReadResult, readRecord } from '../../src/record/store/read-record.ts';
+import { scratch } from '../support/scratch.ts';
 import { reads } from './large-words.ts';
 import { type SeenOptions, SeenTerminal } from './screen-terminal.ts';
 
@@ -39,7 +39,7 @@ export class ScreenBench {
       if (!fault.ok) throw new Error(fault.what);
       return fault.fault;
     });
-    const folder = mkdtempSync(join(tmpdir(), 'ohmwright-screen-'));
+    const folder = scratch();
     const simulation = simulate({ guide, faults: parsed, seed: 5, slipRate: 0, pace: 0.5 });
     const served = await servePty({ probe: simulation.probe, stablePath: join(folder, 'probe') });
     return new ScreenBench(simulation, served, folder);
@@ -99,7 +99,6 @@ export class ScreenBench {
   async close(): Promise<void> {
     for (const seen of this.#seen) await seen.close();
     await this.served.close();
-    rmSync(this.folder, { recursive: true, force: true });
   }
 }
 

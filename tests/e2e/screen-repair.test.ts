@@ -1,19 +1,18 @@
 // From the first check to the tested repair as a person sees it at 80x24: the built program in a terminal, emulated probe and hands; the person only chooses.
-import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterEach, expect, test } from 'vitest';
 import { readRecord } from '../../src/record/store/read-record.ts';
+import { scratch } from '../support/scratch.ts';
 import { SeenTerminal } from './screen-terminal.ts';
 
-const folder = mkdtempSync(join(tmpdir(), 'ohmwright-repair-'));
+const folder = scratch();
 const intake = ['--revision', 'A', '--ticket', 'T-9', '--symptom', 'record key is dead', '--serial', 'none'];
 let seen: SeenTerminal | null = null;
 
 afterEach(async () => {
   await seen?.close();
   seen = null;
-  rmSync(folder, { recursive: true, force: true });
 });
 
 const onSim = ['--port', 'sim:', '--fast', '--repair', 'ask', '--accept-cautions', 'all', '--jobs', folder];

@@ -1,23 +1,22 @@
 import { type ChildProcess, spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdtemp, readdir, readFile, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { readdir, readFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { createInterface } from 'node:readline';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
 import { verifyRecord } from '../../src/verify/verify.ts';
+import { scratch } from '../support/scratch.ts';
 
 const script = new URL('./record-writer.ts', import.meta.url).pathname;
 
 let dir: string;
 let path: string;
-beforeEach(async () => {
-  dir = await mkdtemp(join(tmpdir(), 'ohmwright-kill-'));
+beforeEach(() => {
+  dir = scratch();
   path = join(dir, 'a.owjob');
 });
-afterEach(() => rm(dir, { recursive: true, force: true }));
 
 interface Said {
   open?: number;

@@ -1,5 +1,5 @@
 import { execFileSync, spawnSync } from 'node:child_process';
-import { mkdtempSync, readdirSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -30,7 +30,10 @@ function compiledCore(): string {
     .filter((name) => name.endsWith('.c'))
     .sort()
     .map((name) => join(core, name));
-  const out = join(mkdtempSync(join(tmpdir(), 'firmware-core-')), 'core');
+  // kept for every file of this process, so it isn't a scratch folder of one of them
+  const folder = mkdtempSync(join(tmpdir(), 'ohmwright-core-'));
+  process.once('exit', () => rmSync(folder, { recursive: true, force: true }));
+  const out = join(folder, 'core');
   const flags = ['-std=c11', '-O1', '-g', '-Wall', '-Wextra', '-Werror', '-fsanitize=undefined'];
   execFileSync('cc', [
     ...flags,

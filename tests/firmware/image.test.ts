@@ -1,21 +1,20 @@
 // The committed image is what its sources make, within its budget.
 import { spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { scratch } from '../support/scratch.ts';
 import { firmwareFolder, missingTool } from './host-core.ts';
 
 const make = (folder: string, ...more: string[]) =>
   spawnSync('make', ['-C', firmwareFolder, `BUILD=${folder}`, `IMAGE=${folder}/probe.hex`, ...more], {
     encoding: 'utf8',
   });
-const fresh = () => mkdtempSync(join(tmpdir(), 'firmware-image-'));
 
 describe.skipIf(missingTool('avr-gcc') ?? missingTool('make'))('firmware image', () => {
   test('rebuilds to the committed bytes, twice, and prints what it uses', () => {
     const committed = readFileSync(join(firmwareFolder, 'probe.hex'), 'utf8');
-    for (const folder of [fresh(), fresh()]) {
+    for (const folder of [scratch(), scratch()]) {
       const made = make(folder);
       expect(made.stderr).toBe('');
       expect(made.status).toBe(0);
@@ -33,7 +32,7 @@ describe.skipIf(missingTool('avr-gcc') ?? missingTool('make'))('firmware image',
   }, 60_000);
 
   test('a budget that is too small fails the build', () => {
-    const made = make(fresh(), 'STACK_BUDGET=16');
+    const made = make(scratch(), 'STACK_BUDGET=16');
     expect(made.status).not.toBe(0);
     expect(made.stdout).toContain('OVER BUDGET');
   }, 60_000);

@@ -1,5 +1,5 @@
 // Half split against the published table, and the policy against exact dynamic programming.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../sim/random.ts';
 import { believe } from '../../src/isolate/belief/belief.ts';
 import { entropyBits, informationBits, weightsOf } from '../../src/isolate/next/information.ts';
@@ -12,7 +12,7 @@ import { smallGuide } from '../support/isolate/small-guide.ts';
 import data from './data/isolation-order.json' with { type: 'json' };
 
 describe(data.halfSplit.source, () => {
-  it.each(data.halfSplit.rows)('n = %i: worst %i, mean %f, entropy %f', (n, worst, mean, entropy) => {
+  test.each(data.halfSplit.rows)('n = %i: worst %i, mean %f, entropy %f', (n, worst, mean, entropy) => {
     const bench = chainBench(n!);
     const weights = weightsOf(new Float64Array(n!).fill(1))!;
     const checks = n === 1 ? [] : Array.from({ length: n! - 1 }, (_, k) => k);
@@ -23,7 +23,7 @@ describe(data.halfSplit.source, () => {
     expect(entropyBits(weights.p)).toBeCloseTo(entropy!, 5);
   });
 
-  it('the first check of an even chain is in the middle, and is worth one bit', () => {
+  test('the first check of an even chain is in the middle, and is worth one bit', () => {
     const bench = chainBench(16);
     const weights = weightsOf(new Float64Array(16).fill(1))!;
     const [first] = rankChecks(bench, weights, null, [...Array(15).keys()]);
@@ -31,7 +31,7 @@ describe(data.halfSplit.source, () => {
     expect(first!.bits).toBeCloseTo(1, 12);
   });
 
-  it('unequal priors: the mean is their entropy where the chain allows it', () => {
+  test('unequal priors: the mean is their entropy where the chain allows it', () => {
     const { p, mean } = data.halfSplit.unequal;
     const told = policyMinutes(chainBench(4), weightsOf(p)!, null, [0, 1, 2]);
     expect(told.checks).toBeCloseTo(mean, 12);
@@ -54,7 +54,7 @@ describe('against exact dynamic programming', () => {
     return { at, table, minutes, state, prior };
   });
 
-  it.each(cases)('case $at: minutes within 10 % of the least', ({ table, minutes, state, prior }) => {
+  test.each(cases)('case $at: minutes within 10 % of the least', ({ table, minutes, state, prior }) => {
     const weights = weightsOf(prior)!;
     const checks = table.map((_, check) => check);
     const plain = smallBench(table, minutes);
@@ -78,7 +78,7 @@ describe('against exact dynamic programming, on small random guides', () => {
   const random = randomOf(424242, 'small guides');
   const guides = Array.from({ length: 12 }, (_, at) => ({ at, guide: smallGuide(random) }));
 
-  it.each(guides)('guide $at: minutes within 10 % of the least', ({ guide }) => {
+  test.each(guides)('guide $at: minutes within 10 % of the least', ({ guide }) => {
     const model = openModel(guide);
     const belief = believe(model, []);
     if (!('decisions' in belief)) throw new Error(belief.what);
@@ -94,7 +94,7 @@ describe('against exact dynamic programming, on small random guides', () => {
 });
 
 describe('information', () => {
-  it('is that of an independent sum over outcomes: H(D) less the expected H(D) after', () => {
+  test('is that of an independent sum over outcomes: H(D) less the expected H(D) after', () => {
     const random = randomOf(7, 'tables');
     const table = [0, 1, 2].map(() => {
       const rows = [0, 1, 2].map(() => Array.from({ length: 6 }, () => random.uniform() + 0.01));

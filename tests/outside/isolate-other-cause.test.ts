@@ -1,5 +1,5 @@
 // Worked examples of diagnosis with a cause that the list does not hold, of a composite hypothesis, and of test sequences.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Evidence } from '../../src/checks/evidence.ts';
 import type { Check, Guide, Link } from '../../src/guide/types.ts';
 import { believe } from '../../src/isolate/belief/belief.ts';
@@ -13,7 +13,7 @@ import { circuitGuide } from './solver-network.ts';
 describe('a composite hypothesis: a coin of any bias against a fair one', () => {
   // BF = C(n,k) p^k (1-p)^(n-k) over the integral of the same, 1/(n+1); 115 heads of 200 tosses: 1.197 for fair
   // (the worked example of the encyclopaedia article 'Bayes factor' and of its published recomputations: 0.006, 1/201, 1.2)
-  it('has the factor 1.2 for 115 of 200', () => {
+  test('has the factor 1.2 for 115 of 200', () => {
     // a beta distribution of mean 1/2 and weight 2 is even over all biases
     const any = betaBinomial(115, 200, 0.5, 2);
     // a very heavy one is the point 1/2
@@ -24,7 +24,7 @@ describe('a composite hypothesis: a coin of any bias against a fair one', () => 
   });
 
   // 60 of 100: P(x|fair) = 0.010844, P(x|any) = 1/101 (a published tutorial of Bayesian tests of a proportion)
-  it('slightly favours fair for 60 of 100', () => {
+  test('slightly favours fair for 60 of 100', () => {
     expect(betaBinomial(60, 100, 0.5, 1e9)).toBeCloseTo(0.010844, 6);
     expect(betaBinomial(60, 100, 0.5, 2)).toBeCloseTo(1 / 101, 12);
   });
@@ -63,7 +63,7 @@ describe("causes that are seen by eye, with a chance that 'something else' makes
   };
   const sign: Evidence = { check: 'look', kind: 'look', answer: 'no' };
 
-  it('the posterior of the cause is prior odds times 0.907 over 0.07', () => {
+  test('the posterior of the cause is prior odds times 0.907 over 0.07', () => {
     const belief = believe(openModel(guide), [sign]);
     if ('code' in belief) throw new Error(belief.what);
     const p = (id: string): number => belief.suspects.find((one) => one.id === id)!.p;
@@ -76,7 +76,7 @@ describe("causes that are seen by eye, with a chance that 'something else' makes
     }
   });
 
-  it('with a leak of nothing the sign would be proof, with one of everything it says nothing', () => {
+  test('with a leak of nothing the sign would be proof, with one of everything it says nothing', () => {
     for (const [leaking, more] of [
       [1e-9, 1e6],
       [0.5, 1.9],
@@ -97,7 +97,7 @@ describe('test sequences of least expected cost', () => {
   const p = [0.35, 0.17, 0.17, 0.16, 0.15];
   const splits = Array.from({ length: 15 }, (_, k) => p.map((__, s) => (s === 0 ? 0 : ((k + 1) >> (s - 1)) & 1)));
 
-  it('with every split on offer: the mean of the optimal code, 2.30', () => {
+  test('with every split on offer: the mean of the optimal code, 2.30', () => {
     const table = splits.map((yes) => [yes, yes.map((one) => 1 - one)]);
     const bench = {
       ...smallBench(
@@ -113,7 +113,7 @@ describe('test sequences of least expected cost', () => {
     expect(policyMinutes(bench, weights, null, all).minutes).toBeLessThanOrEqual(2.31 + 1e-9);
   });
 
-  it('one cause after the other, each with its own test: falling p over c is the least (Johnson 1956 in its two-outcome form; recomputed)', () => {
+  test('one cause after the other, each with its own test: falling p over c is the least (Johnson 1956 in its two-outcome form; recomputed)', () => {
     const own = [0.4, 0.3, 0.2, 0.1];
     const cost = [4, 1, 1, 2];
     const table = own.map((_, check) => [

@@ -1,5 +1,5 @@
 // The order of repairs against the published rule, its worked table, and every permutation.
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../sim/random.ts';
 import { type Ailment, expectedCost, type OrderedRepair, repairOrder } from '../../src/isolate/repair/repair-order.ts';
 import data from './data/isolation-order.json' with { type: 'json' };
@@ -21,13 +21,13 @@ describe(source, () => {
       order.map((r) => r - 1),
     );
 
-  it('the order is one of the two best, at the least cost', () => {
+  test('the order is one of the two best, at the least cost', () => {
     const order = repairOrder(ailments, repairs);
     expect(bestOrders1based).toContainEqual(order.map((r) => r + 1));
     expect(expectedCost(ailments, repairs, order)).toBeCloseTo(bestCost, 12);
   });
 
-  it('orders by probability only, by cost only, and the worst cost what the table says', () => {
+  test('orders by probability only, by cost only, and the worst cost what the table says', () => {
     for (const { order, cost } of [byProbabilityOnly, byCostOnly, worst])
       expect(cost1based(order)).toBeCloseTo(cost, 12);
     const costs = permutations([1, 2, 3, 4]).map(cost1based);
@@ -48,7 +48,7 @@ describe('against every permutation', () => {
   }));
   const all = permutations([0, 1, 2, 3, 4]);
 
-  it.each(draw)('repairs that share nothing, case $at: falling p over c', ({ shares, costs }) => {
+  test.each(draw)('repairs that share nothing, case $at: falling p over c', ({ shares, costs }) => {
     const [ailments, repairs] = perfect(shares, costs);
     const order = repairOrder(ailments, repairs);
     const least = Math.min(...all.map((one) => bruteCost(shares, costs, one)));
@@ -59,7 +59,7 @@ describe('against every permutation', () => {
     }
   });
 
-  it.each(draw)('repairs that overlap and may fail, case $at', ({ shares, costs, success, overlap, doubled }) => {
+  test.each(draw)('repairs that overlap and may fail, case $at', ({ shares, costs, success, overlap, doubled }) => {
     const ailments = shares.map((share, s): Ailment => {
       const those = overlap[s]!.flatMap((on, r) => (on || r === s ? [r] : []));
       return doubled[s] === true

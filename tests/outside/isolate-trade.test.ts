@@ -1,6 +1,6 @@
 // The trade's rules of thumb about keys, contacts and bridges. Common practice, no source: every one of them.
 import { readFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { Evidence } from '../../src/checks/evidence.ts';
 import { parseGuide } from '../../src/checks/guides.ts';
 import { believe } from '../../src/isolate/belief/belief.ts';
@@ -73,13 +73,13 @@ describe('a response to the bridge of a device whose key is dead (common practic
   const dead = belief(deadKey);
   const told = belief(deadKey, bridge('yes'));
 
-  it('clears what lies inward', () => {
+  test('clears what lies inward', () => {
     for (const inward of ['jack-board', 'main-board', boards]) {
       expect(share(told, inward)).toBeLessThan(share(dead, inward) / 4);
     }
   });
 
-  it("leaves the key's own unit and its contacts", () => {
+  test("leaves the key's own unit and its contacts", () => {
     expect(share(told, 'key-unit') + share(told, contacts)).toBeGreaterThan(0.9);
   });
 });
@@ -87,20 +87,20 @@ describe('a response to the bridge of a device whose key is dead (common practic
 describe('no response, with the bridge known to conduct (common practice, no source)', () => {
   const told = belief(bridge('no'));
 
-  it('leaves what lies inward', () => {
+  test('leaves what lies inward', () => {
     const inward =
       share(told, 'jack-board') + share(told, boards) + share(told, 'main-board') + share(told, 'main-board|cell');
     // of what the guide holds: an input that never answers is inward too, and no fault of it
     expect(inward / (1 - share(told, 'unknown'))).toBeGreaterThan(0.9);
   });
 
-  it('a connector or the board on the way is likelier than the main board', () => {
+  test('a connector or the board on the way is likelier than the main board', () => {
     expect(share(told, 'jack-board') + share(told, boards)).toBeGreaterThan(share(told, 'main-board'));
   });
 });
 
 describe('a bridge that is not known to conduct (common practice, no source)', () => {
-  it.each(['yes', 'no'] as const)('proves nothing, whatever the device did: %s', (answer) => {
+  test.each(['yes', 'no'] as const)('proves nothing, whatever the device did: %s', (answer) => {
     const before = belief(deadKey);
     const after = belief(deadKey, bridge(answer, false));
     for (const { id, p } of before.decisions) expect(share(after, id)).toBeCloseTo(p, 12);
@@ -112,7 +112,7 @@ describe('a bridge that is not known to conduct (common practice, no source)', (
 describe('crusted contact pads (common practice, no source)', () => {
   const told = belief(filmed, seen('look-pads', 'no'));
 
-  it('are cleaned and tested again before anything is replaced', () => {
+  test('are cleaned and tested again before anything is replaced', () => {
     const { plan } = conclude(model, told, standing(told));
     expect(plan.steps[0]!.repair).toBe('clean');
     expect(plan.steps[0]!.p).toBeGreaterThan(0.5);
@@ -123,7 +123,7 @@ describe('crusted contact pads (common practice, no source)', () => {
 describe('clean pads, a passing bridge and a dead key (common practice, no source)', () => {
   const told = belief(deadKey, bridge('yes'), seen('look-pads', 'yes'));
 
-  it('are the key unit, or springs with too little force', () => {
+  test('are the key unit, or springs with too little force', () => {
     const { suspects } = told;
     const left = suspects.filter(
       ({ decision, faults }) =>
@@ -132,7 +132,7 @@ describe('clean pads, a passing bridge and a dead key (common practice, no sourc
     expect(left.reduce((sum, { p }) => sum + p, 0)).toBeGreaterThan(0.85);
   });
 
-  it('springs that stand low are formed up and tested before the key unit is replaced', () => {
+  test('springs that stand low are formed up and tested before the key unit is replaced', () => {
     const low = belief(bridge('yes'), seen('look-pads', 'yes'), seen('look-springs', 'no'));
     const { plan } = conclude(model, low, standing(low));
     const order = plan.steps.map(({ repair }) => repair);
@@ -140,7 +140,7 @@ describe('clean pads, a passing bridge and a dead key (common practice, no sourc
     expect(order.indexOf('new-key') === -1 || order.indexOf('new-key') > 0).toBe(true);
   });
 
-  it('a key unit that closes well leaves the springs, one that does not is the fault', () => {
+  test('a key unit that closes well leaves the springs, one that does not is the fault', () => {
     const good = belief(bridge('yes'), seen('look-pads', 'yes'), ohm('key-closed', 1.2), deadKey);
     expect(share(good, contacts)).toBeGreaterThan(share(good, 'key-unit'));
     const bad = belief(bridge('yes'), seen('look-pads', 'yes'), neverCloses);
@@ -149,13 +149,13 @@ describe('clean pads, a passing bridge and a dead key (common practice, no sourc
 });
 
 describe('what comes next (common practice, no source)', () => {
-  it('is not another check once the unit is known', () => {
+  test('is not another check once the unit is known', () => {
     const told = belief(bridge('yes'), neverCloses, deadKey);
     expect(conclude(model, told, standing(told)).kind).toBe('fault');
     expect(nextCheck(model, told, standing(told))).toBeNull();
   });
 
-  it('stays within the state of the device while that is worth it', () => {
+  test('stays within the state of the device while that is worth it', () => {
     const told = belief(seen('look-pads', 'yes'));
     const next = nextCheck(model, told, standing(told))!;
     const check = parsed.ok ? parsed.guide.checks.find(({ id }) => id === next.check)! : null;

@@ -16,7 +16,7 @@ export async function ranRecord(folder: string, name: string, ...faults: string[
 }
 
 async function runOnce(faults: string[]): Promise<Buffer> {
-  const folder = await scratch();
+  const folder = scratch();
   const record = join(folder, 'made.owjob');
   const args = ['run', shortGuide, '--order', 'guide', '--port', 'sim:', '--revision', 'A', '--record', record];
   await cli(folder, [...args, ...faults.flatMap((fault) => ['--fault', fault])]);

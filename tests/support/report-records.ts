@@ -1,21 +1,16 @@
-import { mkdtemp, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import type { NewEntry } from '../../src/record/entries/entries.ts';
 import { type ReadResult, readRecord } from '../../src/record/store/read-record.ts';
 import { type ReportData, reportData } from '../../src/report/report-data.ts';
 import { chainOf } from './sample-job.ts';
+import { scratch } from './scratch.ts';
 
 /** Returns a record of these entries, as it is read from a file. */
 export async function recordOf(entries: NewEntry[]): Promise<ReadResult> {
-  const folder = await mkdtemp(join(tmpdir(), 'ohmwright-report-'));
-  try {
-    const path = join(folder, 'a.owjob');
-    await writeFile(path, chainOf(entries).bytes);
-    return await readRecord(path);
-  } finally {
-    await rm(folder, { recursive: true, force: true });
-  }
+  const path = join(scratch(), 'a.owjob');
+  await writeFile(path, chainOf(entries).bytes);
+  return readRecord(path);
 }
 
 /** Returns what a report of these entries shows. */

@@ -1,4 +1,5 @@
-import { mkdtemp, rm } from 'node:fs/promises';
+import { mkdtempSync } from 'node:fs';
+import { rm } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -9,8 +10,8 @@ export const shortGuide = fileURLToPath(new URL('../fixtures/short-guide.yaml', 
 const folders: string[] = [];
 
 /** Returns a new folder that is removed when the tests of the file are over. */
-export async function scratch(): Promise<string> {
-  const folder = await mkdtemp(join(tmpdir(), 'ohmwright-test-'));
+export function scratch(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'ohmwright-test-'));
   folders.push(folder);
   return folder;
 }

@@ -53,8 +53,8 @@ export async function virtualJob({
     return one.fault;
   });
   const simulation = simulate({ slipRate: 0, ...options, guide, faults: parsed });
-  const record = await JobRecord.create(await scratch(), openingOf(guide, text), {
-    file: join(await scratch(), 'virtual.owjob'),
+  const record = await JobRecord.create(scratch(), openingOf(guide, text), {
+    file: join(scratch(), 'virtual.owjob'),
   });
   const wire = new FaultyWire(simulation.transport, options.seed, rates);
   const session: JobSession = openJobSession({

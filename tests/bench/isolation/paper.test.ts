@@ -1,5 +1,5 @@
 // The devices on paper that the figures are made of: their guides are sound, their circuit is right, their intervals are the published ones.
-import { describe, expect, it, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { randomOf } from '../../../sim/random.ts';
 import { predictChecks } from '../../../src/checks/guides.ts';
 import { shareOf } from './interval.ts';
@@ -11,7 +11,7 @@ import { isSeen } from './specimen.ts';
 import { strange } from './strange-devices.ts';
 
 describe('intervals', () => {
-  it('are those of NIST/SEMATECH e-Handbook 7.2.4.2 where the formula is', () => {
+  test('are those of NIST/SEMATECH e-Handbook 7.2.4.2 where the formula is', () => {
     // 4 of 20: its two equations, solved for 2.5 % here (the page has 5 % a side)
     const { low, high } = shareOf(4, 20);
     const tail = (p: number, from: number, to: number): number => {
@@ -23,7 +23,7 @@ describe('intervals', () => {
     expect(tail(low, 4, 20)).toBeCloseTo(0.025, 10);
   });
 
-  it('of none and of all have the closed form 1 - 0.025^(1/n)', () => {
+  test('of none and of all have the closed form 1 - 0.025^(1/n)', () => {
     expect(shareOf(0, 1000)).toMatchObject({ share: 0, low: 0 });
     expect(shareOf(0, 1000).high).toBeCloseTo(1 - 0.025 ** (1 / 1000), 12);
     expect(shareOf(30, 30).low).toBeCloseTo(0.025 ** (1 / 30), 12);

@@ -12,7 +12,7 @@ let failed: Buffer;
 let mended: Buffer;
 const sim = ['--port', 'sim:'];
 beforeAll(async () => {
-  cwd = await scratch();
+  cwd = scratch();
   guide = join(cwd, 'lamp.yaml');
   const repairs =
     'repairs:\n  - { id: new-wire, name: fit a new wire, fixes: [wire-a], price: 2.50, minutes: 5, success: 100 % }\n';

@@ -9,7 +9,7 @@ import { scratch, shortGuide } from '../../support/scratch.ts';
 
 let cwd: string;
 beforeEach(async () => {
-  cwd = await scratch();
+  cwd = scratch();
 });
 
 /** Turns one bit of a byte in the middle of a line (counted from 1). */

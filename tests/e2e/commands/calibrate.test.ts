@@ -12,7 +12,7 @@ const sitting = ['calibrate', '--port', 'sim:', '--hands', '--json', '--seed', '
 
 describe('a sitting on the command line', { timeout: 90_000 }, () => {
   test('puts a calibration in force, which a job then uses', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const { code, terminal } = await cli(folder, [...sitting, ...resistors, '--write-probe', '--temperature', '21.5']);
     expect(code).toBe(0);
     const told = terminal.json as { stored: { path: string } };
@@ -35,7 +35,7 @@ describe('a sitting on the command line', { timeout: 90_000 }, () => {
   });
 
   test('with emulated hands and no resistors named presents the example set, and says so', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const { code, terminal } = await cli(folder, ['calibrate', '--port', 'sim:', '--hands', '--seed', '6']);
     expect(code).toBe(0);
     expect(terminal.said).toContain('example set BENCH-A');
@@ -44,7 +44,7 @@ describe('a sitting on the command line', { timeout: 90_000 }, () => {
   });
 
   test('that is doubtful changes nothing that is in force, and leaves its points to be fitted', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const few = ['--resistor', '470 ohm 0.1 %', '--resistor', '1 kohm 0.1 %'];
     const { code, terminal } = await cli(folder, [...sitting, ...few]);
     expect(code).toBe(3);
@@ -71,7 +71,7 @@ describe('a sitting refuses', () => {
     ['a temperature that is none', [...sitting, '--temperature', 'warm'], /Celsius/],
     ['a set that is not there', [...sitting, '--set', 'nowhere.yaml'], /nowhere\.yaml/],
   ])('%s, in a sentence, with exit code 2', async (_, args, told) => {
-    const folder = await scratch();
+    const folder = scratch();
     const { code, terminal } = await cli(folder, args);
     expect(code).toBe(2);
     expect(terminal.said).toMatch(told);
@@ -79,7 +79,7 @@ describe('a sitting refuses', () => {
   });
 
   test('a folder that is a file, before anything is touched: exit code 6', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const file = join(folder, 'file');
     await writeFile(file, 'x');
     for (const name of [file, join(file, 'deeper')]) {
@@ -92,7 +92,7 @@ describe('a sitting refuses', () => {
   });
 
   test('a set with a slip in it, with its line', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const set = join(folder, 'set.yaml');
     await writeFile(set, 'set: 1\nid: X\nresistors:\n  - { name: R1, is: 470 ohm }\n');
     const { code, terminal } = await cli(folder, [...sitting, '--set', set]);

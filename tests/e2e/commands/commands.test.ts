@@ -11,7 +11,7 @@ import { scratch, shortGuide } from '../../support/scratch.ts';
 
 let cwd: string;
 beforeAll(async () => {
-  cwd = await scratch();
+  cwd = scratch();
 });
 
 const onSim = ['--port', 'sim:', '--revision', 'A'];
@@ -140,7 +140,7 @@ const interruptAt = (words: string) => (terminal: FakeTerminal) => {
 
 describe('records: jobs, show, verify', () => {
   test('jobs lists what is in the folder', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     await ranRecord(folder, 'one.owjob');
     await ranRecord(folder, 'two.owjob', 'wire-a=open');
     const listed = await cli(cwd, ['jobs', '--jobs', folder, '--json']);
@@ -151,7 +151,7 @@ describe('records: jobs, show, verify', () => {
   });
 
   test('show tells a record by file or by name in the jobs folder', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const path = await ranRecord(folder, 'one.owjob');
     const byFile = await cli(cwd, ['show', path, '--json']);
     expect(byFile.code).toBe(0);
@@ -163,7 +163,7 @@ describe('records: jobs, show, verify', () => {
   });
 
   test('verify derives every outcome again', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const [one, two] = [await ranRecord(folder, 'one.owjob'), await ranRecord(folder, 'two.owjob', 'wire-a=open')];
     const { code, terminal } = await cli(cwd, ['verify', one, two, '--json']);
     expect(code).toBe(0);

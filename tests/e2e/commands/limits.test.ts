@@ -14,7 +14,7 @@ const exampleUnits = example('known-good.csv');
 
 let cwd: string;
 beforeAll(async () => {
-  cwd = await scratch();
+  cwd = scratch();
 });
 
 interface Proposals {

@@ -16,7 +16,7 @@ let cwd: string;
 let guide: string;
 let repaired: string;
 beforeAll(async () => {
-  cwd = await scratch();
+  cwd = scratch();
   guide = join(cwd, 'lamp.yaml');
   writeFileSync(
     guide,

@@ -11,7 +11,7 @@ import { proofRecords } from '../../unit/cli/proof-records.ts';
 
 let cwd: string;
 beforeAll(async () => {
-  cwd = await scratch();
+  cwd = scratch();
 });
 
 const drifting = (day: number) => 100 + Math.max(0, day - 15) * 1.5;

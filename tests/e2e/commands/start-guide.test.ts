@@ -7,7 +7,7 @@ import { cli } from '../../support/command-line.ts';
 import { scratch, shortGuide } from '../../support/scratch.ts';
 
 test('a guide that changes while a job is being opened: the record holds what was read first, once and for all', async () => {
-  const cwd = await scratch();
+  const cwd = scratch();
   const guide = join(cwd, 'guide.yaml');
   const record = join(cwd, 'job.owjob');
   await copyFile(shortGuide, guide);

@@ -8,7 +8,7 @@ import { scratch, shortGuide } from '../../support/scratch.ts';
 const good = readFileSync(shortGuide, 'utf8');
 let cwd: string;
 beforeEach(async () => {
-  cwd = await scratch();
+  cwd = scratch();
 });
 
 /** Writes the short guide with one change; returns its path and the 1-based line of the change. */

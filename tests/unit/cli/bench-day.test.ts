@@ -16,7 +16,7 @@ import { scratch, shortGuide } from '../../support/scratch.ts';
 
 let cwd: string;
 beforeEach(async () => {
-  cwd = await scratch();
+  cwd = scratch();
 });
 
 class Bench extends FakeTerminal {

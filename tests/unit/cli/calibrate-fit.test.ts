@@ -11,7 +11,7 @@ const set = example('bench-resistors.yaml');
 
 /** Returns what `calibrate fit` says of the example's points after `edit`. */
 async function fitOf(edit: (text: string) => string, ...options: string[]) {
-  const folder = await scratch();
+  const folder = scratch();
   const file = join(folder, 'points.csv');
   await writeFile(file, edit(await readFile(points, 'utf8')));
   const { code, terminal } = await cli(folder, ['calibrate', 'fit', file, '--set', set, ...options]);
@@ -89,14 +89,14 @@ describe('calibrate fit', () => {
   });
 
   test('a file that is not there, and a set that is none, are told with exit code 2', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     expect((await cli(folder, ['calibrate', 'fit', join(folder, 'none.csv')])).code).toBe(2);
     expect((await cli(folder, ['calibrate', 'fit', points, '--set', points])).code).toBe(2);
     expect((await cli(folder, ['calibrate', 'fit', points])).code).toBe(2);
   });
 
   test('many bad lines are told by the first few: exit code 2', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const { code, terminal } = await cli(folder, ['calibrate', 'fit', points]);
     expect(code).toBe(2);
     expect(terminal.said).toContain('--set');
@@ -104,7 +104,7 @@ describe('calibrate fit', () => {
   });
 
   test('a set past its date is asked about, and used all the same', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const old = join(folder, 'old.yaml');
     await writeFile(old, (await readFile(set, 'utf8')).replace(/^date: .*$/m, 'date: 1965-02-28'));
     const { code, terminal } = await cli(folder, ['calibrate', 'fit', points, '--set', old]);

@@ -7,7 +7,7 @@ import { scratch, shortGuide } from '../../support/scratch.ts';
 
 /** A guide whose wire is measured with its foot, so that too much resistance in either looks the same. */
 async function unsharp(): Promise<string> {
-  const file = join(await scratch(), 'unsharp.yaml');
+  const file = join(scratch(), 'unsharp.yaml');
   writeFileSync(file, readFileSync(shortGuide, 'utf8').replace('pads: [P1, P2]', 'pads: [P1, P5]'));
   return file;
 }
@@ -38,7 +38,7 @@ describe('guide check', () => {
   });
 
   test('has no figures for a guide that is not usable', async () => {
-    const file = join(await scratch(), 'bad.yaml');
+    const file = join(scratch(), 'bad.yaml');
     writeFileSync(file, 'guide: 1\n');
     const { code, terminal } = await cli('/', ['guide', 'check', file, '--json']);
     expect(code).toBe(2);

@@ -6,7 +6,7 @@ import { scratch } from '../../support/scratch.ts';
 
 describe('guide new', () => {
   test('writes a guide in which guide check finds nothing at all', async () => {
-    const file = join(await scratch(), 'mine.yaml');
+    const file = join(scratch(), 'mine.yaml');
     expect((await cli('/', ['guide', 'new', file])).code).toBe(0);
     const { code, terminal } = await cli('/', ['guide', 'check', file, '--json']);
     expect(code).toBe(0);
@@ -22,7 +22,7 @@ describe('guide new', () => {
   });
 
   test('leaves a file that is there as it is', async () => {
-    const file = join(await scratch(), 'mine.yaml');
+    const file = join(scratch(), 'mine.yaml');
     writeFileSync(file, 'kept');
     const { code, terminal } = await cli('/', ['guide', 'new', file]);
     expect(code).toBe(9);

@@ -7,7 +7,7 @@ import { dayMs, firstDayMs, proofRecords } from './proof-records.ts';
 
 let cwd: string;
 beforeAll(async () => {
-  cwd = await scratch();
+  cwd = scratch();
 });
 
 interface Health {

@@ -22,7 +22,7 @@ async function openRecord(name: string, atMs: number, ticket: string, serial: st
 }
 
 beforeAll(async () => {
-  cwd = await scratch();
+  cwd = scratch();
   jobs = join(cwd, 'jobs');
   await openRecord('a', Date.UTC(2031, 4, 17, 8), 'T-1', 'S-1');
   await openRecord('b', Date.UTC(2031, 4, 19, 22, 30), 'T-2', 'S-1');

@@ -19,7 +19,7 @@ let record: string;
 let ran: FakeTerminal;
 
 beforeAll(async () => {
-  folder = await scratch();
+  folder = scratch();
   guide = join(folder, 'guide.yaml');
   const text = await readFile(shortGuide, 'utf8');
   await writeFile(guide, text.replace(/^( *title: )[^"{}\n]+$/gm, `$1${quoted(bad)}`));

@@ -13,7 +13,7 @@ let cwd: string;
 let userFile: string;
 let jobs: string;
 beforeEach(async () => {
-  cwd = await scratch();
+  cwd = scratch();
   userFile = join(cwd, 'own', 'config.yaml');
   jobs = join(cwd, 'jobs');
   await mkdir(jobs);

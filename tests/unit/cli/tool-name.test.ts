@@ -7,5 +7,5 @@ import { scratch } from '../../support/scratch.ts';
 test('the version stands once in the program, and is that of the package', async () => {
   expect(toolVersion).toBe(packageJson.version);
   expect(toolName).toBe(`ohmwright ${packageJson.version}`);
-  expect((await cli(await scratch(), ['--version'])).terminal.outLines).toEqual([packageJson.version]);
+  expect((await cli(scratch(), ['--version'])).terminal.outLines).toEqual([packageJson.version]);
 });

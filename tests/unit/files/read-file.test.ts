@@ -13,7 +13,7 @@ let folder: string;
 let fifo: string;
 
 beforeAll(async () => {
-  folder = await scratch();
+  folder = scratch();
   fifo = join(folder, 'pipe');
   execFileSync('mkfifo', [fifo]);
 });

@@ -20,7 +20,7 @@ let folder: string;
 const at = (name: string): string => join(folder, name);
 
 beforeEach(async () => {
-  folder = await scratch();
+  folder = scratch();
 });
 
 /** Both ways to write, as one. */

@@ -1,17 +1,16 @@
 import { createHash } from 'node:crypto';
-import { mkdtemp, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { beforeAll, expect, test } from 'vitest';
 import { checkKinds } from '../../../src/checks/registry.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
 import { smallGuide, smallWith } from '../../support/example-guide.ts';
+import { scratch } from '../../support/scratch.ts';
 
 let folder: string;
 beforeAll(async () => {
-  folder = await mkdtemp(join(tmpdir(), 'guide-'));
+  folder = scratch();
 });
-afterAll(() => rm(folder, { recursive: true }));
 
 test('a guide comes with its text and digest', async () => {
   const path = join(folder, 'small.yaml');

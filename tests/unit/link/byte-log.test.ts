@@ -1,8 +1,7 @@
-import { closeSync, mkdtempSync, openSync, readFileSync, rmSync, writeSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { closeSync, openSync, readFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import * as fc from 'fast-check';
-import { afterEach, describe, expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import {
   ByteLog,
   byteLogHeader,
@@ -11,16 +10,9 @@ import {
   readByteLog,
 } from '../../../src/link/recording/byte-log.ts';
 import { notApplicable } from '../../support/needs.ts';
+import { scratch } from '../../support/scratch.ts';
 
-const folders: string[] = [];
-afterEach(() => {
-  for (const folder of folders.splice(0)) rmSync(folder, { recursive: true });
-});
-function newPath(): string {
-  const folder = mkdtempSync(join(tmpdir(), 'ohmwright-'));
-  folders.push(folder);
-  return join(folder, 'session.bytes');
-}
+const newPath = () => join(scratch(), 'session.bytes');
 
 const record: fc.Arbitrary<LoggedBytes> = fc.record({
   kind: fc.constantFrom('opened', 'received', 'sent', 'closed'),

@@ -1,14 +1,14 @@
-import { closeSync, mkdirSync, mkdtempSync, openSync, rmSync, symlinkSync, writeFileSync } from 'node:fs';
-import { tmpdir, userInfo } from 'node:os';
+import { closeSync, mkdirSync, openSync, symlinkSync, writeFileSync } from 'node:fs';
+import { userInfo } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { owningGroup, portHolders } from '../../../src/link/serial/port-holders.ts';
+import { scratch } from '../../support/scratch.ts';
 
 let folder = '';
 beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), 'ohmwright-'));
+  folder = scratch();
 });
-afterEach(() => rmSync(folder, { recursive: true }));
 
 /** Makes a process as /proc shows it. */
 function fakeProcess(pid: number, name: string | null, open: string[]): void {

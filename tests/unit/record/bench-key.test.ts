@@ -1,7 +1,6 @@
-import { chmodSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { chmodSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import {
   fingerprintOf,
   isSignedBy,
@@ -10,12 +9,12 @@ import {
   publicPem,
 } from '../../../src/record/signing/bench-key.ts';
 import { notApplicable } from '../../support/needs.ts';
+import { scratch } from '../../support/scratch.ts';
 
 let dir: string;
 beforeEach(() => {
-  dir = mkdtempSync(join(tmpdir(), 'ohmwright-key-'));
+  dir = scratch();
 });
-afterEach(() => rmSync(dir, { recursive: true, force: true }));
 
 const refusedWith = (work: () => unknown): string => {
   try {

@@ -1,17 +1,16 @@
-import { appendFile, mkdtemp, readdir, readFile, rm, utimes, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { appendFile, readdir, readFile, rm, utimes, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { isWanted } from '../../../src/verify/folder/job-filter.ts';
 import { openedIndex, sealedIndex, summaryVersion } from '../../../src/verify/folder/jobs-index.ts';
 import { listJobs } from '../../../src/verify/folder/list-jobs.ts';
 import { captured, chainOf, opened, probe, wholeJob } from '../../support/sample-job.ts';
+import { scratch } from '../../support/scratch.ts';
 
 let dir: string;
-beforeEach(async () => {
-  dir = await mkdtemp(join(tmpdir(), 'ohmwright-jobs-'));
+beforeEach(() => {
+  dir = scratch();
 });
-afterEach(() => rm(dir, { recursive: true, force: true }));
 
 const index = '.ohmwright-jobs.json';
 const secret = Buffer.from('a secret of this user');

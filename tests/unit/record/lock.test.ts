@@ -1,20 +1,20 @@
-import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
-import { hostname, tmpdir } from 'node:os';
+import { readdir, readFile, rm, writeFile } from 'node:fs/promises';
+import { hostname } from 'node:os';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { type Disk, realDisk } from '../../../src/record/store/disk.ts';
 import { takeLock } from '../../../src/record/store/lock.ts';
 import { type LockHolder, type LockSelf, lockSelf } from '../../../src/record/store/lock-holder.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { opening, refusal } from '../../support/sample-job.ts';
+import { scratch } from '../../support/scratch.ts';
 
 let dir: string;
 let record: string;
-beforeEach(async () => {
-  dir = await mkdtemp(join(tmpdir(), 'ohmwright-lock-'));
+beforeEach(() => {
+  dir = scratch();
   record = join(dir, 'x.owjob');
 });
-afterEach(() => rm(dir, { recursive: true, force: true }));
 
 const self: LockSelf = { pid: 100, host: 'bench', process: 'boot:1', look: () => 'alive' };
 const holder: LockHolder = { pid: 77, host: 'bench', startedAt: '2031-05-17T08:00:00.000Z', process: 'boot:9' };

@@ -1,18 +1,17 @@
-import { mkdtemp, readdir, readFile, rm, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { readRecord } from '../../../src/record/store/read-record.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { listJobs } from '../../../src/verify/folder/list-jobs.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import { captured, chainOf, opened, opening, probe, proofs, refusal, wholeJob } from '../../support/sample-job.ts';
+import { scratch } from '../../support/scratch.ts';
 
 let dir: string;
-beforeEach(async () => {
-  dir = await mkdtemp(join(tmpdir(), 'ohmwright-job-'));
+beforeEach(() => {
+  dir = scratch();
 });
-afterEach(() => rm(dir, { recursive: true, force: true }));
 
 const clock = () => Date.UTC(2031, 4, 17, 8);
 const named = { ...opening, job: '2031-05-17-abcdef' };

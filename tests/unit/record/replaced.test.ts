@@ -1,17 +1,16 @@
 // A record that is deleted, replaced, linked or written to while its job goes on: the next entry is refused, and the job never
 // ends as done. On the real disk.
-import { copyFile, link, mkdir, mkdtemp, open, readFile, rename, rm, symlink, writeFile } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { copyFile, link, mkdir, open, readFile, rename, rm, symlink, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { captured, opening, probe, proofs, refusal } from '../../support/sample-job.ts';
+import { scratch } from '../../support/scratch.ts';
 
 let dir: string;
-beforeEach(async () => {
-  dir = await mkdtemp(join(tmpdir(), 'ohmwright-replaced-'));
+beforeEach(() => {
+  dir = scratch();
 });
-afterEach(() => rm(dir, { recursive: true, force: true }));
 
 async function begun(): Promise<JobRecord> {
   const record = await JobRecord.create(join(dir, 'jobs'), opening);

@@ -1,20 +1,19 @@
 import { generateKeyPairSync } from 'node:crypto';
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { withoutPersonalData } from '../../../src/record/chain/chain.ts';
 import { benchKeyOf } from '../../../src/record/signing/bench-key.ts';
 import { checkSignature, signedEntry } from '../../../src/record/signing/signed-head.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import { captured, chainOf, opening, presses, probe, proofs, refusal } from '../../support/sample-job.ts';
+import { scratch } from '../../support/scratch.ts';
 
 let dir: string;
-beforeEach(async () => {
-  dir = await mkdtemp(join(tmpdir(), 'ohmwright-sign-'));
+beforeEach(() => {
+  dir = scratch();
 });
-afterEach(() => rm(dir, { recursive: true, force: true }));
 
 const key = benchKeyOf(generateKeyPairSync('ed25519').privateKey);
 const otherKey = benchKeyOf(generateKeyPairSync('ed25519').privateKey);

@@ -1,4 +1,4 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
 import { reportHtml } from '../../../src/report/paper/render.ts';
 import { inShort } from '../../../src/view/words/in-short.ts';
@@ -8,7 +8,7 @@ import { captured, opened, presses, probe, proofs, wholeJob } from '../../suppor
 const evil = `<script>alert("1")</script><img src=x onerror=alert(2)> & "'`;
 
 describe('the page of a record', () => {
-  it('opens with what a customer wants, then a supplier, then a colleague', async () => {
+  test('opens with what a customer wants, then a supplier, then a colleague', async () => {
     const html = reportHtml(await dataOf(wholeJob()));
     const places = [
       'What was wrong',
@@ -22,13 +22,13 @@ describe('the page of a record', () => {
     expect(places).toEqual([...places].sort((a, b) => a - b));
   });
 
-  it('needs nothing from outside and runs nothing', async () => {
+  test('needs nothing from outside and runs nothing', async () => {
     const html = reportHtml(await dataOf(wholeJob()));
     expect(html).not.toMatch(/<script|<link|<iframe|<object|@import|url\(|\ssrc=|\son[a-z]+=/i);
     expect(html.match(/https?:\/\//g)).toBeNull();
   });
 
-  it('escapes every text of guide, ticket and person', async () => {
+  test('escapes every text of guide, ticket and person', async () => {
     const entries: NewEntry[] = [
       {
         ...opened,
@@ -54,7 +54,7 @@ describe('the page of a record', () => {
     expect(html).not.toMatch(/<script|<img/i);
   });
 
-  it('shows readings with their intervals, presses and traces as pictures that have words', async () => {
+  test('shows readings with their intervals, presses and traces as pictures that have words', async () => {
     const html = reportHtml(await dataOf(wholeJob()));
     const labels = [...html.matchAll(/<svg[^>]*aria-label="([^"]+)"/g)].map(([, label]) => label);
     expect(labels.some((label) => label?.startsWith('Spring contact: before'))).toBe(true);
@@ -63,7 +63,7 @@ describe('the page of a record', () => {
     expect(html.match(/<svg/g)).toHaveLength(labels.length);
   });
 
-  it('puts before beside after a repair', async () => {
+  test('puts before beside after a repair', async () => {
     const entries: NewEntry[] = [
       opened,
       probe(),
@@ -80,7 +80,7 @@ describe('the page of a record', () => {
     expect(reportHtml(data)).toMatch(/Before<\/th><th[^>]*>After/);
   });
 
-  it('shows each proof of the probe with what it read against what was expected', async () => {
+  test('shows each proof of the probe with what it read against what was expected', async () => {
     const html = reportHtml(await dataOf(wholeJob()));
     const part = html.slice(html.indexOf('Proofs of the probe'), html.indexOf('Captured traces'));
     expect(part.match(/<tr>/g)).toHaveLength(5);
@@ -93,7 +93,7 @@ describe('the page of a record', () => {
       expect(part).toContain(words);
   });
 
-  it('tells what was thought first when a repair did not help, and how often it was tried', async () => {
+  test('tells what was thought first when a repair did not help, and how often it was tried', async () => {
     const concluded = (id: string): NewEntry => ({
       kind: 'concluded',
       conclusion: 'fault',
@@ -127,7 +127,7 @@ describe('the page of a record', () => {
     expect(told.why).toEqual(['the board it is']);
   });
 
-  it('says so when the record does not verify, and claims nothing for readings whose proof failed', async () => {
+  test('says so when the record does not verify, and claims nothing for readings whose proof failed', async () => {
     const lying = captured('spring', 5, 1, { outcome: 'pass' });
     const data = await dataOf([opened, probe(), lying, presses('key', ['missed'])]);
     expect(data.verified.ok).toBe(false);

@@ -1,5 +1,5 @@
 import { renderToStaticMarkup } from 'react-dom/server';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { checkKinds } from '../../../src/checks/registry.ts';
 import { loadGuide } from '../../../src/guide/file/load.ts';
 import type { Link } from '../../../src/guide/types.ts';
@@ -15,7 +15,7 @@ const numberIn = (svg: string, attribute: string): number =>
   Number(new RegExp(` ${attribute}="([^"]+)"`).exec(svg)?.[1]);
 
 describe('the picture of a reading on its limits', () => {
-  it('puts the geometric mean of two limits in the middle of their band: ohms are on a logarithmic scale', () => {
+  test('puts the geometric mean of two limits in the middle of their band: ohms are on a logarithmic scale', () => {
     const shown = { value: 10, expanded: 0.1, state: 'in-range', quantity: 'resistance', text: '10 ohm' } as const;
     const check: CheckLine = {
       id: 'a',
@@ -37,7 +37,7 @@ describe('the picture of a reading on its limits', () => {
 });
 
 describe("the device's path", () => {
-  it('is at fault where a contact is concluded, in whichever order the guide names its two units', async () => {
+  test('is at fault where a contact is concluded, in whichever order the guide names its two units', async () => {
     const { guide: written } = await loadGuide('examples/field-recorder.yaml', checkKinds);
     const turned = (link: Link): Link =>
       link.between === undefined ? link : { ...link, between: [link.between[1], link.between[0]] };
@@ -51,7 +51,7 @@ describe("the device's path", () => {
     }
   });
 
-  it('does not call a place cleared that the conclusion left out, as long as it is believed in', async () => {
+  test('does not call a place cleared that the conclusion left out, as long as it is believed in', async () => {
     const { guide } = await loadGuide('examples/field-recorder.yaml', checkKinds);
     const [leading, other, third] = guide.units.map(({ id }) => id) as [string, string, string];
     const named = (id: string, p: number) => ({ id, name: id, p });

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { join } from 'node:path';
-import { beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, test } from 'vitest';
 import { parseRecord } from '../../../src/record/chain/parse-record.ts';
 import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';
 import { cli } from '../../support/command-line.ts';
@@ -21,7 +21,7 @@ function forged(change: (concluded: Record<string, unknown>, entry: Record<strin
 const codesOf = (record: Buffer) => verifyWhole(record).departures.map(({ code }) => code);
 
 beforeAll(async () => {
-  const folder = await scratch();
+  const folder = scratch();
   const path = join(folder, 'a.owjob');
   await cli(folder, [
     'run',
@@ -41,13 +41,13 @@ beforeAll(async () => {
 const faultOfShortGuide = 'wire-a=open';
 
 describe('verifying what a record concludes', () => {
-  it('works the belief out again from the guide and the attempts', () => {
+  test('works the belief out again from the guide and the attempts', () => {
     const report = verifyWhole(bytes);
     expect(report.departures).toEqual([]);
     expect(parseRecord(bytes).lines.some(({ entry }) => entry.kind === 'concluded')).toBe(true);
   });
 
-  it('finds a probability that does not follow, in a chain that holds', () => {
+  test('finds a probability that does not follow, in a chain that holds', () => {
     const record = forged((concluded) => {
       const decisions = concluded.decisions as { p: number }[] | undefined;
       if (decisions?.[0] !== undefined) decisions[0].p *= 0.9;
@@ -55,7 +55,7 @@ describe('verifying what a record concludes', () => {
     expect(codesOf(record)).toEqual(['derive.conclusion']);
   });
 
-  it('finds a fault that is blamed on something else', () => {
+  test('finds a fault that is blamed on something else', () => {
     const record = forged((concluded) => {
       const decisions = concluded.decisions as { id: string }[] | undefined;
       if (decisions?.[0] !== undefined) decisions[0].id = 'another-unit';
@@ -63,7 +63,7 @@ describe('verifying what a record concludes', () => {
     expect(codesOf(record)).toEqual(['derive.conclusion']);
   });
 
-  it('finds it whatever version of the program is said to have concluded', () => {
+  test('finds it whatever version of the program is said to have concluded', () => {
     const record = forged((concluded, entry) => {
       if (entry.kind === 'opened') entry.tool = 'ohmwright 9.9.9';
       const decisions = concluded.decisions as { p: number }[] | undefined;
@@ -72,7 +72,7 @@ describe('verifying what a record concludes', () => {
     expect(codesOf(record)).toEqual(['derive.conclusion']);
   });
 
-  it('finds attempts that were judged by other limits or another rule than those of the guide, in a chain that holds', () => {
+  test('finds attempts that were judged by other limits or another rule than those of the guide, in a chain that holds', () => {
     const lax = forged((_concluded, entry) => {
       if (entry.kind === 'capture') entry.limits = { ...(entry.limits as object), max: 1e9 };
     });

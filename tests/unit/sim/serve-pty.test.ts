@@ -1,6 +1,5 @@
 // Through a real pseudo-terminal and the real serial library: the way any program meets the simulator.
-import { existsSync, mkdtempSync, readlinkSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { existsSync, readlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { SerialPort } from 'serialport';
 import { afterEach, describe, expect, test } from 'vitest';
@@ -9,20 +8,17 @@ import { type ServedPty, servePty } from '../../../sim/wire/serve-pty.ts';
 import { FrameDecoder } from '../../../src/protocol/frame-decoder.ts';
 import { decodePayload, encodeRequest, type Message } from '../../../src/protocol/messages.ts';
 import { baudRate } from '../../../src/protocol/table.ts';
+import { scratch } from '../../support/scratch.ts';
 import { SetWorld } from '../../support/worlds.ts';
 
 const served: ServedPty[] = [];
-const folders: string[] = [];
 afterEach(async () => {
   for (const each of served.splice(0)) await each.close();
-  for (const each of folders.splice(0)) rmSync(each, { recursive: true });
 });
 
 async function serve(stable = false): Promise<ServedPty> {
   const probe = new EmulatedProbe({ seed: 1, world: new SetWorld(), serial: 4242 });
-  const folder = mkdtempSync(join(tmpdir(), 'ow-'));
-  folders.push(folder);
-  const one = await servePty(stable ? { probe, stablePath: join(folder, 'probe') } : { probe });
+  const one = await servePty(stable ? { probe, stablePath: join(scratch(), 'probe') } : { probe });
   served.push(one);
   return one;
 }

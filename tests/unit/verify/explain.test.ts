@@ -87,7 +87,7 @@ describe('an explanation', () => {
   });
 
   test('is in the lines of verify and, the same, in its JSON', async () => {
-    const folder = await scratch();
+    const folder = scratch();
     const path = join(folder, 'a.owjob');
     await writeFile(path, kept);
     const { code, terminal } = await cli(folder, ['verify', path, '--explain', '--json']);

@@ -87,7 +87,7 @@ describe('a record of a format to come', () => {
 
 describe('the program', () => {
   test('goes on with no job of rules that it does not know, and leaves the record as it is', async () => {
-    const path = join(await scratch(), 'a.owjob');
+    const path = join(scratch(), 'a.owjob');
     const open = forgery(repaired, (entries) =>
       entries.flatMap((entry) =>
         entry.kind === 'closed' ? [] : entry.kind === 'opened' ? { ...entry, rules: 999 } : entry,
@@ -104,7 +104,7 @@ describe('the program', () => {
     ['a format to come', withOpened({ format: 99 }), 7],
     ['another result', withOpened({ job: '../x' }), 6],
   ])('ends for a record of %s by its exit code, and names the rules', async (_name, bytes, exitCode) => {
-    const path = join(await scratch(), 'a.owjob');
+    const path = join(scratch(), 'a.owjob');
     await writeFile(path, bytes);
     const { code, terminal } = await cli(dirname(path), ['verify', '--json', path]);
     expect(code).toBe(exitCode);
@@ -120,7 +120,7 @@ describe('a signature that is expected and not there', () => {
     ['an unsigned record with a key', unsigned, 'MN2KrZavt40r1LA6jDbvmAcPogiG8kK8y1aYhJrXF0c=', 8],
     ['a signed record with another key', repaired, `${'A'.repeat(43)}=`, 6],
   ])('%s: its exit code', async (_name, bytes, key, exitCode) => {
-    const path = join(await scratch(), 'a.owjob');
+    const path = join(scratch(), 'a.owjob');
     await writeFile(path, bytes);
     expect((await cli(dirname(path), ['verify', '--key', key, path])).code).toBe(exitCode);
   });

@@ -27,7 +27,7 @@ describe.each([
     ['export as TAP', ['export', 'PATH', '--as', 'tap']],
     ['export as CSV', ['export', 'PATH', '--as', 'csv']],
   ])('%s ends by it', async (_name, words) => {
-    const path = join(await scratch(), 'a.owjob');
+    const path = join(scratch(), 'a.owjob');
     const folder = dirname(path);
     await writeFile(path, bytes);
     const { code, terminal } = await cli(

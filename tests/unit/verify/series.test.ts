@@ -1,8 +1,7 @@
 // A bench's own chain over its records: every record has a number, so one that was never handed over leaves a hole.
-import { copyFile, mkdtemp, readFile, rename, rm } from 'node:fs/promises';
-import { tmpdir } from 'node:os';
+import { copyFile, readFile, rename, rm } from 'node:fs/promises';
 import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { beforeEach, describe, expect, test } from 'vitest';
 import { parseRecord } from '../../../src/record/chain/parse-record.ts';
 import { openBenchKey } from '../../../src/record/signing/bench-key.ts';
 import { BenchSeries } from '../../../src/record/signing/bench-series.ts';
@@ -11,14 +10,14 @@ import { verifyRecord } from '../../../src/verify/verify.ts';
 import { type AmongRecords, verifySeries } from '../../../src/verify/verify-series.ts';
 import { cli } from '../../support/command-line.ts';
 import { opening } from '../../support/sample-job.ts';
+import { scratch } from '../../support/scratch.ts';
 
 let dir: string;
 let keyPath: string;
-beforeEach(async () => {
-  dir = await mkdtemp(join(tmpdir(), 'ohmwright-series-'));
+beforeEach(() => {
+  dir = scratch();
   keyPath = join(dir, 'bench-key.pem');
 });
-afterEach(() => rm(dir, { recursive: true, force: true }));
 
 const seriesNow = () => new BenchSeries(keyPath, openBenchKey(keyPath).publicKey);
 

@@ -1,11 +1,11 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { listedLines } from '../../../src/view/text/list.ts';
 
 describe('a list in lines', () => {
   const items = Array.from({ length: 12 }, (_, i) => `check number ${i + 1} of a guide`);
   const lines = listedLines('  not done', items);
 
-  it('begins with how many there are, and leaves none out', () => {
+  test('begins with how many there are, and leaves none out', () => {
     expect(lines[0]).toBe('  not done (12):');
     expect(
       lines
@@ -16,7 +16,7 @@ describe('a list in lines', () => {
     ).toEqual(items);
   });
 
-  it('is set under its head, in lines that a narrow window holds', () => {
+  test('is set under its head, in lines that a narrow window holds', () => {
     for (const line of lines.slice(1)) {
       expect(line).toMatch(/^ {4}\S/);
       expect(line.length).toBeLessThanOrEqual(80);
@@ -24,7 +24,7 @@ describe('a list in lines', () => {
     expect(lines.length).toBeGreaterThan(3);
   });
 
-  it('leaves a long item whole', () => {
+  test('leaves a long item whole', () => {
     expect(listedLines('open', ['a', 'x'.repeat(200)])).toEqual(['open (2):', '  a;', `  ${'x'.repeat(200)}`]);
   });
 });
