@@ -7,12 +7,14 @@ import { plainLine } from '../text/plain-line.ts';
 export interface CalibrationUi {
   mode: 'plain' | 'line' | 'help' | 'leave' | 'finish';
   line: string | null;
+  /** Page of the help, from 0. */
+  page: number;
   message: string | null;
 }
 
 /** Returns the keyboard at rest. */
 export function freshCalibrationUi(): CalibrationUi {
-  return { mode: 'plain', line: null, message: null };
+  return { mode: 'plain', line: null, page: 0, message: null };
 }
 
 const longestLine = 80;
@@ -28,6 +30,7 @@ export function calibrationKeyStep(
     case 'line':
       return lineStep(ui, key);
     case 'help':
+      if (key.input === '?') return { ui: { ...ui, page: ui.page + 1 }, events: [] };
       return { ui: { ...ui, mode: 'plain' }, events: [] };
     case 'leave':
       return { ui: { ...ui, mode: 'plain' }, events: key.input.toLowerCase() === 'y' ? [{ type: 'quit' }] : [] };
@@ -57,7 +60,7 @@ function plainStep(ui: CalibrationUi, input: string): { ui: CalibrationUi; event
         events: [],
       };
     case '?':
-      return { ui: { ...ui, mode: 'help' }, events: [] };
+      return { ui: { ...ui, mode: 'help', page: 0 }, events: [] };
     default:
       return { ui, events: [] };
   }
@@ -70,7 +73,7 @@ function lineStep(ui: CalibrationUi, key: KeyPress): { ui: CalibrationUi; events
   if (key.return !== true) return { ui: { ...ui, line: plainInput(line + key.input) }, events: [] };
   const read = typedStandard(line);
   if (!read.ok) return { ui: { ...ui, message: plainLine(read.text) }, events: [] };
-  const done: CalibrationUi = { mode: 'plain', line: null, message: read.question };
+  const done: CalibrationUi = { ...ui, mode: 'plain', line: null, message: read.question };
   return { ui: done, events: [{ type: 'add', standard: read.standard }] };
 }
 

@@ -13,6 +13,7 @@ import {
 import { ageText } from '../../session/engine/calibration-in-force.ts';
 import type { Headline } from '../job/headline.ts';
 import { plainLine } from '../text/plain-line.ts';
+import { calibrationHelp, type HelpView } from '../words/key-help.ts';
 import type { Mark } from '../words/mark.ts';
 import type { Tone } from '../words/outcome.ts';
 import { orders, standardOrder } from '../words/prompt.ts';
@@ -51,7 +52,7 @@ export interface CalibrationView {
   next: string;
   before: string;
   line: string | null;
-  help: readonly [string, string][] | null;
+  help: HelpView | null;
   leaving: boolean;
 }
 
@@ -89,7 +90,7 @@ export function calibrationView(state: CalibrationState, ui: CalibrationUi): Cal
     next: nextText(state),
     before: before === null ? '' : `in force until now: ${ageText(before.age)}`,
     line: ui.line,
-    help: ui.mode === 'help' ? calibrationKeys : null,
+    help: ui.mode === 'help' ? { sections: calibrationHelp(calibrationKeys), page: ui.page } : null,
     leaving: ui.mode === 'leave',
   };
 }

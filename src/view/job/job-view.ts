@@ -11,7 +11,7 @@ import { mayChoose } from '../../session/job/task-list.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
 import { plainLine } from '../text/plain-line.ts';
-import { benchKeys, handsHelp } from '../words/key-help.ts';
+import { benchHelp, type HelpView } from '../words/key-help.ts';
 import { linkWords } from '../words/link.ts';
 import { type ReadingParts, readingParts } from '../words/reading.ts';
 import { type Ask, askOf } from './ask.ts';
@@ -84,7 +84,7 @@ export interface JobView extends ToldView {
   cursor: string | null;
   leaving: boolean;
   message: string | null;
-  help: { keys: typeof benchKeys; hands: typeof handsHelp } | null;
+  help: HelpView | null;
 }
 
 interface LinkHealth {
@@ -166,7 +166,7 @@ export function jobView(state: JobSessionState, live: RecentReadings, ui: UiStat
     cursor: ui.cursor,
     leaving: ui.mode === 'leave',
     message: ui.message,
-    help: ui.mode === 'help' ? { keys: benchKeys, hands: handsHelp } : null,
+    help: ui.mode === 'help' ? { sections: benchHelp, page: ui.page } : null,
   };
 }
 

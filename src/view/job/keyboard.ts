@@ -22,6 +22,8 @@ export interface UiState {
   unit: string | null;
   /** What has been typed of the name of the caution that is asked about. */
   named: string;
+  /** Page of the help, from 0. */
+  page: number;
   /** What the last key came to, when that is not to be seen otherwise. */
   message: string | null;
 }
@@ -36,5 +38,5 @@ export interface TypedLine {
 
 /** Returns the keyboard at rest. */
 export function freshUi(): UiState {
-  return { mode: 'plain', line: null, cursor: null, unit: null, named: '', message: null };
+  return { mode: 'plain', line: null, cursor: null, unit: null, named: '', page: 0, message: null };
 }

@@ -31,6 +31,7 @@ export function uiStep(before: UiState, key: KeyPress, view: JobView): UiStep {
     case 'list':
       return listStep(ui, key, view);
     case 'help':
+      if (key.input === '?') return { ui: { ...ui, page: ui.page + 1 }, events: [] };
       return { ui: { ...ui, mode: 'plain' }, events: [] };
     case 'leave':
       return leaveStep(ui, key);
@@ -67,7 +68,7 @@ function plainStep(ui: UiState, key: KeyPress, view: JobView): UiStep {
     case 'p':
       return { ui, events: [{ type: 'pause', on: !view.paused }] };
     case '?':
-      return { ui: { ...ui, mode: 'help' }, events: [] };
+      return { ui: { ...ui, mode: 'help', page: 0 }, events: [] };
     case 'q':
       return { ui: { ...ui, mode: 'leave' }, events: [] };
     default:
@@ -178,7 +179,7 @@ function cautionStep(ui: UiState, key: KeyPress, asked: { prompt: string; id: st
   if (key.escape === true) {
     return { ui: ui.named === '' ? { ...ui, mode: 'leave' } : { ...ui, named: '' }, events: [] };
   }
-  if (key.input === '?' && ui.named === '') return { ui: { ...ui, mode: 'help' }, events: [] };
+  if (key.input === '?' && ui.named === '') return { ui: { ...ui, mode: 'help', page: 0 }, events: [] };
   if (key.return !== true) return { ui: { ...ui, named: edited(ui.named, key) }, events: [] };
   const named = ui.named.trim().toLowerCase();
   const next = { ...ui, named: '' };

@@ -9,7 +9,7 @@ import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readi
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
 import { plainLine } from '../text/plain-line.ts';
 import { contactTexts } from '../words/contact.ts';
-import { meterKeys } from '../words/key-help.ts';
+import { type HelpView, meterKeys } from '../words/key-help.ts';
 import { type ReadingParts, readingParts } from '../words/reading.ts';
 
 /**
@@ -45,7 +45,7 @@ export interface MeterView {
   /** The reading in sight as measured. */
   source: Reading | null;
   message: string | null;
-  help: typeof meterKeys | null;
+  help: HelpView | null;
 }
 
 /** What a key asks of the program. */
@@ -81,7 +81,7 @@ export function meterView(meter: MeterState, ui: MeterUi, limits?: Limits): Mete
     statistics: statisticLines(meter.count, quantity),
     budget: !ui.budget ? null : shown.source === null ? [] : readingBudget(shown.source),
     message: ui.message,
-    help: ui.help ? meterKeys : null,
+    help: ui.help ? { sections: [{ heading: 'Keys', pairs: meterKeys }], page: 0 } : null,
   };
 }
 

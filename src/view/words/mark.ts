@@ -27,6 +27,23 @@ export const marks: Record<Mark, { ascii: string; unicode: string }> = {
   caution: { ascii: '^', unicode: '\u25b2' },
 };
 
+/** What each mark says, in a few words: the legend of every face. */
+export const markMeanings: Record<Mark, string> = {
+  pass: 'a pass; a good fit',
+  fail: 'a fail; a fit that is refused',
+  borderline: 'borderline: too near a limit to say',
+  unsteady: 'unsteady: it moved while it was read',
+  'no-contact': 'no contact: nothing was touched',
+  live: 'live: a voltage on the tips',
+  skipped: 'skipped, with a reason on record',
+  none: 'not done yet',
+  now: 'in hand now',
+  question: 'not decided which',
+  doubtful: 'there is a reason not to rely on this result',
+  changed: 'repaired or replaced',
+  caution: 'a caution: read it before you go on',
+};
+
 /** Returns a mark as plain lines show it, in brackets so that a column can be scanned: `[+]`. */
 export function bracketed(mark: Mark): string {
   return `[${marks[mark].ascii}]`;

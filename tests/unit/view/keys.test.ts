@@ -160,12 +160,16 @@ describe('leaving', () => {
   });
 });
 
-test('the help shows every key that does something, and any key closes it', () => {
+test('the help shows every key that does something, ? turns its pages, and any other key closes it', () => {
   const at = drySession().opened().keys('?');
-  const keys = at.view.help?.keys.map(([key]) => key).join(' ') ?? '';
+  const sections = at.view.help?.sections ?? [];
+  const keys = sections.flatMap((section) => ('pairs' in section ? section.pairs.map(([key]) => key) : [])).join(' ');
   for (const key of ['y', 'n', 'u', 'r', 's', 'w', 'c', 'e', 'x', 'p', 'q', '?']) expect(keys).toContain(key);
+  expect(at.keys('??').view.help?.page).toBe(2);
   at.keys('q');
   expect(at.view.help).toBeNull();
+  expect(at.keys('?').view.help?.page).toBe(0);
+  at.keys('q');
   expect(at.view.leaving).toBe(false);
 });
 

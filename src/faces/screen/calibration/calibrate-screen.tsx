@@ -40,8 +40,7 @@ export function CalibrateScreen({ view, cols, rows, theme }: PartProps) {
         </Box>
       ) : (
         <HelpPanel
-          keys={view.help}
-          hands={[['touch, hold still', 'read by itself, until the tone']]}
+          help={view.help}
           headline={view.headline.tone === 'danger' ? { ...view.headline, text: view.action } : null}
           cols={cols}
           rows={bodyRows}

@@ -29,7 +29,7 @@ export function BenchScreen({ view, cols, rows, theme }: BenchScreenProps) {
       <Header left={titleOf(view)} right={linkWord(view)} cols={cols} theme={theme} />
       <Box height={bodyRows} flexShrink={0} overflow="hidden">
         {view.help !== null ? (
-          <HelpPanel {...view.help} headline={view.headline} cols={cols} rows={bodyRows} theme={theme} />
+          <HelpPanel help={view.help} headline={view.headline} cols={cols} rows={bodyRows} theme={theme} />
         ) : rightCols === 0 && view.cursor !== null ? (
           <CheckList rows={view.checks} cursor={view.cursor} cols={cols} height={bodyRows} theme={theme} />
         ) : view.conclusion !== null && view.headline === null ? (

@@ -31,7 +31,7 @@ export function MeterScreen({ view, cols, rows, theme }: MeterScreenProps) {
       {view.help === null ? (
         <Body view={view} cols={cols} rows={bodyRows} theme={theme} />
       ) : (
-        <HelpPanel keys={view.help} hands={[]} headline={troubleOf(view)} cols={cols} rows={bodyRows} theme={theme} />
+        <HelpPanel help={view.help} headline={troubleOf(view)} cols={cols} rows={bodyRows} theme={theme} />
       )}
       <Line text={view.message ?? view.link.text} tone={view.message === null ? 'plain' : 'doubt'} theme={theme} />
       <Line

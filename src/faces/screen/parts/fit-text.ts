@@ -1,6 +1,7 @@
 import cliTruncate from 'cli-truncate';
 import stringWidth from 'string-width';
 import wrapAnsi from 'wrap-ansi';
+import { sureColumns } from './sure-columns.ts';
 
 /** Stands where something was left out; ASCII, so that every terminal has it. */
 const cutSign = '..';
@@ -8,12 +9,12 @@ const cutSign = '..';
 /** Returns a text of at most `cols` columns as a terminal shows it; what is cut ends in `..`. */
 export function cutText(text: string, cols: number): string {
   if (cols <= cutSign.length) return firstCols(text, cols);
-  return cliTruncate(text, cols, { truncationCharacter: cutSign });
+  return cliTruncate(sureColumns(text), cols, { truncationCharacter: cutSign });
 }
 
 /** Returns what of a text fits into `cols` columns, with no sign that it was cut. */
 export function firstCols(text: string, cols: number): string {
-  return cols <= 0 ? '' : cliTruncate(text, cols, { truncationCharacter: '' });
+  return cols <= 0 ? '' : cliTruncate(sureColumns(text), cols, { truncationCharacter: '' });
 }
 
 /**
@@ -30,7 +31,7 @@ export function fitText(text: string, cols: number): string {
  * there is more.
  */
 export function wrapLines(text: string, cols: number, most: number): string[] {
-  const whole = text.trim();
+  const whole = sureColumns(text).trim();
   if (whole === '' || cols <= 0 || most <= 0) return [];
   const lines = wrapAnsi(whole, cols, { hard: true }).split('\n');
   if (lines.length <= most) return lines;

@@ -1,6 +1,7 @@
 import type { TextProps } from 'ink';
 import { type Mark, marks } from '../../../view/words/mark.ts';
 import type { Tone } from '../../../view/words/outcome.ts';
+import { sureColumns } from './sure-columns.ts';
 
 /** How a screen is drawn on a terminal. */
 export interface Theme {
@@ -43,7 +44,8 @@ export function toneLook(tone: Tone, theme: Theme): Look {
 
 /** Returns a text in the characters that the terminal has. */
 export function drawable(text: string, theme: Theme): string {
-  return theme.unicode ? text : text.replace(/[^\x20-\x7e]/gu, '?');
+  const sure = sureColumns(text);
+  return theme.unicode ? sure : sure.replace(/[^\x20-\x7e]/gu, '?');
 }
 
 /** Characters that panels draw with. */
