@@ -12,7 +12,7 @@ export interface HelpView {
 }
 
 /** Keys of the live screen with what each does, in the order in which they are shown. */
-export const benchKeys: readonly [key: string, what: string][] = [
+const benchKeys: readonly [key: string, what: string][] = [
   ['y  n  u', 'answer what is asked: yes, no, unsure'],
   ['r', 'repeat the check in hand'],
   ['s', 'skip it, with a reason that you type'],
@@ -29,8 +29,8 @@ export const benchKeys: readonly [key: string, what: string][] = [
 ];
 
 /** What the hands do without the keyboard. */
-export const handsHelp: readonly [what: string, then: string][] = [
-  ['touch and hold still', 'the reading is taken by itself, with a tone'],
+const handsHelp: readonly [what: string, then: string][] = [
+  ['touch and hold still', 'it is read by itself, with a tone'],
   ['lift the tips', 'the bench goes on'],
   ["probe's button, short", 'repeats the check'],
   ["probe's button, long", 'skips it'],
