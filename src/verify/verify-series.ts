@@ -15,18 +15,32 @@ export interface AmongRecords {
  * knowing.
  */
 export interface SeriesFinding {
-  code: 'series.hole' | 'series.twice' | 'series.before' | 'series.begins' | 'record.copy' | 'record.name';
+  code:
+    | 'series.elsewhere'
+    | 'series.unused'
+    | 'series.hole'
+    | 'series.twice'
+    | 'series.before'
+    | 'series.begins'
+    | 'record.copy'
+    | 'record.name';
   files: string[];
   what: string;
   isDeparture: boolean;
+  /** Of a hole: which number of which series. */
+  missing?: { series: string; number: number };
 }
 
 /**
  * Returns what is wrong among several records: copies of one, and holes in the numbers that a bench
  * gave its records. A record that lies in another folder is no hole when that folder is looked at
- * too. Its identity is the hash of its first line.
+ * too. Its identity is the hash of its first line. `ends`: the last number of a series, where the bench
+ * that is looking knows it; where a key handed over to the next, the statement in the record says it.
  */
-export function verifySeries(records: readonly AmongRecords[]): SeriesFinding[] {
+export function verifySeries(
+  records: readonly AmongRecords[],
+  ends: ReadonlyMap<string, number> = new Map(),
+): SeriesFinding[] {
   const opened = records.filter(({ lines }) => lines[0]?.entry.kind === 'opened');
   const byIdentity = group(opened, ({ lines }) => lines[0]!.sha256);
   const found: SeriesFinding[] = opened.flatMap(({ file, lines }) => {
@@ -44,14 +58,19 @@ export function verifySeries(records: readonly AmongRecords[]): SeriesFinding[] 
   const placed = [...byIdentity.values()].flatMap(([record]) =>
     placesOf(record!).map((place) => ({ ...record!, place })),
   );
+  const last = new Map(ends);
+  for (const { place } of placed) {
+    const end = place.succession?.last;
+    if (end != null) last.set(end.series, end.number);
+  }
   for (const series of group(placed, ({ place }) => `${place.key} ${place.series}`).values())
-    found.push(...inSeries(series));
+    found.push(...inSeries(series, last));
   return found;
 }
 
 type Placed = AmongRecords & { place: BenchPlace };
 
-function inSeries(records: readonly Placed[]): SeriesFinding[] {
+function inSeries(records: readonly Placed[], ends: ReadonlyMap<string, number>): SeriesFinding[] {
   const found: SeriesFinding[] = [];
   const byNumber = group(records, ({ place }) => place.number);
   for (const [number, same] of byNumber) {
@@ -67,22 +86,30 @@ function inSeries(records: readonly Placed[]): SeriesFinding[] {
       found.push({ code: 'series.before', files: [before.file, file], what, isDeparture: true });
     }
   }
-  // the end of a series is not known from the records alone
-  const last = Math.max(...byNumber.keys());
-  for (let number = 1; number < last; number++) {
+  const { series } = records[0]!.place;
+  const greatest = Math.max(...byNumber.keys());
+  const last = Math.max(greatest, ends.get(series) ?? 0);
+  for (let number = 1; number <= last; number++) {
     if (byNumber.has(number)) continue;
-    const next = [...byNumber.keys()].filter((one) => one > number).sort((a, b) => a - b)[0]!;
-    const { place, file } = byNumber.get(next)![0]!;
+    const missing = { series, number };
+    const next = [...byNumber.keys()].filter((one) => one > number).sort((a, b) => a - b)[0];
+    const { place, file } = byNumber.get(next ?? greatest)![0]!;
+    if (next === undefined) {
+      const what = `record ${number} of this bench is missing: its series goes on to ${last}`;
+      found.push({ code: 'series.hole', files: [file], what, isDeparture: true, missing });
+      continue;
+    }
     // the bench itself knew no end of it: it was counted, and then nothing was begun or kept of it
     const unknown = place.before !== null && place.before.number < number;
     const what = `record ${number} of this bench is missing${unknown ? '; the bench did not know of an end of it either' : ''}`;
-    found.push({ code: 'series.hole', files: [file], what, isDeparture: true });
+    found.push({ code: 'series.hole', files: [file], what, isDeparture: true, missing });
   }
   return found;
 }
 
 const beginsWords: Record<NonNullable<BenchPlace['begins']>, string> = {
   'no-counter': 'a series of numbers begins here: the bench is new, or its counter was lost',
+  'key-succeeded': 'a series of numbers begins here: the bench has a new key, which the one before has signed',
   'key-put-back': 'a series of numbers begins here: the key of the bench was put back from a copy',
 };
 

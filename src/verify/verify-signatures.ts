@@ -1,6 +1,8 @@
 import type { RecordLine } from '../record/chain/parse-record.ts';
 import type { EntryOf } from '../record/entries/entries.ts';
+import type { Succession } from '../record/entries/succession-part.ts';
 import { checkSignature, noSignature } from '../record/signing/signed-head.ts';
+import { isSound, leadsTo } from '../record/signing/succession.ts';
 import type { Say } from './finding.ts';
 import type { VerifyReport } from './verify-report.ts';
 
@@ -9,7 +11,11 @@ import type { VerifyReport } from './verify-report.ts';
  * opened the job, or that added to it. The last one covers all before it through the chain, so only
  * the record's end must be signed.
  */
-export function verifySignatures(lines: readonly RecordLine[], report: VerifyReport, expectedKey?: string): void {
+export function verifySignatures(
+  lines: readonly RecordLine[],
+  report: VerifyReport,
+  { expectedKey, successions }: { expectedKey?: string; successions: readonly Succession[] },
+): void {
   let begun: EntryOf<'opened'> | EntryOf<'addendum'> | null = null;
   let job = '';
   let isClosed = false;
@@ -28,13 +34,16 @@ export function verifySignatures(lines: readonly RecordLine[], report: VerifyRep
       [begun, isClosed, report.signature] = [entry, false, noSignature];
     }
     if (entry.kind !== 'signed') continue;
-    const signature = checkSignature(entry, { job, format: begun?.format ?? 1 }, expectedKey);
+    const signature = checkSignature(entry, { job, format: begun?.format ?? 1 }, expectedKey, successions);
     report.signature = signature;
     report.signatures.push({ ...signature, n: entry.n });
     const { state, fingerprint, publicKey } = signature;
     if (state === 'broken') say('signature.broken', 'the signature is not one over this chain by the key beside it');
     if (state === 'other-key') say('signature.other-key', `signed by another key (${fingerprint}) than the one given`);
-    if (begun?.bench !== undefined && begun.bench.key !== publicKey)
+    const led = entry.succession ?? [];
+    if (!led.every((one, i) => isSound(one) && one.to === (led[i + 1]?.from ?? publicKey)))
+      say('signature.succession', 'the keys that it names as earlier ones of the bench did not lead to this one');
+    if (begun?.bench !== undefined && !leadsTo(begun.bench.key, entry.publicKey, led))
       say('signature.bench', 'it is signed by another key than that of the bench which opened it');
   }
   if (report.signature.state !== 'none') return;

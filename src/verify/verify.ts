@@ -7,6 +7,7 @@ import { parseRecord } from '../record/chain/parse-record.ts';
 import type { Entry, EntryOf } from '../record/entries/entries.ts';
 import { rulesFrom, rulesIn } from '../record/entries/rules.ts';
 import { checkKindOf, isAttempt } from '../record/entries/stored-kinds.ts';
+import type { Succession } from '../record/entries/succession-part.ts';
 import { noSignature } from '../record/signing/signed-head.ts';
 import { codesOf } from '../record/state/attempts.ts';
 import { foldJob } from '../record/state/fold.ts';
@@ -34,6 +35,8 @@ export interface VerifyOptions {
   expectedKey?: string;
   /** What the label of the device hands over: the record must hold that entry. */
   label?: LabelHead;
+  /** By what keys of a bench have handed over to later ones, as far as it is known from elsewhere. */
+  successions?: readonly Succession[];
   /** What calibration files hold: a calibration that came from one of them must be it. */
   calibrations?: readonly CalibrationContent[];
   /**
@@ -54,7 +57,7 @@ export interface VerifyOptions {
  */
 export function verifyRecord(
   bytes: Uint8Array,
-  { expectedKey, label, calibrations = [], rederive = true }: VerifyOptions = {},
+  { expectedKey, label, calibrations = [], successions = [], rederive = true }: VerifyOptions = {},
 ): VerifyReport {
   const parsed = parseRecord(bytes);
   const lines = [...parsed.lines, ...parsed.beyond];
@@ -94,7 +97,7 @@ export function verifyRecord(
   verifyFlow(lines, report.departures);
   // with lines missing or by rules unknown, the closing entry can't be held against them
   if (parsed.damage.length === 0 && report.verifiable) verifyClosings(lines, report);
-  verifySignatures(lines, report, expectedKey);
+  verifySignatures(lines, report, { expectedKey, successions });
   noteUnreliable(lines, state, report);
   if (label !== undefined) {
     const { line = 1, entry } = last ?? {};

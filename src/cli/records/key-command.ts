@@ -4,6 +4,7 @@ import { json } from '../program/program-options.ts';
 
 const options = {
   emulated: flag('the key that jobs on the emulated probe are signed with'),
+  renew: flag('make a new key in its place: the old one signs it, and is kept beside it'),
   pem: flag('as PEM, for other programs'),
   json,
 };

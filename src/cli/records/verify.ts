@@ -1,16 +1,18 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { readForeignFileSync, readForeignText } from '../../files/read-file.ts';
 import { parseRecord } from '../../record/chain/parse-record.ts';
-import { publicKeyOfPem } from '../../record/signing/bench-key.ts';
+import type { Succession } from '../../record/entries/succession-part.ts';
+import { parseSuccession, publicKeyOfPem, readSuccession } from '../../record/signing/bench-key.ts';
 import { type CalibrationContent, parseCalibrationText } from '../../record/store/calibration-file.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { checkChain } from '../../verify/chain-check.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { type Explanation, explainRecord } from '../../verify/explain/explain.ts';
+import { verifyAmong } from '../../verify/folder/missing-records.ts';
 import { type LabelHead, parseLabelCode } from '../../verify/label-code.ts';
 import type { VerifyReport } from '../../verify/verify-report.ts';
-import { type AmongRecords, verifySeries } from '../../verify/verify-series.ts';
-import { jobsFolderOf } from '../places/locations.ts';
+import type { AmongRecords } from '../../verify/verify-series.ts';
+import { benchKeyPath, jobsFolderOf } from '../places/locations.ts';
 import { type NamedJobs, namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
@@ -22,7 +24,9 @@ import type { VerifyCommandOptions } from './verify-command.ts';
 /** `verify`: checks records and reports each departure; never repairs. */
 export async function verify(words: string[], options: VerifyCommandOptions, { terminal }: Context): Promise<number> {
   if (options.chainOnly) return verifyChains(words, options, terminal);
-  const expectedKey = options.key === undefined ? undefined : publicKeyFrom(options.key);
+  const given = options.key === undefined ? undefined : publicKeyFrom(options.key);
+  const expectedKey = given?.publicKey;
+  const successions = [...(given?.succession ?? []), ...readSuccession(benchKeyPath(terminal))];
   const label = options.label === undefined ? undefined : labelFrom(options.label);
   const calibrations = await Promise.all(options.calibration.map(calibrationFrom));
   let exitCode: number = exitCodes.passed;
@@ -40,7 +44,7 @@ export async function verify(words: string[], options: VerifyCommandOptions, { t
       reports.push({ file, ok: false });
       continue;
     }
-    const report = verifyWhole(bytes, { expectedKey, label, calibrations });
+    const report = verifyWhole(bytes, { expectedKey, label, calibrations, successions });
     const explanation = options.explain ? explainRecord(bytes, report) : null;
     exitCode = worstExit([exitCode, verdictExits[report.verdict]]);
     reports.push({ file, ...report, ...(explanation === null ? {} : { explanation }) });
@@ -62,7 +66,9 @@ export async function verify(words: string[], options: VerifyCommandOptions, { t
   }
   // who is handed some files of a bench can't be told from one who hides the others: only a folder
   // is to be whole
-  const found = verifySeries(among).filter(({ code }) => named.isWhole || code !== 'series.hole');
+  const found = (await verifyAmong(among, benchKeyPath(terminal))).filter(
+    ({ missing }) => named.isWhole || missing === undefined,
+  );
   if (found.some(({ isDeparture }) => isDeparture)) exitCode = worstExit([exitCode, exitCodes.record]);
   if (options.json) {
     const beside = (file: string) => found.filter(({ files: where }) => where.includes(file));
@@ -190,8 +196,11 @@ async function calibrationFrom(path: string): Promise<CalibrationContent> {
   });
 }
 
-/** A public key as base64, or a file that holds it so or as PEM. */
-function publicKeyFrom(given: string): string {
+/**
+ * A public key as base64, or a file that holds it so, as PEM, or as `key --json` prints it, with the
+ * keys before it.
+ */
+function publicKeyFrom(given: string): { publicKey: string; succession: Succession[] } {
   let text = given;
   let what = 'there is no Ed25519 public key in it';
   try {
@@ -199,11 +208,26 @@ function publicKeyFrom(given: string): string {
   } catch {
     what = 'that is neither a key nor a file that can be read';
   }
+  const told = keyFromJson(text);
+  if (told !== null) return told;
   const key = isBase64Key(text) ? text : publicKeyOfPem(text);
-  if (key !== null) return key;
+  if (key !== null) return { publicKey: key, succession: [] };
   throw new OhmwrightError('usage.key', `--key ${given === '' ? '(empty)' : given}: ${what}.`, {
     help: 'Give the public key that `ohmwright key` prints on that bench, or a file with it.',
   });
+}
+
+function keyFromJson(text: string): { publicKey: string; succession: Succession[] } | null {
+  if (!text.startsWith('{')) return null;
+  try {
+    const { publicKey, succession } = JSON.parse(text) as { publicKey?: unknown; succession?: unknown };
+    const statements = parseSuccession(JSON.stringify(succession ?? []));
+    return typeof publicKey === 'string' && isBase64Key(publicKey) && statements !== null
+      ? { publicKey, succession: statements }
+      : null;
+  } catch {
+    return null;
+  }
 }
 
 function isBase64Key(text: string): boolean {

@@ -1,12 +1,13 @@
 import { z } from 'zod';
 import { sha256Hex } from './entry-parts.ts';
+import { publicKeySchema, successionSchema } from './succession-part.ts';
 
 const number = z.int().min(1);
 
 /** The place of a record among all that one bench made, since format 2. */
 export const benchPlaceSchema = z.strictObject({
   /** The bench's public key, 32 bytes in base64: the record is to be signed by it. */
-  key: z.string().regex(/^[A-Za-z0-9+/]{43}=$/, 'not a public key in base64'),
+  key: publicKeySchema,
   /** Drawn when the series began. */
   series: z.string().regex(/^[0-9a-f]{16}$/),
   number,
@@ -17,8 +18,10 @@ export const benchPlaceSchema = z.strictObject({
   before: z.strictObject({ number, sha256: sha256Hex }).nullable(),
   /**
    * Why a series begins with this record: there was no counter (a new bench, or a lost one), or the
-   * key was put back from a copy.
+   * key was put back from a copy, or the key before has handed over.
    */
-  begins: z.enum(['no-counter', 'key-put-back']).nullable(),
+  begins: z.enum(['no-counter', 'key-put-back', 'key-succeeded']).nullable(),
+  /** By what the key before has handed over, where the series begins with that. */
+  succession: successionSchema.exactOptional(),
 });
 export type BenchPlace = z.infer<typeof benchPlaceSchema>;

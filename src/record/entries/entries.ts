@@ -27,6 +27,7 @@ import {
 } from './evidence-entries.ts';
 import { addendumEntrySchema, concludedEntrySchema, repairEntrySchema } from './flow-entries.ts';
 import { commitmentsSchema } from './personal-data.ts';
+import { publicKeySchema, signatureSchema, successionSchema } from './succession-part.ts';
 import { levelsEntrySchema, steadyEntrySchema } from './touch-entries.ts';
 
 export { recordFormat };
@@ -170,10 +171,10 @@ const closedSchema = z.strictObject({
 const signedSchema = z.strictObject({
   ...chained,
   kind: z.literal('signed'),
-  /** 32 bytes in base64. */
-  publicKey: z.string().regex(/^[A-Za-z0-9+/]{43}=$/, 'not a public key in base64'),
-  /** 64 bytes in base64. */
-  signature: z.string().regex(/^[A-Za-z0-9+/]{86}==$/, 'not a signature in base64'),
+  publicKey: publicKeySchema,
+  signature: signatureSchema,
+  /** How earlier keys of the bench led to this one, oldest first; absent: it is the first. */
+  succession: z.array(successionSchema).min(1).exactOptional(),
 });
 
 /**

@@ -9,11 +9,13 @@ import {
   verify,
 } from 'node:crypto';
 import { dirname } from 'node:path';
+import { z } from 'zod';
 import { errnoOf } from '../../errors/errno.ts';
 import { FileError } from '../../files/file-error.ts';
 import { makePrivateFolder } from '../../files/folder.ts';
 import { readForeignFileSync } from '../../files/read-file.ts';
 import { writeOutput } from '../../files/write-output.ts';
+import { type Succession, successionSchema } from '../entries/succession-part.ts';
 import { diskError, recordError } from '../store/record-error.ts';
 
 /**
@@ -24,6 +26,8 @@ export interface BenchKey {
   /** The 32 bytes of the public key (RFC 8032, 5.1.5), in base64. */
   publicKey: string;
   fingerprint: string;
+  /** How earlier keys of the bench have led to this one, oldest first. */
+  succession: readonly Succession[];
   /** Returns the 64 bytes of a signature, in base64. */
   sign(message: Uint8Array): string;
 }
@@ -43,7 +47,38 @@ const othersBits = 0o077;
 export function openBenchKey(path: string): BenchKey {
   const { bytes, mode } = readOrMake(path);
   refuseIfOpen(path, mode);
-  return benchKeyOf(privateKeyOf(bytes.toString('utf8'), path));
+  return benchKeyOf(privateKeyOf(bytes.toString('utf8'), path), readSuccession(path));
+}
+
+/** Returns where the statements lie by which earlier keys led to the one in a file. */
+export function successionPath(keyPath: string): string {
+  return `${keyPath}.succession.json`;
+}
+
+/** Returns these statements; none where there is no such file. @throws OhmwrightError `key.form` */
+export function readSuccession(keyPath: string): Succession[] {
+  const path = successionPath(keyPath);
+  let text: string;
+  try {
+    text = readForeignFileSync(path, 'key').bytes.toString('utf8');
+  } catch (error) {
+    if (errnoOf(error) === 'ENOENT') return [];
+    throw diskError('read', path, error);
+  }
+  const statements = parseSuccession(text);
+  if (statements !== null) return statements;
+  const help =
+    'Put it back from a copy; without it records by the earlier keys of this bench can not be told as its own.';
+  throw recordError('key.form', `${path} does not hold the succession of the bench's keys`, help);
+}
+
+/** Returns statements of succession as they stand in a file; null when the text is none. */
+export function parseSuccession(text: string): Succession[] | null {
+  try {
+    return z.array(successionSchema).parse(JSON.parse(text));
+  } catch {
+    return null;
+  }
 }
 
 function readOrMake(path: string): { bytes: Buffer; mode: number } {
@@ -73,10 +108,11 @@ export function benchSecret(path: string): Uint8Array | null {
 }
 
 /** Returns a private key ready to sign. */
-export function benchKeyOf(privateKey: KeyObject): BenchKey {
+export function benchKeyOf(privateKey: KeyObject, succession: readonly Succession[] = []): BenchKey {
   const publicKey = rawPublicKey(createPublicKey(privateKey));
   return {
     publicKey: publicKey.toString('base64'),
+    succession,
     fingerprint: fingerprintOf(publicKey),
     sign: (message) => sign(null, message, privateKey).toString('base64'),
   };
@@ -123,7 +159,8 @@ export function publicKeyOfPem(pem: string): string | null {
   }
 }
 
-function makeKeyFile(path: string): void {
+/** Makes a file with a new key. @throws OhmwrightError `record.disk` */
+export function makeKeyFile(path: string): void {
   const pem = generateKeyPairSync('ed25519').privateKey.export({ type: 'pkcs8', format: 'pem' }).toString();
   try {
     makePrivateFolder(dirname(path));

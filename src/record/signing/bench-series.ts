@@ -6,16 +6,21 @@ import { realDisk, syncDir } from '../store/disk.ts';
 import { takeLock } from '../store/lock.ts';
 import { lockSelf } from '../store/lock-holder.ts';
 import { diskError } from '../store/record-error.ts';
+import { type BegunRecord, begunLine, begunPath } from './begun-records.ts';
+import { readSuccession } from './bench-key.ts';
 
 const ending = '.series.json';
 
 const counterSchema = z.strictObject({
   format: z.literal(1),
   series: benchPlaceSchema.shape.series,
-  number: benchPlaceSchema.shape.number,
+  /** The last number that was taken; 0: none yet. */
+  number: z.int().min(0),
   head: benchPlaceSchema.shape.before,
   /** Inode of the key's file: a key that was put back from a copy has another one. */
   keyInode: z.number(),
+  /** The series began because the key before handed over. */
+  succeeded: z.literal(true).exactOptional(),
 });
 type Counter = z.infer<typeof counterSchema>;
 
@@ -51,7 +56,52 @@ export class BenchSeries {
       const { counter, begins } = await this.#read(keyInode);
       const number = counter.number + 1;
       await this.#write({ ...counter, number });
-      return { key: this.#publicKey, series: counter.series, number, before: counter.head, begins };
+      const place = { key: this.#publicKey, series: counter.series, number, before: counter.head, begins };
+      const succession = readSuccession(this.#keyPath).find(({ to }) => to === this.#publicKey);
+      if (begins !== null || number > 1 || counter.succeeded !== true || succession === undefined) return place;
+      return { ...place, begins: 'key-succeeded', succession };
+    });
+  }
+
+  /** Keeps where a record with a number was begun or added to, so that it is told from a missing one. */
+  async keepBegun({ series, number }: BenchPlace, record: Omit<BegunRecord, 'series' | 'number'>): Promise<void> {
+    await this.#locked(async () => {
+      const file = await realDisk.open(begunPath(this.#keyPath), 'a');
+      try {
+        await file.write(Buffer.from(begunLine({ series, number, ...record })));
+        await file.datasync();
+      } finally {
+        await file.close();
+      }
+    });
+  }
+
+  /** Returns where the bench's records end as far as it knows; null when it has counted none. */
+  async end(): Promise<{ series: string; number: number; sha256: string | null } | null> {
+    return this.#locked(async (keyInode) => {
+      const { counter } = await this.#read(keyInode);
+      const { series, number, head } = counter;
+      return number === 0 ? null : { series, number, sha256: head?.number === number ? head.sha256 : null };
+    });
+  }
+
+  /** Returns the series that a counter beside a key is at, and its last number; null: there is none. */
+  static async endOf(keyPath: string): Promise<{ series: string; number: number } | null> {
+    const text = await realDisk.read(`${keyPath}${ending}`).catch(() => null);
+    try {
+      const { series, number } = counterSchema.parse(JSON.parse(text?.toString('utf8') ?? ''));
+      return { series, number };
+    } catch {
+      return null;
+    }
+  }
+
+  /** Begins a new series for the key that `change` puts in the place of this one. */
+  async succeed(change: () => Promise<void>): Promise<void> {
+    await this.#locked(async () => {
+      await change();
+      const keyInode = (await realDisk.look(this.#keyPath))?.inode ?? 0;
+      await this.#write({ ...fresh(keyInode), succeeded: true });
     });
   }
 
@@ -72,16 +122,15 @@ export class BenchSeries {
   }
 
   async #read(keyInode: number): Promise<{ counter: Counter; begins: BenchPlace['begins'] }> {
-    const fresh = { format: 1 as const, series: randomBytes(8).toString('hex'), number: 0, head: null, keyInode };
     let parsed: Counter;
     try {
       parsed = counterSchema.parse(JSON.parse((await realDisk.read(this.#path)).toString('utf8')));
     } catch {
-      return { counter: fresh, begins: 'no-counter' };
+      return { counter: fresh(keyInode), begins: 'no-counter' };
     }
     return parsed.keyInode === keyInode
       ? { counter: parsed, begins: null }
-      : { counter: fresh, begins: 'key-put-back' };
+      : { counter: fresh(keyInode), begins: 'key-put-back' };
   }
 
   async #write(counter: Counter): Promise<void> {
@@ -114,4 +163,8 @@ export class BenchSeries {
       }
     }
   }
+}
+
+function fresh(keyInode: number): Counter {
+  return { format: 1, series: randomBytes(8).toString('hex'), number: 0, head: null, keyInode };
 }

@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { dirname, join } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { errnoOf } from '../../errors/errno.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import type { ChainPlace } from '../chain/chain.ts';
@@ -110,6 +110,7 @@ export class JobRecord {
         writer = new ChainWriter(path, disk, await openNew(disk, path), clock, chainStart);
         const record = new JobRecord(path, writer, lock, emptyJob(), options.series);
         await record.append({ ...opening, ...placed, job, kind: 'opened', format: recordFormat, rules: currentRules });
+        await record.#keepBegun(writer.head);
         await record.#keepHead();
         await record.#appendCustomer(options.customer ?? {}, random);
         await orDiskError('sync the folder of', path, syncDir(disk, dirname(path)));
@@ -187,7 +188,10 @@ export class JobRecord {
       // nothing may stand behind a closing but the addendum itself
       const all = first.kind === 'addendum' ? [first, ...told] : [...told, first];
       for (const entry of all) await record.#write(entry);
-      if (first.kind === 'addendum') await record.#keepHead();
+      if (first.kind === 'addendum') {
+        await record.#keepBegun(parsed.lines[0]!.sha256);
+        await record.#keepHead();
+      }
       return record;
     } catch (error) {
       await Promise.allSettled([writer?.close(), lock.release()]);
@@ -264,6 +268,13 @@ export class JobRecord {
   async #keepHead(): Promise<void> {
     const place = placeOf(this.#state);
     if (place !== undefined) await this.#series?.keepHead(place, this.#writer.head);
+  }
+
+  /** `identity`: hash of the record's first line. */
+  async #keepBegun(identity: string): Promise<void> {
+    const place = placeOf(this.#state);
+    const record = { job: this.#state.job ?? '', path: resolve(this.path), identity };
+    if (place !== undefined) await this.#series?.keepBegun(place, record);
   }
 
   #signs(): { job: string; format: number } {

@@ -6,6 +6,7 @@ import { parseRecord } from '../../../src/record/chain/parse-record.ts';
 import { openBenchKey } from '../../../src/record/signing/bench-key.ts';
 import { BenchSeries } from '../../../src/record/signing/bench-series.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
+import { verifyAmong } from '../../../src/verify/folder/missing-records.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import { type AmongRecords, verifySeries } from '../../../src/verify/verify-series.ts';
 import { cli } from '../../support/command-line.ts';
@@ -115,6 +116,46 @@ describe('the records of one bench', () => {
     await record.closeJob('done', { key: openBenchKey(join(dir, 'another-key.pem')) });
     await record.close();
     expect(verifyRecord(await readFile(record.path)).departures.map(({ code }) => code)).toEqual(['signature.bench']);
+  });
+});
+
+describe('what the bench knows of its own records', () => {
+  const codes = async (...paths: string[]) =>
+    (await verifyAmong(await among(...paths), keyPath)).map(({ code, isDeparture }) => `${code} ${isDeparture}`);
+
+  test('tells one that lies elsewhere from one that is gone, and both from a number without a record', async () => {
+    const first = await job();
+    await seriesNow().take();
+    const third = await job('other');
+    const fourth = await job();
+    const begins = 'series.begins false';
+    expect(await codes(first, fourth)).toEqual([begins, 'series.unused false', 'series.elsewhere false']);
+    await rm(third);
+    expect(await codes(first, fourth)).toEqual([begins, 'series.unused false', 'series.hole true']);
+    const [hole] = (await verifyAmong(await among(first, fourth), keyPath)).filter(
+      ({ code }) => code === 'series.hole',
+    );
+    expect(hole?.what).toContain(third);
+  });
+
+  test('shows that the latest record is missing, which the others alone do not', async () => {
+    const first = await job();
+    const last = await job();
+    expect(departuresOf(await among(first))).toEqual([]);
+    expect(await codes(first)).toEqual(['series.begins false', 'series.elsewhere false']);
+    await rm(last);
+    expect(await codes(first)).toEqual(['series.begins false', 'series.hole true']);
+    // to another bench the end is not known
+    expect((await verifyAmong(await among(first), join(dir, 'another-key.pem'))).map(({ code }) => code)).toEqual([
+      'series.begins',
+    ]);
+  });
+
+  test('is not taken in by another record in the place of the one that was begun there', async () => {
+    const first = await job();
+    const second = await job();
+    await copyFile(first, second);
+    expect(await codes(first)).toEqual(['series.begins false', 'series.hole true']);
   });
 });
 
