@@ -57,6 +57,13 @@ export function likelyPairs(
 ): PairMass[] {
   const effects = evidence.map((one) => evidenceEffect(model, one));
   const best = effects.map((effect) => bestOfSuspects(model, effect));
+  const columns = new Map<number, Float64Array>();
+  const columnOf = (s: number): Float64Array => {
+    const column = columns.get(s) ?? Float64Array.from(best, (logs) => logs.get(s) ?? Number.NaN);
+    columns.set(s, column);
+    return column;
+  };
+  const healthyLogs = Float64Array.from(effects, ({ healthyLog }) => healthyLog);
   const mass = suspectMass(model, state);
   const byMass = (a: number, b: number): number => mass[b]! - mass[a]!;
   const suspects = model.suspects.flatMap(({ link }, s) => (link === -1 ? [] : [s]));
@@ -73,13 +80,15 @@ export function likelyPairs(
     if (model.suspects[one]!.link === model.suspects[other]!.link) return;
     const key = one * model.suspects.length + other;
     if (scored.has(key)) return;
-    const score = best.reduce(
-      (sum, logs, at) => {
-        const [x, y] = [logs.get(one), logs.get(other)];
-        return sum + (x === undefined ? (y ?? effects[at]!.healthyLog) : Math.max(x, y ?? x));
-      },
-      pairPriorLog(model, one, other),
-    );
+    const [xs, ys] = [columnOf(one), columnOf(other)];
+    let score = pairPriorLog(model, one, other);
+    for (let at = 0; at < xs.length; at++) {
+      const [x, y] = [xs[at]!, ys[at]!];
+      // no number: the suspect makes no difference to the piece
+      if (x >= y) score += x;
+      else if (Number.isNaN(y)) score += Number.isNaN(x) ? healthyLogs[at]! : x;
+      else score += y;
+    }
     scored.set(key, { one, other, score });
   };
   for (const a of solvers) for (const b of others) if (a !== b) consider(a, b);
@@ -176,8 +185,14 @@ function pairLog(
     const { suspect, cell } = a ? one : other;
     return logAt(effect, model.cellStart[suspect]! + cell);
   }
+  const [first, second] = [one, other].map(({ suspect, cell }) => model.cellStart[suspect]! + cell) as [number, number];
+  const known = effect.pairs.get(first)?.get(second);
+  if (known !== undefined) return known;
   const seen = pairSeen(model, table, one, other);
-  return Math.log(Math.max(Number.MIN_VALUE, likelihood(model, table.check, evidence, seen)));
+  const log = Math.log(Math.max(Number.MIN_VALUE, likelihood(model, table.check, evidence, seen)));
+  const row = effect.pairs.get(first) ?? new Map<number, number>();
+  effect.pairs.set(first, row.set(second, log));
+  return log;
 }
 
 /** Prior of two faults at once: independent ones, all pairs together a fixed share of devices with a fault. */
@@ -187,14 +202,20 @@ export function pairPriorLog({ suspects, rules }: Model, one: number, other: num
   return Math.log(2 * rules.pairs.secondFaultShare * a * b * faulty);
 }
 
+const bests = new WeakMap<EvidenceEffect, Map<number, number>>();
+
 /** For each suspect that a check sees differently, how well its best cell explains the evidence. */
-function bestOfSuspects({ cellStart }: Model, { cells, logs }: EvidenceEffect): Map<number, number> {
+function bestOfSuspects({ cellStart }: Model, effect: EvidenceEffect): Map<number, number> {
+  const known = bests.get(effect);
+  if (known !== undefined) return known;
+  const { cells, logs } = effect;
   const best = new Map<number, number>();
   let suspect = 0;
   cells.forEach((cell, k) => {
     while (cellStart[suspect + 1]! <= cell) suspect++;
     best.set(suspect, Math.max(best.get(suspect) ?? Number.NEGATIVE_INFINITY, logs[k]!));
   });
+  bests.set(effect, best);
   return best;
 }
 

@@ -12,6 +12,8 @@ export interface EvidenceEffect {
   logs: Float64Array;
   /** What chance would give. */
   chanceLog: number;
+  /** Of two faults at once, by their two cells: worked out when first asked for. */
+  pairs: Map<number, Map<number, number>>;
 }
 
 /** Effects that are kept; a guide's whole set of attempts fits in many times over. */
@@ -39,6 +41,7 @@ function workOut(model: Model, { check, channels, sights }: CheckTable, evidence
     cells: sights.cells,
     logs: Float64Array.from(sights.sightOf, (sight) => logOfSight[sight]!),
     chanceLog: Math.log(chance(model, evidence, check)),
+    pairs: new Map(),
   };
 }
 

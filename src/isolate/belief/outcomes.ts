@@ -14,11 +14,13 @@ export interface OutcomeTable extends OutcomeRows {
 }
 
 /** Class probabilities of every distinct sight of a check, class by class within a sight. */
-interface SightOutcomes {
+export interface SightOutcomes {
   table: CheckTable;
   classes: OutcomeClass[];
   healthy: Float64Array;
   values: Float32Array;
+  /** Of two faults at once, by their cells: worked out when first asked for. */
+  pairs: Map<string, Float64Array>;
 }
 
 const kept = new WeakMap<Model, Map<string, SightOutcomes>>();
@@ -53,11 +55,8 @@ export function outcomeTable(model: Model, belief: Belief | null, check: string)
   if (outcomes === null) return null;
   const { classes, healthy } = outcomes;
   const { concerned } = outcomes.table.sights;
-  const state = belief === null ? null : stateOf(belief);
-  const suspects = belief?.suspects ?? model.suspects;
-  const { place, pairs } = orderOf(model, suspects);
-  const weights = cellWeights(model, state);
-  const rowOf = new Int32Array(suspects.length).fill(-1);
+  const { place, pairs, state, ...weights } = suspectWeights(model, belief);
+  const rowOf = new Int32Array((belief ?? model).suspects.length).fill(-1);
   const p = new Float64Array((concerned.length + pairs.length) * classes.length);
   let row = 0;
   for (const s of concerned) {
@@ -65,13 +64,20 @@ export function outcomeTable(model: Model, belief: Belief | null, check: string)
     weighted(model, outcomes, s, weights, p, row * classes.length);
     rowOf[place[s]!] = row++;
   }
-  const scratch = new Float64Array(classes.length);
   for (const { at, one, other } of pairs) {
-    pairOutcome(model, outcomes.table, one, other, state, scratch);
-    p.set(scratch, row * classes.length);
+    p.set(pairOutcome(model, outcomes, one, other, state), row * classes.length);
     rowOf[at] = row++;
   }
   return { classes, rest: healthy, rowOf, p };
+}
+
+/** What a belief's suspects are made of: where they stand in it, and what each cell counts within its suspect. */
+export function suspectWeights(
+  model: Model,
+  belief: Belief | null,
+): SuspectOrder & CellWeights & { state: BeliefState | null } {
+  const state = belief === null ? null : stateOf(belief);
+  return { ...orderOf(model, (belief ?? model).suspects), ...cellWeights(model, state), state };
 }
 
 /** Where a list of suspects has those of the model, and the double ones in it. */
@@ -147,31 +153,37 @@ function weighted(
   for (let o = 0; o < width; o++) into[at + o]! /= totals[s]!;
 }
 
-/** Two faults at once: in the likeliest of their pairs of cells. */
-function pairOutcome(
+/** Returns the class probabilities of two faults at once: in the likeliest of their pairs of cells. */
+export function pairOutcome(
   model: Model,
-  table: CheckTable,
+  { table, classes, pairs }: SightOutcomes,
   one: number,
   other: number,
   state: BeliefState | null,
-  into: Float64Array,
-): void {
+): Float64Array {
   const pair = state?.pairs.find((known) => known.one === one && known.other === other);
   const width = model.suspects[other]!.cells.length;
   let best = 0;
   pair?.log.forEach((log, k) => {
     if (log > pair.log[best]!) best = k;
   });
+  const key = `${one} ${other} ${best}`;
+  const known = pairs.get(key);
+  if (known !== undefined) return known;
   const seen = pairSeen(
     model,
     table,
     { suspect: one, cell: Math.floor(best / width) },
     { suspect: other, cell: best % width },
   );
-  outcomeSplit(model, table.check).probabilities(seen, into);
+  const p = new Float64Array(classes.length);
+  outcomeSplit(model, table.check).probabilities(seen, p);
+  pairs.set(key, p);
+  return p;
 }
 
-function sightOutcomes(model: Model, check: string): SightOutcomes | null {
+/** Returns the class probabilities of all that a check sees; null for an unknown check. */
+export function sightOutcomes(model: Model, check: string): SightOutcomes | null {
   const table = model.table(check);
   if (table === null) return null;
   let byCheck = kept.get(model);
@@ -198,5 +210,5 @@ function workOut(model: Model, table: CheckTable): SightOutcomes {
     split.probabilities(seen, scratch);
     values.set(scratch, sight * width);
   });
-  return { table, classes: split.classes, healthy, values };
+  return { table, classes: split.classes, healthy, values, pairs: new Map() };
 }

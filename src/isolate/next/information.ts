@@ -69,6 +69,18 @@ export function informationBits(outlook: Outlook, check: number, { index, p }: W
     }
     for (let o = 0; o < classes; o++) joint[d * classes + o]! += p[k]! * rows[row * classes + o]!;
   }
+  return jointBits(joint, unconcerned, rest);
+}
+
+/**
+ * Returns the mutual information of a joint table of decisions and outcomes, in bits.
+ *
+ * @param joint of the suspects that make a difference to the check, decision by decision
+ * @param unconcerned weight of the other suspects of each decision
+ * @param rest how the check answers under those
+ */
+export function jointBits(joint: Float64Array, unconcerned: Float64Array, rest: Float64Array): number {
+  const [decisions, classes] = [unconcerned.length, rest.length];
   const byOutcome = new Float64Array(classes);
   let bits = 0;
   for (let d = 0, at = 0; d < decisions; d++) {

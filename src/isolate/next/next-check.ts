@@ -3,15 +3,16 @@ import { decisionWords } from '../belief/evidence-words.ts';
 import type { Model } from '../predict/model.ts';
 import type { Belief, DecisionOption, Proposal, Situation } from '../types.ts';
 import { beforeVerdict } from './before-verdict.ts';
+import { bitsOfAll } from './bits-of-all.ts';
 import { accessMinutes, checkMinutes, type Standing, standingAfter } from './check-minutes.ts';
-import { branches, decisionShares, informationBits, type Weights, weightsOf } from './information.ts';
+import { branches, decisionShares, type Weights, weightsOf } from './information.ts';
 import { type NamedOutlook, openOutlook } from './outlook.ts';
 import { type Bench, type Ranked, rankChecks } from './rank-checks.ts';
 
 /** Returns the check to do next; null when one decision is probable enough after some check, or no check left is worth its time. */
 export function nextCheck(model: Model, belief: Belief, situation: Situation): Proposal | null {
   if (isSettled(model, belief)) return beforeVerdict(model, belief, situation);
-  return proposals(model, belief, situation)[0] ?? null;
+  return proposed(model, belief, situation, 1)[0] ?? null;
 }
 
 /** Returns whether a decision has the guide's confidence. Opinion alone settles nothing: something must have been checked. */
@@ -24,17 +25,23 @@ export function isSettled({ guide }: Model, { decisions, evidence }: Belief): bo
  * why. Checks named in `situation.done` are not among them, nor those that tell less than 0.02 bit.
  */
 export function proposals(model: Model, belief: Belief, situation: Situation): Proposal[] {
+  return proposed(model, belief, situation, model.guide.checks.length);
+}
+
+function proposed(model: Model, belief: Belief, situation: Situation, most: number): Proposal[] {
   const { guide } = model;
   const { bench, outlook, weights } = openBench(model, belief);
   if (weights === null) return [];
   const done = new Set(situation.done);
   const open = guide.checks.flatMap((check, at) => (done.has(check.id) ? [] : [at]));
-  return rankChecks(bench, weights, situation, open).map((ranked) => ({
-    check: guide.checks[ranked.check]!.id,
-    bits: ranked.bits,
-    minutes: ranked.minutes,
-    because: reasonFor(guide, outlook, weights, ranked, situation),
-  }));
+  return rankChecks(bench, weights, situation, open)
+    .slice(0, most)
+    .map((ranked) => ({
+      check: guide.checks[ranked.check]!.id,
+      bits: ranked.bits,
+      minutes: ranked.minutes,
+      because: reasonFor(guide, outlook, weights, ranked, situation),
+    }));
 }
 
 /** Returns what a choice among a guide's checks is made under; `weights` is null when no suspect is left. */
@@ -44,13 +51,15 @@ export function openBench(
 ): { bench: Bench<Standing>; outlook: NamedOutlook; weights: Weights | null } {
   const { guide } = model;
   const outlook = openOutlook(model, belief);
+  const weights = weightsOf(outlook.p);
   const bench: Bench<Standing> = {
     outlook,
+    ...(weights === null ? {} : { bits: bitsOfAll(model, belief, outlook, weights) }),
     minutes: (check, standing) => checkMinutes(guide, guide.checks[check]!, standing),
     after: (check) => standingAfter(guide.checks[check]!),
     confidence: guide.confidence,
   };
-  return { bench, outlook, weights: weightsOf(outlook.p) };
+  return { bench, outlook, weights };
 }
 
 /** Returns what each of these checks would tell about the decision by itself, in bits, in the guide's order. */
@@ -58,9 +67,8 @@ export function bitsOf(model: Model, belief: Belief, checks: readonly string[]):
   const outlook = openOutlook(model, belief);
   const weights = weightsOf(outlook.p);
   if (weights === null) return [];
-  return model.guide.checks.flatMap(({ id }, at) =>
-    checks.includes(id) ? [{ check: id, bits: informationBits(outlook, at, weights) }] : [],
-  );
+  const [bits, asked] = [bitsOfAll(model, belief, outlook, weights), new Set(checks)];
+  return model.guide.checks.flatMap(({ id }, at) => (asked.has(id) ? [{ check: id, bits: bits(at) }] : []));
 }
 
 function reasonFor(

@@ -10,6 +10,8 @@ export interface Bench<S> {
   minutes(check: number, standing: S): number;
   /** How the bench stands after a check. */
   after(check: number): S;
+  /** What a check tells of all suspects, where there is a shorter way to it than `informationBits`. */
+  bits?(check: number): number;
   /** Isolation stops when one decision is this probable. */
   confidence: number;
 }
@@ -47,7 +49,8 @@ const leastMinutes = 0.05;
  * @param open checks that may be proposed
  */
 export function rankChecks<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
-  const all = looked(bench, weights, standing, open);
+  const { bits = (check) => informationBits(bench.outlook, check, weights) } = bench;
+  const all = open.map((check) => ({ check, bits: bits(check), minutes: bench.minutes(check, standing) }));
   const ranked = bestFirst(all);
   if (ranked.length < 2 || decisionShares(bench.outlook, weights).some((p) => p >= bench.confidence)) return ranked;
   const front = ranked.slice(0, lookedAt);
@@ -66,15 +69,13 @@ export function rankChecks<S>(bench: Bench<S>, weights: Weights, standing: S, op
 
 /** Returns the checks worth doing by information per minute, best first; the same rate: more information first. */
 export function byRate<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
-  return bestFirst(looked(bench, weights, standing, open));
-}
-
-function looked<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
-  return open.map((check) => ({
-    check,
-    bits: informationBits(bench.outlook, check, weights),
-    minutes: bench.minutes(check, standing),
-  }));
+  return bestFirst(
+    open.map((check) => ({
+      check,
+      bits: informationBits(bench.outlook, check, weights),
+      minutes: bench.minutes(check, standing),
+    })),
+  );
 }
 
 /** What differs by less than rounding is the same: the guide's order stands, on every machine. */
@@ -85,7 +86,7 @@ function bestFirst(all: readonly Ranked[]): Ranked[] {
 }
 
 function rounded(bits: number): number {
-  return Math.round(1e9 * bits);
+  return Math.round(1e12 * bits);
 }
 
 function rate({ bits, minutes }: Ranked): number {
@@ -108,12 +109,15 @@ function minutesAfter<S>(
   const minutesPerBit = Math.max(leastMinutes, bench.minutes(first.check, standing)) / first.bits;
   let minutes = first.minutes;
   for (const { p, after } of branches(bench.outlook, first.check, weights)) {
+    // what is dropped as a whole needs no sum
+    if (budget.isSpent) return minutes;
     if (after === null) continue;
     const shares = decisionShares(bench.outlook, after);
     if (shares.some((share) => share >= bench.confidence)) continue;
     const work = after.index.length * rest.length * usualClasses;
     if (work > budget.work) budget.isSpent = true;
-    if (budget.isSpent || p * reach < leastReach) {
+    if (budget.isSpent) return minutes;
+    if (p * reach < leastReach) {
       minutes += p * entropyBits(shares) * minutesPerBit;
       continue;
     }

@@ -4,7 +4,7 @@ import type { IsolationRules } from '../rules.ts';
 import type { Channel } from './channels.ts';
 import type { Change, CircuitVariant, Finding, Port } from './circuit-variant.ts';
 import type { Circuits } from './model-circuits.ts';
-import { channelNodes, metered, predictChannel } from './predict-fast.ts';
+import { channelNodes, healthyReading, metered, predictChannel } from './predict-fast.ts';
 
 /** One value with the transfer that made it: what a change does to a channel. */
 export interface Moved {
@@ -84,7 +84,7 @@ export class ChannelMoves {
   /** Other values than the guide's. */
   elsewhere(other: NonNullable<Finding['other']>): Moved {
     const channel = { ...this.channel, finding: { ...this.channel.finding, other } };
-    return { value: predictChannel(this.#circuits, channel, []), factor: 0 };
+    return { value: healthyReading(this.#circuits, channel), factor: 0 };
   }
 
   #updated(link: number, siemens: number, transfer: number): Moved {

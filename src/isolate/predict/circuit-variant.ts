@@ -95,17 +95,21 @@ export class CircuitVariant {
     const key = a * (this.ground + 1) + b;
     const known = this.#ports.get(key);
     if (known !== undefined) return known;
-    const port = this.passing(a, b);
+    const port = this.#passing(a, b);
     this.#ports.set(key, port);
     return port;
   }
 
-  /** Returns what a current between two nodes does; not kept. */
-  passing(a: number, b: number): Port {
+  #passing(a: number, b: number): Port {
     const current = new Float64Array(this.ground);
     if (a !== b && a < this.ground) current[a] = 1;
     if (a !== b && b < this.ground) current[b] = -1;
     return { a, b, volts: this.#network.voltages(current) };
+  }
+
+  /** Returns the healthy resistance between two nodes, in ohm; not kept. */
+  ohmBetween(a: number, b: number): number {
+    return this.#network.ohmBetween(a, b);
   }
 
   /** Returns the healthy resistance between two nodes, in ohm; worked out once. */
@@ -113,7 +117,7 @@ export class CircuitVariant {
     const key = a * (this.ground + 1) + b;
     let ohm = this.#across.get(key);
     if (ohm === undefined) {
-      ohm = transferOhm(this.passing(a, b), a, b, this.ground);
+      ohm = transferOhm(this.#passing(a, b), a, b, this.ground);
       this.#across.set(key, ohm);
     }
     return ohm;

@@ -37,6 +37,17 @@ export function predictChannel(
   return channel.quantity === 'ohm' ? betweenOhm : metered(channel, volt, betweenOhm);
 }
 
+/** Returns what a channel sees of a healthy device: the shortest way to it, and not kept. */
+export function healthyReading(circuits: Circuits, channel: Channel): number {
+  const variant = circuits(channel.finding);
+  const [a, b] = channelNodes(variant, channel);
+  const volt = variant.volt(a) - variant.volt(b);
+  if (channel.quantity === 'volt' && channel.meterOhm === undefined) return volt;
+  const isJoined = variant.cuts.island[a] === variant.cuts.island[b];
+  const ohm = isJoined ? Math.min(openOhm, variant.ohmBetween(a, b)) : openOhm;
+  return channel.quantity === 'ohm' ? ohm : metered(channel, volt, ohm);
+}
+
 /** Returns what the probe reads of a voltage behind a resistance: its own resistance divides it, so pads that nothing joins read next to nothing. */
 export function metered({ meterOhm }: Channel, openVolt: number, sourceOhm: number): number {
   return meterOhm === undefined ? openVolt : (openVolt * meterOhm) / (meterOhm + sourceOhm);

@@ -51,18 +51,31 @@ export function sightsOf(
   const width = channels.length + 1;
   const distinct = new DistinctRows(width);
   const row = new Int32Array(width);
+  // of one channel alone a cell is a sight
+  const only = channels.length === 1 ? channels[0]! : null;
+  const sightOfKind = new Int32Array(only === null ? 0 : only.cells.length / cellFields).fill(-1);
   const sightOf = new Int32Array(count);
   const cells = new Int32Array(count);
   let at = 0;
   for (const s of concerned) {
     row[width - 1] = (seen.has(s) ? seenMark : 0) + (mute.has(s) ? muteMark : 0) + (s === any ? anyMark : 0);
+    const unmarked = row[width - 1] === 0 ? only : null;
     for (let c = 0; c < suspects[s]!.cells.length; c++) {
+      cells[at] = cellStart[s]! + c;
+      if (unmarked !== null) {
+        const kind = unmarked.kindOf[unmarked.rowOf[s]! + c]!;
+        if (sightOfKind[kind] === -1) {
+          row[0] = kind;
+          sightOfKind[kind] = distinct.add(row, 0);
+        }
+        sightOf[at++] = sightOfKind[kind]!;
+        continue;
+      }
       for (let k = 0; k < channels.length; k++) {
         const start = channels[k]!.rowOf[s]!;
         row[k] = start === -1 ? -1 : channels[k]!.kindOf[start + c]!;
       }
-      sightOf[at] = distinct.add(row, 0);
-      cells[at++] = cellStart[s]! + c;
+      sightOf[at++] = distinct.add(row, 0);
     }
   }
   const rows = distinct.rows();

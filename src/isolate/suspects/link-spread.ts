@@ -5,14 +5,24 @@ import type { CircuitVariant, Port } from '../predict/circuit-variant.ts';
 
 /** Returns the voltage over each link that a port's ampere makes, in volt. */
 export function acrossLinks({ linkFrom, linkTo, ground }: CircuitVariant, { volts }: Port): Float64Array {
-  return Float64Array.from(linkFrom, (from, k) => {
-    const to = linkTo[k]!;
-    return (from < ground ? volts[from]! : 0) - (to < ground ? volts[to]! : 0);
-  });
+  const across = new Float64Array(linkFrom.length);
+  for (let k = 0; k < across.length; k++) {
+    const [from, to] = [linkFrom[k]!, linkTo[k]!];
+    across[k] = (from < ground ? volts[from]! : 0) - (to < ground ? volts[to]! : 0);
+  }
+  return across;
 }
 
+const weights = new WeakMap<CircuitVariant, Float64Array>();
+
 /** Returns (spread / ohm)^2 of each link that conducts, 0 of the others. */
-export function spreadWeights({ guide, linkOhms }: CircuitVariant): Float64Array {
+export function spreadWeights(variant: CircuitVariant): Float64Array {
+  const known = weights.get(variant) ?? weightsIn(variant);
+  weights.set(variant, known);
+  return known;
+}
+
+function weightsIn({ guide, linkOhms }: CircuitVariant): Float64Array {
   return linkOhms.map((ohm, k) => (ohm < openOhm ? (guide.links[k]!.spread / Math.max(leastOhm, ohm)) ** 2 : 0));
 }
 
@@ -27,15 +37,27 @@ export function spreadOf(weights: Float64Array, across: Float64Array, drop: Floa
 }
 
 /** Returns how far a channel moves, in its unit for a step of ln r, when the ohms of all contacts of each kind move together; kinds by themselves. */
-export function commonMove({ guide, linkOhms }: CircuitVariant, across: Float64Array, drop: Float64Array): number {
-  const moves = new Map<string, number>();
-  for (let k = 0; k < linkOhms.length; k++) {
-    const { kind } = guide.links[k]!;
-    if (!isContact(kind) || linkOhms[k]! >= openOhm) continue;
-    const move = (across[k]! * drop[k]!) / Math.max(leastOhm, linkOhms[k]!);
-    moves.set(kind, (moves.get(kind) ?? 0) + move);
-  }
-  return Math.hypot(...moves.values());
+export function commonMove(variant: CircuitVariant, across: Float64Array, drop: Float64Array): number {
+  const { linkOhms } = variant;
+  const groups = contacts.get(variant) ?? contactsIn(variant);
+  contacts.set(variant, groups);
+  const moves = groups.map((links) => {
+    let move = 0;
+    for (const k of links) move += (across[k]! * drop[k]!) / Math.max(leastOhm, linkOhms[k]!);
+    return move;
+  });
+  return Math.hypot(...moves);
+}
+
+const contacts = new WeakMap<CircuitVariant, Int32Array[]>();
+
+/** The contacts that conduct, kind by kind. */
+function contactsIn({ guide, linkOhms }: CircuitVariant): Int32Array[] {
+  const groups = new Map<string, number[]>();
+  guide.links.forEach(({ kind }, k) => {
+    if (isContact(kind) && linkOhms[k]! < openOhm) groups.set(kind, [...(groups.get(kind) ?? []), k]);
+  });
+  return [...groups.values()].map((links) => Int32Array.from(links));
 }
 
 /**
