@@ -172,6 +172,8 @@ interface Standing {
   probeSerial: number | null;
   /** Gaps since the probe was found last: its clock has not begun anew since. */
   gaps: EntryOf<'gap'>[];
+  /** Readings were lost since the evidence before. */
+  isLossy: boolean;
   /** What the span at hand began with. */
   begun: Begun | null;
   /** Calibration files that are at hand. */
@@ -179,7 +181,15 @@ interface Standing {
 }
 
 function verifyEvidence(lines: RecordLine[], report: VerifyReport, files: readonly CalibrationContent[]): void {
-  const standing: Standing = { rules: 1, calibrations: new Map(), probeSerial: null, gaps: [], begun: null, files };
+  const standing: Standing = {
+    rules: 1,
+    calibrations: new Map(),
+    probeSerial: null,
+    gaps: [],
+    isLossy: false,
+    begun: null,
+    files,
+  };
   for (const { line, entry } of lines) {
     standing.rules = rulesFrom(entry) ?? standing.rules;
     const say: Say = (code, what, compared) =>
@@ -196,6 +206,7 @@ function verifyEvidence(lines: RecordLine[], report: VerifyReport, files: readon
     // days may lie between: only a probe that was found anew has taken what follows
     if (entry.kind === 'addendum') standing.probeSerial = null;
     if (entry.kind === 'gap') standing.gaps.push(entry);
+    standing.isLossy ||= entry.kind === 'gap';
     if (rules?.lossMatters === true) verifyLost(entry, standing.gaps, say);
     const source = codesOf(entry);
     if (source !== null) verifySource(standing, source, say);
@@ -204,7 +215,9 @@ function verifyEvidence(lines: RecordLine[], report: VerifyReport, files: readon
     verifyCodes(entry, say);
     if (entry.kind === 'proof' && calibration !== null && rules !== null)
       verifyProof(entry, calibration, rules.proofs, say);
-    const found = rules?.rederive(entry, calibration);
+    const isLossy = rules?.lossMatters === true && standing.isLossy;
+    const found = rules?.rederive(entry, calibration, isLossy);
+    if (found != null) standing.isLossy = false;
     for (const { code, what, compared } of found?.discrepancies ?? ([] as Discrepancy[])) say(code, what, compared);
     report.counters.derived += found?.derived ?? 0;
     report.counters.withheld += found?.withheld ?? 0;

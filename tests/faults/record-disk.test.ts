@@ -107,6 +107,19 @@ describe('an append', () => {
     expect(report.departures).toEqual([]);
   });
 
+  test('of the closing entry that could not be synced leaves the job open, as was said', async () => {
+    const record = await create();
+    once('datasync', { errno: 'EIO' });
+    await refusal(record.closeJob('done'), 'record.not-captured');
+    await record.close();
+    expect(parseRecord(disk.files.get(path)!).lines.map(({ entry }) => entry.kind)).toEqual(['opened']);
+    const again = await JobRecord.resume(path, deps());
+    expect(again.state.closed).toBeNull();
+    await again.closeJob('done');
+    await again.close();
+    expect(verifyRecord(disk.files.get(path)!).departures).toEqual([]);
+  });
+
   test('that waits behind a failed one is refused too', async () => {
     const record = await create();
     once('write', { takes: 10 });

@@ -1,14 +1,19 @@
 import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { loadSoundGuide } from '../../guide/file/load.ts';
+import { BenchSeries } from '../../record/signing/bench-series.ts';
+import { leadsTo } from '../../record/signing/succession.ts';
 import { readRecord } from '../../record/store/read-record.ts';
+import { JobRecord } from '../../record/store/record.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
+import { benchKeyPath, jobsFolderOf } from '../places/locations.ts';
+import { namedJob } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { portOfProbe } from '../program/open-probe.ts';
 import type { RunOptions } from '../program/program-options.ts';
 import { cautionsAccepted, keepCautionsRead } from '../settings/cautions-accepted.ts';
 import { type EndedSession, type FaceMaker, runJob, summarizeSession, type WorkOptions } from './job-session.ts';
-import { type OpenedJob, openJob, resumeJob } from './open-job.ts';
+import { type OpenedJob, openJob, resumeJob, signingKeyOf } from './open-job.ts';
 
 /**
  * `run`: opens a job by a guide, or goes on with one, and runs it to its end; returns the exit
@@ -17,12 +22,34 @@ import { type OpenedJob, openJob, resumeJob } from './open-job.ts';
 export async function run(guideFile: string | undefined, options: RunOptions, context: Context): Promise<number> {
   if (options.resume !== undefined) {
     if (guideFile !== undefined) throw usage('--resume takes the guide from the record.', 'Leave the guide file out.');
-    return workJob(await resumeJob(options.resume, options, context), options, context);
+    return (
+      (await finishClosed(options.resume, options, context)) ??
+      workJob(await resumeJob(options.resume, options, context), options, context)
+    );
   }
   if (guideFile === undefined) throw usage('run needs a guide file.', 'Name one, or go on with a job by --resume JOB.');
   const file = await loadSoundGuide(guideFile, checkKinds);
   const atProbe = { ...options, port: await portOfProbe(options.port, context) };
   return workJob(await openJob(file, atProbe, context), atProbe, context);
+}
+
+/**
+ * Signs a job that stands closed and, by a crash, not signed, and tells it; null for any other: that
+ * is to be gone on with.
+ */
+export async function finishClosed(job: string, options: WorkOptions, context: Context): Promise<number | null> {
+  const { terminal } = context;
+  const path = await namedJob(job, jobsFolderOf(options.jobs, terminal), terminal);
+  const { state } = await readRecord(path);
+  const key = signingKeyOf(options, terminal);
+  const begun = state.addenda.at(-1) ?? state.opened;
+  if (state.closed === null || state.signed !== null || begun?.bench === undefined || key === undefined) return null;
+  if (!leadsTo(begun.bench.key, key.publicKey, key.succession)) return null;
+  const series = new BenchSeries(benchKeyPath(terminal), key.publicKey);
+  const record = await JobRecord.finish(path, key, { series });
+  await record.close();
+  terminal.say('The job stood closed and was not signed: it is signed now.');
+  return tellEnd({ job: record.state, phase: 'closed' }, path, options, context);
 }
 
 /**

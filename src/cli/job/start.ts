@@ -15,7 +15,7 @@ import { cautionsByOption } from '../settings/cautions-accepted.ts';
 import { askOnFirstStart } from '../settings/first-start.ts';
 import type { WorkOptions } from './job-session.ts';
 import { type OpenedJob, openJob, resumeJob } from './open-job.ts';
-import { workJob } from './run.ts';
+import { finishClosed, workJob } from './run.ts';
 
 /** Factor on the hands' times while a person looks on: those of a quick person. */
 const handsPace = 1;
@@ -76,7 +76,7 @@ async function askOncePerDay(
 
 /** `resume`: goes on with a job where its record stands. */
 export async function resume(job: string, options: ResumeOptions, context: Context): Promise<number> {
-  return goOn(() => resumeJob(job, options, context), options, context);
+  return (await finishClosed(job, options, context)) ?? goOn(() => resumeJob(job, options, context), options, context);
 }
 
 /** Works a job whose record is opened again, on the live screen or as lines. */

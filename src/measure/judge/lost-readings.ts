@@ -1,3 +1,5 @@
+import type { CaptureWindow } from '../types.ts';
+
 /**
  * Share of a touch's readings that may be lost before nothing is decided on it (a choice of this
  * program, no source): a bounce or a drop-out among more than that would not be seen.
@@ -13,4 +15,17 @@ const mostLostShare = 0.1;
  */
 export function isTooMuchLost(lost: number, touchUs: number, periodUs: number): boolean {
   return lost > (mostLostShare * touchUs) / periodUs;
+}
+
+/**
+ * Returns from when to when windows reach, in microseconds of the probe's clock, and the time of one
+ * reading; null without a window. A run of presses is held to it, for it has no single touch.
+ */
+export function extentOf(
+  windows: readonly CaptureWindow[],
+): { fromUs: number; untilUs: number; periodUs: number } | null {
+  const [first] = windows;
+  if (first === undefined) return null;
+  const ends = windows.map(({ tUs, periodUs, codes }) => tUs + codes.length * periodUs);
+  return { fromUs: Math.min(...windows.map(({ tUs }) => tUs)), untilUs: Math.max(...ends), periodUs: first.periodUs };
 }

@@ -102,6 +102,8 @@ export class ChainWriter {
     } catch (error) {
       if (error instanceof OhmwrightError) throw error;
       const { what, help } = diskReason(error);
+      // what is said not to be captured must not stand there all the same: it never was anybody's
+      if (doing === 'sync') await this.#file.truncate(this.#end.bytes).catch(() => undefined);
       this.#broken = `an earlier entry could not be stored in ${this.#path} (${what})`;
       const message = `${name} is NOT captured: cannot ${doing} ${this.#path}: ${what}`;
       throw recordError('record.not-captured', message, help, error);

@@ -164,10 +164,30 @@ export class JobRecord {
     });
   }
 
+  /**
+   * Signs the record of a job that was closed and, by a crash, not signed; returns it. What was torn
+   * at its end is set aside.
+   *
+   * @throws OhmwrightError as `resume`, and `record.closed` when the job is open or signed already
+   */
+  static async finish(named: string, key: BenchKey, options: ReopenOptions = {}): Promise<JobRecord> {
+    const record = await JobRecord.#reopen(named, options, (path, state) => {
+      if (state.closed === null || state.signed !== null) throw closedError(`the job in ${path} is not to be signed`);
+      return null;
+    });
+    try {
+      await record.#inTurn(() => record.#sign(key));
+      return record;
+    } catch (error) {
+      await record.close();
+      throw error;
+    }
+  }
+
   static async #reopen(
     named: string,
     options: ReopenOptions,
-    beginning: (path: string, state: JobState) => NewEntry | Promise<NewEntry>,
+    beginning: (path: string, state: JobState) => NewEntry | null | Promise<NewEntry>,
   ): Promise<JobRecord> {
     const { disk, clock, self } = withDefaults(options);
     // the lock is of the file, not of a name of it; and beside a record that does not exist it
@@ -186,9 +206,9 @@ export class JobRecord {
       const record = new JobRecord(path, writer, lock, state, options.series);
       const told = lock.tookOver === null ? entries : [...entries, takeOverNote(lock.tookOver)];
       // nothing may stand behind a closing but the addendum itself
-      const all = first.kind === 'addendum' ? [first, ...told] : [...told, first];
+      const all = first === null ? [] : first.kind === 'addendum' ? [first, ...told] : [...told, first];
       for (const entry of all) await record.#write(entry);
-      if (first.kind === 'addendum') {
+      if (first?.kind === 'addendum') {
         await record.#keepBegun(parsed.lines[0]!.sha256);
         await record.#keepHead();
       }
@@ -223,13 +243,22 @@ export class JobRecord {
   closeJob(why: string, how: { abandoned?: boolean; key?: BenchKey } = {}): Promise<Entry> {
     return this.#inTurn(async () => {
       const closed = await this.#appendNow(closingEntry(this.#state, why, how));
-      const { key } = how;
-      if (key !== undefined) await this.#write((place) => signedEntry({ ...this.#signs(), place }, key));
-      // nothing is called done before the file itself says so
-      await this.#writer.check();
-      await this.#keepHead();
+      if (how.key === undefined) await this.#end();
+      else await this.#sign(how.key);
       return closed;
     });
+  }
+
+  async #sign(key: BenchKey): Promise<Entry> {
+    const signed = await this.#write((place) => signedEntry({ ...this.#signs(), place }, key));
+    await this.#end();
+    return signed;
+  }
+
+  /** Nothing is called done before the file itself says so. */
+  async #end(): Promise<void> {
+    await this.#writer.check();
+    await this.#keepHead();
   }
 
   /**

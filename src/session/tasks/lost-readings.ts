@@ -9,6 +9,11 @@ export function troubleOfLost(
 ): { outcome: 'unsteady'; why: string } | null {
   const { lost } = run;
   if (!isTooMuchLost(lost, contact.touchUs, window.periodUs)) return null;
+  return { outcome: 'unsteady', why: lostWords(lost) };
+}
+
+/** Why nothing is decided where so many readings are missing; infinite: how many is not known. */
+export function lostWords(lost: number): string {
   const some = Number.isFinite(lost) ? `${lost} of its readings` : 'some of its readings';
-  return { outcome: 'unsteady', why: `${some} did not arrive: what happened meanwhile is not known` };
+  return `${some} did not arrive: what happened meanwhile is not known`;
 }

@@ -7,7 +7,7 @@ import type { Rederivation } from './rederive-reading.ts';
 import { rederiveDryNormal, rederiveSteady } from './rederive-touches.ts';
 
 /** How the evidence of a check of each kind is worked out again. */
-const again: ByKind<Rederivation, [Calibration | null]> = {
+const again: ByKind<Rederivation, [Calibration | null, boolean]> = {
   resistance: rederiveReading,
   voltage: rederiveReading,
   look: rederiveLook,
@@ -19,9 +19,9 @@ const again: ByKind<Rederivation, [Calibration | null]> = {
 
 /**
  * Returns what an entry says against what its own codes give; null for an entry without evidence.
- * `calibration` null: it is missing.
+ * `calibration` null: it is missing. `isLossy`: readings were lost since the evidence before it.
  */
-export function rederiveEntry(entry: Entry, calibration: Calibration | null): Rederivation | null {
+export function rederiveEntry(entry: Entry, calibration: Calibration | null, isLossy = false): Rederivation | null {
   if (entry.kind === 'proof') return rederiveProof(entry, calibration);
-  return isAttempt(entry) ? ofKind(again, entry, calibration) : null;
+  return isAttempt(entry) ? ofKind(again, entry, calibration, isLossy) : null;
 }

@@ -34,7 +34,11 @@ export function rederiveProof(entry: EntryOf<'proof'>, calibration: Calibration 
 /**
  * Returns how a run of presses compares with the codes of each press, and its outcome with theirs.
  */
-export function rederivePresses(entry: EntryOf<'presses'>, calibration: Calibration | null): Rederivation {
+export function rederivePresses(
+  entry: EntryOf<'presses'>,
+  calibration: Calibration | null,
+  isLossy: boolean,
+): Rederivation {
   const found: Rederivation = { discrepancies: [], derived: 0, withheld: 0 };
   entry.presses.forEach((press, index) => {
     const one = rederivePress(press, entry, calibration);
@@ -43,7 +47,8 @@ export function rederivePresses(entry: EntryOf<'presses'>, calibration: Calibrat
     for (const { what, ...rest } of one.discrepancies)
       found.discrepancies.push({ ...rest, what: `press ${index + 1}: ${what}` });
   });
-  const said = whyRunIsNot(entry);
+  // presses that nobody saw may have been lost on their way: then the run says nothing
+  const said = isLossy && entry.outcome === 'unsteady' ? null : whyRunIsNot(entry);
   if (said !== null) found.discrepancies.push({ code: 'derive.outcome', what: said });
   return found;
 }

@@ -1,5 +1,5 @@
 // A closed job is added to: a span of its own behind the closing entry, closed and signed once more.
-import { mkdtemp, readFile, rm } from 'node:fs/promises';
+import { mkdtemp, readFile, rm, writeFile } from 'node:fs/promises';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
@@ -13,6 +13,7 @@ import { closingEntry } from '../../../src/record/state/job-result.ts';
 import { type Added, JobRecord } from '../../../src/record/store/record.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import { verifySeries } from '../../../src/verify/verify-series.ts';
+import { cli } from '../../support/command-line.ts';
 import {
   captured,
   chainOf,
@@ -213,5 +214,39 @@ describe('the record on disk', () => {
     const again = await JobRecord.resume(path);
     expect(again.state).toMatchObject({ closed: null, addenda: [why] });
     await again.close();
+  });
+
+  test('that was closed and not signed, by a crash, is signed by whoever resumes it; what was torn is set aside', async () => {
+    const record = await JobRecord.create(dir, opening, { series: series() });
+    await record.closeJob('done');
+    await record.close();
+    const closedBytes = await readFile(record.path);
+    await writeFile(record.path, Buffer.concat([closedBytes, Buffer.from('{"body":{"at":"20')]));
+    await refusal(JobRecord.resume(record.path), 'record.closed');
+    const finished = await JobRecord.finish(record.path, openBenchKey(keyPath()), { series: series() });
+    await finished.close();
+    expect(verifyRecord(await readFile(record.path))).toMatchObject({
+      verdict: 'holds',
+      signature: { state: 'holds' },
+    });
+    await refusal(JobRecord.finish(record.path, openBenchKey(keyPath())), 'record.closed');
+    // the file that was set aside is told of by the next who writes
+    const added = await JobRecord.addTo(record.path, why, { series: series() });
+    expect(added.state.recovered).toHaveLength(1);
+    await added.close();
+  });
+
+  test('is finished by the command that goes on with a job', async () => {
+    const record = await JobRecord.create(dir, opening, { series: series() });
+    await record.closeJob('done');
+    await record.close();
+    const asBench = (args: string[]) =>
+      cli(dir, args, ({ env }) => {
+        env.OHMWRIGHT_KEY = keyPath();
+      });
+    expect((await cli(dir, ['verify', record.path])).code).toBe(8);
+    expect((await asBench(['run', '--resume', record.path, '--port', 'nowhere'])).code).toBe(3);
+    expect((await cli(dir, ['verify', record.path])).code).toBe(0);
+    expect((await asBench(['run', '--resume', record.path, '--port', 'nowhere'])).code).not.toBe(0);
   });
 });

@@ -69,4 +69,21 @@ describe('verify', () => {
     const undecided = { ...capture, outcome: 'unsteady' } as Entry;
     expect(found([{ missing: 40, fromUs: 1_000_000, toUs: 1_010_000 }], undecided)).toEqual([]);
   });
+
+  test('holds a run of presses, two levels and the idle voltage of a bridge to the same', () => {
+    const { window, contact } = capture.capture!;
+    const many = [{ missing: 40, fromUs: window.tUs + 1, toUs: window.tUs + 5000 }];
+    const base = { ...capture, outcome: 'pass' };
+    const level = { capture: capture.capture, reading: capture.reading };
+    for (const entry of [
+      { ...base, kind: 'levels', dry: level, normal: level },
+      { ...base, kind: 'bridge', idle: { window, contact, reading: capture.reading } },
+      { ...base, kind: 'presses', presses: [{ window }, { window: { ...window, tUs: window.tUs + 20_000 } }] },
+    ])
+      expect(found(many, entry as unknown as Entry)).toEqual(['evidence.lost']);
+  });
+
+  test('does not know how many are missing of a gap without a number: too many', () => {
+    expect(found([{ missing: null, fromUs: 1_000_000, toUs: 1_010_000 }])).toEqual(['evidence.lost']);
+  });
 });

@@ -8,6 +8,7 @@ import type { JobStep } from '../../job/job-step.ts';
 import { type Arming, stepArming } from '../arming.ts';
 import type { TaskHandler } from '../handler.ts';
 import { isOverdue } from '../lifting.ts';
+import { troubleOfLost } from '../lost-readings.ts';
 import { isTouching, type SettledEvent, stepRecorded, stepTips } from '../tips.ts';
 import { askForPower } from '../touch.ts';
 import { type BridgeTask, type BridgeTrouble, lightAfter, recordBridge, seesLight } from './bridge-record.ts';
@@ -131,6 +132,11 @@ function takeIdle(task: BridgeTask, step: JobStep, taken: Taken): void {
   const { run } = step;
   const begun = bridgeRun(step, taken);
   run.kindProgress = begun;
+  const lost = troubleOfLost(step, taken);
+  if (lost !== null) {
+    recordBridge(task, step, null, lost);
+    return;
+  }
   if (decide(begun.idle.reading, check.idle, guide.rule).outcome !== 'pass') {
     recordBridge(task, step, null);
     return;

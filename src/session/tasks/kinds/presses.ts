@@ -1,8 +1,9 @@
 import { judge } from '../../../checks/registry.ts';
 import type { Guide, PressesCheck } from '../../../guide/types.ts';
 import { missedPress } from '../../../measure/contact/presses.ts';
+import { extentOf, isTooMuchLost } from '../../../measure/judge/lost-readings.ts';
 import { withRemark } from '../../../measure/reading/calibration-remark.ts';
-import type { Rule } from '../../../measure/types.ts';
+import type { CaptureWindow, Rule } from '../../../measure/types.ts';
 import type { Prompt } from '../../../ports/prompt.ts';
 import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
 import type { JobSessionEvent } from '../../job/job-session-state.ts';
@@ -11,6 +12,7 @@ import { type Arming, stepArming } from '../arming.ts';
 import type { TaskHandler } from '../handler.ts';
 import { askAfterStanding } from '../lift-first.ts';
 import { isOverdue, leaveWhenLifted } from '../lifting.ts';
+import { lostWords } from '../lost-readings.ts';
 import { stepRecorded } from '../tips.ts';
 import { askForPower } from '../touch.ts';
 import { meetLive } from '../voltage-on-tips.ts';
@@ -70,6 +72,7 @@ function onContact(
   if (contactEvent.kind === 'make') {
     run.lifted = false;
     if (run.stage === 'waiting') {
+      run.lost = 0;
       run.stage = 'touching';
       run.sinceUs = contactEvent.tUs;
     }
@@ -118,6 +121,7 @@ function finish(step: JobStep, check: PressesCheck, rule: Rule, cutShort: string
   const presses = [...run.presses, ...Array.from({ length: missed }, () => missedPress)];
   const raw = presses.map(({ closedReading, bounceUs, missed }) => ({ reading: closedReading, bounceUs, missed }));
   const judged = judge('presses', { presses: raw, limits, rule, count, maxBad, maxBounceUs, cutShort });
+  const lost = whyRunIsLost(step, presses);
   run.stage = 'recording';
   step.append({
     kind: entryKindOf.presses,
@@ -140,7 +144,14 @@ function finish(step: JobStep, check: PressesCheck, rule: Rule, cutShort: string
     })),
     probeSerial: identity.probeSerial,
     calibration: calibration.id,
-    outcome: judged.outcome,
-    why: withRemark(judged.why, calibration, null),
+    outcome: lost === null ? judged.outcome : 'unsteady',
+    why: lost ?? withRemark(judged.why, calibration, null),
   });
+}
+
+/** A press that nobody saw may be one that did not arrive: then the run says nothing. */
+function whyRunIsLost({ run: { lost } }: JobStep, presses: readonly { window: CaptureWindow | null }[]): string | null {
+  const extent = extentOf(presses.flatMap(({ window }) => window ?? []));
+  const isTooMuch = extent === null ? lost > 0 : isTooMuchLost(lost, extent.untilUs - extent.fromUs, extent.periodUs);
+  return isTooMuch ? lostWords(lost) : null;
 }
