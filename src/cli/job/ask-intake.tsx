@@ -23,7 +23,7 @@ export async function askIntake(
     end = resolve;
   });
   const screen = openPacedScreen(terminal, {
-    frame: ({ cols, rows }) => <IntakeScreen intake={intake} cols={cols} rows={rows} look={look} />,
+    frame: ({ cols, rows }) => <IntakeScreen intake={intake} cols={cols} rows={rows} theme={look} />,
     onKey(key) {
       if (intake.done) return;
       intake = stepIntake(intake, key);

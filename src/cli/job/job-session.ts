@@ -1,4 +1,5 @@
 import { createInterface } from 'node:readline';
+import { folded } from '../../faces/lines/folded.ts';
 import { PlainReporter } from '../../faces/lines/plain-reporter.ts';
 import { parseTyped, typedHelp } from '../../faces/lines/typed-line.ts';
 import type { ScreenOptions } from '../../faces/screen/terminal/terminal-capabilities.ts';
@@ -82,7 +83,9 @@ async function plainFace(options: WorkOptions, context: Context): Promise<JobFac
   let endTyping = (): void => undefined;
   return {
     join(session) {
-      const reporter = new PlainReporter((line) => terminal.say(line));
+      const reporter = new PlainReporter((line) => {
+        for (const row of folded(line, terminal.talkCols)) terminal.say(row);
+      });
       session.states$.subscribe(({ before, state }) => {
         if (tellsMore(before, state)) reporter.view(toldView(state));
       });

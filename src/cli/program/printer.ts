@@ -24,6 +24,9 @@ export function printerOn(terminal: Terminal): Printer {
       if (terminal.showsData === true) for (const line of linesOf(text)) out(line);
       else terminal.out(text);
     },
+    get talkCols() {
+      return terminal.talkCols;
+    },
     env: terminal.env,
     cwd: terminal.cwd,
     // looked at only when wanted: to touch stdin costs every command some start-up

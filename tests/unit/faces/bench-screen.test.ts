@@ -121,6 +121,9 @@ describe.each([
 
   test('sees what is typed, to its end', async () => {
     expect(await see(at('spring-a').keys('sthe pad is gone'))).toContain('because: the pad is gone_');
+    const long = `${'it was scraped off, '.repeat(9)}and is gone`;
+    expect(await see(at('spring-a').keys(`s${long}`))).toContain('and is gone_');
+    expect(await see(at('spring-a').keys(`w${long}`))).toMatch(/note: \.\.\S.*and is gone_/);
   });
 });
 

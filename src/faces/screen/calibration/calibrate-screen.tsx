@@ -26,7 +26,7 @@ const scaleEnd = 4;
  * what helps most next. At most `rows` - 1 rows.
  */
 export function CalibrateScreen({ view, cols, rows, theme }: PartProps) {
-  if (cols < leastCols || rows < leastRows) return <TooSmall cols={cols} rows={rows} />;
+  if (cols < leastCols || rows < leastRows) return <TooSmall cols={cols} rows={rows} theme={theme} />;
   const bodyRows = rows - 1 - 3;
   const isWide = cols >= wideFrom;
   const leftCols = isWide ? cols - listCols - 1 : cols;

@@ -1,70 +1,76 @@
-import { Box, Text } from 'ink';
+import { Box } from 'ink';
 import { fieldInHand, type Intake, refusalOf, revisionChoices } from '../../../view/job/intake.ts';
 import { askedFields, intakeQuestions } from '../../../view/job/intake-fields.ts';
-import type { Look } from '../terminal/terminal-capabilities.ts';
+import { endCols } from '../parts/fit-text.ts';
+import { Line, Paragraph } from '../parts/row.tsx';
+import type { Theme } from '../parts/theme.ts';
 
 const labelWidth = 18;
+
+interface IntakeProps {
+  intake: Intake;
+  cols: number;
+  rows: number;
+  theme: Theme;
+}
 
 /**
  * What is asked before a job begins: the device is the guide's, the rest is for the person to say.
  */
-export function IntakeScreen({ intake, cols, rows, look }: { intake: Intake; cols: number; rows: number; look: Look }) {
+export function IntakeScreen({ intake, cols, rows, theme }: IntakeProps) {
   const { guide } = intake;
   const field = fieldInHand(intake);
-  const colour = (name: string) => (look.colour ? { color: name } : {});
+  const texts = { cols: cols - 2, most: 4, theme };
   const refusal = refusalOf(intake);
   const shown = intake.asked.filter((one) => one !== 'override' || refusal !== null);
   const given = askedFields.filter((one) => one !== 'override' && !intake.asked.includes(one));
   return (
     <Box flexDirection="column" width={cols} height={rows - 1} paddingX={1} overflow="hidden">
-      <Line bold text="A new job" />
-      <Line text={`${guide.device.maker} ${guide.device.name}, ${guide.device.kind}`} />
-      <Line text={guide.title} />
-      <Line text="" />
+      <Line text="A new job" tone="strong" theme={theme} />
+      <Line text={`${guide.device.maker} ${guide.device.name}, ${guide.device.kind}`} theme={theme} />
+      <Line text={guide.title} theme={theme} />
+      <Line text="" theme={theme} />
       {given.map((one) => (
-        <Line key={one} text={`  ${intakeQuestions[one].label.padEnd(labelWidth)}${intake.fields[one] ?? ''}`} />
+        <Line
+          key={one}
+          text={`  ${intakeQuestions[one].label.padEnd(labelWidth)}${intake.fields[one] ?? ''}`}
+          theme={theme}
+        />
       ))}
       {shown.map((one) => {
         const inHand = one === field;
-        const value = inHand && one !== 'revision' ? `${intake.draft}_` : (intake.fields[one] ?? '');
+        const value =
+          inHand && one !== 'revision'
+            ? endCols(`${intake.draft}_`, cols - labelWidth - 4)
+            : (intake.fields[one] ?? '');
         return (
           <Line
             key={one}
-            bold={inHand}
+            tone={inHand ? 'strong' : 'plain'}
+            theme={theme}
             text={`${inHand ? '>' : ' '} ${intakeQuestions[one].label.padEnd(labelWidth)}${value}`}
           />
         );
       })}
-      <Line text="" />
+      <Line text="" theme={theme} />
       {field === 'revision' &&
         revisionChoices(guide).map(({ revision, refused }, index) => (
           <Box key={revision} flexShrink={0} flexDirection="column">
-            <Text bold={index === intake.cursor} inverse={index === intake.cursor} wrap="truncate">
-              {`  ${revision.padEnd(8)} ${refused === null ? 'the guide holds' : 'the guide does NOT hold'}  `}
-            </Text>
-            {refused !== null && index === intake.cursor && <Text wrap="wrap">{`  ${refused}`}</Text>}
+            <Line
+              text={`  ${revision.padEnd(8)} ${refused === null ? 'the guide holds' : 'the guide does NOT hold'}  `}
+              inverse={index === intake.cursor}
+              bold={index === intake.cursor}
+              theme={theme}
+            />
+            {refused !== null && index === intake.cursor && <Paragraph text={refused} {...texts} />}
           </Box>
         ))}
       {field === 'override' && refusal !== null && (
-        <Text wrap="wrap" {...colour('yellow')}>{`Revision ${intake.fields.revision} is refused: ${refusal}.`}</Text>
+        <Paragraph text={`Revision ${intake.fields.revision} is refused: ${refusal}.`} tone="doubt" {...texts} />
       )}
-      <Line text="" />
-      {field !== null && (
-        <Text wrap="wrap" {...colour('cyan')}>
-          {intakeQuestions[field].hint}
-        </Text>
-      )}
-      <Line text="Ctrl-C leaves; nothing has been stored yet." />
-    </Box>
-  );
-}
-
-function Line({ text, bold = false }: { text: string; bold?: boolean }) {
-  return (
-    <Box flexShrink={0} height={1}>
-      <Text bold={bold} wrap="truncate">
-        {text}
-      </Text>
+      <Line text="" theme={theme} />
+      {field !== null && <Paragraph text={intakeQuestions[field].hint} tone="strong" {...texts} />}
+      <Line text="Ctrl-C leaves; nothing has been stored yet." theme={theme} />
     </Box>
   );
 }

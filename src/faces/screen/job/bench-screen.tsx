@@ -22,7 +22,7 @@ export interface BenchScreenProps {
 /** The live screen: a frame of at most `rows` - 1 rows and `cols` columns, whatever the texts. */
 export function BenchScreen({ view, cols, rows, theme }: BenchScreenProps) {
   const layout = layoutFor(cols, rows);
-  if (layout === null) return <TooSmall cols={cols} rows={rows} />;
+  if (layout === null) return <TooSmall cols={cols} rows={rows} theme={theme} />;
   const { bodyRows, rightCols } = layout;
   return (
     <Box flexDirection="column" width={cols} height={rows - 1} overflow="hidden">
@@ -45,7 +45,7 @@ export function BenchScreen({ view, cols, rows, theme }: BenchScreenProps) {
           </Box>
         )}
       </Box>
-      <Footer view={view} isNarrow={rightCols === 0} theme={theme} />
+      <Footer view={view} isNarrow={rightCols === 0} cols={cols} theme={theme} />
     </Box>
   );
 }

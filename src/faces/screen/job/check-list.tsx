@@ -1,4 +1,4 @@
-import { Box, Text } from 'ink';
+import { Box } from 'ink';
 import type { CheckRow } from '../../../view/job/check-rows.ts';
 import { outcomeWords } from '../../../view/words/outcome.ts';
 import { fitText } from '../parts/fit-text.ts';
@@ -61,9 +61,7 @@ function CheckLine({ row, hasBefore, isCursor, cols, theme }: LineProps) {
     <Row theme={theme}>
       <Span text={`${now}${before}`} theme={theme} />
       <Span text={`${markText(word?.mark ?? 'none', theme)} `} tone={word?.tone ?? 'plain'} theme={theme} />
-      <Text inverse={isCursor} bold={row.current}>
-        {fitText(drawable(row.title, theme), room)}
-      </Text>
+      <Span text={fitText(drawable(row.title, theme), room)} inverse={isCursor} bold={row.current} theme={theme} />
       <Span text={`${reading}${times}${doubt}`} theme={theme} />
     </Row>
   );

@@ -1,13 +1,23 @@
 import { Box } from 'ink';
+import stringWidth from 'string-width';
 import { percent } from '../../../statistics/percent.ts';
 import type { JobView } from '../../../view/job/job-view.ts';
 import { outcomeWords, type Tone } from '../../../view/words/outcome.ts';
+import { cutText, endCols } from '../parts/fit-text.ts';
 import { Line } from '../parts/row.tsx';
 import { markText, type Theme } from '../parts/theme.ts';
 
+interface FooterProps {
+  view: JobView;
+  isNarrow: boolean;
+  cols: number;
+  theme: Theme;
+}
+
 /** Two rows: what is being typed, asked or said, and the keys that work now. */
-export function Footer({ view, isNarrow, theme }: { view: JobView; isNarrow: boolean; theme: Theme }) {
-  const { text, tone } = sayingOf(view, isNarrow, theme);
+export function Footer({ view, isNarrow, cols, theme }: FooterProps) {
+  const { text, tone } =
+    view.line !== null && view.message === null ? typed(view.line, cols) : sayingOf(view, isNarrow, theme);
   return (
     <Box flexDirection="column" height={2} flexShrink={0}>
       <Line text={text} tone={tone} theme={theme} />
@@ -16,9 +26,14 @@ export function Footer({ view, isNarrow, theme }: { view: JobView; isNarrow: boo
   );
 }
 
+/** The end of a long text stays in sight, where it is typed on. */
+function typed({ label, text }: { label: string; text: string }, cols: number): { text: string; tone: Tone } {
+  const head = cutText(`${label}: `, Math.floor(cols / 2));
+  return { text: `${head}${endCols(`${text}_`, cols - stringWidth(head))}`, tone: 'strong' };
+}
+
 function sayingOf(view: JobView, isNarrow: boolean, theme: Theme): { text: string; tone: Tone } {
   if (view.message !== null) return { text: view.message, tone: 'doubt' };
-  if (view.line !== null) return { text: `${view.line.label}: ${view.line.text}_`, tone: 'strong' };
   if (view.unit !== null) return { text: swapText(view), tone: 'strong' };
   if (view.leaving) return { text: 'Leave? The job stays open and can be resumed.', tone: 'strong' };
   if (isNarrow) return { text: narrowText(view, theme), tone: 'plain' };

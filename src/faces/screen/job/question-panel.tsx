@@ -1,9 +1,8 @@
 import { Box } from 'ink';
 import type { JobView, Question } from '../../../view/job/job-view.ts';
 import { bigText } from '../parts/big-text.ts';
-import { wrapLines } from '../parts/fit-text.ts';
 import type { Layout } from '../parts/layout.ts';
-import { Line, Row, Span } from '../parts/row.tsx';
+import { Line, Paragraph, Row, Span } from '../parts/row.tsx';
 import { strokesOf, type Theme } from '../parts/theme.ts';
 import { ActionLine, accessText } from './ask-lines.tsx';
 
@@ -31,10 +30,18 @@ export function QuestionPanel({ view, question, layout, theme }: QuestionProps) 
       <Line text={view.ask?.title ?? ''} tone="strong" theme={theme} />
       <ActionLine ask={view.ask} theme={theme} />
       {question.kind === 'look' && (
-        <Lines text={accessText(view.ask?.access ?? null)} cols={cols} most={2} theme={theme} />
+        <Paragraph text={accessText(view.ask?.access ?? null)} cols={cols} most={2} theme={theme} />
       )}
-      {question.kind === 'look' && <Lines text={question.how} cols={cols} most={Math.max(1, room - 3)} theme={theme} />}
-      <Lines text={question.text} cols={cols} most={Math.max(2, isCaution ? room : 3)} theme={theme} strong />
+      {question.kind === 'look' && (
+        <Paragraph text={question.how} cols={cols} most={Math.max(1, room - 3)} theme={theme} />
+      )}
+      <Paragraph
+        text={question.text}
+        cols={cols}
+        most={Math.max(2, isCaution ? room : 3)}
+        tone="strong"
+        theme={theme}
+      />
       <Line text="" theme={theme} />
       {question.kind === 'caution' ? (
         <>
@@ -49,24 +56,5 @@ export function QuestionPanel({ view, question, layout, theme }: QuestionProps) 
         <Line text="y  yes     n  no     u  unsure" tone="strong" theme={theme} />
       )}
     </Box>
-  );
-}
-
-interface LinesProps {
-  text: string;
-  cols: number;
-  most: number;
-  strong?: boolean;
-  theme: Theme;
-}
-
-function Lines({ text, cols, most, strong = false, theme }: LinesProps) {
-  return (
-    <>
-      {wrapLines(text, cols, most).map((line, index) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
-        <Line key={index} text={line} tone={strong ? 'strong' : 'plain'} theme={theme} />
-      ))}
-    </>
   );
 }

@@ -23,7 +23,7 @@ interface MeterScreenProps {
  * `cols` columns.
  */
 export function MeterScreen({ view, cols, rows, theme }: MeterScreenProps) {
-  if (cols < leastCols || rows < leastRows) return <TooSmall cols={cols} rows={rows} />;
+  if (cols < leastCols || rows < leastRows) return <TooSmall cols={cols} rows={rows} theme={theme} />;
   const bodyRows = rows - 1 - 3;
   return (
     <Box flexDirection="column" width={cols} height={rows - 1} overflow="hidden">

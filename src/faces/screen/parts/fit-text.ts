@@ -17,6 +17,11 @@ export function firstCols(text: string, cols: number): string {
   return cols <= 0 ? '' : cliTruncate(sureColumns(text), cols, { truncationCharacter: '' });
 }
 
+/** Returns the end of a text, as of a line that is being typed; what is cut before it shows as `..`. */
+export function endCols(text: string, cols: number): string {
+  return cols <= 0 ? '' : cliTruncate(sureColumns(text), cols, { position: 'start', truncationCharacter: cutSign });
+}
+
 /**
  * Returns a text of just `cols` columns, cut or filled with blanks, so that what stands beside it
  * never moves.

@@ -1,6 +1,6 @@
-import { Box, Text } from 'ink';
 import stringWidth from 'string-width';
 import { fitText } from './fit-text.ts';
+import { Row, Span } from './row.tsx';
 import { drawable, type Theme } from './theme.ts';
 
 /**
@@ -11,15 +11,9 @@ export function Header({ left, right, cols, theme }: { left: string; right: stri
   const end = drawable(` ${right} `, theme);
   const room = Math.max(0, cols - stringWidth(end));
   return (
-    <Box height={1} width={cols} flexShrink={0} overflow="hidden">
-      <Box width={room} flexShrink={0} overflow="hidden">
-        <Text inverse wrap={theme.unicode ? 'truncate' : 'hard'}>
-          {fitText(drawable(` ${left}`, theme), room)}
-        </Text>
-      </Box>
-      <Text inverse bold wrap={theme.unicode ? 'truncate' : 'hard'}>
-        {end}
-      </Text>
-    </Box>
+    <Row theme={theme}>
+      <Span text={fitText(drawable(` ${left}`, theme), room)} inverse theme={theme} />
+      <Span text={end} inverse bold theme={theme} />
+    </Row>
   );
 }

@@ -1,6 +1,7 @@
 import { Box, Text } from 'ink';
 import type { ReactNode } from 'react';
 import type { Tone } from '../../../view/words/outcome.ts';
+import { wrapLines } from './fit-text.ts';
 import { drawable, type Theme, toneLook } from './theme.ts';
 
 /** One row of a panel: never wrapped, cut at the panel's edge. */
@@ -13,16 +14,42 @@ export function Row({ children, theme }: { children: ReactNode; theme: Theme }) 
   );
 }
 
-/** Text in a tone, in characters that the terminal has. */
-export function Span({ text, tone = 'plain', theme }: { text: string; tone?: Tone; theme: Theme }) {
-  return <Text {...toneLook(tone, theme)}>{drawable(text, theme)}</Text>;
+interface SpanProps {
+  text: string;
+  tone?: Tone;
+  /** Under the cursor, or a bar across the screen. */
+  inverse?: boolean;
+  /** In hand, whatever the tone. */
+  bold?: boolean;
+  theme: Theme;
+}
+
+/**
+ * Text in a tone, in characters that the terminal has. Every text of the screen goes through here:
+ * a raw one could be wider than was counted.
+ */
+export function Span({ text, tone = 'plain', inverse, bold, theme }: SpanProps) {
+  const look = toneLook(tone, theme);
+  return (
+    <Text {...look} inverse={inverse ?? look.inverse} bold={bold ?? look.bold}>
+      {drawable(text, theme)}
+    </Text>
+  );
 }
 
 /** A row with nothing but a text. */
-export function Line({ text, tone = 'plain', theme }: { text: string; tone?: Tone; theme: Theme }) {
+export function Line({ text, ...how }: SpanProps) {
   return (
-    <Row theme={theme}>
-      <Span text={text === '' ? ' ' : text} tone={tone} theme={theme} />
+    <Row theme={how.theme}>
+      <Span text={text === '' ? ' ' : text} {...how} />
     </Row>
   );
+}
+
+/** A text in as many rows as it takes, at most `most`. */
+export function Paragraph({ text, cols, most, ...how }: SpanProps & { cols: number; most: number }) {
+  return wrapLines(text, cols, most).map((line, index) => (
+    // biome-ignore lint/suspicious/noArrayIndexKey: rows have no other name
+    <Line key={index} text={line} {...how} />
+  ));
 }

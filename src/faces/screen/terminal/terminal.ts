@@ -24,6 +24,8 @@ export interface Terminal {
   say(text: string): void;
   /** Whether a person sees the data as it comes; not said: it goes into a pipe or a file. */
   readonly showsData?: boolean;
+  /** Columns of the terminal that the talk goes to, as it is now; not said: it goes into a pipe or a file. */
+  readonly talkCols?: number | undefined;
   env: Record<string, string | undefined>;
   cwd: string;
   stdin: NodeJS.ReadableStream & { isTTY?: boolean };
@@ -69,6 +71,9 @@ export function processTerminal(): Terminal {
     out: (text) => void process.stdout.write(text.endsWith('\n') ? text : `${text}\n`),
     say: (text) => void process.stderr.write(text.endsWith('\n') ? text : `${text}\n`),
     showsData: process.stdout.isTTY,
+    get talkCols() {
+      return process.stderr.isTTY ? process.stderr.columns : undefined;
+    },
     env: process.env,
     cwd: process.cwd(),
     // looked at only when wanted: to touch stdin costs every command some start-up
