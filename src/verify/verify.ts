@@ -55,11 +55,16 @@ export interface VerifyOptions {
  * at its end, only `lastSha256` kept elsewhere or a signature under a key known from elsewhere
  * shows: `expectedKey`, in base64, makes anything less than that signature a departure.
  */
-export function verifyRecord(
+export function verifyRecord(bytes: Uint8Array, options: VerifyOptions = {}): VerifyReport {
+  return verifyParsed(parseRecord(bytes), bytes, options);
+}
+
+/** The same for a record that was parsed already, with its bytes. */
+export function verifyParsed(
+  parsed: ParsedRecord,
   bytes: Uint8Array,
   { expectedKey, label, calibrations = [], successions = [], rederive = true }: VerifyOptions = {},
 ): VerifyReport {
-  const parsed = parseRecord(bytes);
   const lines = [...parsed.lines, ...parsed.beyond];
   const state = foldJob(lines.map((line) => line.entry));
   const last = lines.at(-1);

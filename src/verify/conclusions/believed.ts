@@ -27,22 +27,56 @@ export interface BeliefAfter {
   rules: number;
 }
 
+/** A guide's text worked out, and its models by the number of their rules. Whoever verifies a folder meets the same guide in most records. */
+interface Known {
+  guide: Guide | null;
+  models: Map<number, Model | null>;
+}
+
+/** The guides that were met last, by their text. */
+const known = new Map<string, Known>();
+const mostKnown = 8;
+
 /** Returns the guide that stands in a record; null when it can't be read. */
 export function guideIn(entries: readonly Entry[]): Guide | null {
   const opened = entries.find((entry) => entry.kind === 'opened');
-  const parsed = opened?.kind === 'opened' ? parseGuide(opened.guide.text, 'the guide in the record') : null;
-  return parsed?.ok === true ? parsed.guide : null;
+  return opened?.kind === 'opened' ? knownBy(opened.guide.text).guide : null;
+}
+
+function knownBy(text: string): Known {
+  let one = known.get(text);
+  if (one === undefined) {
+    const parsed = parseGuide(text, 'the guide in the record');
+    one = { guide: parsed.ok ? parsed.guide : null, models: new Map() };
+    if (known.size >= mostKnown) known.delete(known.keys().next().value!);
+    known.set(text, one);
+  }
+  return one;
+}
+
+/** Returns the model of a guide by some rules, made once for a guide that `guideIn` gave; null by rules that this version does not know. */
+function modelOf(guide: Guide, rules: number): Model | null {
+  const made = [...known.values()].find((one) => one.guide === guide)?.models;
+  const model = made?.get(rules) ?? ruleSetOf(rules)?.openModel(guide) ?? null;
+  made?.set(rules, model);
+  return model;
 }
 
 /**
  * Returns the belief over a job, worked out again from its entries alone, after each of them that
  * could change it or that states it. Each is worked out by the rules in force at its entry; by
  * rules that this version does not know there is none.
+ *
+ * @param isAsked the entries after which it is asked for; left out, all of those
  */
-export function believedOver(guide: Guide, entries: readonly Entry[]): BeliefAfter[] {
+export function believedOver(
+  guide: Guide,
+  entries: readonly Entry[],
+  isAsked: (entry: Entry) => boolean = isOfBelief,
+): BeliefAfter[] {
   const models = new Map<number, Model | null>();
   const modelBy = (rules: number): Model | null => {
-    if (!models.has(rules)) models.set(rules, ruleSetOf(rules)?.openModel(guide) ?? null);
+    if (!models.has(rules)) models.set(rules, modelOf(guide, rules));
     return models.get(rules) ?? null;
   };
   const steps: BeliefAfter[] = [];
@@ -52,7 +86,7 @@ export function believedOver(guide: Guide, entries: readonly Entry[]): BeliefAft
     rules = rulesFrom(entry) ?? rules;
     const before = state;
     state = foldEntry(state, entry);
-    if (!isAttempt(entry) && entry.kind !== 'repair' && entry.kind !== 'concluded') continue;
+    if (!isAsked(entry)) continue;
     const model = modelBy(rules);
     if (model === null) continue;
     const { evidence, repaired } = historyOf(state);
@@ -60,4 +94,8 @@ export function believedOver(guide: Guide, entries: readonly Entry[]): BeliefAft
     if (!('code' in belief)) steps.push({ n: entry.n, entry, belief, model, before, rules });
   }
   return steps;
+}
+
+function isOfBelief(entry: Entry): boolean {
+  return isAttempt(entry) || entry.kind === 'repair' || entry.kind === 'concluded';
 }

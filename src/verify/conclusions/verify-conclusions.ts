@@ -5,7 +5,7 @@ import { verifyCopies } from '../determined/codes.ts';
 import { verifyAsked } from '../determined/guide-departures.ts';
 import { verifyOpening } from '../determined/opening.ts';
 import type { Say } from '../finding.ts';
-import { concluded, type VerifyOptions, verifyRecord } from '../verify.ts';
+import { concluded, type VerifyOptions, verifyParsed } from '../verify.ts';
 import type { VerifyReport } from '../verify-report.ts';
 import { type BeliefAfter, believedOver, guideIn } from './believed.ts';
 import { conclusionDeparture } from './conclusion-departure.ts';
@@ -24,8 +24,8 @@ export interface VerifyWholeOptions extends VerifyOptions {
  * from it and the attempts before. All of it under the record's own rules.
  */
 export function verifyWhole(bytes: Uint8Array, options: VerifyWholeOptions = {}): VerifyReport {
-  const report = verifyRecord(bytes, options);
   const parsed = parseRecord(bytes);
+  const report = verifyParsed(parsed, bytes, options);
   // what stands behind a damaged line is not known to follow from anything
   const { lines } = parsed;
   const entries = lines.map(({ entry }) => entry);
@@ -43,7 +43,7 @@ export function verifyWhole(bytes: Uint8Array, options: VerifyWholeOptions = {})
   }
   // a model costs something, and only conclusions need one
   const concludes = entries.some(({ kind }) => kind === 'concluded');
-  const steps = options.beliefs ?? (concludes ? believedOver(guide, entries) : []);
+  const steps = options.beliefs ?? (concludes ? believedOver(guide, entries, ({ kind }) => kind === 'concluded') : []);
   const stepAt = new Map(steps.map((step) => [step.n, step]));
   for (const line of lines) {
     const { entry } = line;
