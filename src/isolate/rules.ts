@@ -115,6 +115,9 @@ export interface IsolationRules {
     readonly railPart: number;
     readonly inputPart: number;
     readonly valuesPart: number;
+    /** Of it: lines or resistors of another revision, each with its own ohms; a pad that the tip does not get through to. */
+    readonly revisionPart: number;
+    readonly padPart: number;
     /** What may show in any check does so in each with this chance, as tips on any pads would read. */
     readonly anyShows: number;
     /** Links of less ohms than this join nodes to one net. */
@@ -129,6 +132,11 @@ export interface IsolationRules {
     readonly railFactors: readonly (readonly [number, number])[];
     readonly wornFactors: readonly (readonly [number, number])[];
     readonly valueFactors: readonly (readonly [number, number])[];
+    readonly revisionFactors: readonly (readonly [number, number])[];
+    /** Ohms between a tip and a pad that it does not get through to. */
+    readonly padLowOhm: number;
+    readonly padHighOhm: number;
+    readonly padCells: number;
   };
   readonly verdict: {
     /** A leader that leaves readings unexplained is not named, and dear repairs are confirmed. */
@@ -137,6 +145,12 @@ export interface IsolationRules {
     readonly speaks: number;
     /** A check that may confirm must tell so much, in bits between the two. */
     readonly leastConfirmBits: number;
+    /** A second fault less probable than this is as good as ruled out. */
+    readonly leastSecond: number;
+    /** What a device costs that comes back, in minutes at the bench; 0: nothing is looked for once a fault is named. */
+    readonly returnMinutes: number;
+    /** Checks that tell little each are gone on with while they tell so much together, in bits; 0: never. */
+    readonly leastTogetherBits: number;
   };
   readonly pairs: {
     /** Chance that a device with a fault has a second, independent one. */
@@ -234,6 +248,8 @@ const firstRules: IsolationRules = {
     railPart: 0,
     inputPart: 0,
     valuesPart: 0,
+    revisionPart: 0,
+    padPart: 0,
     anyShows: 0,
     netOhm: 0,
     mostNets: 0,
@@ -244,8 +260,12 @@ const firstRules: IsolationRules = {
     railFactors: [],
     wornFactors: [],
     valueFactors: [],
+    revisionFactors: [],
+    padLowOhm: 0,
+    padHighOhm: 0,
+    padCells: 0,
   },
-  verdict: { isCapped: false, speaks: 0, leastConfirmBits: 0 },
+  verdict: { isCapped: false, speaks: 0, leastConfirmBits: 0, leastSecond: 0, returnMinutes: 0, leastTogetherBits: 0 },
   pairs: {
     secondFaultShare: 0.05,
     mostPartners: 80,
@@ -278,12 +298,14 @@ const secondRules: IsolationRules = {
   prediction: { ...firstRules.prediction, commonContactSigma: 0.5 },
   touch: { ...firstRules.touch, limitsSpeak: true },
   unknown: {
-    share: 0.04,
-    anyPart: 0.2,
-    shortPart: 0.4,
+    share: 0.06,
+    anyPart: 0.15,
+    shortPart: 0.2,
     railPart: 0.1,
-    inputPart: 0.1,
-    valuesPart: 0.2,
+    inputPart: 0.05,
+    valuesPart: 0.1,
+    revisionPart: 0.2,
+    padPart: 0.2,
     anyShows: 0.4,
     netOhm: 10,
     mostNets: 12,
@@ -304,8 +326,19 @@ const secondRules: IsolationRules = {
       [0.1, 0.6],
       [1.7, 10],
     ],
+    revisionFactors: [[0.5, 8]],
+    padLowOhm: 30,
+    padHighOhm: 1e9,
+    padCells: 6,
   },
-  verdict: { isCapped: true, speaks: 3, leastConfirmBits: 0.05 },
+  verdict: {
+    isCapped: true,
+    speaks: 3,
+    leastConfirmBits: 0.05,
+    leastSecond: 0.01,
+    returnMinutes: 60,
+    leastTogetherBits: 0.05,
+  },
 };
 
 /** The rules by their numbers. A set that a record may name never changes: what changes gets the next number. */

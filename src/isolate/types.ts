@@ -61,6 +61,8 @@ export interface Proposal {
   minutes: number;
   /** It was done before: it is asked for again. */
   again?: true;
+  /** The pad that is to be wiped before it is touched again, by id. */
+  wipe?: string;
   /** One plain sentence: why this one next. */
   because: string;
 }
@@ -102,8 +104,8 @@ export interface Conclusion {
   plan: RepairPlan;
   /** Checks of the guide that were not done or came to nothing, by id. */
   notTested: string[];
-  /** Of a fault: another one beside it is as good as ruled out. False: at least this. */
-  isWhole: boolean;
+  /** Of a fault: a second one that asks for something else is as good as ruled out; false: at least this. Null: not asked. */
+  isWhole: boolean | null;
   /** For a group: what would tell them apart; else null. */
   beyond: string | null;
 }

@@ -12,7 +12,14 @@ import {
   type PairMass,
   priorState,
 } from './belief-state.ts';
-import { addPairEvidence, likelyPairs, pairPriorLog, unexplained, unexplainedBy } from './double-faults.ts';
+import {
+  addPairEvidence,
+  likeliestOfGuide,
+  likelyPairs,
+  pairPriorLog,
+  unexplained,
+  unexplainedBy,
+} from './double-faults.ts';
 import { doubtOf } from './doubt.ts';
 import { type BeliefProblem, evidenceProblem } from './evidence-problem.ts';
 
@@ -47,7 +54,7 @@ export function believe(
   let known: PairMass[] = [];
   for (const { first, pieces, mending } of spans) {
     addEvidence(model, state, pieces);
-    const here = unexplained(model, indexOfMost(state.cells), pieces);
+    const here = unexplained(model, likeliestOfGuide(model, state.cells), pieces);
     if (here.length > 0) known = [...known, ...likelyPairs(model, state, pieces, here)];
     puzzles.push(...here.map((at) => first + at));
     if (mending !== null) addRepair(model, state, mending);
@@ -181,10 +188,4 @@ function pairSuspect(model: Model, { one, other }: Pick<PairMass, 'one' | 'other
 
 function indexMost(logs: Float64Array): number {
   return logs.reduce((most, log) => Math.max(most, log), Number.NEGATIVE_INFINITY);
-}
-
-function indexOfMost(logs: Float64Array): number {
-  let best = 0;
-  for (let k = 1; k < logs.length; k++) if (logs[k]! > logs[best]!) best = k;
-  return best;
 }

@@ -16,16 +16,22 @@ export function unexplained(model: Model, leadingCell: number, evidence: readonl
   });
 }
 
+/** Returns the likeliest cell of all that the guide holds: what it doesn't know keeps nobody from looking for two faults of it. */
+export function likeliestOfGuide({ suspects, cellStart }: Model, cells: Float64Array): number {
+  let best = 0;
+  suspects.forEach(({ cause }, s) => {
+    if (cause !== undefined) return;
+    for (let k = cellStart[s]!; k < cellStart[s + 1]!; k++) if (cells[k]! > cells[best]!) best = k;
+  });
+  return best;
+}
+
 /**
  * Returns the pieces of evidence, by number, that the leader explains worse than chance would: the likeliest cell of a fault of the guide, or pair of cells, of
  * all that is believed in the end. What the guide doesn't know explains nothing by itself, so where that leads, the likeliest of the guide counts.
  */
 export function unexplainedBy(model: Model, { cells, pairs }: BeliefState, evidence: readonly Evidence[]): number[] {
-  let single = 0;
-  model.suspects.forEach(({ cause }, s) => {
-    if (cause !== undefined) return;
-    for (let k = model.cellStart[s]!; k < model.cellStart[s + 1]!; k++) if (cells[k]! > cells[single]!) single = k;
-  });
+  const single = likeliestOfGuide(model, cells);
   let best: { pair: PairMass; at: number } | null = null;
   let most = cells[single]!;
   for (const pair of pairs) {

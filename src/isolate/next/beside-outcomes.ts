@@ -7,6 +7,8 @@ import type { Conclusion } from '../types.ts';
 /**
  * Returns a conclusion as it stands beside the outcomes: where nothing but passes came out, no check left tells more, and that nothing is
  * wrong is likeliest, no fault was found, and nothing is to be repaired; what the guide can't tell from that stays in its decisions.
+ *
+ * @param outcomes of every check as it stands, and of the unsteady touches before it that count
  */
 export function besideOutcomes(
   conclusion: Conclusion,
@@ -19,9 +21,10 @@ export function besideOutcomes(
   return { ...conclusion, kind: 'none', plan: noRepairs };
 }
 
-/** Where all that was done passed no fault is found, whatever numbers say: what is left of suspicion shows in none of the checks. */
+/** Where all that was done passed no fault is found, whatever numbers say: with a fault likelier than none it is not decided. */
 function capped(conclusion: Conclusion, outcomes: readonly Outcome[]): Conclusion {
   if (conclusion.kind === 'open' || outcomes.length === 0) return conclusion;
   if (outcomes.some((outcome) => outcome !== 'pass')) return conclusion;
-  return { ...conclusion, kind: 'none', plan: noRepairs, isWhole: false };
+  const kind = conclusion.decisions[0]?.id === nothingWrong ? 'none' : 'open';
+  return { ...conclusion, kind, plan: noRepairs, isWhole: null };
 }

@@ -12,7 +12,31 @@ import { type Bench, type Ranked, rankChecks } from './rank-checks.ts';
 /** Returns the check to do next; null when one decision is probable enough after some check, or no check left is worth its time. */
 export function nextCheck(model: Model, belief: Belief, situation: Situation): Proposal | null {
   if (isSettled(model, belief)) return beforeVerdict(model, belief, situation);
-  return proposed(model, belief, situation, 1)[0] ?? null;
+  return proposed(model, belief, situation, 1)[0] ?? littleByLittle(model, belief, situation);
+}
+
+/** Checks that tell less than this by themselves are not reckoned with even together, in bits. */
+const leastOfMany = 0.002;
+
+/**
+ * Returns the best of the checks that tell too little each to be worth their time, but much together: a keypad has as many as it has keys. Null: they tell little
+ * together as well.
+ */
+export function littleByLittle(model: Model, belief: Belief, situation: Situation): Proposal | null {
+  const { guide, rules } = model;
+  if (rules.verdict.leastTogetherBits === 0) return null;
+  const open = guide.checks.map(({ id }) => id).filter((id) => !situation.done.includes(id));
+  const told = bitsOf(model, belief, open)
+    .filter(({ bits }) => bits >= leastOfMany)
+    .map(({ check: id, bits }) => {
+      const check = guide.checks.find((one) => one.id === id)!;
+      return { check: id, bits, minutes: checkMinutes(guide, check, situation) };
+    });
+  if (told.reduce((sum, { bits }) => sum + bits, 0) < rules.verdict.leastTogetherBits) return null;
+  const [best] = told.sort((a, b) => b.bits / Math.max(0.05, b.minutes) - a.bits / Math.max(0.05, a.minutes));
+  if (best === undefined) return null;
+  const because = `It is one of ${told.length} that tell little each and much together: ${bitsWords(best.bits)} in ${minutesWords(best.minutes)}.`;
+  return { ...best, because };
 }
 
 /** Returns whether a decision has the guide's confidence. Opinion alone settles nothing: something must have been checked. */

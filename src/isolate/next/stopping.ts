@@ -5,7 +5,7 @@ import { noRepairs, planRepairs } from '../repair/repair-plan.ts';
 import { nothingWrong, notInGuide } from '../suspects/suspects.ts';
 import type { Belief, Conclusion, DecisionOption, Situation } from '../types.ts';
 import { beforeVerdict, isExplained } from './before-verdict.ts';
-import { bitsOf, isSettled } from './next-check.ts';
+import { bitsOf, isSettled, littleByLittle } from './next-check.ts';
 import { leastBits } from './rank-checks.ts';
 import { reasonsFor } from './reasons.ts';
 import { isWholeFault } from './second-fault.ts';
@@ -44,7 +44,7 @@ export function conclude(
     reasons: [...reasonsFor(model, belief, repaired), ...moreWords(model, belief, kind)],
     plan: kind === 'unknown' ? { ...planRepairs(model, belief), ...noSteps } : planRepairs(model, belief),
     notTested,
-    isWhole: isWholeFault(model, belief),
+    isWhole: kind === 'fault' && model.rules.verdict.isCapped ? isWholeFault(model, belief) : null,
     beyond: kind === 'group' ? beyondWords(model, belief, decisions, notTested) : null,
   };
 }
@@ -60,6 +60,7 @@ function kindOf(model: Model, belief: Belief, situation: Situation): Conclusion[
   }
   const open = model.guide.checks.map(({ id }) => id).filter((id) => !situation.done.includes(id));
   if (bitsOf(model, belief, open).some(({ bits }) => bits >= leastBits)) return 'open';
+  if (littleByLittle(model, belief, situation) !== null) return 'open';
   return leading === notInGuide ? 'unknown' : 'group';
 }
 

@@ -143,6 +143,13 @@ export class ChannelLooker {
       case 'rail':
         if (!this.#isOhm && this.#moves.channel.finding.power === 'on') this.#writeElsewhere(cause, cells);
         return;
+      case 'pad':
+        if (!this.#moves.touches(cause.pad)) return;
+        cells.forEach(({ ohm }, c) => {
+          const { lowOhm, highOhm } = ohm![this.#moves.channel.level];
+          this.#write(c, -1, this.#moves.covered(cause.pad, lowOhm), this.#moves.covered(cause.pad, highOhm), 0);
+        });
+        return;
       case 'values':
         this.#writeElsewhere(cause, cells);
     }

@@ -87,6 +87,25 @@ export class ChannelMoves {
     return { value: healthyReading(this.#circuits, channel), factor: 0 };
   }
 
+  /** Returns whether a tip, or an end of the probe's closure, is on a pad. */
+  touches(pad: string): boolean {
+    const { between, finding } = this.channel;
+    // an input is seen by the device itself, whatever its node is called
+    return (between[1] !== null && between.includes(pad)) || finding.closure?.pads.includes(pad) === true;
+  }
+
+  /** Ohms between a pad and what is on it: in series with what a tip reads, and with the probe's closure. */
+  covered(pad: string, ohm: number): Moved {
+    const { finding } = this.channel;
+    const { closure } = finding;
+    if (closure?.pads.includes(pad) === true) {
+      const channel = { ...this.channel, finding: { ...finding, closure: { ...closure, ohm: closure.ohm + ohm } } };
+      return { value: predictChannel(this.#circuits, channel, []), factor: 0 };
+    }
+    if (this.isOhm) return { value: Math.min(openOhm, this.value + ohm), factor: 0 };
+    return { value: metered(this.channel, this.#openVolt, Math.min(this.#mostOhm, this.#rawOhm + ohm)), factor: 0 };
+  }
+
   #updated(link: number, siemens: number, transfer: number): Moved {
     const { linkFrom, linkTo } = this.variant;
     return this.#changed(linkFrom[link]!, linkTo[link]!, siemens, transfer, this.variant.ohmAcrossLink(link));

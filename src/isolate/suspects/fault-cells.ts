@@ -73,7 +73,8 @@ function filmCells(rules: Rules): FaultCell[] {
   });
 }
 
-function evenly(span: OhmSpan, count: number): FaultCell[] {
+/** Returns cells of equal weight, even in the logarithm, alike at both levels. */
+export function evenly(span: OhmSpan, count: number): FaultCell[] {
   return pieces(span, count).map((ohm, _, all) => ({ ohm: { normal: ohm, dry: ohm }, weight: 1 / all.length }));
 }
 

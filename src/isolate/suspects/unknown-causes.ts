@@ -1,7 +1,7 @@
 import { contactKinds, type LinkKind } from '../../guide/circuit/link-kinds.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
-import type { FaultCell } from './fault-cells.ts';
+import { evenly, type FaultCell } from './fault-cells.ts';
 import { shortsBetweenNets } from './unknown-shorts.ts';
 
 /** Something that no fault of a guide stands for. */
@@ -14,6 +14,8 @@ export type Cause =
   | { kind: 'rail'; rail: string }
   /** An input that never answers. */
   | { kind: 'input'; input: string }
+  /** A pad that the tip does not get through to: lacquer, flux, oxide. */
+  | { kind: 'pad'; pad: string }
   /** All links of some kinds have other ohms than the guide says: worn contacts, or another revision's values. */
   | { kind: 'values'; of: readonly LinkKind[] };
 
@@ -79,23 +81,37 @@ export function unknownCauses(guide: Guide, rules: IsolationRules['unknown']): U
       })),
     ),
     ...even(rules.valuesPart, valueCauses(guide, rules)),
+    ...even(rules.revisionPart, revisionCauses(guide, rules)),
+    ...even(rules.padPart, padCauses(guide, rules)),
   ];
   const total = all.reduce((sum, { share }) => sum + share, 0);
   return all.map((one) => ({ ...one, share: one.share / total }));
 }
 
 function shortCauses(guide: Guide, rules: IsolationRules['unknown']): Omit<UnknownCause, 'share'>[] {
-  const { shortLowOhm, shortHighOhm, shortCells } = rules;
-  const edge = (k: number): number => shortLowOhm * (shortHighOhm / shortLowOhm) ** (k / shortCells);
-  const cells = Array.from({ length: shortCells }, (_, k): FaultCell => {
-    const span = { lowOhm: edge(k), highOhm: edge(k + 1) };
-    return { ohm: { normal: span, dry: span }, weight: 1 / shortCells };
-  });
+  const cells = evenly({ lowOhm: rules.shortLowOhm, highOhm: rules.shortHighOhm }, rules.shortCells);
   return shortsBetweenNets(guide, rules).map(([a, b]) => ({
     id: `unknown:short:${a}-${b}`,
     cause: { kind: 'short', a, b },
     cells,
   }));
+}
+
+/** On top of each pad that a check touches. */
+function padCauses(guide: Guide, rules: IsolationRules['unknown']): Omit<UnknownCause, 'share'>[] {
+  const cells = evenly({ lowOhm: rules.padLowOhm, highOhm: rules.padHighOhm }, rules.padCells);
+  const touched = new Set(guide.checks.flatMap((check) => ('pads' in check ? check.pads : [])));
+  return guide.pads
+    .filter(({ id }) => touched.has(id))
+    .map(({ id }) => ({ id: `unknown:pad:${id}`, cause: { kind: 'pad', pad: id }, cells }));
+}
+
+/** Lines and resistors of other values, each by itself: a channel may read anywhere between the ends. */
+function revisionCauses(guide: Guide, rules: IsolationRules['unknown']): Omit<UnknownCause, 'share'>[] {
+  const groups: (readonly LinkKind[])[] = [['trace', 'flex'], ['resistor']];
+  return groups
+    .filter((of) => guide.links.some(({ kind }) => of.includes(kind)))
+    .map((of) => ({ ...valuesOf(of, rules.revisionFactors), id: `unknown:revision:${of.join('+')}` }));
 }
 
 /** Each kind of contact alone, all of them together, and the resistors. */

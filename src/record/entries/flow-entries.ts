@@ -41,6 +41,11 @@ export const concludedEntrySchema = z.strictObject({
       .nullable(),
     currency: nonEmptyText.nullable(),
   }),
+  /**
+   * Of a fault: a second one that asks for something else is as good as ruled out; false: at least
+   * this. Absent: the rules don't ask.
+   */
+  isWhole: z.boolean().optional(),
   /** Checks of the guide that were not done or came to nothing. */
   notTested: z.array(nonEmptyText),
   /** Of a group: what would tell them apart. */

@@ -1,4 +1,5 @@
 import type { Evidence } from '../../checks/evidence.ts';
+import type { Outcome } from '../../measure/types.ts';
 import { repairsNow } from './addendum.ts';
 import type { CheckState, JobState } from './job-state.ts';
 
@@ -39,6 +40,18 @@ function countedOf({ attempts, withdrawn }: CheckState, repairs: number): Counte
 
 function isUnsteady(evidence: Evidence): boolean {
   return 'unsteady' in evidence && evidence.unsteady;
+}
+
+/**
+ * Returns the outcome of every check as it stands, and of the unsteady touches before it that
+ * count: a job in which a contact wandered did not only pass.
+ */
+export function outcomesThatCount(job: JobState): Outcome[] {
+  const standing = Object.values(job.checks).flatMap(({ outcome }) => outcome ?? []);
+  const wandered = evidenceByRepair(job)
+    .at(-1)!
+    .filter(({ evidence }) => isUnsteady(evidence));
+  return [...standing, ...wandered.map((): Outcome => 'unsteady')];
 }
 
 /** Returns the checks that were attempted more than once since the last repair. */

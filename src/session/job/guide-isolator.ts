@@ -4,9 +4,7 @@ import { besideOutcomes } from '../../isolate/next/beside-outcomes.ts';
 import { nextCheck } from '../../isolate/next/next-check.ts';
 import { conclude } from '../../isolate/next/stopping.ts';
 import { openModel } from '../../isolate/predict/model.ts';
-import type { Outcome } from '../../measure/types.ts';
-import { historyOf } from '../../record/state/evidence-history.ts';
-import type { JobState } from '../../record/state/job-state.ts';
+import { historyOf, outcomesThatCount } from '../../record/state/evidence-history.ts';
 import type { Isolator } from './isolator.ts';
 
 /**
@@ -27,10 +25,10 @@ export function isolatorOf(guide: Guide): Isolator {
     },
     next: (_job, belief, situation) => nextCheck(model(), belief, situation),
     conclude: (job, belief, situation) =>
-      besideOutcomes(conclude(model(), belief, situation, historyOf(job).repaired), outcomesOf(job), model().rules),
+      besideOutcomes(
+        conclude(model(), belief, situation, historyOf(job).repaired),
+        outcomesThatCount(job),
+        model().rules,
+      ),
   };
-}
-
-function outcomesOf(job: JobState): Outcome[] {
-  return Object.values(job.checks).flatMap(({ outcome }) => outcome ?? []);
 }

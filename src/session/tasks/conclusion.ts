@@ -139,7 +139,7 @@ function repairEntry({ guide }: JobSessionState, repair: string, by: By): NewEnt
 
 function concludedEntry(state: JobSessionState, conclusion: Conclusion): NewEntry {
   const { guide, job, insight } = state;
-  const { kind, decisions, plan, notTested, beyond } = conclusion;
+  const { kind, decisions, plan, isWhole, notTested, beyond } = conclusion;
   // what spoke against the device before the repair is no reason for what holds now
   const reasons = isMended(state)
     ? [`${job.repairs.at(-1)?.text}: everything that was checked before it passes now.`]
@@ -159,6 +159,7 @@ function concludedEntry(state: JobSessionState, conclusion: Conclusion): NewEntr
       usual: usual === null ? null : { ...usual },
       currency: guide.currency,
     },
+    ...(isWhole === null ? {} : { isWhole }),
     notTested: [...notTested],
     beyond,
     evidence: evidenceByRepair(job)

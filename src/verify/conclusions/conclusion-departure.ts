@@ -3,7 +3,12 @@ import { conclude } from '../../isolate/next/stopping.ts';
 import type { Conclusion, RepairPlan } from '../../isolate/types.ts';
 import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
-import { checksDoneAgain, evidenceByRepair, historyOf } from '../../record/state/evidence-history.ts';
+import {
+  checksDoneAgain,
+  evidenceByRepair,
+  historyOf,
+  outcomesThatCount,
+} from '../../record/state/evidence-history.ts';
 import type { Compared } from '../finding.ts';
 import { ruleSetOf } from '../rules.ts';
 import type { BeliefAfter } from './believed.ts';
@@ -23,8 +28,8 @@ const tolerance = 1e-6;
 
 /**
  * Returns in what a conclusion differs from the one that the attempts before it give, or null: its
- * kind, its decisions and their probabilities, the plan with its prices, what was not tested, the
- * entries that it rests on. Its sentences are words about these, and are not compared.
+ * kind, its decisions and their probabilities, the plan with its prices, whether it is all, what
+ * was not tested, the entries that it rests on. Its sentences are words about these, and are not compared.
  */
 export function conclusionDeparture(
   entry: Concluded,
@@ -34,7 +39,8 @@ export function conclusionDeparture(
     .filter(({ outcome, skipped }) => outcome !== null || skipped !== null)
     .map(({ id }) => id);
   const { repaired } = historyOf(job);
-  const outcomes = Object.values(job.checks).flatMap(({ outcome }) => outcome ?? []);
+  const standing = Object.values(job.checks).flatMap(({ outcome }) => outcome ?? []);
+  const outcomes = model.rules.verdict.isCapped ? outcomesThatCount(job) : standing;
   const alone = conclude(
     model,
     belief,
@@ -105,6 +111,9 @@ function restDeparture(entry: Concluded, due: Conclusion, evidence: number[]): C
       entry.notTested,
       due.notTested,
     );
+  const isWhole = entry.isWhole ?? null;
+  if (isWhole !== due.isWhole)
+    return differs('whether the fault is all that is wrong does not follow from the attempts', isWhole, due.isWhole);
   if ((entry.beyond === null) !== (due.beyond === null))
     return differs(
       'what would tell more is said where nothing is due, or the other way round',

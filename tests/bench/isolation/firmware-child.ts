@@ -24,7 +24,7 @@ async function resultOf(number: number): Promise<PaperResult> {
       kind: concluded?.conclusion ?? 'left',
       decisions: concluded?.decisions ?? [],
       first: concluded?.plan.steps[0]?.repair ?? null,
-      isAtLeast: false,
+      isAtLeast: concluded?.isWhole === false,
     });
     const course = Object.values(job.checks).flatMap(({ id, outcome }) =>
       outcome === null ? [] : [`${id}:${outcome}`],

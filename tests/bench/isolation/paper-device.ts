@@ -19,6 +19,14 @@ export interface Found {
   opened?: string;
 }
 
+/** What is left of lacquer that was wiped off. */
+const bareOhm = 0.002;
+
+/** Returns the node where a tip stands on the lacquer of a pad. */
+export function underLacquer(pad: string): string {
+  return `under ${pad}`;
+}
+
 /** A gap: beyond what any probe sees. */
 const gapOhm = 1e12;
 
@@ -38,6 +46,12 @@ export class PaperDevice {
     this.#ohm = new Map(
       device.links.map(({ id, ohm, spread }) => [id, ohm * Math.exp(spread * random.normalWithin(2))]),
     );
+  }
+
+  /** Lays a pad bare as far as its lacquer goes. */
+  wipe(pad: string): void {
+    const lacquer = this.#guide.links.find(({ from }) => from === underLacquer(pad));
+    if (lacquer !== undefined) this.#ohm.set(lacquer.id, bareOhm);
   }
 
   /** Returns what two pads or nodes show; null: the ground. */

@@ -25,6 +25,8 @@ export interface PaperJob {
 
 /** An undecided outcome is asked for again as often as a session does. */
 const attemptsMax = 3;
+/** A pad that is wiped or scratched is bare so often (common practice, no source). */
+const wipedBare = 0.8;
 /** A job that is not over by then goes round in circles. */
 const mostChecks = 200;
 
@@ -63,6 +65,7 @@ export function sitOnPaper(specimen: Specimen, hands: Hands, random: Random): Pa
     minutes += next.minutes;
     if (states[check.id]!.outcome !== null) again.push(check.id);
     const state = states[check.id]!;
+    if (next.wipe !== undefined && random.uniform() < wipedBare) device.wipe(next.wipe);
     for (let tries = 1; tries <= attemptsMax; tries++) {
       const { evidence, outcome } = touch(guide, device, check, hands, random);
       attempts++;

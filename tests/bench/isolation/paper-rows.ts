@@ -78,7 +78,7 @@ function resultOf(specimen: Specimen, { conclusion, checks, attempts, minutes, d
     kind: conclusion.kind,
     decisions: conclusion.decisions,
     first: conclusion.plan.steps[0]?.repair ?? null,
-    isAtLeast: conclusion.kind === 'fault' && !conclusion.isWhole,
+    isAtLeast: conclusion.isWhole === false,
   };
   return { ...verdictOf(specimen, outcome), checks, attempts, minutes, doubt, course: course.join(' ') };
 }

@@ -1,6 +1,7 @@
 import type { Random } from '../../../sim/random.ts';
 import type { Guide, Link } from '../../../src/guide/types.ts';
 import { decisionOfLink } from './decisions.ts';
+import { underLacquer } from './paper-device.ts';
 import { drawnLog, isSeen, type Specimen } from './specimen.ts';
 
 /** Something that is wrong with a device and that its guide does not hold. */
@@ -132,7 +133,7 @@ function swappedLines(guide: Guide, random: Random): Strangeness | null {
 function lacqueredPad(guide: Guide, random: Random): Strangeness | null {
   const pad = pick(guide.pads, random);
   const unit = guide.links.find(({ from, to }) => from === pad.node || to === pad.node)?.unit ?? guide.units[0]!.id;
-  const node = `under ${pad.id}`;
+  const node = underLacquer(pad.id);
   const lacquer: Link = {
     id: 'strange',
     from: node,

@@ -10,6 +10,8 @@ export interface Device {
   joint?: { a: string; b: string; ohm: number };
   rail?: { id: string; factor: number };
   values?: { of: readonly LinkKind[]; factor: number };
+  /** Ohms between a pad and what touches it. */
+  covered?: { pad: string; ohm: number };
   /** One link's ohms times a factor: for derivatives. */
   nudged?: { link: string; factor: number };
   /** A link taken out. */
@@ -84,7 +86,8 @@ function solve(guide: Guide, stated: Stated, sight: Sight, device: Device): { vo
       : [];
   const leaks = tied.map((node): Branch => ({ a: node, b: ground!, ohm: leakOhm }));
   const { volt, ohm } = portOf([...branches, ...leaks], sources, ground, first, second);
-  return { volt, ohm: Math.min(openOhm, ohm) };
+  const isTouched = sight.between[1] !== null && sight.between.includes(device.covered?.pad ?? null);
+  return { volt, ohm: Math.min(openOhm, ohm + (isTouched ? (device.covered?.ohm ?? 0) : 0)) };
 }
 
 function network(guide: Guide, stated: Stated, sight: Sight, device: Device) {
@@ -99,7 +102,9 @@ function network(guide: Guide, stated: Stated, sight: Sight, device: Device) {
   if (joint !== undefined) branches.push(joint);
   if (sight.closure !== null) {
     const [a, b] = sight.closure.map((pad) => nodeOf(guide, pad)!) as [string, string];
-    if (a !== b) branches.push({ a, b, ohm: stated.number('circuit.closureOhm') });
+    const { covered } = device;
+    const own = covered !== undefined && sight.closure.includes(covered.pad) ? covered.ohm : 0;
+    if (a !== b) branches.push({ a, b, ohm: stated.number('circuit.closureOhm') + own });
   }
   const rails = sight.power === 'on' ? guide.rails : [];
   const sources = rails.map((rail) => ({

@@ -9,6 +9,7 @@ type Unknown =
   | { kind: 'short'; a: string; b: string }
   | { kind: 'rail'; rail: string }
   | { kind: 'input'; input: string }
+  | { kind: 'pad'; pad: string }
   | { kind: 'values'; of: LinkKind[] };
 
 /** The two ends of what is not known of a hypothesis: ohms by level, or a factor. */
@@ -137,6 +138,17 @@ function unknownOf(guide: Guide, stated: Stated, prior: number): Hypothesis[] {
       })),
     ),
     ...of(n('valuesPart'), valuesOf(guide, stated)),
+    ...of(n('revisionPart'), revisionsOf(guide, stated)),
+    ...of(
+      n('padPart'),
+      guide.pads
+        .filter(({ id }) => guide.checks.some((check) => 'pads' in check && check.pads?.includes(id) === true))
+        .map(({ id }) => ({
+          id: `unknown:pad:${id}`,
+          unknown: { kind: 'pad', pad: id },
+          parts: evenly(cut(n('padLowOhm'), n('padHighOhm'), n('padCells'))),
+        })),
+    ),
   ];
   const total = found.reduce((sum, one) => sum + one.prior, 0);
   return found.map((one) => ({ ...one, prior: (prior * one.prior) / total }));
@@ -153,4 +165,15 @@ function valuesOf(guide: Guide, stated: Stated): { id: string; unknown: Unknown;
   });
   const all = worn.map((of) => offValue(of, 'unknown.wornFactors'));
   return has('resistor') ? [...all, offValue(['resistor'], 'unknown.valueFactors')] : all;
+}
+
+function revisionsOf(guide: Guide, stated: Stated): { id: string; unknown: Unknown; parts: Part[] }[] {
+  const groups: LinkKind[][] = [['trace', 'flex'], ['resistor']];
+  return groups
+    .filter((of) => guide.links.some(({ kind }) => of.includes(kind)))
+    .map((of) => ({
+      id: `unknown:revision:${of.join('+')}`,
+      unknown: { kind: 'values', of } as const,
+      parts: evenly(stated.spans('unknown.revisionFactors')),
+    }));
 }

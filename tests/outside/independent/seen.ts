@@ -78,6 +78,8 @@ export class Looker {
           return { joint: { a: unknown.a, b: unknown.b, ohm: value } };
         case 'rail':
           return { rail: { id: unknown.rail, factor: value } };
+        case 'pad':
+          return { covered: { pad: unknown.pad, ohm: value } };
         case 'values':
           return { values: { of: unknown.of, factor: value } };
         default:

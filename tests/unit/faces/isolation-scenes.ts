@@ -45,7 +45,7 @@ const conclusion: Conclusion = {
     usual: { repair: 'new-key', name: 'fit a new key unit', expectedPrice: 37.4, expectedMinutes: 27 },
   },
   notTested: ['presses', 'supply', 'key-idle'],
-  isWhole: false,
+  isWhole: null,
   beyond: 'a known-good jack board to swap in.',
 };
 

@@ -121,7 +121,9 @@ describe('readings', () => {
       Array.from({ length: 1000 }, () => open('left')),
     );
     expect(sum(belief.decisions)).toBeCloseTo(1, 9);
-    expect(share(belief, 'left')).toBeGreaterThan(0.999);
+    // a pad that the tip does not get through to reads the same, however often
+    expect(share(belief, 'left') + share(belief, 'unknown')).toBeGreaterThan(0.999999);
+    expect(share(belief, 'left')).toBeGreaterThan(0.9);
   });
 
   test('a healthy reading clears its stretch, below range and unreadable ones say nothing', () => {
@@ -300,7 +302,10 @@ describe('repairs', () => {
     expect(share(told(guide, [fail, read('middle', 0.05)], [{ repair: 'clean', after: 1 }]), 'none')).toBeGreaterThan(
       0.9,
     );
-    expect(share(told(guide, [fail, fail], [{ repair: 'clean', after: 1 }]), 'left|right')).toBeGreaterThan(0.9);
+    const still = told(guide, [fail, fail], [{ repair: 'clean', after: 1 }]);
+    expect(still.decisions[0]!.id).toBe('left|right');
+    // or it was never the contact: a pad that was not laid bare
+    expect(share(still, 'left|right') + share(still, 'unknown')).toBeGreaterThan(0.95);
   });
 
   test('help less each time they have not: half as often the second time, a third the third time', () => {
@@ -342,7 +347,8 @@ describe('repairs', () => {
     );
     const all: Repair = { ...clean, id: 'all', fixes: [...clean.fixes, ...fixes] };
     const both = rowGuide({ repairs: [all] });
-    const evidence = [open('left'), fail, open('left'), fail];
+    // at no pad in common, which would explain both by itself
+    const evidence = [open('left'), open('right'), open('left'), open('right')];
     const before = told(both, evidence);
     const pair = before.suspects[0]!;
     expect(pair.faults).toHaveLength(2);
@@ -352,8 +358,9 @@ describe('repairs', () => {
   });
 
   test('two faults, one of them mended', () => {
-    const evidence = [open('left'), fail, open('left'), fail, read('middle', 0.05), open('left')];
-    const belief = told(guide, evidence, [{ repair: 'clean', after: 4 }]);
+    const mend: Repair = { ...clean, id: 'mend', fixes: [{ link: 'second', mode: null }] };
+    const evidence = [open('left'), open('right'), open('left'), open('right'), read('right', 0.2), open('left')];
+    const belief = told(rowGuide({ repairs: [mend] }), evidence, [{ repair: 'mend', after: 4 }]);
     expect(share(belief, 'left')).toBeGreaterThan(0.9);
   });
 });

@@ -317,6 +317,7 @@ export const anyEntry: fc.Arbitrary<Entry> = fc.oneof(
         usual: fc.option(fc.record({ repair: name, name: text, expectedPrice: finite, expectedMinutes: finite })),
         currency: fc.option(name),
       }),
+      isWhole: fc.boolean(),
       notTested: fc.array(name, { maxLength: 2 }),
       beyond: fc.option(text),
       evidence: fc.array(fc.integer({ min: 1, max: 99 }), { maxLength: 3 }),

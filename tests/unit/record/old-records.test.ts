@@ -37,7 +37,7 @@ const told: Record<string, { result: string; rules: number[]; lastSha256: string
   'rules-2-repaired.owjob': {
     result: 'repaired',
     rules: [2],
-    lastSha256: 'ed7a4040df161da232eb69176aa792bcd9283a95940cd369dd1abe9ac1b52dec',
+    lastSha256: 'a92c97e81453bb3efd09e8d465b452a64d01f2e8300d8a396e1623d99b15e519',
     signature: { state: 'holds' },
   },
 };

@@ -55,7 +55,7 @@ export function madeIsolator(order: string[] = [], wanted = order.length) {
         reasons: ['the path between P and Q is open'],
         plan: leading.id === 'none' ? noPlan : plan,
         notTested,
-        isWhole: true,
+        isWhole: null,
         beyond: null,
       };
     },
