@@ -28,7 +28,8 @@ export function Footer({ view, isNarrow, cols, theme }: FooterProps) {
 
 /** The end of a long text stays in sight, where it is typed on. */
 function typed({ label, text }: { label: string; text: string }, cols: number): { text: string; tone: Tone } {
-  const head = cutText(`${label}: `, Math.floor(cols / 2));
+  const room = cols - Math.min(stringWidth(text) + 1, Math.floor(cols / 2));
+  const head = cutText(`${label}: `, room);
   return { text: `${head}${endCols(`${text}_`, cols - stringWidth(head))}`, tone: 'strong' };
 }
 
