@@ -68,6 +68,9 @@ function timeMs(run: () => unknown): number {
 export async function measure(): Promise<Measured> {
   const sound = points(false);
   const wrong = points(true);
+  const fitted = fitCalibration(sound, meta).calibration?.ranges.length ?? 0;
+  const problems = fitCalibration(wrong, meta).problems.length - fitCalibration(sound, meta).problems.length;
+  const advised = nextStandard(sound).length;
   const fitMs = timeMs(() => fitCalibration(sound, meta));
   const searchMs = timeMs(() => fitCalibration(wrong, meta));
   const adviceMs = timeMs(() => nextStandard(sound));
@@ -87,7 +90,7 @@ export async function measure(): Promise<Measured> {
         target: 2,
       },
     ],
-    work: { points: sound.length, runs },
+    work: { points: sound.length, runs, fitted, problemsOfSwapped: problems, advised },
     numbers: { fitMs, searchMs, adviceMs, touchMs },
   };
 }

@@ -67,11 +67,13 @@ export async function measure(): Promise<Measured> {
     fullUs.push(timed(full));
   }
   if (!Number.isFinite(sink)) throw new Error('a reading was no number');
+  const inRange = all.filter((window) => readWindow(window, calibration).state === 'in-range').length;
+  if (inRange !== all.length) throw new Error(`${inRange} of ${all.length} windows were read in range`);
   return {
     figures: [
       { what: 'whole budget / bare conversion', value: median(fullUs) / median(bareUs), sense: 'at most', target: 3 },
     ],
-    work: { rounds: fullUs.length, windows: all.length },
+    work: { rounds: fullUs.length, windows: all.length, inRange },
     numbers: { bareUs: median(bareUs), fullUs: median(fullUs) },
   };
 }

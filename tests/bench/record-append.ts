@@ -5,6 +5,7 @@ import { fileURLToPath } from 'node:url';
 import { decide, guardedRule } from '../../src/measure/judge/decide.ts';
 import type { Limits } from '../../src/measure/types.ts';
 import { sha256 } from '../../src/record/chain/chain.ts';
+import { parseRecord } from '../../src/record/chain/parse-record.ts';
 import type { NewEntry, Opening } from '../../src/record/entries/entries.ts';
 import { JobRecord } from '../../src/record/store/record.ts';
 import { type Measured, median } from './benchmark.ts';
@@ -86,6 +87,11 @@ export async function measure(): Promise<Measured> {
     }
     await bare.close();
     await record.close();
+    // what the file itself holds, whatever was promised
+    const captures = parseRecord(readFileSync(record.path)).lines.filter(
+      ({ entry }) => entry.kind === 'capture',
+    ).length;
+    if (captures !== warmUps + appends) throw new Error(`${captures} of ${warmUps + appends} captures are in the file`);
     return {
       figures: [
         {
@@ -95,7 +101,7 @@ export async function measure(): Promise<Measured> {
           target: 1.3,
         },
       ],
-      work: { appends: recordMs.length, bytes: line.length },
+      work: { appends: recordMs.length, bytes: line.length, captures },
       numbers: { appendMs: median(recordMs), bareMs: median(bareMs) },
     };
   } finally {
