@@ -10,6 +10,11 @@ export interface EwmaSettings {
   width: number;
   /** Standard uncertainty of the target, where it is an estimate itself (default 0). */
   uTarget?: number;
+  /**
+   * So many standard deviations from the target a value counts at most (default: all of it), as
+   * Huber's psi does (Ann. Math. Stat. 35 (1964) 73): a stray value moves the average little.
+   */
+  most?: number;
 }
 
 /** One point of the chart, in the unit of the values. */
@@ -45,11 +50,12 @@ export interface EwmaChart {
  */
 export function ewmaChart(
   values: readonly number[],
-  { target, sd, lambda, width, uTarget = 0 }: EwmaSettings,
+  { target, sd, lambda, width, uTarget = 0, most = Number.POSITIVE_INFINITY }: EwmaSettings,
 ): EwmaChart {
   let average = target;
   const points = values.map((value, i): EwmaPoint => {
-    average = lambda * value + (1 - lambda) * average;
+    const counted = Math.min(target + most * sd, Math.max(target - most * sd, value));
+    average = lambda * counted + (1 - lambda) * average;
     const share = (lambda / (2 - lambda)) * (1 - (1 - lambda) ** (2 * (i + 1)));
     const reach = width * Math.hypot(sd * Math.sqrt(share), uTarget);
     const out = average > target + reach || average < target - reach;

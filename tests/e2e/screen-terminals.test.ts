@@ -98,6 +98,8 @@ test('the intake asks for what no option gave, refuses a revision with the reaso
       bench.jobs,
       '--serial',
       'QG-9',
+      '--technician',
+      'M. Bench',
     ]),
   );
   await seen.until((text) => text.includes('does NOT hold'), 'the revisions');

@@ -1,5 +1,5 @@
 // The EWMA chart against the handbook's worked example; source in data/ewma.json.
-import { expect, test } from 'vitest';
+import { describe, expect, test } from 'vitest';
 import { probeHealth } from '../../src/calibrate/health/probe-health.ts';
 import { ewmaChart, movingRangeSd } from '../../src/statistics/ewma.ts';
 import data from './data/ewma.json' with { type: 'json' };
@@ -62,4 +62,42 @@ test('says nothing before there is a proof beyond the baseline, and is not alarm
   const away = probeHealth(gone, { lambda: 0.2, width: 3, baseline: 12 });
   expect(away).toMatchObject({ state: 'drifting', chart: { began: 8 } });
   expect(probeHealth([...gone, ...equal(30)], { lambda: 0.2, width: 3, baseline: 12 }).state).toBe('returned');
+});
+
+describe('one value that strays', () => {
+  const usual = { lambda: 0.2, width: 3, baseline: 12 };
+  const quiet = (seed: number, n: number) => {
+    const draw = normals(seed);
+    return Array.from({ length: n }, () => ({ ohm: 0.00004 * draw(), u: 0.00003 }));
+  };
+
+  test('makes no drift, wherever it comes and however far it is', () => {
+    for (let seed = 1; seed <= 20; seed++) {
+      for (const at of [12, 13, 17, 25]) {
+        const values = quiet(seed * 17, 26);
+        values[at] = { ohm: 0.031, u: 0.00003 };
+        for (let n = at + 1; n <= values.length; n++)
+          expect(probeHealth(values.slice(0, n), usual).state).toBe('steady');
+      }
+    }
+  });
+
+  test('in the baseline hides no drift to come', () => {
+    const values = [...quiet(5, 12), ...quiet(6, 12).map(({ ohm, u }) => ({ ohm: ohm + 0.001, u }))];
+    values[4] = { ohm: 0.031, u: 0.00003 };
+    expect(probeHealth(values, usual).state).toBe('drifting');
+  });
+
+  test('is told from a step: three standard deviations are found in most of twenty proofs', () => {
+    let found = 0;
+    for (let probe = 0; probe < 200; probe++) {
+      const draw = normals(probe * 31 + 7);
+      const values = Array.from({ length: 32 }, (_, i) => ({
+        ohm: 1 + 0.001 * (draw() + (i < 12 ? 0 : 3)),
+        u: 0.0005,
+      }));
+      if (probeHealth(values, usual).state === 'drifting') found++;
+    }
+    expect(found / 200).toBeGreaterThan(0.85);
+  });
 });

@@ -1,6 +1,7 @@
 import { normalCdf, studentQuantile } from '../../statistics/distributions/distribution.ts';
 import { type EwmaChart, ewmaChart, movingRangeSd } from '../../statistics/ewma.ts';
 import { meanOf, standardDeviation } from '../../statistics/moments.ts';
+import { madScale, median, medianAbsoluteDeviation } from '../../statistics/robust.ts';
 
 /**
  * One value of a proof over time. `u`: the spread that its own reading explains, standard
@@ -50,6 +51,15 @@ export interface ProbeHealth {
  * A short baseline knows its mean and its spread badly: the mean's uncertainty is added to the
  * limits, and the width is widened from the normal distribution's to Student's t. Without that,
  * every fourth healthy probe would be called drifting within twenty proofs.
+ *
+ * No single value makes a drift. A value counts no further from the target than the limits of
+ * single values are, and a drift has to show without the value that speaks most for it. In the
+ * baseline, values that are far from its median count as far only.
+ *
+ * Of 2,000 simulated probes by the usual settings, 0.4 % were called drifting within 60 proofs
+ * while nothing changed. A step of 3 standard deviations was found after 8 proofs (median; 16 for
+ * nine of ten), one of 10 after 4; one of 2 in 74 % within 60 proofs
+ * (tests/outside/ewma.test.ts).
  */
 export function probeHealth(values: readonly HealthValue[], { lambda, width, baseline }: HealthSettings): ProbeHealth {
   const length = Math.max(leastBaseline, baseline);
@@ -57,25 +67,52 @@ export function probeHealth(values: readonly HealthValue[], { lambda, width, bas
   if (values.length <= length) {
     return { state: 'few', needed: length + 1 - values.length, target: null, sd: null, chart: null };
   }
-  const usual = first.map(({ ohm }) => ohm);
-  const target = meanOf(usual);
   const noise = Math.sqrt(meanOf(first.map(({ u }) => u * u)));
+  const usual = withoutStrays(
+    first.map(({ ohm }) => ohm),
+    noise,
+  );
+  const target = meanOf(usual);
   // proofs of one job are alike, jobs differ: moving ranges alone would miss what changes from day
   // to day
   const sd = Math.max(movingRangeSd(usual), standardDeviation(usual), noise);
-  const chart = ewmaChart(
-    values.slice(length).map(({ ohm }) => ohm),
-    {
-      target,
-      sd,
-      lambda,
-      width: -studentQuantile(normalCdf(-width), movingRangeDof(length)),
-      uTarget: sd / Math.sqrt(length),
-    },
-  );
-  const state = chart.signal === null ? 'steady' : chart.points.at(-1)!.out ? 'drifting' : 'returned';
-  return { state, needed: 0, target, sd, chart };
+  const widened = -studentQuantile(normalCdf(-width), movingRangeDof(length));
+  const chartOf = (ohms: readonly number[]): EwmaChart =>
+    ewmaChart(ohms, { target, sd, lambda, width: widened, uTarget: sd / Math.sqrt(length), most: widened });
+  const later = values.slice(length).map(({ ohm }) => ohm);
+  const chart = chartOf(later);
+  if (chart.signal === null || restsOnOne(chart, target, chartOf))
+    return { state: 'steady', needed: 0, target, sd, chart: { ...chart, signal: null, began: null } };
+  return { state: chart.points.at(-1)!.out ? 'drifting' : 'returned', needed: 0, target, sd, chart };
 }
+
+/** Whether a chart has no signal any more without the one value that speaks most for it. */
+function restsOnOne(
+  { points, signal, began }: EwmaChart,
+  target: number,
+  chartOf: (ohms: readonly number[]) => EwmaChart,
+): boolean {
+  const side = Math.sign(points[signal!]!.average - target);
+  const ohms = points.map(({ value }) => value);
+  const last = points.findLastIndex(({ out }) => out);
+  let most = began!;
+  for (let i = began!; i <= last; i++) if (side * (ohms[i]! - ohms[most]!) > 0) most = i;
+  const others = chartOf(ohms.with(most, target));
+  return !others.points.some(({ out, average }, i) => out && i >= began! && Math.sign(average - target) === side);
+}
+
+/**
+ * Returns values of which none is further from their median than robust statistics expect of good
+ * ones: a stray one would hide every drift to come.
+ */
+function withoutStrays(values: readonly number[], leastSd: number): number[] {
+  const centre = median(values);
+  const reach = strayCut * Math.max(leastSd, madScale * medianAbsoluteDeviation(values));
+  return values.map((value) => Math.min(centre + reach, Math.max(centre - reach, value)));
+}
+
+/** Of robust standard deviations: common practice, no source. */
+const strayCut = 4;
 
 /** Fewer values than so many have no spread worth the name. */
 const leastBaseline = 5;
