@@ -7,7 +7,7 @@ import { markText } from '../../../src/faces/screen/parts/theme.ts';
 import type { JobView } from '../../../src/view/job/job-view.ts';
 import { connected as connectedEvent, make } from '../../support/dry-bench.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from '../../support/frames.ts';
-import { DrySession, down } from './scenes.ts';
+import { DrySession, down, enter } from './scenes.ts';
 
 const screen = (view: JobView, cols: number, rows: number, theme: Theme) =>
   seenOf(frameOf(createElement(BenchScreen, { view, cols, rows, theme }), cols), cols, rows);
@@ -119,6 +119,16 @@ describe.each([
     expect(seen).toContain('leave at once');
   });
 
+  test('sees only keys that do something now', async () => {
+    expect(await see(new DrySession())).not.toMatch(/r repeat|s skip|c choose|p pause/);
+    const proving = new DrySession().give(connectedEvent);
+    for (const { id } of proving.bench.state.guide.cautions) proving.keys(id, enter);
+    expect(proving.view.check).toBeNull();
+    expect(await see(proving)).toMatch(/w note {2}p pause/);
+    expect(await see(at('spring-a'))).toMatch(/r repeat {2}s skip {2}w note {2}c choose/);
+    expect(await see(at('spring-a').give({ type: 'disconnected', why: 'pulled' }))).not.toMatch(/r repeat|p pause/);
+  });
+
   test('sees what is typed, to its end', async () => {
     expect(await see(at('spring-a').keys('sthe pad is gone'))).toContain('because: the pad is gone_');
     const long = `${'it was scraped off, '.repeat(9)}and is gone`;
@@ -212,4 +222,4 @@ test('no text breaks the frame', async () => {
     ),
     { numRuns: 60 },
   );
-});
+}, 120_000);

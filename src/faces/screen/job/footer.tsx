@@ -72,8 +72,10 @@ function hintOf(view: JobView): string {
   if (view.cursor !== null) return 'up, down   Enter goes there   Esc goes back';
   if (view.question?.kind === 'caution') return 'no and Enter ends the job   Esc leaves   ? keys';
   if (view.paused) return 'p goes on   w note   ? keys   q leave';
-  if (view.question?.kind === 'choose')
-    return 'a number chooses   0 no repair   c check   x swapped   w note   q leave';
+  if (view.question?.kind === 'choose') return '1-9 chooses  0 none  c check  x swapped  ? keys  q leave';
   if (view.question?.kind === 'repair') return 'y done   n not done   x swapped   w note   ? keys   q leave';
+  if (!view.link.ok) return 'w note  ? keys  q leave';
+  // a proof is neither repeated nor skipped
+  if (view.check === null) return `w note  ${view.canChoose ? 'c choose  ' : ''}p pause  ? keys  q leave`;
   return 'r repeat  s skip  w note  c choose  p pause  ? keys  q leave';
 }
