@@ -16,7 +16,12 @@ async function columnsOf(texts: readonly string[]): Promise<number[]> {
   return columns;
 }
 
-const codePoints = Array.from({ length: 0x110000 - 0xa0 }, (_, i) => 0xa0 + i).filter((c) => c < 0xd800 || c > 0xdfff);
+/** Of ideographs and syllables, which are all alike, every hundredth. */
+const alike = (code: number): boolean =>
+  (code > 0x3400 && code < 0xa000) || (code > 0xac00 && code < 0xd7a0) || code > 0x17000;
+const codePoints = Array.from({ length: 0x20000 - 0xa0 }, (_, i) => 0xa0 + i).filter(
+  (code) => (code < 0xd800 || code > 0xdfff) && (code > 0x1a000 || !alike(code) || code % 100 === 0),
+);
 
 /** Rows of 400 characters, each behind a letter, as one text. */
 function rowsOf(chosen: readonly number[]): string[] {
