@@ -6,14 +6,20 @@ import { chanceAfter } from '../repair/repair-tries.ts';
 import type { IsolationRules } from '../rules.ts';
 import { evidenceEffect } from './evidence-effect.ts';
 
-/** Two single-fault suspects at once: natural logarithms of the mass of each pair of their cells, row by row. */
+/**
+ * Two single-fault suspects at once: natural logarithms of the mass of each pair of their cells,
+ * row by row.
+ */
 export interface PairMass {
   one: number;
   other: number;
   log: Float64Array;
 }
 
-/** Unnormalised belief: natural logarithms of the mass of every cell of the single-fault suspects, and of some pairs. */
+/**
+ * Unnormalised belief: natural logarithms of the mass of every cell of the single-fault suspects,
+ * and of some pairs.
+ */
 export interface BeliefState {
   cells: Float64Array;
   pairs: PairMass[];
@@ -54,11 +60,12 @@ export function mendingOf(repair: Repair, tries: number, rules: IsolationRules):
 }
 
 /**
- * Carries a state over a repair, in place: of each fault that it is for, the mass of its chance of success goes to 'nothing is wrong', or from two faults to
- * the other one; the rest stays.
+ * Carries a state over a repair, in place: of each fault that it is for, the mass of its chance of
+ * success goes to 'nothing is wrong', or from two faults to the other one; the rest stays.
  *
- * So what was measured before the repair counts as evidence about the device of then, and only through what it said of each fault; what is
- * measured after it is evidence about the device as repaired (forward filtering, as in any hidden Markov chain).
+ * So what was measured before the repair counts as evidence about the device of then, and only
+ * through what it said of each fault; what is measured after it is evidence about the device as
+ * repaired (forward filtering, as in any hidden Markov chain).
  */
 export function addRepair(model: Model, state: BeliefState, mending: Mending): void {
   const { suspects, cellStart } = model;

@@ -28,12 +28,14 @@ export type { Repaired };
 const states = new WeakMap<Belief, BeliefState>();
 
 /**
- * Returns what to believe of a device after some evidence: Bayes' rule over all single-fault suspects and their cells, and over pairs of them
- * when the leading suspect explains a piece of evidence worse than chance would. All in logarithms, so that no amount of evidence underflows.
+ * Returns what to believe of a device after some evidence: Bayes' rule over all single-fault
+ * suspects and their cells, and over pairs of them when the leading suspect explains a piece of
+ * evidence worse than chance would. All in logarithms, so that no amount of evidence underflows.
  *
- * Evidence counts in its order only as regards repairs: what came before one speaks of the device of then. Over a repair, a fault that it is for
- * is gone with the repair's chance of success and else stays; what comes after decides which (see `addRepair`). The same repair done once more
- * is less likely to help (see `chanceAfter`).
+ * Evidence counts in its order only as regards repairs: what came before one speaks of the device
+ * of then. Over a repair, a fault that it is for is gone with the repair's chance of success and
+ * else stays; what comes after decides which (see `addRepair`). The same repair done once more is
+ * less likely to help (see `chanceAfter`).
  *
  * Evidence that the guide can't make sense of is returned as a problem, and nothing is believed.
  */
@@ -71,7 +73,10 @@ export function believe(
   return belief;
 }
 
-/** Returns the masses that a belief was made of; null for a belief that `believe` did not make (a copy, or one read from a file). */
+/**
+ * Returns the masses that a belief was made of; null for a belief that `believe` did not make (a
+ * copy, or one read from a file).
+ */
 export function stateOf(belief: Belief): BeliefState | null {
   return states.get(belief) ?? null;
 }

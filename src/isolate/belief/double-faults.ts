@@ -6,8 +6,8 @@ import { type EvidenceEffect, evidenceEffect, logAt } from './evidence-effect.ts
 import { likelihood } from './likelihood.ts';
 
 /**
- * Returns the pieces of evidence, by number, that the leading suspect explains worse than chance would: the tips on any pads, a person
- * who guesses.
+ * Returns the pieces of evidence, by number, that the leading suspect explains worse than chance
+ * would: the tips on any pads, a person who guesses.
  */
 export function unexplained(model: Model, leadingCell: number, evidence: readonly Evidence[]): number[] {
   return evidence.flatMap((one, at) => {
@@ -16,7 +16,10 @@ export function unexplained(model: Model, leadingCell: number, evidence: readonl
   });
 }
 
-/** Returns the likeliest cell of all that the guide holds: what it doesn't know keeps nobody from looking for two faults of it. */
+/**
+ * Returns the likeliest cell of all that the guide holds: what it doesn't know keeps nobody from
+ * looking for two faults of it.
+ */
 export function likeliestOfGuide({ suspects, cellStart }: Model, cells: Float64Array): number {
   let best = 0;
   suspects.forEach(({ cause }, s) => {
@@ -27,8 +30,10 @@ export function likeliestOfGuide({ suspects, cellStart }: Model, cells: Float64A
 }
 
 /**
- * Returns the pieces of evidence, by number, that the leader explains worse than chance would: the likeliest cell of a fault of the guide, or pair of cells, of
- * all that is believed in the end. What the guide doesn't know explains nothing by itself, so where that leads, the likeliest of the guide counts.
+ * Returns the pieces of evidence, by number, that the leader explains worse than chance would: the
+ * likeliest cell of a fault of the guide, or pair of cells, of all that is believed in the end.
+ * What the guide doesn't know explains nothing by itself, so where that leads, the likeliest of the
+ * guide counts.
  */
 export function unexplainedBy(model: Model, { cells, pairs }: BeliefState, evidence: readonly Evidence[]): number[] {
   const single = likeliestOfGuide(model, cells);
@@ -50,10 +55,12 @@ export function unexplainedBy(model: Model, { cells, pairs }: BeliefState, evide
 }
 
 /**
- * Returns the pairs of suspects that may explain the evidence together, with their prior masses, all cells.
+ * Returns the pairs of suspects that may explain the evidence together, with their prior masses,
+ * all cells.
  *
- * Pairs are made of a suspect that explains something which the leader doesn't and any likely other one; links side by side, where only
- * both together show, are added. The best by a reckoning that takes each piece of evidence as the better of the two explains it are kept.
+ * Pairs are made of a suspect that explains something which the leader doesn't and any likely other
+ * one; links side by side, where only both together show, are added. The best by a reckoning that
+ * takes each piece of evidence as the better of the two explains it are kept.
  */
 export function likelyPairs(
   model: Model,
@@ -104,7 +111,10 @@ export function likelyPairs(
   return rated(model, evidence, [...chosen.filter(({ score }) => score > top - model.rules.pairs.worstGap), ...side]);
 }
 
-/** Pairs looked at in the two likeliest cells of each; the best get a mass for all cells that may matter. */
+/**
+ * Pairs looked at in the two likeliest cells of each; the best get a mass for all cells that may
+ * matter.
+ */
 function rated(
   model: Model,
   evidence: readonly Evidence[],
@@ -150,7 +160,10 @@ function rated(
     });
 }
 
-/** A suspect's cells that explain most of what beats chance, best first; what they don't explain may be the other fault's. */
+/**
+ * A suspect's cells that explain most of what beats chance, best first; what they don't explain may
+ * be the other fault's.
+ */
 function likeliestCells(
   { suspects, cellStart, rules }: Model,
   suspect: number,
@@ -201,7 +214,10 @@ function pairLog(
   return log;
 }
 
-/** Prior of two faults at once: independent ones, all pairs together a fixed share of devices with a fault. */
+/**
+ * Prior of two faults at once: independent ones, all pairs together a fixed share of devices with a
+ * fault.
+ */
 export function pairPriorLog({ suspects, rules }: Model, one: number, other: number): number {
   const faulty = 1 - suspects[0]!.prior;
   const [a, b] = [suspects[one]!.prior / faulty, suspects[other]!.prior / faulty];

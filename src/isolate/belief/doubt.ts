@@ -6,10 +6,11 @@ import type { Belief } from '../types.ts';
 const apartFactor = 2;
 
 /**
- * Returns in one plain sentence why a belief is doubtful: a check that was answered twice differently, or evidence that no single fault
- * explains; null when all is explained.
+ * Returns in one plain sentence why a belief is doubtful: a check that was answered twice
+ * differently, or evidence that no single fault explains; null when all is explained.
  *
- * @param puzzles numbers of the pieces of evidence that the leading single fault of their time explains worse than chance
+ * @param puzzles numbers of the pieces of evidence that the leading single fault of their time
+ *   explains worse than chance
  */
 export function doubtOf({ guide }: Model, belief: Belief, puzzles: readonly number[]): string | null {
   const titleOf = (id: string): string => `'${guide.checks.find((check) => check.id === id)?.title ?? id}'`;

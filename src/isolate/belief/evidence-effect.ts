@@ -19,7 +19,10 @@ export interface EvidenceEffect {
 /** Effects that are kept; a guide's whole set of attempts fits in many times over. */
 const mostKept = 5000;
 
-/** Returns what a piece of evidence says under every cell of a model; the evidence must have been looked at by `evidenceProblem`. */
+/**
+ * Returns what a piece of evidence says under every cell of a model; the evidence must have been
+ * looked at by `evidenceProblem`.
+ */
 export function evidenceEffect(model: Model, evidence: Evidence): EvidenceEffect {
   const key = JSON.stringify(evidence);
   const known = model.effects.get(key);

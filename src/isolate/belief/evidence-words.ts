@@ -5,7 +5,10 @@ import type { Quantity } from '../../measure/types.ts';
 import { nothingWrong } from '../suspects/suspects.ts';
 import type { DecisionOption } from '../types.ts';
 
-/** Returns what was seen, where, against what was wanted: `Left spring (S1 and J1) read 47 ohm, where at most 0.6 ohm is right`. No full stop. */
+/**
+ * Returns what was seen, where, against what was wanted: `Left spring (S1 and J1) read 47 ohm,
+ * where at most 0.6 ohm is right`. No full stop.
+ */
 export function evidenceWords(guide: Guide, evidence: Evidence): string {
   const check = guide.checks.find(({ id }) => id === evidence.check);
   return check === undefined
@@ -58,7 +61,10 @@ function measuredWords({ value, u, state }: Measured, quantity: Quantity): strin
   return u > 0 ? formatRounded(value, 2 * u, quantity) : formatQuantity(value, quantity);
 }
 
-/** Returns decisions as they stand after `rules out` or `speaks for`: `the jack board and the main board`. */
+/**
+ * Returns decisions as they stand after `rules out` or `speaks for`: `the jack board and the main
+ * board`.
+ */
 export function decisionWords(options: readonly DecisionOption[]): string {
   return listWords(
     options.map((option) => (option.id === nothingWrong ? 'a device without a fault' : `the ${option.name}`)),

@@ -4,8 +4,9 @@ import type { IsolationRules } from '../rules.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
 import { measuredSigma, spreadCdf } from './outcome-density.ts';
 
-// A reading inside its limits says that it is inside them, and no more: a good device may read anything there. So it counts with
-// the probability of lying inside, under each suspect alike, and never accuses by where inside it lies.
+// A reading inside its limits says that it is inside them, and no more: a good device may read
+// anything there. So it counts with the probability of lying inside, under each suspect alike, and
+// never accuses by where inside it lies.
 
 type Quantity = 'ohm' | 'volt';
 type Touch = IsolationRules['touch'];
@@ -27,7 +28,10 @@ export function isInsideClass(quantity: Quantity, limits: Limits | null, { value
   return value >= min - outsideSigmas * u && value <= max + outsideSigmas * u;
 }
 
-/** Returns the probability that a reading of this uncertainty is not shown to be outside, under a cell. */
+/**
+ * Returns the probability that a reading of this uncertainty is not shown to be outside, under a
+ * cell.
+ */
 export function insideMass(
   quantity: Quantity,
   limits: Limits | null,
@@ -55,7 +59,10 @@ export function chanceInside(touch: Touch, quantity: Quantity, limits: Limits | 
   return Math.max(0.001, (1 - wrongPadOpen) * inside + (max === Number.POSITIVE_INFINITY ? wrongPadOpen : 0));
 }
 
-/** Returns whether two levels show no film: the dry reading is not shown to be above the guide's factor. */
+/**
+ * Returns whether two levels show no film: the dry reading is not shown to be above the guide's
+ * factor.
+ */
 export function isFilmless(factor: number, dry: Measured, normal: Measured): boolean {
   if (normal.state === 'above-range') return true;
   if (dry.state !== 'in-range' || normal.state !== 'in-range') return false;

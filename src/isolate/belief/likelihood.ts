@@ -13,7 +13,10 @@ export interface Frame {
   rules: IsolationRules;
 }
 
-/** What a check sees under one hypothesis: a cell for each of its channels, and whether eyes see the fault. */
+/**
+ * What a check sees under one hypothesis: a cell for each of its channels, and whether eyes see the
+ * fault.
+ */
 export interface Seen {
   cells: readonly ChannelCell[];
   isSeen: boolean;
@@ -24,10 +27,12 @@ export interface Seen {
 }
 
 /**
- * Returns how probable a piece of evidence is under a hypothesis: a density on the scale of its channels, times probabilities of what is counted
- * or answered. 1 for every hypothesis where the evidence says nothing.
+ * Returns how probable a piece of evidence is under a hypothesis: a density on the scale of its
+ * channels, times probabilities of what is counted or answered. 1 for every hypothesis where the
+ * evidence says nothing.
  *
- * Each touch is, with the guide's `wrongPad` chance, taken as one of other pads. The evidence must be of the check's kind.
+ * Each touch is, with the guide's `wrongPad` chance, taken as one of other pads. The evidence must
+ * be of the check's kind.
  */
 export function likelihood(frame: Frame, check: Check, evidence: Evidence, seen: Seen): number {
   const { guide, rules } = frame;
@@ -57,7 +62,10 @@ export function likelihood(frame: Frame, check: Check, evidence: Evidence, seen:
   }
 }
 
-/** Returns how probable a piece of evidence is by chance: the tips on any pads, a person who guesses. What a hypothesis should beat. */
+/**
+ * Returns how probable a piece of evidence is by chance: the tips on any pads, a person who
+ * guesses. What a hypothesis should beat.
+ */
 export function chance(frame: Frame, evidence: Evidence, check: Check): number {
   const { guide, rules } = frame;
   const { touch } = rules;
@@ -118,7 +126,9 @@ function isValue({ state }: Measured): boolean {
   return state === 'in-range' || state === 'above-range';
 }
 
-/** Returns the chance that a touch is unsteady; one that is held and flexed shows it more surely. */
+/**
+ * Returns the chance that a touch is unsteady; one that is held and flexed shows it more surely.
+ */
 export function unsteadyChance(
   { usualUnsteady, flexedTouches }: IsolationRules['touch'],
   check: Check,
@@ -200,8 +210,8 @@ function answerLikelihood({ eyes }: Guide, check: Check, answer: 'yes' | 'no' | 
 }
 
 /**
- * Returns whether a bridge says nothing: its closure was not proven. Only an idle voltage outside its limits, for which the bridge was not
- * closed at all, is a voltage like any other.
+ * Returns whether a bridge says nothing: its closure was not proven. Only an idle voltage outside
+ * its limits, for which the bridge was not closed at all, is a voltage like any other.
  */
 function saysNothing(check: Check, evidence: EvidenceOf<'bridge'>): boolean {
   if (check.kind !== 'bridge' || evidence.proven) return false;

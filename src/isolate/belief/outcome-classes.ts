@@ -25,7 +25,10 @@ const expectedSigma = { ohm: 0.02, volt: 0.015 } as const;
 /** Presses are reckoned as at most this many: the classes of more are the same. */
 const mostPresses = 40;
 
-/** Returns the classes of outcome of a check. Unsure answers, closures that are not proven and touches not taken are none: they say nothing. */
+/**
+ * Returns the classes of outcome of a check. Unsure answers, closures that are not proven and
+ * touches not taken are none: they say nothing.
+ */
 export function outcomeSplit(frame: Frame, check: Check): OutcomeSplit {
   const split = splitOf(frame, check);
   const { anyShows } = frame.rules.unknown;

@@ -3,7 +3,10 @@ import { bell, quickCdf, quickRamp } from '../../statistics/distributions/normal
 import type { IsolationRules } from '../rules.ts';
 import { type ChannelCell, scaleOf, scaleOhm } from '../suspects/scale.ts';
 
-/** Returns the density (above range: the mass) of a measured value under a cell, on the scale; 1 for what says nothing. */
+/**
+ * Returns the density (above range: the mass) of a measured value under a cell, on the scale; 1 for
+ * what says nothing.
+ */
 export function densityOf(quantity: 'ohm' | 'volt', cell: ChannelCell, measured: Measured, extraSigma = 0): number {
   const { value, u, state } = measured;
   if (state === 'above-range') return 1 - spreadCdf(cell, scaleOf(quantity, value), cell.sigma);
@@ -15,7 +18,10 @@ export function densityOf(quantity: 'ohm' | 'volt', cell: ChannelCell, measured:
   return (quickCdf((y - cell.low) / sigma) - quickCdf((y - cell.high) / sigma)) / width;
 }
 
-/** Returns the density (or mass) of a measured value with the tips on any other pads; 1 for what says nothing. */
+/**
+ * Returns the density (or mass) of a measured value with the tips on any other pads; 1 for what
+ * says nothing.
+ */
 export function chanceDensity(touch: IsolationRules['touch'], quantity: 'ohm' | 'volt', { state }: Measured): number {
   if (state === 'above-range') return quantity === 'ohm' ? touch.wrongPadOpen : 0.01;
   if (state !== 'in-range') return 1;
@@ -29,7 +35,10 @@ export function measuredSigma(quantity: 'ohm' | 'volt', value: number, u: number
   return quantity === 'volt' ? u : u / (Math.max(0, value) + scaleOhm);
 }
 
-/** Returns the probability that a cell's value lies below a point of the scale: an even spread from low to high, blurred by `sigma`. */
+/**
+ * Returns the probability that a cell's value lies below a point of the scale: an even spread from
+ * low to high, blurred by `sigma`.
+ */
 export function spreadCdf({ low, high }: Pick<ChannelCell, 'low' | 'high'>, y: number, sigma: number): number {
   const width = high - low;
   if (width < 1e-3 * sigma) return quickCdf((y - (low + high) / 2) / sigma);

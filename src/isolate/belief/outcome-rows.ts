@@ -1,6 +1,12 @@
-/** How probable each class of a check's outcome is under each suspect. Over the classes they sum to 1. */
+/**
+ * How probable each class of a check's outcome is under each suspect. Over the classes they sum to
+ * 1.
+ */
 export interface OutcomeRows {
-  /** For each class its probability under every suspect that has no row of its own: one that makes no difference to the check. */
+  /**
+   * For each class its probability under every suspect that has no row of its own: one that makes
+   * no difference to the check.
+   */
   rest: Float64Array;
   /** For each suspect the number of its row; -1: it has none. */
   rowOf: Int32Array;

@@ -8,7 +8,10 @@ import type { BeliefState } from './belief-state.ts';
 import { type OutcomeClass, outcomeSplit } from './outcome-classes.ts';
 import type { OutcomeRows } from './outcome-rows.ts';
 
-/** How probable each class of a check's outcome is under each suspect: of a belief in its order, else of the model. */
+/**
+ * How probable each class of a check's outcome is under each suspect: of a belief in its order,
+ * else of the model.
+ */
 export interface OutcomeTable extends OutcomeRows {
   classes: OutcomeClass[];
 }
@@ -30,7 +33,10 @@ export function outcomeClasses(model: Model, check: string): OutcomeClass[] | nu
   return sightOutcomes(model, check)?.classes ?? null;
 }
 
-/** Returns how probable each class of a check's outcome is under one suspect of the model, before any check; null for an unknown check. */
+/**
+ * Returns how probable each class of a check's outcome is under one suspect of the model, before
+ * any check; null for an unknown check.
+ */
 export function outcomeProbabilities(
   model: Model,
   check: string,
@@ -45,8 +51,8 @@ export function outcomeProbabilities(
 }
 
 /**
- * Returns how probable each class of a check's outcome is under each suspect, with what evidence has told of a suspect's ohms; null for
- * an unknown check.
+ * Returns how probable each class of a check's outcome is under each suspect, with what evidence
+ * has told of a suspect's ohms; null for an unknown check.
  *
  * @param belief its suspects give the order; null: the model's suspects, before any check
  */
@@ -71,7 +77,10 @@ export function outcomeTable(model: Model, belief: Belief | null, check: string)
   return { classes, rest: healthy, rowOf, p };
 }
 
-/** What a belief's suspects are made of: where they stand in it, and what each cell counts within its suspect. */
+/**
+ * What a belief's suspects are made of: where they stand in it, and what each cell counts within
+ * its suspect.
+ */
 export function suspectWeights(
   model: Model,
   belief: Belief | null,
@@ -106,7 +115,10 @@ function orderOf(model: Model, suspects: readonly Suspect[]): SuspectOrder {
   return order;
 }
 
-/** What each cell of the model counts within its suspect, and the sum of a suspect's: as believed, or by their prior weights. */
+/**
+ * What each cell of the model counts within its suspect, and the sum of a suspect's: as believed,
+ * or by their prior weights.
+ */
 interface CellWeights {
   cells: Float64Array;
   totals: Float64Array;
@@ -153,7 +165,9 @@ function weighted(
   for (let o = 0; o < width; o++) into[at + o]! /= totals[s]!;
 }
 
-/** Returns the class probabilities of two faults at once: in the likeliest of their pairs of cells. */
+/**
+ * Returns the class probabilities of two faults at once: in the likeliest of their pairs of cells.
+ */
 export function pairOutcome(
   model: Model,
   { table, classes, pairs }: SightOutcomes,

@@ -3,7 +3,10 @@ import type { Limits } from '../../guide/types.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
 import { spreadCdf } from './outcome-density.ts';
 
-/** Returns the chance that a press changes what the tips see enough to be counted: to a tenth, or out of the probe's range. */
+/**
+ * Returns the chance that a press changes what the tips see enough to be counted: to a tenth, or
+ * out of the probe's range.
+ */
 export function isClosure(closed: ChannelCell, released: ChannelCell): number {
   const least = Math.min(scaleOf('ohm', probeEndOhm), (closed.low + closed.high) / 2 + Math.LN10);
   return 1 - spreadCdf(released, least, Math.hypot(released.sigma, closed.sigma));
@@ -17,8 +20,9 @@ export function outsideChance(cell: ChannelCell, { min, max }: Limits): number {
 }
 
 /**
- * Returns the probability of `bad` out of `count` where the chance of each is itself uncertain: beta with mean `mean` and `weight` as
- * the sum of its parameters, so that presses of one key are alike.
+ * Returns the probability of `bad` out of `count` where the chance of each is itself uncertain:
+ * beta with mean `mean` and `weight` as the sum of its parameters, so that presses of one key are
+ * alike.
  */
 export function betaBinomial(bad: number, count: number, mean: number, weight: number): number {
   const [a, b] = [mean * weight, (1 - mean) * weight];

@@ -5,8 +5,9 @@ import { jointBits, type Weights } from './information.ts';
 import type { NamedOutlook } from './outlook.ts';
 
 /**
- * Returns what any check of a guide tells about the decision, in bits: as `informationBits` gives it for all suspects of a belief, but summed over what the check
- * sees in place of over suspects. So no table of suspects is made for checks that are not chosen.
+ * Returns what any check of a guide tells about the decision, in bits: as `informationBits` gives
+ * it for all suspects of a belief, but summed over what the check sees in place of over suspects.
+ * So no table of suspects is made for checks that are not chosen.
  */
 export function bitsOfAll(
   model: Model,

@@ -4,7 +4,10 @@ import type { Situation } from '../types.ts';
 /** The state of the bench that a check's minutes depend on. */
 export type Standing = Pick<Situation, 'power' | 'access'>;
 
-/** Returns the minutes of a check as the device stands now: its own, and those of switching and opening (or closing) the device for it. */
+/**
+ * Returns the minutes of a check as the device stands now: its own, and those of switching and
+ * opening (or closing) the device for it.
+ */
 export function checkMinutes(guide: Guide, check: Check, standing: Standing): number {
   const switching = standing.power === check.power ? 0 : guide.powerMinutes;
   return check.minutes + switching + accessMinutes(guide, standing.access, check.access ?? null);
@@ -16,10 +19,11 @@ export function standingAfter(check: Check): Standing {
 }
 
 /**
- * Returns the minutes from one state of disassembly to another; null: closed, undefined: not known, which counts as closed.
+ * Returns the minutes from one state of disassembly to another; null: closed, undefined: not known,
+ * which counts as closed.
  *
- * Where one state has all that the other has taken apart, only the difference is worked; else the device is closed and opened again, and
- * closing takes as long as opening.
+ * Where one state has all that the other has taken apart, only the difference is worked; else the
+ * device is closed and opened again, and closing takes as long as opening.
  */
 export function accessMinutes(guide: Guide, from: string | null | undefined, to: string | null): number {
   if ((from ?? null) === to) return 0;

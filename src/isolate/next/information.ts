@@ -1,8 +1,8 @@
 import type { OutcomeRows } from '../belief/outcome-rows.ts';
 
 /**
- * How the checks of a device answer, as the choice of the next one needs it: for each check and each class of outcome the
- * probability of that outcome under each suspect.
+ * How the checks of a device answer, as the choice of the next one needs it: for each check and
+ * each class of outcome the probability of that outcome under each suspect.
  */
 export interface Outlook {
   /** Index of the decision that each suspect asks for. */
@@ -22,7 +22,10 @@ export interface Weights {
   p: Float64Array;
 }
 
-/** Returns the suspects that still count of a probability for each; normalised. `null` when none is left. */
+/**
+ * Returns the suspects that still count of a probability for each; normalised. `null` when none is
+ * left.
+ */
 export function weightsOf(p: ArrayLike<number>): Weights | null {
   let total = 0;
   for (let s = 0; s < p.length; s++) total += p[s]!;
@@ -49,8 +52,8 @@ export function decisionShares(outlook: Outlook, { index, p }: Weights): Float64
 }
 
 /**
- * Returns the mutual information between the outcome of a check and the decision, in bits: what the check is expected to tell about what
- * to do. I(D;O) = H(D) + H(O) - H(D,O); never below 0.
+ * Returns the mutual information between the outcome of a check and the decision, in bits: what the
+ * check is expected to tell about what to do. I(D;O) = H(D) + H(O) - H(D,O); never below 0.
  */
 export function informationBits(outlook: Outlook, check: number, { index, p }: Weights): number {
   const { rest, rowOf, p: rows } = outlook.outcomes(check);
@@ -97,7 +100,10 @@ export function jointBits(joint: Float64Array, unconcerned: Float64Array, rest: 
   return Math.max(0, bits + entropyBits(byOutcome));
 }
 
-/** Returns, for each class of outcome of a check, its probability and the suspects that count after it (null where it can't happen). */
+/**
+ * Returns, for each class of outcome of a check, its probability and the suspects that count after
+ * it (null where it can't happen).
+ */
 export function branches(
   outlook: Outlook,
   check: number,

@@ -4,7 +4,10 @@ import { decisionOption } from '../suspects/suspects.ts';
 import type { Belief, DecisionOption, Suspect } from '../types.ts';
 import type { Outlook } from './information.ts';
 
-/** An outlook over suspects by their names, with what is believed of them. Checks are numbered in the guide's order. */
+/**
+ * An outlook over suspects by their names, with what is believed of them. Checks are numbered in
+ * the guide's order.
+ */
 export interface NamedOutlook extends Outlook {
   /** Ids and probabilities of the suspects, in the order of the outcomes. */
   ids: string[];
@@ -18,7 +21,10 @@ export interface NamedOutlook extends Outlook {
 /** Checks whose outcomes an outlook holds at a time: more than a look ahead reckons with. */
 const tablesKept = 64;
 
-/** Returns the outlook of a belief: the outcomes take in what the evidence has told of a suspect's ohms. */
+/**
+ * Returns the outlook of a belief: the outcomes take in what the evidence has told of a suspect's
+ * ohms.
+ */
 export function openOutlook(model: Model, belief: Belief): NamedOutlook {
   return outlookOf(
     model,

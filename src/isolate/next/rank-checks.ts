@@ -10,7 +10,9 @@ export interface Bench<S> {
   minutes(check: number, standing: S): number;
   /** How the bench stands after a check. */
   after(check: number): S;
-  /** What a check tells of all suspects, where there is a shorter way to it than `informationBits`. */
+  /**
+   * What a check tells of all suspects, where there is a shorter way to it than `informationBits`.
+   */
   bits?(check: number): number;
   /** Isolation stops when one decision is this probable. */
   confidence: number;
@@ -41,10 +43,11 @@ const leastMinutes = 0.05;
 /**
  * Returns the checks that are worth doing, best first.
  *
- * First by information per minute. Where few suspects and checks are left, the best are then compared by what isolating will take in all,
- * minutes expected, if that check comes first and the rest by information per minute (a rollout of the myopic rule), so that opening the device
- * once for several checks pays. A look ahead that would take too much work is dropped as a whole: a half one compares estimates of unequal
- * depth, and does worse than none.
+ * First by information per minute. Where few suspects and checks are left, the best are then
+ * compared by what isolating will take in all, minutes expected, if that check comes first and the
+ * rest by information per minute (a rollout of the myopic rule), so that opening the device once
+ * for several checks pays. A look ahead that would take too much work is dropped as a whole: a half
+ * one compares estimates of unequal depth, and does worse than none.
  *
  * @param open checks that may be proposed
  */
@@ -67,7 +70,10 @@ export function rankChecks<S>(bench: Bench<S>, weights: Weights, standing: S, op
   return [...best.map(({ one }) => one), ...ranked.slice(lookedAt)];
 }
 
-/** Returns the checks worth doing by information per minute, best first; the same rate: more information first. */
+/**
+ * Returns the checks worth doing by information per minute, best first; the same rate: more
+ * information first.
+ */
 export function byRate<S>(bench: Bench<S>, weights: Weights, standing: S, open: readonly number[]): Ranked[] {
   return bestFirst(
     open.map((check) => ({
@@ -105,7 +111,8 @@ function minutesAfter<S>(
 ): number {
   const standing = bench.after(first.check);
   const rest = open.filter((check) => check !== first.check);
-  // what is not followed further goes on at this check's rate, with the device switched and open as it is after it
+  // what is not followed further goes on at this check's rate, with the device switched and open as
+  // it is after it
   const minutesPerBit = Math.max(leastMinutes, bench.minutes(first.check, standing)) / first.bits;
   let minutes = first.minutes;
   for (const { p, after } of branches(bench.outlook, first.check, weights)) {

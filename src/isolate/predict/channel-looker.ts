@@ -16,7 +16,10 @@ import type { Circuits } from './model-circuits.ts';
 const leastMove = 3e-4;
 /** Above this move, the spread is worked out for the changed circuit. */
 const spreadMove = 0.05;
-/** In guides with more links than this, a way round that a fault leaves is taken to spread, relatively, as the healthy path does. */
+/**
+ * In guides with more links than this, a way round that a fault leaves is taken to spread,
+ * relatively, as the healthy path does.
+ */
 const mostExactLinks = 300;
 
 /** What one channel sees, suspect by suspect. */
@@ -59,8 +62,8 @@ export class ChannelLooker {
   }
 
   /**
-   * Writes the cells of a suspect, five numbers each as in a channel table, and returns whether it makes a difference; if not, what is written means
-   * nothing.
+   * Writes the cells of a suspect, five numbers each as in a channel table, and returns whether it
+   * makes a difference; if not, what is written means nothing.
    */
   look({ link, faults, cells, cause }: CellSuspect, into: Float32Array): boolean {
     this.#into = into;
@@ -78,7 +81,8 @@ export class ChannelLooker {
     const isAdded =
       fault.mode === 'short' || ((isClosing || fault.mode === 'leaky') && variant.linkOhms[link]! >= openOhm);
     const opened = isAdded ? null : this.#moves.opened(link);
-    // opening bounds what added ohms do, but not what lies across a link: a leak may conduct many times as much
+    // opening bounds what added ohms do, but not what lies across a link: a leak may conduct many
+    // times as much
     const isBounded = fault.mode !== 'leaky';
     if (!isAdded && (opened === null || (isBounded && this.#move(opened.value) < leastMove))) return;
     switch (fault.mode) {
@@ -176,7 +180,9 @@ export class ChannelLooker {
     for (let c = 0; c < count; c++) this.#write(c, link, moved, moved, 0);
   }
 
-  /** Writes a cell between two values; what nothing joins begins at the end of the probe's range. */
+  /**
+   * Writes a cell between two values; what nothing joins begins at the end of the probe's range.
+   */
   #write(c: number, link: number, low: Moved, high: Moved, unsteady: number, node?: string): void {
     const [one, other] = [this.#scaled(low.value), this.#scaled(high.value)];
     const lower = Math.min(one, other);

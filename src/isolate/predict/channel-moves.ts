@@ -13,7 +13,10 @@ export interface Moved {
   factor: number;
 }
 
-/** What changes of the circuit do to one channel, in a few multiplications each: scalar forms of the rank-one update for single faults. */
+/**
+ * What changes of the circuit do to one channel, in a few multiplications each: scalar forms of the
+ * rank-one update for single faults.
+ */
 export class ChannelMoves {
   readonly channel: Channel;
   readonly variant: CircuitVariant;
@@ -94,7 +97,10 @@ export class ChannelMoves {
     return (between[1] !== null && between.includes(pad)) || finding.closure?.pads.includes(pad) === true;
   }
 
-  /** Ohms between a pad and what is on it: in series with what a tip reads, and with the probe's closure. */
+  /**
+   * Ohms between a pad and what is on it: in series with what a tip reads, and with the probe's
+   * closure.
+   */
   covered(pad: string, ohm: number): Moved {
     const { finding } = this.channel;
     const { closure } = finding;

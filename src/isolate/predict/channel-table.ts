@@ -7,13 +7,19 @@ import type { Channel } from './channels.ts';
 import { DistinctRows } from './distinct-rows.ts';
 import type { Circuits } from './model-circuits.ts';
 
-/** What one channel of a check sees under every suspect. Suspects that don't matter to it share the healthy cell. */
+/**
+ * What one channel of a check sees under every suspect. Suspects that don't matter to it share the
+ * healthy cell.
+ */
 export interface ChannelTable {
   channel: Channel;
   healthy: ChannelCell;
   /** For each suspect, where its cells begin in `kindOf`; -1: as healthy. */
   rowOf: Int32Array;
-  /** For each cell the number of its like in `cells`: most links of one path look alike from its ends. */
+  /**
+   * For each cell the number of its like in `cells`: most links of one path look alike from its
+   * ends.
+   */
   kindOf: Int32Array;
   /** Five numbers a distinct cell: low, high, sigma, unsteady, alt. */
   cells: Float32Array;

@@ -3,7 +3,9 @@ import type { Check, Guide, Level } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
 import type { Finding } from './circuit-variant.ts';
 
-/** One number that a check sees: ohms or volts between two points, as the check finds the device. */
+/**
+ * One number that a check sees: ohms or volts between two points, as the check finds the device.
+ */
 export interface Channel {
   name: 'ohm' | 'released' | 'dry' | 'volt' | 'idle' | 'before' | 'during';
   quantity: 'ohm' | 'volt';

@@ -33,7 +33,10 @@ export interface Side {
   size: number;
 }
 
-/** A pair of nodes with the voltages, over the reference, that 1 A from the first to the second makes at every node. */
+/**
+ * A pair of nodes with the voltages, over the reference, that 1 A from the first to the second
+ * makes at every node.
+ */
 export interface Port {
   a: number;
   b: number;
@@ -41,9 +44,11 @@ export interface Port {
 }
 
 /**
- * The healthy device as one way of measuring finds it, factored once; whatever a fault changes is worked out from this.
+ * The healthy device as one way of measuring finds it, factored once; whatever a fault changes is
+ * worked out from this.
  *
- * Nodes are numbered in the guide's order without the ground, which comes last and is the reference.
+ * Nodes are numbered in the guide's order without the ground, which comes last and is the
+ * reference.
  */
 export class CircuitVariant {
   readonly guide: Guide;
@@ -132,7 +137,10 @@ export class CircuitVariant {
     return ohm;
   }
 
-  /** Returns what the opening of a link parts; null when current finds another way, or the link does not conduct anyway. */
+  /**
+   * Returns what the opening of a link parts; null when current finds another way, or the link does
+   * not conduct anyway.
+   */
   farSide(link: number): Side | null {
     let side = this.#farSides.get(link);
     if (side === undefined) {
@@ -156,7 +164,10 @@ export class CircuitVariant {
     return { a, b, siemens, opens: faulty >= openOhm ? link : -1 };
   }
 
-  /** Returns whether two nodes are joined once these changes are made, by following the links where knowing the cut edges isn't enough. */
+  /**
+   * Returns whether two nodes are joined once these changes are made, by following the links where
+   * knowing the cut edges isn't enough.
+   */
   areJoined(a: number, b: number, changes: readonly Change[]): boolean {
     if (!this.mayPart(changes) && !changes.some(({ siemens }) => siemens > 0)) {
       return this.cuts.island[a] === this.cuts.island[b];
@@ -174,7 +185,10 @@ export class CircuitVariant {
     return opened.length > 1 || opened.some(({ opens }) => this.farSide(opens) !== null);
   }
 
-  /** Returns the two sides of an opening once these changes are made, the side of its first node first; null when they are joined yet. */
+  /**
+   * Returns the two sides of an opening once these changes are made, the side of its first node
+   * first; null when they are joined yet.
+   */
   sidesAfter({ a, b }: Change, changes: readonly Change[]): { near: Side; far: Side } | null {
     const { island, islandSize } = this.#cutsAfter(changes);
     if (island[a] === island[b]) return null;
@@ -192,7 +206,9 @@ export class CircuitVariant {
   }
 }
 
-/** Returns the voltage between two nodes that a port's ampere makes: a transfer resistance, in ohm. */
+/**
+ * Returns the voltage between two nodes that a port's ampere makes: a transfer resistance, in ohm.
+ */
 export function transferOhm({ volts }: Port, a: number, b: number, ground: number): number {
   return (a < ground ? volts[a]! : 0) - (b < ground ? volts[b]! : 0);
 }

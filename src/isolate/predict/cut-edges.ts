@@ -15,8 +15,8 @@ export interface CutEdges {
 }
 
 /**
- * Returns the cut edges (bridges) of a graph, multiple edges allowed: depth first with low points (Tarjan, Information Processing
- * Letters 2 (1974) 160-161), without recursion.
+ * Returns the cut edges (bridges) of a graph, multiple edges allowed: depth first with low points
+ * (Tarjan, Information Processing Letters 2 (1974) 160-161), without recursion.
  */
 export function cutEdges(nodes: number, edges: readonly Edge[]): CutEdges {
   const degree = new Int32Array(nodes + 1);

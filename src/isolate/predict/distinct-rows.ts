@@ -1,4 +1,7 @@
-/** Rows of so many 32-bit numbers, each distinct one kept once and numbered in the order of its first coming. */
+/**
+ * Rows of so many 32-bit numbers, each distinct one kept once and numbered in the order of its
+ * first coming.
+ */
 export class DistinctRows {
   readonly #width: number;
   #count = 0;
@@ -12,7 +15,10 @@ export class DistinctRows {
     this.#places = new Int32Array(1024).fill(-1);
   }
 
-  /** Returns the number of the row that begins at a place of `from`. Single-precision numbers are told apart by their bits. */
+  /**
+   * Returns the number of the row that begins at a place of `from`. Single-precision numbers are
+   * told apart by their bits.
+   */
   add(from: Int32Array, at: number): number {
     const mask = this.#places.length - 1;
     for (let place = this.#hash(from, at) & mask; ; place = (place + 1) & mask) {

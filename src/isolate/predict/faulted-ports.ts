@@ -14,7 +14,10 @@ export interface LinkChange {
 interface View {
   ports: readonly (readonly [number, number])[];
   nodes: readonly number[];
-  /** Square, row by row: volt at port i for an ampere through port j. The diagonal is the resistance of a port. */
+  /**
+   * Square, row by row: volt at port i for an ampere through port j. The diagonal is the resistance
+   * of a port.
+   */
   ohm: Float64Array;
   /** Volt of node i over the reference for an ampere through port j, row by row. */
   transfer: Float64Array;
@@ -23,13 +26,15 @@ interface View {
 }
 
 /**
- * Returns what a pair of nodes shows with some changes made, at most a few, from the healthy factorisation alone: the resistance between them and
- * their voltage.
+ * Returns what a pair of nodes shows with some changes made, at most a few, from the healthy
+ * factorisation alone: the resistance between them and their voltage.
  *
- * Each change is one rank-one update of the little matrices over the pair and the changed elements (Sherman and Morrison, Annals of
- * Mathematical Statistics 21 (1950) 124-127): G' = G - d g g^T / (1 + d G_kk), V' = V - d t V_k / (1 + d G_kk). Where an opened link is the only way across,
- * connectivity knows all of it: which side stands at 0 V, what current goes through the link, and 1 + d G_kk from the leaks of the parted
- * sides, which a difference of nearly equal numbers would not.
+ * Each change is one rank-one update of the little matrices over the pair and the changed elements
+ * (Sherman and Morrison, Annals of Mathematical Statistics 21 (1950) 124-127): G' = G - d g g^T /
+ * (1 + d G_kk), V' = V - d t V_k / (1 + d G_kk). Where an opened link is the only way across,
+ * connectivity knows all of it: which side stands at 0 V, what current goes through the link, and 1
+ * + d G_kk from the leaks of the parted sides, which a difference of nearly equal numbers would
+ * not.
  */
 export function faultedPort(
   variant: CircuitVariant,
@@ -65,7 +70,10 @@ function healthyView(variant: CircuitVariant, pair: readonly [number, number], c
   return { ports, nodes, ohm, transfer, volt: Float64Array.from(nodes, (node) => variant.volt(node)) };
 }
 
-/** Changes the conductance across port k, in place; `left`: 1 + d G_kk where it is known better than by the difference. */
+/**
+ * Changes the conductance across port k, in place; `left`: 1 + d G_kk where it is known better than
+ * by the difference.
+ */
 function applyChange(
   { ohm, transfer, volt, nodes, ports }: View,
   k: number,
@@ -100,7 +108,10 @@ function partedBy(
   return change.opens === -1 || !variant.mayPart(until) ? null : variant.sidesAfter(change, until);
 }
 
-/** Puts what connectivity knows of an opening into the view; returns what the leaks leave of 1 + d G_kk. */
+/**
+ * Puts what connectivity knows of an opening into the view; returns what the leaks leave of 1 + d
+ * G_kk.
+ */
 function putParted(
   { ground, leakSiemens }: CircuitVariant,
   { ports, nodes, ohm, transfer, volt }: View,

@@ -3,7 +3,9 @@ import type { IsolationRules } from '../rules.ts';
 import type { OtherValues } from '../suspects/unknown-causes.ts';
 import { CircuitVariant, type Finding } from './circuit-variant.ts';
 
-/** Returns the circuit variant of a way of measuring; checks that find the device alike share one. */
+/**
+ * Returns the circuit variant of a way of measuring; checks that find the device alike share one.
+ */
 export type Circuits = (finding: Finding) => CircuitVariant;
 
 /** Returns the circuit variants of a guide, each factored when it is first asked for. */

@@ -17,7 +17,8 @@ export interface CheckTable extends Marks {
 }
 
 /**
- * A guide made ready for isolating: suspects, decisions, and what each check sees under each suspect.
+ * A guide made ready for isolating: suspects, decisions, and what each check sees under each
+ * suspect.
  *
  * Tables are made when a check is first asked about and kept; nothing else in it changes.
  */
@@ -38,7 +39,8 @@ export interface Model {
 }
 
 /**
- * Returns the model of a guide under a set of rules. Circuits are factored once for each way in which checks find the device, never for a suspect.
+ * Returns the model of a guide under a set of rules. Circuits are factored once for each way in
+ * which checks find the device, never for a suspect.
  */
 export function openModel(guide: Guide, rules: IsolationRules = currentIsolationRules): Model {
   const suspects = listSuspects(guide, rules);

@@ -11,8 +11,8 @@ export function channelNodes(variant: CircuitVariant, { between: [a, b] }: Chann
 }
 
 /**
- * Returns the ohms or volts that a channel sees with faults in place, by updates of the healthy circuit; `openOhm` between points that
- * nothing joins.
+ * Returns the ohms or volts that a channel sees with faults in place, by updates of the healthy
+ * circuit; `openOhm` between points that nothing joins.
  *
  * @param faults each with the number of its link
  */
@@ -48,7 +48,10 @@ export function healthyReading(circuits: Circuits, channel: Channel): number {
   return channel.quantity === 'ohm' ? ohm : metered(channel, volt, ohm);
 }
 
-/** Returns what the probe reads of a voltage behind a resistance: its own resistance divides it, so pads that nothing joins read next to nothing. */
+/**
+ * Returns what the probe reads of a voltage behind a resistance: its own resistance divides it, so
+ * pads that nothing joins read next to nothing.
+ */
 export function metered({ meterOhm }: Channel, openVolt: number, sourceOhm: number): number {
   return meterOhm === undefined ? openVolt : (openVolt * meterOhm) / (meterOhm + sourceOhm);
 }

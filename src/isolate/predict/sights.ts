@@ -14,9 +14,14 @@ export interface Marks {
   any: number;
 }
 
-/** What a check sees under all cells of all suspects: each distinct sight once, for most suspects look alike to it. */
+/**
+ * What a check sees under all cells of all suspects: each distinct sight once, for most suspects
+ * look alike to it.
+ */
 export interface Sights {
-  /** Suspects under which the check may come out otherwise than on a healthy device, in their order. */
+  /**
+   * Suspects under which the check may come out otherwise than on a healthy device, in their order.
+   */
   concerned: Int32Array;
   /** For each suspect, where its cells begin in `sightOf`; -1: as healthy. */
   rowOf: Int32Array;
@@ -26,7 +31,10 @@ export interface Sights {
   cells: Int32Array;
   /** How many distinct sights there are. */
   count: number;
-  /** Of each sight, for each channel the number of its cell there (-1: the healthy one), and then a mark. */
+  /**
+   * Of each sight, for each channel the number of its cell there (-1: the healthy one), and then a
+   * mark.
+   */
   rows: Int32Array;
 }
 
@@ -82,7 +90,10 @@ export function sightsOf(
   return { concerned: Int32Array.from(concerned), rowOf, sightOf, cells, count: rows.length / width, rows };
 }
 
-/** Calls back with each distinct sight of a check and its number; what is handed over holds until the next one. */
+/**
+ * Calls back with each distinct sight of a check and its number; what is handed over holds until
+ * the next one.
+ */
 export function eachSight(
   channels: readonly ChannelTable[],
   { rows, count }: Sights,
@@ -101,7 +112,10 @@ export function eachSight(
   }
 }
 
-/** Reads what a channel sees under one cell of a suspect into `into`: the healthy cell where the suspect makes no difference. */
+/**
+ * Reads what a channel sees under one cell of a suspect into `into`: the healthy cell where the
+ * suspect makes no difference.
+ */
 export function readCell(channel: ChannelTable, suspect: number, cell: number, into: ChannelCell): void {
   const row = channel.rowOf[suspect]!;
   putKind(channel, row === -1 ? -1 : channel.kindOf[row + cell]!, into);

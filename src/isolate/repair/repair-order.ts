@@ -11,19 +11,26 @@ export interface Ailment {
   share: number;
   /** Repairs that mend all of it. */
   whole: number[];
-  /** Of two faults at once: for each, the repairs that mend that one only; empty for a single fault. */
+  /**
+   * Of two faults at once: for each, the repairs that mend that one only; empty for a single fault.
+   */
   parts: number[][];
 }
 
-/** Up to so many repairs the best order is found exactly (over all subsets), beyond it by probability over cost, step by step. */
+/**
+ * Up to so many repairs the best order is found exactly (over all subsets), beyond it by
+ * probability over cost, step by step.
+ */
 const mostExact = 12;
 
 /**
- * Returns the order of repairs with the least expected cost, each tried and tested before the next, as indices.
+ * Returns the order of repairs with the least expected cost, each tried and tested before the next,
+ * as indices.
  *
- * With one fault and repairs that mend different ailments this is falling probability over cost (Kadane and Simon 1977; Heckerman,
- * Breese and Rommelse, CACM 38(3) 1995). Repairs of a guide overlap (cleaning and a new board mend the same contact), which that rule does
- * not cover: what is left after a set of repairs doesn't depend on their order, so the least cost is found over sets.
+ * With one fault and repairs that mend different ailments this is falling probability over cost
+ * (Kadane and Simon 1977; Heckerman, Breese and Rommelse, CACM 38(3) 1995). Repairs of a guide
+ * overlap (cleaning and a new board mend the same contact), which that rule does not cover: what is
+ * left after a set of repairs doesn't depend on their order, so the least cost is found over sets.
  * Ties keep falling probability over cost, then the order given.
  *
  * @param begun repairs that come first, in this order
@@ -63,7 +70,10 @@ export function stepsOf(
   });
 }
 
-/** Returns what trying repairs in this order is expected to cost: a step is paid for when none before it mended the device. */
+/**
+ * Returns what trying repairs in this order is expected to cost: a step is paid for when none
+ * before it mended the device.
+ */
 export function expectedCost(
   ailments: readonly Ailment[],
   repairs: readonly OrderedRepair[],
@@ -102,7 +112,8 @@ function byProbabilityOverCost(
     let best = 0;
     for (let k = 1; k < rest.length; k++) {
       const [a, b] = [repairs[rest[k]!]!, repairs[rest[best]!]!];
-      // compared crosswise, so that a repair that costs nothing needs no division: of two free ones the likelier is better
+      // compared crosswise, so that a repair that costs nothing needs no division: of two free ones
+      // the likelier is better
       const isBetter =
         a.cost === 0 && b.cost === 0
           ? mended[k]! > mended[best]!

@@ -8,11 +8,14 @@ import { chanceAfter, triesOf } from './repair-tries.ts';
 export const noRepairs: RepairPlan = { steps: [], expectedPrice: 0, expectedMinutes: 0, left: 0, usual: null };
 
 /**
- * Returns the repairs to try, each tested before the next, in the order of least expected cost: price and a minute's price for its minutes.
+ * Returns the repairs to try, each tested before the next, in the order of least expected cost:
+ * price and a minute's price for its minutes.
  *
- * All its probabilities are on the condition that something is wrong; with 'nothing is wrong' believed at the guide's confidence the plan is
- * empty. A repair that was tried before and has not helped counts with what chance that leaves it. The plan that begins with the guide's usual repair goes on in its own best order. Repairs are taken to succeed or not independently
- * of each other; of two faults at once the device is mended when both are.
+ * All its probabilities are on the condition that something is wrong; with 'nothing is wrong'
+ * believed at the guide's confidence the plan is empty. A repair that was tried before and has not
+ * helped counts with what chance that leaves it. The plan that begins with the guide's usual repair
+ * goes on in its own best order. Repairs are taken to succeed or not independently of each other;
+ * of two faults at once the device is mended when both are.
  */
 export function planRepairs(
   { guide: asWritten, rules = currentIsolationRules }: { guide: Guide; rules?: IsolationRules },
@@ -68,7 +71,10 @@ function asTried(repair: Repair, repaired: readonly Repaired[], rules: Isolation
   return { ...repair, success: chanceAfter(repair, triesOf(repair.id, repaired), rules) };
 }
 
-/** Returns whether a repair is one for this fault: it names the link, and its way of failing or all of them. */
+/**
+ * Returns whether a repair is one for this fault: it names the link, and its way of failing or all
+ * of them.
+ */
 export function mends(repair: Repair, fault: Fault): boolean {
   return repair.fixes.some(({ link, mode }) => link === fault.link && (mode === null || mode === fault.mode));
 }

@@ -8,7 +8,10 @@ export interface OhmSpan {
   highOhm: number;
 }
 
-/** One part of what a fault may be: spans of ohms by level, null where ohms mean nothing; weights of a fault's cells sum to 1. */
+/**
+ * One part of what a fault may be: spans of ohms by level, null where ohms mean nothing; weights of
+ * a fault's cells sum to 1.
+ */
 export interface FaultCell {
   ohm: Record<Level, OhmSpan> | null;
   /** Of what has other values than the guide's: times those. */
@@ -19,10 +22,12 @@ export interface FaultCell {
 type Rules = IsolationRules['suspects'];
 
 /**
- * Returns the cells that the ohms of a fault are cut into, evenly in the logarithm; one cell where ohms mean nothing. Ohms are those added of `high`, `film`
- * (at the dry level) and `weak`, and the element's own of `short` and `leaky` (common practice, no source).
+ * Returns the cells that the ohms of a fault are cut into, evenly in the logarithm; one cell where
+ * ohms mean nothing. Ohms are those added of `high`, `film` (at the dry level) and `weak`, and the
+ * element's own of `short` and `leaky` (common practice, no source).
  *
- * A `high` begins where it is noticed: half an ohm, or half of what the link has anyway. Beyond its usual end it may be a leaky open.
+ * A `high` begins where it is noticed: half an ohm, or half of what the link has anyway. Beyond its
+ * usual end it may be a leaky open.
  */
 export function faultCells(link: Pick<Link, 'ohm' | 'kind'>, mode: FaultMode, rules: Rules): FaultCell[] {
   switch (mode) {

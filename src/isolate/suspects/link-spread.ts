@@ -27,8 +27,9 @@ function weightsIn({ guide, linkOhms }: CircuitVariant): Float64Array {
 }
 
 /**
- * Returns the standard deviation that the links' spreads make of a channel, in its unit: d R / d ln r = x^2 / r with the voltage x over the link, for volts
- * x v / r with the standing voltage v over it.
+ * Returns the standard deviation that the links' spreads make of a channel, in its unit: d R / d ln
+ * r = x^2 / r with the voltage x over the link, for volts x v / r with the standing voltage v over
+ * it.
  */
 export function spreadOf(weights: Float64Array, across: Float64Array, drop: Float64Array): number {
   let squares = 0;
@@ -36,7 +37,10 @@ export function spreadOf(weights: Float64Array, across: Float64Array, drop: Floa
   return Math.sqrt(squares);
 }
 
-/** Returns how far a channel moves, in its unit for a step of ln r, when the ohms of all contacts of each kind move together; kinds by themselves. */
+/**
+ * Returns how far a channel moves, in its unit for a step of ln r, when the ohms of all contacts of
+ * each kind move together; kinds by themselves.
+ */
 export function commonMove(variant: CircuitVariant, across: Float64Array, drop: Float64Array): number {
   const { linkOhms } = variant;
   const groups = contacts.get(variant) ?? contactsIn(variant);
@@ -61,10 +65,12 @@ function contactsIn({ guide, linkOhms }: CircuitVariant): Int32Array[] {
 }
 
 /**
- * Returns the sums that the standard deviation of a resistance after a change is made of: the change takes `factor` times the voltages `along` it off
- * those over every link, and sum w (x - f c)^4 is a polynomial in f.
+ * Returns the sums that the standard deviation of a resistance after a change is made of: the
+ * change takes `factor` times the voltages `along` it off those over every link, and sum w (x - f
+ * c)^4 is a polynomial in f.
  *
- * @param but a link that is left out: its own spread is nothing beside what the fault adds; -1: none
+ * @param but a link that is left out: its own spread is nothing beside what the fault adds; -1:
+ *   none
  */
 export function spreadTerms(
   weights: Float64Array,

@@ -17,8 +17,8 @@ export interface CellOf {
 /**
  * Returns what a check sees with two faults at once, each in one of its cells.
  *
- * A channel that only one of the two matters to is seen as under that one; where both matter the circuit is asked with both in place, at the
- * ends of their cells.
+ * A channel that only one of the two matters to is seen as under that one; where both matter the
+ * circuit is asked with both in place, at the ends of their cells.
  */
 export function pairSeen(model: Model, table: CheckTable, one: CellOf, other: CellOf): Seen {
   const cells = table.channels.map((channel): ChannelCell => {
@@ -58,7 +58,10 @@ function together(
   };
 }
 
-/** A suspect's fault with the ohms of one end of a cell; a contact that comes and goes is good, or open in its bad moments. */
+/**
+ * A suspect's fault with the ohms of one end of a cell; a contact that comes and goes is good, or
+ * open in its bad moments.
+ */
 function faultAt(
   { faults, cells }: CellSuspect,
   cell: number,

@@ -3,7 +3,9 @@ import type { FaultMode, Guide } from '../../guide/types.ts';
 import { mends } from '../repair/repair-plan.ts';
 import type { Belief } from '../types.ts';
 
-/** How often a fault was confirmed; a case whose fault stayed open between several counts in parts. */
+/**
+ * How often a fault was confirmed; a case whose fault stayed open between several counts in parts.
+ */
 export interface ConfirmedFault {
   link: string;
   mode: FaultMode;
@@ -25,10 +27,12 @@ export interface ProposedWeight {
 export type ProposedWeights = { ok: true; weights: ProposedWeight[] } | { ok: false; what: string };
 
 /**
- * Returns the weights of a guide after confirmed faults, in the guide's order, or why a count makes no sense.
+ * Returns the weights of a guide after confirmed faults, in the guide's order, or why a count makes
+ * no sense.
  *
- * The ways to fail are a categorical variable with a Dirichlet prior whose parameters are the guide's weights, so the posterior's are weight plus
- * count, and a share after is the posterior mean, (weight + count) / (sum of weights + sum of counts). The weights' sum is thus how many
+ * The ways to fail are a categorical variable with a Dirichlet prior whose parameters are the
+ * guide's weights, so the posterior's are weight plus count, and a share after is the posterior
+ * mean, (weight + count) / (sum of weights + sum of counts). The weights' sum is thus how many
  * cases the guide's opinion is worth. A weight of 0 stays one as long as nothing was counted.
  */
 export function proposeWeights(guide: Guide, confirmed: readonly ConfirmedFault[]): ProposedWeights {
@@ -63,8 +67,9 @@ export function proposeWeights(guide: Guide, confirmed: readonly ConfirmedFault[
 }
 
 /**
- * Returns the faults that a successful repair confirms, one case in all: the suspects that it mends, in proportion to what was believed of
- * them before it. Empty when it mends none of them, so that nothing is learnt from a repair that fits no reading.
+ * Returns the faults that a successful repair confirms, one case in all: the suspects that it
+ * mends, in proportion to what was believed of them before it. Empty when it mends none of them, so
+ * that nothing is learnt from a repair that fits no reading.
  */
 export function confirmedBy(guide: Guide, belief: Pick<Belief, 'suspects'>, repair: string): ConfirmedFault[] {
   const done = guide.repairs.find(({ id }) => id === repair);

@@ -5,8 +5,8 @@ import type { IsolationRules } from '../rules.ts';
 type Prediction = IsolationRules['prediction'];
 
 /**
- * What a channel sees under one cell of a suspect, on its scale: a normal distribution of width `sigma` about a value that is evenly
- * spread from `low` to `high`.
+ * What a channel sees under one cell of a suspect, on its scale: a normal distribution of width
+ * `sigma` about a value that is evenly spread from `low` to `high`.
  */
 export interface ChannelCell {
   low: number;
@@ -26,13 +26,19 @@ export function scaleOf(quantity: 'ohm' | 'volt', value: number): number {
   return quantity === 'volt' ? value : Math.log(Math.max(-scaleOhm / 2, Math.min(openOhm, value)) + scaleOhm);
 }
 
-/** Returns the width of a predicted resistance on its scale, for a standard deviation `sdOhm` that the links' spreads make. */
+/**
+ * Returns the width of a predicted resistance on its scale, for a standard deviation `sdOhm` that
+ * the links' spreads make.
+ */
 export function sigmaOhm({ leastOhmSigma }: Prediction, ohm: number, sdOhm: number): number {
   if (ohm >= openOhm) return leastOhmSigma;
   return Math.hypot(leastOhmSigma, Math.min(1, sdOhm / (ohm + scaleOhm)));
 }
 
-/** Returns the width of a predicted voltage, in volt; a fault's own effect is known to some per cent. */
+/**
+ * Returns the width of a predicted voltage, in volt; a fault's own effect is known to some per
+ * cent.
+ */
 export function sigmaVolt(
   { leastVoltSigma, faultVoltShare }: Prediction,
   volt: number,
@@ -44,8 +50,9 @@ export function sigmaVolt(
 }
 
 /**
- * Returns the relative tolerance of the rails behind a voltage: a guide gives none, but its limits say what a healthy device may read, and
- * the nearer one is taken as two and a half standard deviations; 0.5 % to 6 %.
+ * Returns the relative tolerance of the rails behind a voltage: a guide gives none, but its limits
+ * say what a healthy device may read, and the nearer one is taken as two and a half standard
+ * deviations; 0.5 % to 6 %.
  */
 export function voltTolerance(rules: Prediction, healthyVolt: number, limits: Limits | null): number {
   const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = limits ?? {};

@@ -11,7 +11,10 @@ export const nothingWrong = 'none';
 /** Id of the decision for what no fault of the guide stands for. */
 export const notInGuide = 'unknown';
 
-/** A single-fault suspect with the cells that its unknown ohms are cut into; the first of a model is `none`. */
+/**
+ * A single-fault suspect with the cells that its unknown ohms are cut into; the first of a model is
+ * `none`.
+ */
 export interface CellSuspect extends Suspect {
   /** Index of its link in the guide; -1 of `none` and of what the guide doesn't know. */
   link: number;
@@ -20,7 +23,10 @@ export interface CellSuspect extends Suspect {
   cells: FaultCell[];
 }
 
-/** Returns the suspects of a guide, `none` first, then link by link in the guide's order, then what the guide doesn't know; priors sum to 1. */
+/**
+ * Returns the suspects of a guide, `none` first, then link by link in the guide's order, then what
+ * the guide doesn't know; priors sum to 1.
+ */
 export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolationRules): CellSuspect[] {
   const found: CellSuspect[] = guide.links.flatMap((link, at) =>
     rules.suspects.modes.flatMap((mode) => {
@@ -65,7 +71,10 @@ export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolat
   return [none, ...found, ...unknown];
 }
 
-/** Returns the id of the decision that a fault of a link asks for: its unit, or the two units whose interface it is. */
+/**
+ * Returns the id of the decision that a fault of a link asks for: its unit, or the two units whose
+ * interface it is.
+ */
 export function decisionOf(guide: Guide, link: Link): string {
   if (link.unit !== null) return link.unit;
   const order = guide.units.map((unit) => unit.id);

@@ -16,7 +16,10 @@ export type Cause =
   | { kind: 'input'; input: string }
   /** A pad that the tip does not get through to: lacquer, flux, oxide. */
   | { kind: 'pad'; pad: string }
-  /** All links of some kinds have other ohms than the guide says: worn contacts, or another revision's values. */
+  /**
+   * All links of some kinds have other ohms than the guide says: worn contacts, or another
+   * revision's values.
+   */
   | { kind: 'values'; of: readonly LinkKind[] };
 
 /** A cause with the cells that its ohms or factors are cut into. */
@@ -39,7 +42,10 @@ export interface OtherValues {
 
 const others = new WeakMap<OtherCause, Map<number, OtherValues>>();
 
-/** Returns the values of a device on which a cause multiplies those of the guide by a factor; the same object each time. */
+/**
+ * Returns the values of a device on which a cause multiplies those of the guide by a factor; the
+ * same object each time.
+ */
 export function otherValues(guide: Guide, cause: OtherCause, times: number): OtherValues {
   const known = others.get(cause) ?? new Map<number, OtherValues>();
   others.set(cause, known);
@@ -106,7 +112,10 @@ function padCauses(guide: Guide, rules: IsolationRules['unknown']): Omit<Unknown
     .map(({ id }) => ({ id: `unknown:pad:${id}`, cause: { kind: 'pad', pad: id }, cells }));
 }
 
-/** Lines and resistors of other values, each by itself: a channel may read anywhere between the ends. */
+/**
+ * Lines and resistors of other values, each by itself: a channel may read anywhere between the
+ * ends.
+ */
 function revisionCauses(guide: Guide, rules: IsolationRules['unknown']): Omit<UnknownCause, 'share'>[] {
   const groups: (readonly LinkKind[])[] = [['trace', 'flex'], ['resistor']];
   return groups

@@ -2,11 +2,12 @@ import type { Guide, Link } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
 
 /**
- * Returns the pairs of nodes whose short stands for those that a guide doesn't hold: between any two nets of one unit, each net named by one
- * of its nodes in that unit, a pad's where it has one.
+ * Returns the pairs of nodes whose short stands for those that a guide doesn't hold: between any
+ * two nets of one unit, each net named by one of its nodes in that unit, a pad's where it has one.
  *
- * Pairs of nodes are quadratic. They are kept few so: nodes that a few ohms join are one net, for a short to either shows alike; a unit gives its nets with the most links
- * only; what the guide holds is left out; and of a large guide every k-th pair is taken.
+ * Pairs of nodes are quadratic. They are kept few so: nodes that a few ohms join are one net, for a
+ * short to either shows alike; a unit gives its nets with the most links only; what the guide holds
+ * is left out; and of a large guide every k-th pair is taken.
  */
 export function shortsBetweenNets(guide: Guide, rules: IsolationRules['unknown']): [string, string][] {
   const netOf = nets(guide, rules.netOhm);
@@ -50,7 +51,10 @@ function pairKey(a: string, b: string): string {
   return a < b ? `${a}\n${b}` : `${b}\n${a}`;
 }
 
-/** For each node the name of its net: what links of less than so many ohms join while nobody presses. */
+/**
+ * For each node the name of its net: what links of less than so many ohms join while nobody
+ * presses.
+ */
 function nets(guide: Guide, netOhm: number): Map<string, string> {
   const up = new Map(guide.nodes.map((node) => [node, node]));
   const find = (node: string): string => {
