@@ -58,7 +58,14 @@ const percent = /^(?:\+\/?-|\u00b1)?\s*(\d+(?:\.\d*)?|\.\d+)\s*%$/;
  */
 export function parseResistorSet(text: string): ParsedSet {
   const lines = new LineCounter();
-  const document = parseDocument(text, { lineCounter: lines, prettyErrors: false, logLevel: 'error', version: '1.2' });
+  const document = parseDocument(text, {
+    lineCounter: lines,
+    prettyErrors: false,
+    logLevel: 'error',
+    version: '1.2',
+    // a tag like !!binary makes objects whose members are no fields
+    resolveKnownTags: false,
+  });
   const [broken] = document.errors;
   if (broken !== undefined) {
     return {

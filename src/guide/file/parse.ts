@@ -59,6 +59,8 @@ function readYaml(text: string, fileName: string): ReadYaml {
       prettyErrors: false,
       logLevel: 'error',
       version: '1.2',
+      // a tag like !!binary makes objects whose members are no fields
+      resolveKnownTags: false,
     });
     if (document.errors.length > 0) {
       return {

@@ -151,3 +151,12 @@ describe('files that are no guides at all', () => {
     expect(problemsOf(bomb.join('\n')).map((problem) => problem.code)).toEqual(['yaml.aliases']);
   });
 });
+
+test.each(['!!binary aGVsbG8=', '!!set { guide }', '!!omap [guide: 1]'])(
+  'a guide that is tagged %s is told as few problems as an empty one',
+  (text) => {
+    const parsed = parseGuide(text, 'guide.yaml');
+    expect(parsed.ok).toBe(false);
+    expect(parsed.ok ? [] : parsed.problems.map(({ code }) => code)).not.toContain('field.unknown');
+  },
+);
