@@ -1,7 +1,4 @@
-import { fitCalibration } from '../../calibrate/fit/fit-calibration.ts';
-import { nextStandard } from '../../calibrate/fit/next-standard.ts';
 import type { PresentedStandard } from '../../calibrate/standards/presented-standards.ts';
-import { codeStatistics } from '../../measure/reading/code-statistics.ts';
 import { readWindow } from '../../measure/reading/read-window.ts';
 import type { CaptureWindow, Reading } from '../../measure/types.ts';
 import type { Prompt } from '../../ports/prompt.ts';
@@ -9,15 +6,14 @@ import {
   type CalibrationEffect,
   type CalibrationEvent,
   type CalibrationState,
-  fittedPointsOf,
   isTaken,
-  pointsOf,
   type StandardState,
   standardInHand,
 } from './calibration-state.ts';
 import { chooseStandard, isEndDone } from './choose-standard.ts';
 import { freshStandard } from './open-calibration.ts';
 import { isSameAgain, strangeReading } from './reading-doubt.ts';
+import { pointFrom, refitted } from './refitted.ts';
 
 /** Returns the next state and what is to be done about it. Pure. */
 export function stepCalibration(
@@ -166,10 +162,7 @@ class Transition {
       this.#wait(`${strange} Lift; touch the right one, or the same again if it is meant.`);
       return;
     }
-    const statistics = codeStatistics(window.codes)!;
-    const { range, level } = hand.combinations[state.step]!;
-    const uCode = Math.hypot(statistics.uRepeat, statistics.uRounding);
-    const point = { range, level, standard: hand.standard, code: statistics.mean, uCode, n: window.codes.length };
+    const point = pointFrom(window, hand, state.step);
     this.#change(hand.id, (one) => ({ ...one, taken: one.taken.with(state.step, point) }));
     state.step = standardInHand(state)!.taken.indexOf(null);
     if (state.step >= 0) {
@@ -177,7 +170,7 @@ class Transition {
       return;
     }
     state.refused = null;
-    this.#refit();
+    Object.assign(state, refitted(state));
     this.#sound('pass');
     state.message = null;
     if (hand.standard.kind === 'open') {
@@ -208,7 +201,7 @@ class Transition {
     const hand = standardInHand(state);
     if (hand === null || state.stage === 'check') return;
     this.#change(hand.id, (one) => ({ ...one, skipped: true, taken: one.taken.map(() => null) }));
-    this.#refit();
+    Object.assign(state, refitted(state));
     state.stage = 'lifting';
     this.#goOn();
   }
@@ -224,7 +217,7 @@ class Transition {
     const target = begun ? hand : (state.standards.filter(isTaken).at(-1) ?? null);
     if (target === null || !state.connected) return;
     this.#change(target.id, (one) => ({ ...one, skipped: false, taken: one.taken.map(() => null) }));
-    this.#refit();
+    Object.assign(state, refitted(state));
     Object.assign(state, { at: target.id, step: 0, stage: 'arming' });
     this.#arm();
   }
@@ -264,20 +257,6 @@ class Transition {
     this.state.stage = 'ended';
     this.state.end = 'done';
     this.effects.push({ do: 'finish' });
-  }
-
-  #refit(): void {
-    const { state } = this;
-    const points = pointsOf(state);
-    const fitted = fittedPointsOf(state);
-    // a zero of the voltage channel alone is no calibration
-    const isFit = fitted.some(({ level }) => level !== 'voltage');
-    state.fit = isFit ? fitCalibration(fitted, state.meta) : null;
-    const left = state.standards.filter((one) => !one.skipped && !isTaken(one) && one.standard.kind === 'resistor');
-    // with nothing left to present, what could be added
-    const offered = left.length === 0 && state.isOpenEnded ? null : left.map(({ standard }) => standard);
-    const best = points.length === 0 ? [] : nextStandard(points, offered);
-    state.next = best.find(({ standard }) => standard.kind === 'resistor') ?? null;
   }
 
   #change(id: string, edit: (standard: StandardState) => StandardState): void {
