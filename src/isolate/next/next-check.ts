@@ -58,7 +58,8 @@ function proposed(model: Model, belief: Belief, situation: Situation, most: numb
   if (weights === null) return [];
   const done = new Set(situation.done);
   const open = guide.checks.flatMap((check, at) => (done.has(check.id) ? [] : [at]));
-  return rankChecks(bench, weights, situation, open)
+  // what is worked out beforehand holds for this belief only
+  return rankChecks({ ...bench, bits: bitsOfAll(model, belief, outlook, weights) }, weights, situation, open)
     .slice(0, most)
     .map((ranked) => ({
       check: guide.checks[ranked.check]!.id,
@@ -78,7 +79,6 @@ export function openBench(
   const weights = weightsOf(outlook.p);
   const bench: Bench<Standing> = {
     outlook,
-    ...(weights === null ? {} : { bits: bitsOfAll(model, belief, outlook, weights) }),
     minutes: (check, standing) => checkMinutes(guide, guide.checks[check]!, standing),
     after: (check) => standingAfter(guide.checks[check]!),
     confidence: guide.confidence,
