@@ -1,5 +1,20 @@
 import type { CommandDeclaration } from './define-command.ts';
 
+/** Under what `--help` lists a command: what a person wants to do. In the order of the help. */
+const groups: Readonly<Record<string, readonly string[]>> = {
+  Begin: ['demo', 'example', 'doctor', 'probes', 'meter', 'config'],
+  'Work a job': ['start', 'resume', 'run', 'addendum'],
+  'Look at jobs and hand them over': ['jobs', 'show', 'verify', 'report', 'label', 'export', 'key'],
+  'Write a guide, and ask it': ['guide', 'suspects', 'priors', 'limits'],
+  'Trust the probe': ['calibrate', 'health'],
+  'Work without a probe': ['sim', 'replay'],
+};
+
+/** Returns the heading of the help under which a command stands; null for one below another. */
+export function groupOf(name: string): string | null {
+  return Object.entries(groups).find(([, names]) => names.includes(name))?.[0] ?? null;
+}
+
 /** A command as `--help` lists it. */
 export interface ListedCommand {
   /** The words that call it. */
@@ -23,6 +38,16 @@ export const commandList: readonly ListedCommand[] = [
     name: 'probes',
     about: 'list ports and the probes on them, and what keeps one from being opened',
     load: () => import('../tools/probes-command.ts'),
+  },
+  {
+    name: 'doctor',
+    about: 'say what keeps this bench from its work, and what mends it',
+    load: () => import('../first-use/doctor-command.ts'),
+  },
+  {
+    name: 'example',
+    about: 'list the examples that come with the program, or copy them into the folder examples here',
+    load: () => import('../first-use/example-command.ts'),
   },
   { name: 'meter', about: 'show the reading at the tips', load: () => import('../tools/meter-command.ts') },
   {

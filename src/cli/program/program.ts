@@ -1,7 +1,7 @@
 import { Command, CommanderError } from 'commander';
 import { errnoWords } from '../../errors/errno.ts';
 import { processTerminal, type Terminal } from '../../faces/screen/terminal/terminal.ts';
-import { commandList } from './command-list.ts';
+import { commandList, groupOf } from './command-list.ts';
 import { type Context, exitUnlessInterrupted, Interrupted, OutputFailed, ReaderGone } from './context.ts';
 import { errorText } from './error-text.ts';
 import { exitCodes, exitCodesHelp, worstExit } from './exit-codes.ts';
@@ -83,6 +83,8 @@ async function programFor(argv: string[], context: Context, setExit: (code: numb
     const [first, second] = name.split(' ') as [string, string?];
     const parent = second === undefined ? program : program.commands.find((one) => one.name() === first)!;
     const command = parent.command(second ?? first).description(about);
+    const group = groupOf(name);
+    if (group !== null) command.helpGroup(`${group}:`);
     if (first === called && load !== undefined) (await load()).default.fill(command, context, setExit);
   }
   return program;

@@ -1,0 +1,8 @@
+import { defineCommand } from '../program/define-command.ts';
+import { jobs, json, port } from '../program/program-options.ts';
+
+export default defineCommand({
+  example: 'doctor',
+  options: { port, jobs, json },
+  load: async () => (await import('./doctor.ts')).doctor,
+});
