@@ -68,8 +68,9 @@ function timeMs(run: () => unknown): number {
 export async function measure(): Promise<Measured> {
   const sound = points(false);
   const wrong = points(true);
-  const fitted = fitCalibration(sound, meta).calibration?.ranges.length ?? 0;
-  const problems = fitCalibration(wrong, meta).problems.length - fitCalibration(sound, meta).problems.length;
+  const [straight, swapped] = [fitCalibration(sound, meta), fitCalibration(wrong, meta)];
+  const changed = JSON.stringify(straight.ranges) === JSON.stringify(swapped.ranges) ? 0 : 1;
+  const fitted = straight.calibration?.ranges.length ?? 0;
   const advised = nextStandard(sound).length;
   const fitMs = timeMs(() => fitCalibration(sound, meta));
   const searchMs = timeMs(() => fitCalibration(wrong, meta));
@@ -90,7 +91,7 @@ export async function measure(): Promise<Measured> {
         target: 2,
       },
     ],
-    work: { points: sound.length, runs, fitted, problemsOfSwapped: problems, advised },
+    work: { points: sound.length, runs, fitted, fitsThatSwappingChanged: changed, advised },
     numbers: { fitMs, searchMs, adviceMs, touchMs },
   };
 }
