@@ -2,7 +2,7 @@ import type { CommandDeclaration } from './define-command.ts';
 
 /** Under what `--help` lists a command: what a person wants to do. In the order of the help. */
 const groups: Readonly<Record<string, readonly string[]>> = {
-  Begin: ['demo', 'example', 'doctor', 'probes', 'meter', 'config'],
+  Begin: ['demo', 'example', 'doctor', 'probes', 'meter', 'config', 'complete'],
   'Work a job': ['start', 'resume', 'run', 'addendum'],
   'Look at jobs and hand them over': ['jobs', 'show', 'verify', 'report', 'label', 'export', 'key'],
   'Write a guide, and ask it': ['guide', 'suspects', 'priors', 'limits'],
@@ -49,6 +49,7 @@ export const commandList: readonly ListedCommand[] = [
     about: 'list the examples that come with the program, or copy them into the folder examples here',
     load: () => import('../first-use/example-command.ts'),
   },
+  { name: 'complete', about: 'print what completes words in a shell: complete bash, zsh, fish or powershell' },
   { name: 'meter', about: 'show the reading at the tips', load: () => import('../tools/meter-command.ts') },
   {
     name: 'start',

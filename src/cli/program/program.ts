@@ -57,6 +57,9 @@ function isAbort(error: unknown): boolean {
   return error instanceof Error && error.name === 'AbortError';
 }
 
+/** The command by which a shell asks what may follow, and which prints what makes it ask. */
+const completing = 'complete';
+
 /**
  * Returns the command tree. Only the commands that the words may call are declared; of the others
  * it knows name and purpose.
@@ -80,12 +83,22 @@ async function programFor(argv: string[], context: Context, setExit: (code: numb
     });
   const called = argv.find((word) => word !== 'help' && !word.startsWith('-'));
   for (const { name, about, load } of commandList) {
+    // the library that completes words declares its own command
+    if (name === called && called === completing) continue;
     const [first, second] = name.split(' ') as [string, string?];
     const parent = second === undefined ? program : program.commands.find((one) => one.name() === first)!;
     const command = parent.command(second ?? first).description(about);
     const group = groupOf(name);
     if (group !== null) command.helpGroup(`${group}:`);
-    if (first === called && load !== undefined) (await load()).default.fill(command, context, setExit);
+    if ((first === called || called === completing) && load !== undefined)
+      (await load()).default.fill(command, context, setExit);
+  }
+  if (called === completing) {
+    const [{ default: complete }, { offeredWords, offerWords }] = await Promise.all([
+      import('@bomb.sh/tab/commander'),
+      import('../first-use/completion.ts'),
+    ]);
+    offerWords(complete(program), await offeredWords(argv, terminal));
   }
   return program;
 }
