@@ -1,4 +1,4 @@
-// How many forgeries of each class are found: node tests/unit/verify/forgeries/count.ts [MODULE]
+// How many forgeries of each class are found: node tests/unit/verify/forgeries/count.ts [MODULE]   (ONLY=CLASS: that one)
 // MODULE: the file of another version that exports verifyWhole; it is given records of format 1 alone.
 import { readdirSync } from 'node:fs';
 import { resolve } from 'node:path';
@@ -15,6 +15,7 @@ const verify: Verify =
   module === undefined ? verifyWhole : ((await import(resolve(module))) as { verifyWhole: Verify }).verifyWhole;
 
 for (const [name, forge] of Object.entries(classes)) {
+  if (process.env.ONLY !== undefined && process.env.ONLY !== name) continue;
   const tried = names.flatMap((record) => forge({ name: record, bytes: keptRecord(record) }));
   const missed = tried.filter(({ bytes, holds }) => verify(bytes, { tool: 'ohmwright 0.2.0', ...holds }).ok);
   process.stdout.write(
