@@ -33,6 +33,20 @@ const told: Record<string, { result: string; rules: number[]; lastSha256: string
     lastSha256: '97c96f67f6b40d3ebcb81ff482780518e6175be88cc3ee5e8f32fae68ba09619',
     signature: { state: 'holds' },
   },
+  // numbered and signed by its bench, closed at a fault, and added to when the part had come
+  'format-2-added.owjob': {
+    result: 'repaired',
+    rules: [2],
+    lastSha256: '8fc4f38c2ef8d38b2921ba5329df5066ec8444d7ffc00ff1fdeaa8b84f33d810',
+    signature: { state: 'holds' },
+  },
+  // of the program of 0.2.0: left and resumed, a check repeated, one skipped, a voltage on the tips
+  'format-1-resumed.owjob': {
+    result: 'failed',
+    rules: [1],
+    lastSha256: '5a3410ce8e491e1c76d2bbd72f78398e8572626231fd353c11445999ab9fc5f1',
+    signature: { state: 'holds' },
+  },
   // the rules in which limits speak: concluded, repaired, and the same checks passed again
   'rules-2-repaired.owjob': {
     result: 'repaired',
