@@ -51,9 +51,13 @@ export async function wiredJob({ seed, faults = [], rates = {}, prepare, onState
   });
   const simulation = simulate({ guide, faults: parsed, seed, slipRate: 0 });
   const wire = new FaultyWire(simulation.transport, seed, rates);
-  const record = await JobRecord.create(scratch(), openingOf(guide, { text, sha256 }, { revision: 'A' }), {
-    file: join(scratch(), 'wired.owjob'),
-  });
+  const record = await JobRecord.create(
+    scratch(),
+    { ...openingOf(guide, { text, sha256 }, { revision: 'A' }), emulated: true },
+    {
+      file: join(scratch(), 'wired.owjob'),
+    },
+  );
   prepare?.(simulation);
   const session: JobSession = openJobSession({
     guide,
