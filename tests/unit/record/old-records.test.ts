@@ -33,13 +33,6 @@ const told: Record<string, { result: string; rules: number[]; lastSha256: string
     lastSha256: '97c96f67f6b40d3ebcb81ff482780518e6175be88cc3ee5e8f32fae68ba09619',
     signature: { state: 'holds' },
   },
-  // numbered and signed by its bench, closed at a fault, and added to when the part had come
-  'format-2-added.owjob': {
-    result: 'repaired',
-    rules: [2],
-    lastSha256: '45ac63c818ab498079dc74b91d776c4dc7186a0f9878278aebd34bd29041210f',
-    signature: { state: 'holds' },
-  },
   // of the program of 0.2.0: left and resumed, a check repeated, one skipped, a voltage on the tips
   'format-1-resumed.owjob': {
     result: 'failed',

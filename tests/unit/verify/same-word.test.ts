@@ -10,13 +10,8 @@ const kept = keptRecord('format-1-repaired');
 const changed = (change: object, kind: string) =>
   forgery(kept, (entries) => entries.map((entry) => (entry.kind === kind ? { ...entry, ...change } : entry)));
 
-const added = keptRecord('format-2-added');
-const unsigned = added.subarray(0, added.lastIndexOf('\n', added.length - 2) + 1);
-
 describe.each([
   ['holds', kept, 0],
-  ['holds', added, 0],
-  ['not-signed', unsigned, 8],
   ['departs', changed({ text: 'Nothing to fear.' }, 'caution'), 6],
   ['not-verifiable', changed({ rules: 999 }, 'opened'), 7],
 ])('a record that %s', (verdict, bytes, exitCode) => {
