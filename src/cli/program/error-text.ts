@@ -24,6 +24,7 @@ export function errorText(error: unknown): { text: string; exitCode: number } {
 
 /** Returns a text with a capital letter (unless a path begins it) and a full stop. */
 function asSentence(text: string): string {
-  const begun = /^[a-z]+ /.test(text) ? text[0]!.toUpperCase() + text.slice(1) : text;
+  const once = text.replace(/\?\./g, '?');
+  const begun = /^[a-z]+ /.test(once) ? once[0]!.toUpperCase() + once.slice(1) : once;
   return /[.!?:]$/.test(begun) ? begun : `${begun}.`;
 }

@@ -10,7 +10,8 @@ export function didYouMean(written: string, known: readonly string[]): string {
   let bestDistance = Math.max(1, Math.floor(written.length / 3)) + 0.5;
   for (const name of known) {
     const distance = editDistance(written.toLowerCase(), name.toLowerCase());
-    if (distance < bestDistance) {
+    // a single letter is like every other one
+    if (distance < bestDistance && (distance === 0 || distance < written.length)) {
       best = name;
       bestDistance = distance;
     }

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { errorText } from '../../../src/cli/program/error-text.ts';
 import { exitCodeOf, exitCodes, exitMeanings, worstExit } from '../../../src/cli/program/exit-codes.ts';
 import { OhmwrightError } from '../../../src/errors/ohmwright-error.ts';
+import { didYouMean } from '../../../src/guide/file/near.ts';
 
 const root = new URL('../../../', import.meta.url);
 const sources = globSync(['src/**/*.{ts,tsx}', 'sim/**/*.ts'], { cwd: root }).map((path) => ({
@@ -81,4 +82,12 @@ describe('the table of exit codes', () => {
     );
     expect(elsewhere.map(({ path }) => path)).toEqual([]);
   });
+});
+
+test('a sentence that ends with a question has no full stop behind it, and one letter is like no other', () => {
+  expect(errorText(new OhmwrightError('usage.run', "it is none, did you mean 'A'?.")).text).toBe(
+    "It is none, did you mean 'A'?",
+  );
+  expect(didYouMean('7', ['A', 'B'])).toBe('');
+  expect(didYouMean('a', ['A', 'B'])).toBe(", did you mean 'A'?");
 });
