@@ -5,10 +5,10 @@ import { didYouMean } from '../../guide/file/near.ts';
 import type { Guide } from '../../guide/types.ts';
 import { believe } from '../../isolate/belief/belief.ts';
 import { checkWords } from '../../isolate/belief/evidence-words.ts';
-import { proposals } from '../../isolate/next/next-check.ts';
+import { nextCheck, proposals } from '../../isolate/next/next-check.ts';
 import { conclude } from '../../isolate/next/stopping.ts';
-import { openModel } from '../../isolate/predict/model.ts';
-import { faultWords } from '../../isolate/suspects/fault-words.ts';
+import { type Model, openModel } from '../../isolate/predict/model.ts';
+import { suspectWords } from '../../isolate/suspects/suspect-words.ts';
 import type { Belief, Conclusion, Proposal, RepairPlan, Situation } from '../../isolate/types.ts';
 import { percent } from '../../statistics/percent.ts';
 import { listedLines } from '../../view/text/list.ts';
@@ -37,12 +37,12 @@ export async function suspects(file: string, options: SuspectsOptions, { termina
   }
   const worth = proposals(model, belief, situation);
   const conclusion = conclude(model, belief, situation);
-  const next = conclusion.kind === 'open' ? (worth[0] ?? null) : null;
+  const next = conclusion.kind === 'open' ? nextCheck(model, belief, situation) : null;
   if (options.json) {
     printJson(terminal, { guide: guide.id, evidence, belief: plain(belief), next, proposals: worth, conclusion });
     return exitCodes.passed;
   }
-  for (const line of beliefLines(guide, belief)) terminal.out(line);
+  for (const line of beliefLines(model, belief)) terminal.out(line);
   for (const line of conclusionLines(guide, conclusion, next, worth)) terminal.out(line);
   return exitCodes.passed;
 }
@@ -74,7 +74,7 @@ function plain({ evidence: _, ...belief }: Belief) {
   return belief;
 }
 
-function beliefLines(guide: Guide, belief: Belief): string[] {
+function beliefLines({ guide, suspects }: Model, belief: Belief): string[] {
   const share = (p: number): string => percent(p).padStart(6);
   const decisions = belief.decisions.filter(({ p }, k) => k === 0 || p >= 0.005).slice(0, shown);
   const suspected = belief.suspects.filter(({ p }, k) => k === 0 || p >= 0.005).slice(0, shown);
@@ -82,10 +82,7 @@ function beliefLines(guide: Guide, belief: Belief): string[] {
     `${guide.title}: after ${belief.evidence.length === 1 ? '1 check' : `${belief.evidence.length} checks`}`,
     ...decisions.map(({ name, p }) => `${share(p)}  ${'#'.repeat(Math.round(20 * p)).padEnd(20)}  ${name}`),
     'Suspects:',
-    ...suspected.map(({ faults, p }) => {
-      const what = faults.length === 0 ? 'nothing is wrong' : faults.map((f) => faultWords(guide, f)).join(' with ');
-      return `${share(p)}  ${what}`;
-    }),
+    ...suspected.map((one) => `${share(one.p)}  ${suspectWords(guide, suspects, one)}`),
   ];
 }
 

@@ -1,4 +1,5 @@
 import type { Evidence, Measured } from '../../checks/evidence.ts';
+import { openOhm } from '../../guide/circuit/faults.ts';
 import type { CheckKindName, Guide } from '../../guide/types.ts';
 
 /** Why a belief can't be worked out from what was given. */
@@ -7,6 +8,7 @@ export interface BeliefProblem {
     | 'evidence.unknown-check'
     | 'evidence.wrong-kind'
     | 'evidence.not-a-number'
+    | 'evidence.not-physical'
     | 'evidence.count'
     | 'repair.unknown'
     | 'repair.place';
@@ -40,6 +42,10 @@ export function evidenceProblem(guide: Guide, evidence: Evidence, at: number): B
   if (measuredOf(evidence).some((one) => !isUsable(one))) {
     const what = `a value of check '${check.id}' or its uncertainty is not a finite number, or the uncertainty is negative`;
     return refuse('evidence.not-a-number', what, 'Measure it again.');
+  }
+  if (measuredOf(evidence).some((one) => !isPhysical(one, evidence.kind))) {
+    const what = `a value of check '${check.id}' is one that no battery-powered device shows`;
+    return refuse('evidence.not-physical', what, 'Mind its sign and its unit, and measure it again.');
   }
   if (evidence.kind === 'presses') {
     const { bad, count } = evidence;
@@ -87,4 +93,16 @@ function measuredOf(evidence: Evidence): Measured[] {
 
 function isUsable({ value, u }: Measured): boolean {
   return Number.isFinite(value) && Number.isFinite(u) && u >= 0;
+}
+
+/** A resistance so far below zero, in its standard uncertainties, is none; the probe itself calls 3 of them below its range. */
+const mostBelow = 10;
+/** The end of extra-low voltage, direct (IEC 61140, from memory: 120 V). */
+const mostVolt = 120;
+
+/** A bound, and what says nothing, may be anything. */
+function isPhysical({ value, u, state }: Measured, kind: CheckKindName): boolean {
+  if (state !== 'in-range') return true;
+  if (kind === 'voltage' || kind === 'bridge') return Math.abs(value) <= mostVolt;
+  return value >= -mostBelow * Math.max(u, 0.001) && value <= openOhm;
 }

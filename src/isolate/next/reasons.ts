@@ -4,19 +4,10 @@ import { believe, type Repaired } from '../belief/belief.ts';
 import { decisionWords, evidenceWords } from '../belief/evidence-words.ts';
 import type { Model } from '../predict/model.ts';
 import { triesOf } from '../repair/repair-tries.ts';
-import { faultWords } from '../suspects/fault-words.ts';
-import { nothingWrong, notInGuide } from '../suspects/suspects.ts';
+import { suspectWords } from '../suspects/suspect-words.ts';
+import { nothingWrong } from '../suspects/suspects.ts';
 import type { Belief, DecisionOption } from '../types.ts';
-
-/** A decision counts as ruled out when the evidence is this much less probable under it than under the one it speaks for. */
-const ruledOut = 0.05;
-/** The same for a word against it. */
-const lessProbable = 0.3;
-/** Decisions less probable than this before the evidence are not worth a word. */
-const leastNamed = 0.03;
-
-/** A decision is spoken for when it becomes so much more probable. */
-const leastRise = 0.08;
+import { beliefShift } from './belief-shift.ts';
 
 /**
  * Returns why the belief is what it is, one plain sentence for each piece of evidence that changed it: which reading, on which pads,
@@ -51,25 +42,14 @@ function sentenceOf({ guide }: Model, evidence: Evidence, before: Belief, after:
   if (evidence.kind === 'bridge' && !evidence.proven) {
     return `${evidenceWords(guide, evidence)}, so what the device did proves nothing.`;
   }
+  const { out, against, up, isAll } = beliefShift(before, after);
   const shareBefore = new Map(before.decisions.map(({ id, p }) => [id, p]));
-  const shareAfter = new Map(after.decisions.map(({ id, p }) => [id, p]));
-  const ids = [...shareAfter.keys()].filter((id) => id !== notInGuide && (shareBefore.get(id) ?? 0) >= leastNamed);
-  const gain = (id: string): number => shareAfter.get(id)! / shareBefore.get(id)!;
-  const most = ids.reduce((best, id) => Math.max(best, gain(id)), 0);
   const named = (those: string[]): DecisionOption[] =>
     after.decisions
       .filter(({ id }) => those.includes(id))
       .sort((a, b) => shareBefore.get(b.id)! - shareBefore.get(a.id)!);
-  const up = ids.filter((id) => shareAfter.get(id)! - shareBefore.get(id)! >= leastRise);
-  // what is spoken for as one of two is not ruled out in the same breath
-  const isPartOfUp = (id: string): boolean => up.some((whole) => whole !== id && whole.split(' + ').includes(id));
-  const out = ids.filter((id) => gain(id) < ruledOut * most && !isPartOfUp(id));
-  const against = ids.filter(
-    (id) => gain(id) < lessProbable * most && !out.includes(id) && !up.includes(id) && !isPartOfUp(id),
-  );
   const said = (verb: string, those: string[]): string[] =>
     those.length === 0 ? [] : [`${verb} ${decisionWords(named(those))}`];
-  const isAll = up.length > 0 && out.length > 2 && out.length + up.length === ids.length;
   const parts = isAll
     ? said('rules out all but', up)
     : [...said('rules out', out), ...said('speaks against', against), ...said('speaks for', up)];
@@ -90,15 +70,13 @@ function behindWords({ guide }: Model, repaired: readonly Repaired[], at: number
 }
 
 /** Within the leading decision: the faults that make up most of it. */
-function likeliestWords({ guide }: Model, belief: Belief): string | null {
+function likeliestWords({ guide, suspects }: Model, belief: Belief): string | null {
   const leading = belief.decisions[0];
   if (leading === undefined || leading.id === nothingWrong || leading.p < 0.5 || belief.evidence.length === 0)
     return null;
   const own = belief.suspects.filter(({ decision }) => decision === leading.id);
   const shown = own.filter(({ p }) => p >= 0.2 * leading.p).slice(0, 3);
   if (shown.length === 0) return null;
-  const words = shown.map(
-    ({ faults, p }) => `${faults.map((f) => faultWords(guide, f)).join(' with ')} (${percent(p)})`,
-  );
+  const words = shown.map((one) => `${suspectWords(guide, suspects, one)} (${percent(one.p)})`);
   return `The likeliest fault is: ${words.join(', or ')}.`;
 }

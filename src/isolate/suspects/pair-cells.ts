@@ -73,5 +73,6 @@ function faultAt(
   const span = cells[cell]?.ohm?.[level] ?? null;
   if (fault.mode === 'intermittent') return isBad ? { ...fault, mode: 'open' } : fault;
   if (span === null) return fault;
-  return fault.mode === 'short' ? { ...fault, ohm: span[end] } : { link: fault.link, mode: 'high', ohm: span[end] };
+  const isElement = fault.mode === 'short' || fault.mode === 'leaky';
+  return isElement ? { ...fault, ohm: span[end] } : { link: fault.link, mode: 'high', ohm: span[end] };
 }

@@ -6,8 +6,8 @@ import type { Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
 import { isolationRules } from '../../../src/isolate/rules.ts';
-import { evidenceOf } from './any-evidence.ts';
-import { anyGuide } from './any-guide.ts';
+import { evidenceOf } from '../../support/isolate/any-evidence.ts';
+import { anyGuide } from '../../support/isolate/any-guide.ts';
 import { posteriorOf } from './posterior.ts';
 import { type Stated, statedIn, statedOnPage } from './stated-model.ts';
 

@@ -1,7 +1,7 @@
 import * as fc from 'fast-check';
 import { type LinkKind, linkKindNames, linkKinds } from '../../../src/guide/circuit/link-kinds.ts';
 import type { Check, FaultMode, Guide, Limits, Link } from '../../../src/guide/types.ts';
-import { circuitGuide } from '../solver-network.ts';
+import { circuitGuide } from '../../outside/solver-network.ts';
 
 /** Ohms even in the logarithm between two powers of ten. */
 export const anyOhm = (low: number, high: number): fc.Arbitrary<number> =>
