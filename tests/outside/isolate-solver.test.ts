@@ -31,7 +31,7 @@ function casesOf(seed: number, perNetwork: number): Case[] {
   const guide = randomGuide(seed);
   const random = randomFrom(seed + 7919);
   const pick = <T>(all: readonly T[]): T => all[Math.floor(random() * all.length)]!;
-  const suspects = listSuspects(guide, isolationRules[1]).slice(1);
+  const suspects = listSuspects(guide, isolationRules[2]).filter(({ faults }) => faults.length === 1);
   return Array.from({ length: perNetwork }, (_, k): Case => {
     const isOn = guide.ground !== null && random() < 0.5;
     const level = random() < 0.5 ? ('normal' as const) : ('dry' as const);
@@ -188,7 +188,12 @@ function netOf({ guide, channel, faults }: Case): string[] {
   for (const link of guide.links) {
     const own = faults.filter((fault) => fault.link === link.id).map(({ mode }) => mode);
     const isWorked = down.has(link.id) || own.includes('stuck');
-    if (own.includes('open') || (link.kind === 'switch' && isWorked === (link.normally === 'closed'))) continue;
+    const isOpen = link.kind === 'switch' && isWorked === (link.normally === 'closed') && !own.includes('welded');
+    if (own.includes('leaky')) {
+      const leakOhm = link.kind === 'switch' ? 10_000 : link.ohm / 2;
+      lines.push(`rleaky${link.id} ${net(guide, link.from)} ${net(guide, link.to)} ${leakOhm}`);
+    }
+    if (own.includes('open') || isOpen) continue;
     const added =
       (own.includes('high') ? 100 : 0) +
       (own.includes('weak') ? 3 : 0) +

@@ -22,7 +22,7 @@ const isUnsteady = fc.nat({ max: 4 }).map((k) => k === 0);
 const orNothing = <T>(one: fc.Arbitrary<T>): fc.Arbitrary<T | null> => fc.option(one, { freq: 6 });
 
 /** Something that a check may have shown. */
-export function anyEvidence(check: Check): fc.Arbitrary<Evidence> {
+function anyEvidence(check: Check): fc.Arbitrary<Evidence> {
   const id = fc.constant(check.id);
   switch (check.kind) {
     case 'resistance':

@@ -39,7 +39,7 @@ export function shownBy(device: Guide, faults: readonly Fault[] = []): { evidenc
         });
       case 'presses': {
         const isClosing = ohm.state === 'in-range' && (predicted.releasedOhm ?? 1e9) > 10 * ohm.value;
-        const bad = isPass ? 0 : check.count;
+        const bad = isPass ? 0 : unsteady && insideLimits !== false ? Math.round(0.4 * check.count) : check.count;
         return of({ check: check.id, kind: 'presses', closed: isClosing ? ohm : null, bad, count: check.count });
       }
       default:
