@@ -30,6 +30,8 @@ function causeWords(guide: Guide, cause: Cause): string {
       return `rail '${cause.rail}' off its value`;
     case 'input':
       return `input '${cause.input}' that never answers`;
+    case 'pad':
+      return `pad '${cause.pad}' that a tip does not reach the metal of`;
     case 'values':
       return `other ohms than the guide's of every ${cause.of.map((kind) => linkKinds[kind].text).join(', ')}`;
   }
