@@ -21,10 +21,9 @@ export function besideOutcomes(
   return { ...conclusion, kind: 'none', plan: noRepairs };
 }
 
-/** Where all that was done passed no fault is found, whatever numbers say: with a fault likelier than none it is not decided. */
+/** Where all that was done passed no fault is found, whatever numbers say; what is likely stays in the decisions. */
 function capped(conclusion: Conclusion, outcomes: readonly Outcome[]): Conclusion {
   if (conclusion.kind === 'open' || outcomes.length === 0) return conclusion;
   if (outcomes.some((outcome) => outcome !== 'pass')) return conclusion;
-  const kind = conclusion.decisions[0]?.id === nothingWrong ? 'none' : 'open';
-  return { ...conclusion, kind, plan: noRepairs, isWhole: null };
+  return { ...conclusion, kind: 'none', plan: noRepairs, isWhole: null };
 }

@@ -155,12 +155,12 @@ describe('a group that no check tells apart', () => {
     (name) => {
       const end = healthyEnd(name);
       const beside = besideOutcomes(end, ['pass', 'pass'], currentIsolationRules);
-      expect(beside.kind).toBe(end.decisions[0]!.id === 'none' ? 'none' : 'open');
+      expect(beside.kind).toBe('none');
       expect(beside.plan.steps).toEqual([]);
       const decisions = [{ id: 'main-board', name: 'main board', units: ['main-board'], p: 0.99 }];
       const fault = { ...end, kind: 'fault' as const, decisions };
       expect(besideOutcomes(fault, ['pass'], currentIsolationRules)).toMatchObject({
-        kind: 'open',
+        kind: 'none',
         plan: { steps: [] },
       });
       expect(besideOutcomes(fault, ['pass', 'fail'], currentIsolationRules).kind).toBe('fault');

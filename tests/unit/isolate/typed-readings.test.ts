@@ -26,7 +26,9 @@ test('50 mohm of ground, where 200 mohm are right, accuse nobody', () => {
 
 test('300 kohm of the left spring, a leaky open, speak for the board that it is on and are explained by it', () => {
   const { belief, conclusion } = told('spring-a=300kohm');
-  expect(belief.decisions[0]!.id).toBe('jack-board');
+  // a pad under lacquer would read the same, and is wiped first
+  const parts = belief.decisions.filter(({ units }) => units.length > 0);
+  expect(parts[0]!.id).toBe('jack-board');
   expect(belief).toMatchObject({ unexplained: [], doubt: null });
   expect(conclusion.kind).toBe('open');
 });
