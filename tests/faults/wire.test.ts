@@ -98,7 +98,7 @@ describe('a probe whose supply dips in mid-check', { timeout: 60_000 }, () => {
     let dips = 0;
     const run = await troubled(device, {
       seed: 1,
-      onState: (state, { bench, probe }) => {
+      onState: (state, _event, { simulation: { bench, probe } }) => {
         const task = state.tasks[state.at];
         if (dips > 0 || task?.kind !== 'check' || task.id !== 'wire' || state.run?.stage !== 'touching') return;
         dips = 1;

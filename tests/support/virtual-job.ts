@@ -1,6 +1,13 @@
 import { createHash } from 'node:crypto';
 import { join } from 'node:path';
-import { FaultyWire, type Simulation, type SimulationOptions, simulate, type WireFaultRates } from '../../sim/index.ts';
+import {
+  FaultyWire,
+  type Simulation,
+  type SimulationOptions,
+  simulate,
+  type WireCounters,
+  type WireFaultRates,
+} from '../../sim/index.ts';
 import { parseFault } from '../../src/guide/circuit/faults.ts';
 import type { Guide } from '../../src/guide/types.ts';
 import { ProbeLink } from '../../src/link/probe/probe-link.ts';
@@ -24,6 +31,8 @@ export interface VirtualJob extends Omit<SimulationOptions, 'guide' | 'faults'> 
   isolates?: boolean;
   /** How bad the wire is; clean if not given. */
   rates?: WireFaultRates;
+  /** Called before the session begins, with the bench. */
+  prepare?: (simulation: Simulation) => void;
   /** Sees every state and the event that made it. */
   onState?: (
     state: JobSessionState,
@@ -32,21 +41,29 @@ export interface VirtualJob extends Omit<SimulationOptions, 'guide' | 'faults'> 
   ) => void;
 }
 
-/** Runs a job to its end and returns its last state, its entries and what `verify` says of them. */
+/** What a job came to. */
+export interface VirtualOutcome {
+  state: JobSessionState;
+  entries: Entry[];
+  /** What `verify` says of its record. */
+  report: VerifyReport;
+  /** What the wire did to its bytes. */
+  wire: WireCounters;
+  /** Its entries of one kind. */
+  of<K extends EntryKind>(kind: K): EntryOf<K>[];
+}
+
+/** Runs a job to its end. */
 export async function virtualJob({
   guide: { guide, text },
   faults = [],
   settings = {},
   isolates = false,
   rates = {},
+  prepare,
   onState,
   ...options
-}: VirtualJob): Promise<{
-  state: JobSessionState;
-  entries: Entry[];
-  report: VerifyReport;
-  of<K extends EntryKind>(kind: K): EntryOf<K>[];
-}> {
+}: VirtualJob): Promise<VirtualOutcome> {
   const parsed = faults.map((fault) => {
     const one = parseFault(fault, guide);
     if (!one.ok) throw new Error(one.what);
@@ -57,6 +74,7 @@ export async function virtualJob({
     file: join(scratch(), 'virtual.owjob'),
   });
   const wire = new FaultyWire(simulation.transport, options.seed, rates);
+  prepare?.(simulation);
   const session: JobSession = openJobSession({
     guide,
     record,
@@ -79,7 +97,7 @@ export async function virtualJob({
   }
   const { entries, bytes } = await readRecord(record.path);
   const of = <K extends EntryKind>(kind: K) => entries.filter((entry): entry is EntryOf<K> => entry.kind === kind);
-  return { state, entries, report: verifyRecord(bytes), of };
+  return { state, entries, report: verifyRecord(bytes), wire: wire.counters, of };
 }
 
 function openingOf(guide: Guide, text: string): Opening {
