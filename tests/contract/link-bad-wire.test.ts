@@ -20,7 +20,7 @@ async function stream(rates: WireFaultRates, seed: number) {
   const sent: Uint8Array[] = [];
   inner.onData((bytes) => sent.push(bytes));
   const wire = new FaultyWire(inner, seed, {});
-  const { link, items, until } = await connectTo({ source: () => wire, close: async () => undefined });
+  const { link, items, until } = await connectTo({ source: () => wire });
   await link.request({ type: 'start', rate: 'standard', batch: 8 });
   items.length = 0;
   wire.rates = rates;

@@ -4,7 +4,7 @@ import { FrameDecoder } from '../../src/protocol/frame-decoder.ts';
 import { decodePayload, encodeRequest, type Message, type Request } from '../../src/protocol/messages.ts';
 import { encodeFrame } from '../../src/protocol/slip.ts';
 import { flagBits } from '../../src/protocol/table.ts';
-import { missingTool, runCore } from './host-core.ts';
+import { missingBuildTool, runCore } from './host-core.ts';
 
 interface Step {
   messages: Message[];
@@ -64,7 +64,7 @@ const quiet = times(3, tips(0));
 const excited = [...quiet, ask(resistance), ...quiet, 'loop 1'];
 const bridged = (ms: number) => [...quiet, ask(voltage), ask({ type: 'bridge', durationMs: ms }), ...quiet, 'loop 1'];
 
-describe.skipIf(missingTool('cc'))('requests', () => {
+describe.skipIf(missingBuildTool('cc'))('requests', () => {
   test('hello tells who the probe is', () => {
     const { messages } = last(['time 5000', ask({ type: 'hello', hostMajor: 1, hostMinor: 9 }, 200)]);
     expect(messages).toEqual([
@@ -174,7 +174,7 @@ describe.skipIf(missingTool('cc'))('requests', () => {
   });
 });
 
-describe.skipIf(missingTool('cc'))('readings', () => {
+describe.skipIf(missingBuildTool('cc'))('readings', () => {
   test('a full batch goes out; a part batch when it is 8 ms old', () => {
     const first = play([ask(start), ...times(6, sense(8192)), 'loop 1']);
     const [batch] = last([ask(start), ...times(6, sense(8192)), 'loop 1']).messages;
@@ -228,7 +228,7 @@ describe.skipIf(missingTool('cc'))('readings', () => {
   });
 });
 
-describe.skipIf(missingTool('cc'))('safety', () => {
+describe.skipIf(missingBuildTool('cc'))('safety', () => {
   test('a live tip drops the excitation in the interrupt itself, and the events say why', () => {
     const steps = play([...excited, ask(start), ...times(4, sense(9000)), 'reading 16368 580 1 1 1', 'loop 1']);
     const [before, trip, told] = steps.slice(-3);
@@ -310,7 +310,7 @@ describe.skipIf(missingTool('cc'))('safety', () => {
   });
 });
 
-describe.skipIf(missingTool('cc'))('the light sensor', () => {
+describe.skipIf(missingBuildTool('cc'))('the light sensor', () => {
   const light = (code: number) => `light ${code}`;
   const told = (steps: string[]) =>
     play(steps)

@@ -3,21 +3,16 @@ import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { missingTool } from '../support/needs.ts';
 
 const here = (path: string) => fileURLToPath(new URL(path, import.meta.url));
 /** Folder of the firmware: Makefile, core, board, committed image. */
 export const firmwareFolder = here('../../firmware-protocol/firmware');
 
-/**
- * Returns why tests that need `tool` must be skipped, or null when it is there.
- * Prints the reason. Under CI a missing tool is an error, so that a skipped test can't pass for a run one.
- */
-export function missingTool(tool: string): string | null {
-  if (spawnSync(tool, ['--version']).status === 0) return null;
-  const why = `${tool} isn't installed: firmware tests that need it are skipped`;
-  if (process.env.CI) throw new Error(why);
-  console.warn(why);
-  return why;
+/** Returns why tests that build firmware with a tool must be skipped, or null when it is there. */
+export function missingBuildTool(tool: string): string | null {
+  const isThere = spawnSync(tool, ['--version']).status === 0;
+  return missingTool(isThere, tool, 'firmware tests that need it are skipped');
 }
 
 let program: string | null = null;

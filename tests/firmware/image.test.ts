@@ -4,14 +4,14 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { scratch } from '../support/scratch.ts';
-import { firmwareFolder, missingTool } from './host-core.ts';
+import { firmwareFolder, missingBuildTool } from './host-core.ts';
 
 const make = (folder: string, ...more: string[]) =>
   spawnSync('make', ['-C', firmwareFolder, `BUILD=${folder}`, `IMAGE=${folder}/probe.hex`, ...more], {
     encoding: 'utf8',
   });
 
-describe.skipIf(missingTool('avr-gcc') ?? missingTool('make'))('firmware image', () => {
+describe.skipIf(missingBuildTool('avr-gcc') ?? missingBuildTool('make'))('firmware image', () => {
   test('rebuilds to the committed bytes, twice, and prints what it uses', () => {
     const committed = readFileSync(join(firmwareFolder, 'probe.hex'), 'utf8');
     for (const folder of [scratch(), scratch()]) {

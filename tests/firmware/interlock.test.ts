@@ -2,7 +2,7 @@
 // Expected behaviour: firmware-protocol/protocol.md, section 6.
 import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { missingTool, runCore } from './host-core.ts';
+import { missingBuildTool, runCore } from './host-core.ts';
 
 // codes: tip voltage N = 8192 + 409.6 per volt (sum of 16), 512 + 25.6 per volt (one conversion)
 const tipSum = (volt: number) => Math.round(8192 + 409.6 * volt);
@@ -144,7 +144,7 @@ const table: Record<string, Record<keyof typeof starts, Row>> = {
   },
 };
 
-describe.skipIf(missingTool('cc'))('interlocks', () => {
+describe.skipIf(missingBuildTool('cc'))('interlocks', () => {
   describe.each(Object.keys(table))('on %s', (event) => {
     test.each(Object.keys(starts))('from %s', (start) => {
       const [status, happened, mode, bridge] = table[event]![start]!;

@@ -1,6 +1,6 @@
 // Averaging, range choice and button debouncing of the firmware core.
 import { describe, expect, test } from 'vitest';
-import { missingTool, runCore } from './host-core.ts';
+import { missingBuildTool, runCore } from './host-core.ts';
 
 const zero = 327; // live zero, sum of 16
 const code = (ohm: number, sourceOhm: number, gain = 20) =>
@@ -9,7 +9,7 @@ const one = (command: string) => runCore([command])[0]!;
 const source = [10, 10, 1000, 33_000, 1_000_000];
 const gain = [200, 20, 20, 20, 20];
 
-describe.skipIf(missingTool('cc'))('averaging', () => {
+describe.skipIf(missingBuildTool('cc'))('averaging', () => {
   test('16 conversions are summed, the 17th is the tip voltage', () => {
     const first = Array.from({ length: 16 }, (_, i) => 100 + i);
     expect(one(`average ${[...first, 512, ...first.map((n) => n + 1), 513].join(' ')}`)).toBe('1720 512 0 1736 513 0');
@@ -23,7 +23,7 @@ describe.skipIf(missingTool('cc'))('averaging', () => {
   });
 });
 
-describe.skipIf(missingTool('cc'))('range choice', () => {
+describe.skipIf(missingBuildTool('cc'))('range choice', () => {
   test('up takes two readings in a row, down takes one', () => {
     expect(one(`range 1 0 13000 5000 13000 13000`)).toBe('1 1 1 2');
     expect(one(`range 2 0 1200`)).toBe('1');
@@ -74,7 +74,7 @@ describe.skipIf(missingTool('cc'))('range choice', () => {
   });
 });
 
-describe.skipIf(missingTool('cc'))('button', () => {
+describe.skipIf(missingBuildTool('cc'))('button', () => {
   test('bounce is swallowed, a press and its length are told', () => {
     expect(one('button 1:1000 0:2000 1:3000 1:22999 1:23000 1:500000 0:503000 1:504000 0:505000 0:525000')).toBe(
       'down@23000 up@525000:502',

@@ -2,7 +2,7 @@
 import { readFileSync } from 'node:fs';
 import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { missingTool, runCore } from './host-core.ts';
+import { missingBuildTool, runCore } from './host-core.ts';
 
 type Fields = [string, string][];
 interface Table {
@@ -39,7 +39,7 @@ function parts(v: Vector): { type: number; fields: [string, number][] } {
   return { type: request.type | 128, fields: [['u8', table.status[m.status!]!.code], ...fields] };
 }
 
-describe.skipIf(missingTool('cc'))('the firmware and the golden frames', () => {
+describe.skipIf(missingBuildTool('cc'))('the firmware and the golden frames', () => {
   const good = vectors.filter((v) => v.direction !== 'malformed');
 
   test('there is one for every request, answer, refusal code, notice and kind of damage', () => {
