@@ -117,7 +117,8 @@ describe('a signed record', () => {
       const changed = Buffer.from(bytes);
       // another bit in each place: capitals, digits, quotes, brackets and newlines all come about
       changed[at]! ^= 1 << (at % 8);
-      if (verifyRecord(changed).ok) unseen.push(at);
+      // without working anything out again: the chain and the signature alone must show it
+      if (verifyRecord(changed, { rederive: false }).ok) unseen.push(at);
     }
     expect(unseen).toEqual([]);
     expect(bytes.length).toBeGreaterThan(5_000);
