@@ -1,9 +1,9 @@
 import { defineCommand } from '../program/define-command.ts';
 import { choiceOr, type OptionsOf, text, texts } from '../program/option-kinds.ts';
-import { fault, json } from '../program/program-options.ts';
+import { json } from '../program/program-options.ts';
 
 const options = {
-  fault,
+  fault: texts('<fault>', 'what is read with this fault in the circuit, as LINK=MODE; may be repeated'),
   power: choiceOr('off', '<state>', 'device power for --between', ['on', 'off']),
   between: texts('<pads>', 'a pair of pads, as PAD,PAD; may be repeated'),
   bridge: text('<pads>', 'join this pair of pads, as PAD,PAD'),

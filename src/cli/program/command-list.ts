@@ -22,6 +22,8 @@ export interface ListedCommand {
   about: string;
   /** Loads its declaration; none for a word that only stands before others. */
   load?: () => Promise<{ default: CommandDeclaration }>;
+  /** A command line of one below it, for a word that has no declaration. */
+  example?: string;
 }
 
 /**
@@ -79,7 +81,7 @@ export const commandList: readonly ListedCommand[] = [
   { name: 'show', about: 'show what stands in a job record', load: () => import('../records/show-command.ts') },
   {
     name: 'verify',
-    about: 'check the chain of records and derive every outcome again from the raw codes',
+    about: 'check that nothing in records was changed, and work every outcome out again from the raw codes',
     load: () => import('../records/verify-command.ts'),
   },
   {
@@ -102,7 +104,11 @@ export const commandList: readonly ListedCommand[] = [
     about: 'the public key that this bench signs its records with; made on first use',
     load: () => import('../records/key-command.ts'),
   },
-  { name: 'config', about: 'what counts at this bench when no option says it' },
+  {
+    name: 'config',
+    about: 'what counts at this bench when no option says it',
+    example: 'config set technician "M. Example"',
+  },
   {
     name: 'config list',
     about: 'every setting, its value, and where that comes from',
@@ -125,7 +131,11 @@ export const commandList: readonly ListedCommand[] = [
     about: "count the faults that repaired jobs confirm, and propose a guide's weights from them",
     load: () => import('../guides/priors-command.ts'),
   },
-  { name: 'guide', about: 'begin a device guide, check it, or predict what its checks read' },
+  {
+    name: 'guide',
+    about: 'begin a device guide, check it, or predict what its checks read',
+    example: 'guide new my-device.yaml',
+  },
   {
     name: 'guide check',
     about: 'find errors in guide files, with line and column, and say what their checks are able to find',

@@ -47,7 +47,7 @@ export function defineCommand<const Arguments extends readonly Argument[], Optio
     fill(command, context, setExit) {
       for (const [form, about] of takes) command.argument(form, about);
       for (const [key, kind] of Object.entries(options)) command.addOption(kind.build(kebab(key)));
-      command.addHelpText('after', `\nExample:\n  ohmwright ${example}\n`);
+      withExample(command, example);
       command.action(async (...given: unknown[]) => {
         const all = { ...fallbacksOf(options), ...command.opts(), ...(await settled(command, options, context)) };
         const body = (await declared.load()) as (...args: unknown[]) => Promise<number>;
@@ -56,6 +56,11 @@ export function defineCommand<const Arguments extends readonly Argument[], Optio
       });
     },
   };
+}
+
+/** Ends the help of a command with a command line that works. */
+export function withExample(command: Command, example: string): Command {
+  return command.addHelpText('after', `\nExample:\n  ohmwright ${example}\n`);
 }
 
 /**

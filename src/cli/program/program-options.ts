@@ -37,7 +37,7 @@ export const jobsOrAllArgument = ['[jobs...]', `${jobWords} (default: all of the
 export const simulated = {
   fault,
   seed: numberOr(1, '<n>', 'seed of the emulated probe, device and hands', wholeNumber),
-  realTime: flag('emulate at the pace of a clock instead of as fast as it goes'),
+  realTime: flag('the emulated probe keeps pace with the clock (default: as fast as this computer can)'),
 };
 export type SimulatorOptions = OptionsOf<typeof simulated>;
 
@@ -47,7 +47,7 @@ export const onScreen = {
   ascii: flag('no characters beyond ASCII'),
   background: setBy('background', choice('<kind>', 'background of the terminal', ['dark', 'light'])),
   bell: setBy('bell', flag("the terminal's bell with every outcome, beside the probe's tones")),
-  fast: flag("emulated probe and hands as fast as they go, instead of a person's pace"),
+  fast: flag("the emulated probe and hands wait for nothing (default: a person's pace)"),
 };
 
 /**

@@ -3,6 +3,7 @@ import { errnoWords } from '../../errors/errno.ts';
 import { processTerminal, type Terminal } from '../../faces/screen/terminal/terminal.ts';
 import { commandList, groupOf } from './command-list.ts';
 import { type Context, exitUnlessInterrupted, Interrupted, OutputFailed, ReaderGone } from './context.ts';
+import { withExample } from './define-command.ts';
 import { errorText } from './error-text.ts';
 import { exitCodes, exitCodesHelp, worstExit } from './exit-codes.ts';
 import { type Printer, printerOn, printLines } from './printer.ts';
@@ -82,7 +83,7 @@ async function programFor(argv: string[], context: Context, setExit: (code: numb
       writeErr: (text) => printLines(terminal.say, text),
     });
   const called = argv.find((word) => word !== 'help' && !word.startsWith('-'));
-  for (const { name, about, load } of commandList) {
+  for (const { name, about, load, example } of commandList) {
     // the library that completes words declares its own command
     if (name === called && called === completing) continue;
     const [first, second] = name.split(' ') as [string, string?];
@@ -90,6 +91,7 @@ async function programFor(argv: string[], context: Context, setExit: (code: numb
     const command = parent.command(second ?? first).description(about);
     const group = groupOf(name);
     if (group !== null) command.helpGroup(`${group}:`);
+    if (example !== undefined) withExample(command, example);
     if ((first === called || called === completing) && load !== undefined)
       (await load()).default.fill(command, context, setExit);
   }
