@@ -50,9 +50,14 @@ const shared = {
   hookTimeout: 30_000,
 } as const;
 
-const fast = ['unit', 'outside', 'contract', 'bench', 'fuzz'];
-const slow = ['e2e', 'faults', 'firmware', 'browser'];
 const below = (folders: string[]) => folders.map((folder) => `tests/${folder}/**/*.test.ts`);
+const fast = ['unit', 'outside', 'contract', 'bench', 'fuzz'];
+/** Whole jobs on the emulated probe, in this process or another: none imports a .tsx file. */
+const emulated = ['tests/e2e/*.test.ts', ...below(['faults', 'firmware'])];
+/** Commands run in this process, and the report in a browser. */
+const whole = below(['e2e/commands', 'browser']);
+// in CI a test of real time and real processes may run once more; closing-line.ts names each that did
+const retry = process.env.CI === 'true' ? 1 : 0;
 
 export default defineConfig({
   test: {
@@ -67,17 +72,9 @@ export default defineConfig({
     },
     projects: [
       { test: { ...shared, name: 'fast', include: below(fast) } },
-      {
-        test: {
-          ...shared,
-          name: 'slow',
-          include: below(slow),
-          // Node.js loads the modules itself: the emulator takes 40 % less of a core without the runner's wrapped imports
-          experimental: { viteModuleRunner: false },
-          // in CI a test of real time and real processes may run once more; closing-line.ts names each that did
-          retry: process.env.CI === 'true' ? 1 : 0,
-        },
-      },
+      { test: { ...shared, name: 'slow', include: whole, retry } },
+      // Node.js loads the modules itself: the emulator takes 40 % less of a core without the runner's wrapped imports
+      { test: { ...shared, name: 'emulated', include: emulated, retry, experimental: { viteModuleRunner: false } } },
     ],
   },
 });
