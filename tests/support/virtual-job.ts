@@ -8,6 +8,7 @@ import {
   type WireCounters,
   type WireFaultRates,
 } from '../../sim/index.ts';
+import { openingOf } from '../../src/cli/job/open-job.ts';
 import { parseFault } from '../../src/guide/circuit/faults.ts';
 import type { Guide } from '../../src/guide/types.ts';
 import { ProbeLink } from '../../src/link/probe/probe-link.ts';
@@ -70,7 +71,7 @@ export async function virtualJob({
     return one.fault;
   });
   const simulation = simulate({ slipRate: 0, ...options, guide, faults: parsed });
-  const record = await JobRecord.create(scratch(), openingOf(guide, text), {
+  const record = await JobRecord.create(scratch(), emulatedOpening(guide, text), {
     file: join(scratch(), 'virtual.owjob'),
   });
   const wire = new FaultyWire(simulation.transport, options.seed, rates);
@@ -100,15 +101,7 @@ export async function virtualJob({
   return { state, entries, report: verifyRecord(bytes), wire: wire.counters, of };
 }
 
-function openingOf(guide: Guide, text: string): Opening {
-  const { id, title, checks } = guide;
+function emulatedOpening(guide: Guide, text: string): Opening {
   const sha256 = createHash('sha256').update(text).digest('hex');
-  const listed = checks.map((check) => ({ id: check.id, title: check.title, kind: check.kind }));
-  return {
-    tool: 'ohmwright of a test',
-    emulated: true,
-    guide: { id, title, sha256, text, checks: listed },
-    device: { maker: guide.device.maker, name: guide.device.name, revision: 'A' },
-    revision: { holds: true },
-  };
+  return { ...openingOf(guide, { text, sha256 }, { revision: 'A' }), emulated: true };
 }

@@ -26,7 +26,7 @@ export const calibrations = setBy(
   'calibrations',
   text('<folder>', 'calibrations folder (default: ./ohmwright-calibrations)'),
 );
-export const fault = texts('<fault>', 'fault in the emulated device, as LINK=MODE; may be repeated');
+const fault = texts('<fault>', 'fault in the emulated device, as LINK=MODE; may be repeated');
 /** What names jobs, in every command. */
 const jobWords = "record file, folder of them, a job's name, ticket or serial number, or 'last'";
 export const jobArgument = ['<job>', jobWords] as const;
