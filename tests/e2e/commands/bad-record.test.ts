@@ -191,8 +191,8 @@ describe('the jobs folder', () => {
   });
 
   test('that is a file: its name, exit 6', async () => {
-    const { code, terminal } = await cli(cwd, ['jobs', '--jobs', shortGuide]);
+    const { code, terminal } = await cli(cwd, ['jobs', '--jobs', shortGuide, '--json']);
     expect(code).toBe(6);
-    expect(terminal.said).toContain(shortGuide);
+    expect(terminal.json).toMatchObject([{ path: shortGuide, verified: false }]);
   });
 });

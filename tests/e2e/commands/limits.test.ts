@@ -132,7 +132,7 @@ describe('limits', () => {
       reasons: [{ code: 'probe.coarse' }],
     });
     expect(proposals.find(({ check }) => check === 'apart')).toMatchObject({ verdict: 'none', limits: null });
-    expect(notes.some((note) => note.includes('a second time'))).toBe(true);
+    expect(notes.some((note) => note.includes('is a copy of'))).toBe(true);
     expect(notes.filter((note) => note.includes('emulated probe'))).toHaveLength(1);
     const other = await cli(cwd, ['limits', exampleGuide, record]);
     expect(other.code).toBe(3);
