@@ -51,7 +51,11 @@ export const commandList: readonly ListedCommand[] = [
     about: 'list the examples that come with the program, or copy them into the folder examples here',
     load: () => import('../first-use/example-command.ts'),
   },
-  { name: 'complete', about: 'print what completes words in a shell: complete bash, zsh, fish or powershell' },
+  {
+    name: 'complete',
+    about: 'print what completes words in a shell: complete bash, zsh, fish or powershell',
+    example: 'complete bash > ~/.local/share/bash-completion/completions/ohmwright',
+  },
   { name: 'meter', about: 'show the reading at the tips', load: () => import('../tools/meter-command.ts') },
   {
     name: 'start',

@@ -101,6 +101,9 @@ async function programFor(argv: string[], context: Context, setExit: (code: numb
       import('../first-use/completion.ts'),
     ]);
     offerWords(complete(program), await offeredWords(argv, terminal));
+    const made = program.commands.find((command) => command.name() === completing);
+    const example = commandList.find(({ name }) => name === completing)?.example;
+    if (made !== undefined && example !== undefined) withExample(made, example);
   }
   return program;
 }
