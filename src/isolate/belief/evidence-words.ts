@@ -2,7 +2,7 @@ import type { Evidence, Measured } from '../../checks/evidence.ts';
 import type { Check, Guide } from '../../guide/types.ts';
 import { formatLimits, formatQuantity, formatRounded } from '../../measure/reading/format.ts';
 import type { Quantity } from '../../measure/types.ts';
-import { nothingWrong } from '../suspects/suspects.ts';
+import { nothingWrong, notInGuide } from '../suspects/suspects.ts';
 import type { DecisionOption } from '../types.ts';
 
 /**
@@ -67,7 +67,10 @@ function measuredWords({ value, u, state }: Measured, quantity: Quantity): strin
  */
 export function decisionWords(options: readonly DecisionOption[]): string {
   return listWords(
-    options.map((option) => (option.id === nothingWrong ? 'a device without a fault' : `the ${option.name}`)),
+    options.map(({ id, name }) => {
+      if (id === nothingWrong) return 'a device without a fault';
+      return id === notInGuide ? name : `the ${name}`;
+    }),
   );
 }
 
