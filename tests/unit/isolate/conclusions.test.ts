@@ -200,7 +200,7 @@ describe('reasons', () => {
         unsteady: false,
       },
     ]);
-    expect(conclude(model, told, seenAt(told)).reasons[0]).toContain('read 49 ohm,');
+    expect(conclude(model, told, seenAt(told)).reasons[0]).toContain(' 49 ohm');
   });
 
   test('say that an unproven bridge proves nothing', () => {

@@ -26,7 +26,8 @@ describe('the lock of a record', () => {
     const lock = await take();
     expect(JSON.parse(await readFile(`${record}.lock`, 'utf8'))).toMatchObject({ pid: 100, host: 'bench' });
     const error = await refusal(take({ ...self, pid: 101 }), 'record.locked');
-    expect(error.message).toContain('process 100 on bench since 1970-01-01T00:00:00.000Z');
+    for (const part of [self.host, new Date(0).toISOString()]) expect(error.message).toContain(part);
+    expect(error.message).toMatch(/\b100\b/);
     expect(error.help).toContain(`${record}.lock`);
     await lock.release();
     expect(await readdir(dir)).toEqual([]);
@@ -65,7 +66,7 @@ describe('the lock of a record', () => {
       take({ ...self, look: ({ pid }) => (pid === 77 ? 'gone' : 'alive') }, disk),
       'record.locked',
     );
-    expect(error.message).toContain('process 78');
+    expect(error.message).toMatch(/\b78\b/);
     expect(JSON.parse(await readFile(`${record}.lock`, 'utf8'))).toEqual(faster);
     expect(await readdir(dir)).toEqual(['x.owjob.lock']);
   });
@@ -115,8 +116,7 @@ describe('two writers of one record', () => {
     await rm(`${first.path}.lock`);
     const second = await JobRecord.resume(first.path);
     const before = await readFile(first.path);
-    const error = await refusal(first.append({ kind: 'note', text: 'mine' }), 'record.changed');
-    expect(error.message).toContain('NOT captured');
+    await refusal(first.append({ kind: 'note', text: 'mine' }), 'record.changed');
     await refusal(first.append({ kind: 'note', text: 'mine' }), 'record.broken');
     expect(await readFile(first.path)).toEqual(before);
     await first.close();
@@ -129,7 +129,7 @@ describe('two writers of one record', () => {
     await first.close();
     await writeFile(`${first.path}.lock`, JSON.stringify({ ...holder, host: hostname(), pid: 2 ** 22 + 1 }));
     const again = await JobRecord.resume(first.path);
-    expect(again.state.notes[0]?.text).toContain('process 4194305');
+    expect(again.state.notes[0]?.text).toContain(`${2 ** 22 + 1}`);
     await again.close();
   });
 });

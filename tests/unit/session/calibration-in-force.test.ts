@@ -81,9 +81,10 @@ describe('the calibration in force', () => {
   });
 
   test('that is torn in the probe is passed over for the file, and told', () => {
-    const { calibration, text } = calibrationOf({ state: 'torn', why: 'check value' }, 77, madeMs, file(madeMs));
+    const why = 'check value';
+    const { calibration, text } = calibrationOf({ state: 'torn', why }, 77, madeMs, file(madeMs));
     expect(calibration.source).toBe('file');
-    expect(text).toContain('check value');
+    expect(text).toContain(why);
   });
 
   test('is one on each day of its validity, and another after it', () => {

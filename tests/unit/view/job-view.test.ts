@@ -83,8 +83,9 @@ describe('trouble', () => {
   });
 
   test('of the link says what, and keeps the job', () => {
-    const at = drySession().opened().give({ type: 'disconnected', why: 'the cable was pulled' });
-    expect(at.view.headline?.text).toContain('the cable was pulled');
+    const why = 'the cable was pulled';
+    const at = drySession().opened().give({ type: 'disconnected', why });
+    expect(at.view.headline?.text).toContain(why);
     expect(at.view.link.ok).toBe(false);
     expect(at.view.trace).toEqual([]);
     expect(at.view.reading.number).toBe('---');

@@ -103,10 +103,11 @@ describe('a session, step by step', () => {
 
   test('takes nothing of an unsteady touch, and says so', () => {
     const state = begun(100);
-    const step = run(state, { type: 'make' }, { type: 'unsteady', why: 'jumping' });
+    const why = 'jumping';
+    const step = run(state, { type: 'make' }, { type: 'unsteady', why });
     expect(step.state.standards[0]!.taken.every((point) => point === null)).toBe(true);
     expect(step.effects).toContainEqual({ do: 'sound', sound: 'unsteady' });
-    expect(step.state.message?.text).toContain('jumping');
+    expect(step.state.message?.text).toContain(why);
   });
 
   test('says what a voltage on the tips means, and goes on when it is gone', () => {
