@@ -1,8 +1,8 @@
 import type { FaultMode } from '../guide/types.ts';
 
 /**
- * Everything that changes a belief, a conclusion or a plan. A job keeps the number of the rules that it was opened under, so what its record
- * concludes can be worked out again for ever. MODEL.md beside this file states the current ones in full.
+ * Everything that changes a belief, a conclusion or a plan. An entry that opens, resumes or adds to a job names the number of the rules
+ * in force from there, so what a record concludes can be worked out again for ever. MODEL.md beside this file states the current ones in full.
  */
 export interface IsolationRules {
   /** The number that a record keeps. */

@@ -13,7 +13,7 @@ import { proofPlan } from './proof.ts';
 import { readingCheck } from './reading-record.ts';
 import { touchHandler } from './touch.ts';
 
-/** How each kind of check is carried out. A new kind is one line here and one file beside this. */
+/** How each kind of check is carried out. A new kind is one line here; `src/checks/README.md` has the whole recipe. */
 const checkKinds: { [K in Check['kind']]: (guide: Guide, check: Extract<Check, { kind: K }>) => TaskHandler } = {
   resistance: (guide, check) => atLevel(check, touchHandler(readingCheck(guide, check))),
   voltage: (guide, check) => touchHandler(readingCheck(guide, check)),
