@@ -95,6 +95,7 @@ function wrongVersion(path: string, theirs: string): LinkError {
     `The probe on ${path} speaks protocol version ${theirs}, this program ${ours}.`,
     {
       help: 'Flash the firmware that came with this program, or use the program that goes with the probe.',
+      facts: { versions: { theirs, ours } },
     },
   );
 }
@@ -107,6 +108,7 @@ function notAProbe(path: string, bytes: number, frames: number): LinkError {
   else if (bytes > 0) heard = `${came}, no whole frame among them`;
   return new LinkError('link.not-a-probe', `What is on ${path} does not answer as a probe: ${heard}.`, {
     help: 'Run "ohmwright probes" to see which port the probe is on, or unplug it, plug it in and try again.',
+    facts: { heard: { bytes, frames } },
   });
 }
 
