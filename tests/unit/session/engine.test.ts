@@ -116,12 +116,13 @@ describe('the engine', () => {
       broken,
       close: async () => void log.push(`${name} closes`),
     });
+    const broken = new Error('no terminal');
     const shown = runShown(
       engine,
-      [face('lines'), face('screen', Promise.reject(new Error('no terminal')))],
+      [face('lines'), face('screen', Promise.reject(broken))],
       new AbortController().signal,
     );
-    await expect(shown).rejects.toThrow('no terminal');
+    await expect(shown).rejects.toBe(broken);
     expect(engine.state.seen).toEqual(['leave']);
     expect(closed()).toBe(1);
     expect(log).toEqual(['lines joins', 'screen joins', 'screen closes', 'lines closes']);
