@@ -45,3 +45,21 @@ function answerTo(question: string, answers: Record<string, string>): string {
   const found = Object.entries(answers).find(([word]) => question.includes(word));
   return found?.[1] ?? 'yes';
 }
+
+/** Goes on with a job in the guide's order on a probe that the simulator serves; its hands do what is asked. */
+export function goOn(record: string, port: string, sim: Program): Program {
+  const again = ohmwright([
+    'run',
+    '--resume',
+    record,
+    '--order',
+    'guide',
+    '--repair',
+    'none',
+    '--port',
+    port,
+    '--json',
+  ]);
+  driveBy(again, sim);
+  return again;
+}

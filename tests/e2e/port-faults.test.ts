@@ -9,7 +9,7 @@ import { mainFile } from '../support/built.ts';
 import { notApplicable } from '../support/needs.ts';
 import { killProgramsAfterwards, ohmwright, ran } from '../support/program.ts';
 import { scratch, shortGuide } from '../support/scratch.ts';
-import { driveBy, startSim } from './bench.ts';
+import { driveBy, goOn, startSim } from './bench.ts';
 import { noisyPort, otherVersionPort, silentPort } from './fake-port.ts';
 
 killProgramsAfterwards();
@@ -137,19 +137,7 @@ describe('a port that vanishes in mid-job', { timeout: 60_000 }, () => {
     const report = verifyRecord(await readFile(record));
     expect(report.departures).toEqual([]);
     const { sim: other, port: elsewhere } = await startSim(['--guide', shortGuide, '--seed', '8']);
-    const again = ohmwright([
-      'run',
-      '--resume',
-      record,
-      '--order',
-      'guide',
-      '--repair',
-      'none',
-      '--port',
-      elsewhere,
-      '--json',
-    ]);
-    driveBy(again, other);
+    const again = goOn(record, elsewhere, other);
     expect((await again.ended).code).toBe(0);
     expect(again.said.text).not.toContain('> Wire from end to end');
   });

@@ -11,7 +11,7 @@ import { notApplicable } from '../support/needs.ts';
 import { killProgramsAfterwards, ohmwright, Program, ran } from '../support/program.ts';
 import { ranRecord } from '../support/ran-record.ts';
 import { scratch, shortGuide } from '../support/scratch.ts';
-import { driveBy, startSim } from './bench.ts';
+import { driveBy, goOn, startSim } from './bench.ts';
 
 killProgramsAfterwards();
 
@@ -29,24 +29,6 @@ async function jobAtTheWire(record: string) {
   return { sim, port, run };
 }
 
-/** Goes on with a job on the same probe, and returns how that ended. */
-async function resumed(record: string, port: string, sim: Awaited<ReturnType<typeof jobAtTheWire>>['sim']) {
-  const again = ohmwright([
-    'run',
-    '--resume',
-    record,
-    '--order',
-    'guide',
-    '--repair',
-    'none',
-    '--port',
-    port,
-    '--json',
-  ]);
-  driveBy(again, sim);
-  return (await again.ended).code;
-}
-
 describe('an interrupt', { timeout: 60_000 }, () => {
   test('once: the job is left open with 130, whole, and goes on', async () => {
     const record = join(scratch(), 'job.owjob');
@@ -56,7 +38,7 @@ describe('an interrupt', { timeout: 60_000 }, () => {
     expect(run.json).toMatchObject({ open: true, exitCode: 130 });
     expect(run.said.text).toContain(`resume ${record}`);
     expect(readdirSync(join(record, '..'))).toEqual(['job.owjob']);
-    expect(await resumed(record, port, sim)).toBe(0);
+    expect((await goOn(record, port, sim).ended).code).toBe(0);
     expect(verifyRecord(await readFile(record)).departures).toEqual([]);
   });
 
@@ -77,7 +59,7 @@ describe('an interrupt', { timeout: 60_000 }, () => {
     const said = run.said.all.filter((line) => line.startsWith('[+] pass'));
     expect(passes.length).toBeGreaterThanOrEqual(said.length);
     // the lock of a process that is gone is taken over
-    expect(await resumed(record, port, sim)).toBe(0);
+    expect((await goOn(record, port, sim).ended).code).toBe(0);
   });
 
   test('ends the simulator and the demo with 130 as well', async () => {

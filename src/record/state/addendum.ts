@@ -1,4 +1,4 @@
-import type { EntryOf } from '../entries/entries.ts';
+import type { Entry, EntryOf } from '../entries/entries.ts';
 import type { CheckState, JobState } from './job-state.ts';
 import { separated } from './proof-spans.ts';
 
@@ -30,4 +30,9 @@ export function addTo(state: JobState, entry: EntryOf<'addendum'>): void {
     checks[id] = { ...check, ...none, withdrawn: check.attempts.length };
   }
   state.checks = checks;
+}
+
+/** Whether something was repaired or swapped after an entry. */
+export function isRepairedAfter({ n }: Pick<Entry, 'n'>, repairs: JobState['repairs']): boolean {
+  return (repairs.at(-1)?.n ?? 0) > n;
 }

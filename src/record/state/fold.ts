@@ -3,7 +3,7 @@ import type { Entry, EntryOf } from '../entries/entries.ts';
 import { rulesFrom } from '../entries/rules.ts';
 import { simulatedPort } from '../entries/simulated-port.ts';
 import { type AttemptEntry, checkKindOf, isAttempt } from '../entries/stored-kinds.ts';
-import { addTo, repairsNow } from './addendum.ts';
+import { addTo, isRepairedAfter, repairsNow } from './addendum.ts';
 import { takenFrom } from './attempts.ts';
 import { evidenceOf } from './evidence.ts';
 import { derive, noCounts } from './job-result.ts';
@@ -73,8 +73,7 @@ export function foldEntry(state: JobState, entry: Entry): JobState {
 
 function foundAfter({ found, repairs }: JobState, entry: EntryOf<'concluded'>): EntryOf<'concluded'> | null {
   if (entry.conclusion === 'fault' || entry.conclusion === 'group') return entry;
-  const isRepairedSince = found !== null && (repairs.at(-1)?.n ?? 0) > found.n;
-  return isRepairedSince ? found : null;
+  return found !== null && isRepairedAfter(found, repairs) ? found : null;
 }
 
 function apply(state: JobState, entry: Entry): void {

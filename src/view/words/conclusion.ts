@@ -1,4 +1,5 @@
 import type { EntryOf } from '../../record/entries/entries.ts';
+import { isRepairedAfter } from '../../record/state/addendum.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { percent } from '../../statistics/percent.ts';
 import { listedLines } from '../text/list.ts';
@@ -109,9 +110,9 @@ export function conclusionLines(
 export function answerLines({ found, repairs, result }: Pick<JobState, 'found' | 'repairs' | 'result'>): string[] {
   if (found === null || result === 'passed' || result === 'no-fault-found') return [];
   const lines = [`found: ${conclusionWords(found, false).short}`];
-  const isRepaired = (repairs.at(-1)?.n ?? 0) > found.n;
   const first = found.plan.steps[0];
-  if (!isRepaired && first !== undefined) lines.push(`to do: ${stepText(first, found.plan.currency)}`);
+  if (!isRepairedAfter(found, repairs) && first !== undefined)
+    lines.push(`to do: ${stepText(first, found.plan.currency)}`);
   return lines;
 }
 
