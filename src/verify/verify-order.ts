@@ -1,7 +1,7 @@
 import { canonicalJson } from '../record/chain/canonical.ts';
 import type { RecordLine } from '../record/chain/parse-record.ts';
 import type { Entry, EntryOf } from '../record/entries/entries.ts';
-import { isAttempt } from '../record/entries/stored-kinds.ts';
+import { isAttempt } from '../record/kinds/stored-kinds.ts';
 import { emptyJob, foldEntry } from '../record/state/fold.ts';
 import type { JobState } from '../record/state/job-state.ts';
 import type { Say } from './finding.ts';

@@ -6,10 +6,9 @@ import type { ParsedRecord, RecordDamage, RecordLine } from '../record/chain/par
 import { parseRecord } from '../record/chain/parse-record.ts';
 import type { Entry, EntryOf } from '../record/entries/entries.ts';
 import { rulesFrom, rulesIn } from '../record/entries/rules.ts';
-import { checkKindOf, isAttempt } from '../record/entries/stored-kinds.ts';
 import type { Succession } from '../record/entries/succession-part.ts';
+import { checkKindOf, codeSourceOf, isAttempt } from '../record/kinds/stored-kinds.ts';
 import { noSignature } from '../record/signing/signed-head.ts';
-import { codesOf } from '../record/state/attempts.ts';
 import { foldJob } from '../record/state/fold.ts';
 import type { CalibrationContent } from '../record/store/calibration-file.ts';
 import { checkChain } from './chain-check.ts';
@@ -213,7 +212,7 @@ function verifyEvidence(lines: RecordLine[], report: VerifyReport, files: readon
     if (entry.kind === 'gap') standing.gaps.push(entry);
     standing.isLossy ||= entry.kind === 'gap';
     if (rules?.lossMatters === true) verifyLost(entry, standing.gaps, say);
-    const source = codesOf(entry);
+    const source = codeSourceOf(entry);
     if (source !== null) verifySource(standing, source, say);
     count(entry, report.counters);
     const calibration = standing.calibrations.get(source?.calibration ?? '') ?? null;

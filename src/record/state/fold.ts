@@ -2,10 +2,8 @@ import type { Outcome } from '../../measure/types.ts';
 import type { Entry, EntryOf } from '../entries/entries.ts';
 import { rulesFrom } from '../entries/rules.ts';
 import { simulatedPort } from '../entries/simulated-port.ts';
-import { type AttemptEntry, checkKindOf, isAttempt } from '../entries/stored-kinds.ts';
+import { type AttemptEntry, evidenceOf, isAttempt, storedKindOf } from '../kinds/stored-kinds.ts';
 import { addTo, isRepairedAfter, repairsNow } from './addendum.ts';
-import { takenFrom } from './attempts.ts';
-import { evidenceOf } from './evidence.ts';
 import { derive, noCounts } from './job-result.ts';
 import type { AttemptResult, CheckState, JobState } from './job-state.ts';
 import { recordProof, spanForCapture, spanForProbe } from './proof-spans.ts';
@@ -181,9 +179,8 @@ function unlisted(all: Record<string, CheckState>, listed: Record<string, CheckS
 }
 
 function attempt(state: JobState, entry: AttemptEntry): void {
-  const { source, reading, limits, why } = takenFrom(entry);
-  const isMeasured = checkKindOf(entry) !== 'look';
-  if (isMeasured) state.spans = spanForCapture(state.spans, source);
+  const { isMeasured, source, shown } = storedKindOf(entry);
+  if (isMeasured) state.spans = spanForCapture(state.spans, source(entry));
   const result: AttemptResult = {
     n: entry.n,
     at: entry.at,
@@ -194,9 +191,7 @@ function attempt(state: JobState, entry: AttemptEntry): void {
     outcome: entry.outcome,
     evidence: evidenceOf(entry),
     span: isMeasured ? state.spans.length - 1 : null,
-    reading,
-    limits,
-    why,
+    ...shown(entry),
   };
   state.concluded = null;
   change(state, entry.check, (check) => ({

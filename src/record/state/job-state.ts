@@ -9,7 +9,7 @@ import type {
   ProofStanding,
   StoredReading,
 } from '../entries/entries.ts';
-import type { AttemptEntry } from '../entries/stored-kinds.ts';
+import type { AttemptEntry } from '../kinds/stored-kinds.ts';
 
 /** One attempt at a check, as it was recorded. Attempts are never taken away. */
 export interface AttemptResult {

@@ -3,7 +3,7 @@ import type { Check, Guide } from '../../guide/types.ts';
 import { withRemark } from '../../measure/reading/calibration-remark.ts';
 import type { Calibration, Limits, Outcome, Quantity, Reading, Rule } from '../../measure/types.ts';
 import type { NewEntry } from '../../record/entries/entries.ts';
-import { entryKindOf } from '../../record/entries/stored-kinds.ts';
+import { entryKindOf } from '../../record/kinds/stored-kinds.ts';
 import type { JobStep } from '../job/job-step.ts';
 import { isWorthAnotherTry } from './handler.ts';
 import { captureOf, storedBudget } from './kinds/evidence-parts.ts';
@@ -56,7 +56,7 @@ function captureEntry(step: JobStep, check: ReadingCheck, rule: Rule, result: To
   const { calibration } = step.state.probe!;
   const judged = judgeTouch(check.kind, result, { calibration, limits: check.limits, rule });
   return {
-    kind: entryKindOf[check.kind],
+    kind: entryKindOf(check.kind),
     check: check.id,
     attempt: step.nextAttempt(check.id),
     phase: step.phase,

@@ -1,7 +1,7 @@
 import type { CheckKindName } from '../../guide/types.ts';
 import type { ContactEvent } from '../../measure/types.ts';
 import type { Entry } from '../../record/entries/entries.ts';
-import { checkKindOf, isAttempt } from '../../record/entries/stored-kinds.ts';
+import { checkKindOf, isAttempt } from '../../record/kinds/stored-kinds.ts';
 import type { JobStep } from '../job/job-step.ts';
 import { isWorthAnotherTry } from './handler.ts';
 import { askAfterStanding } from './lift-first.ts';

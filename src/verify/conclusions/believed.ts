@@ -5,7 +5,7 @@ import type { Model } from '../../isolate/predict/model.ts';
 import type { Belief } from '../../isolate/types.ts';
 import type { Entry } from '../../record/entries/entries.ts';
 import { rulesFrom } from '../../record/entries/rules.ts';
-import { isAttempt } from '../../record/entries/stored-kinds.ts';
+import { isAttempt } from '../../record/kinds/stored-kinds.ts';
 import { historyOf } from '../../record/state/evidence-history.ts';
 import { emptyJob, foldEntry } from '../../record/state/fold.ts';
 import type { JobState } from '../../record/state/job-state.ts';

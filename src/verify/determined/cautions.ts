@@ -1,7 +1,7 @@
 import type { Guide } from '../../guide/types.ts';
 import type { RecordLine } from '../../record/chain/parse-record.ts';
 import { rulesFrom } from '../../record/entries/rules.ts';
-import { isAttempt } from '../../record/entries/stored-kinds.ts';
+import { isAttempt } from '../../record/kinds/stored-kinds.ts';
 import type { Say } from '../finding.ts';
 import { ruleSetOf } from '../rules.ts';
 

@@ -3,7 +3,7 @@ import type { CaptureWindow } from '../../measure/types.ts';
 import { flagBits } from '../../protocol/table.ts';
 import type { RecordLine } from '../../record/chain/parse-record.ts';
 import type { Entry } from '../../record/entries/entries.ts';
-import { windowsIn } from '../../record/state/windows.ts';
+import { windowsIn } from '../../record/kinds/stored-kinds.ts';
 import type { Say } from '../finding.ts';
 
 /**
@@ -11,7 +11,7 @@ import type { Say } from '../finding.ts';
  * other way round.
  */
 export function verifyCodes(entry: Entry, say: Say): void {
-  const impossible = windowsIn(entry).flatMap(({ codes }) => codes.filter((code) => code > fullScaleCode));
+  const impossible = windowsIn(entry).flatMap(({ window: { codes } }) => codes.filter((code) => code > fullScaleCode));
   const hold = entry.kind === 'steady' ? (entry.hold?.buckets ?? []) : [];
   impossible.push(...hold.flatMap(({ max }) => (max > fullScaleCode ? max : [])));
   if (impossible[0] !== undefined)
@@ -19,7 +19,7 @@ export function verifyCodes(entry: Entry, say: Say): void {
   const quantity = entry.kind === 'capture' ? entry.quantity : entry.kind === 'presses' ? 'resistance' : null;
   if (quantity === null) return;
   const isVolt = ({ flagBits: bits }: CaptureWindow): boolean => (bits & flagBits.voltage) !== 0;
-  if (windowsIn(entry).some((window) => isVolt(window) !== (quantity === 'voltage')))
+  if (windowsIn(entry).some(({ window }) => isVolt(window) !== (quantity === 'voltage')))
     say('evidence.mode', `the codes are not of a ${quantity}`);
 }
 
@@ -38,7 +38,8 @@ export function verifyCopies(lines: readonly RecordLine[], sayAt: (line: RecordL
   const seen = new Map<string, { n: number; about: string; tUs: number }>();
   for (const line of lines) {
     const about = aboutOf(line.entry);
-    for (const { codes, tUs, range, level } of windowsIn(line.entry)) {
+    for (const { window } of windowsIn(line.entry)) {
+      const { codes, tUs, range, level } = window;
       const key = `${range} ${level} ${codes.join(',')}`;
       const before = seen.get(key);
       if (before === undefined) seen.set(key, { n: line.entry.n, about, tUs });

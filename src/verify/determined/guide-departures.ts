@@ -2,7 +2,7 @@ import { askedOf } from '../../checks/registry.ts';
 import type { Guide } from '../../guide/types.ts';
 import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { Entry } from '../../record/entries/entries.ts';
-import { entryKindOf, isAttempt } from '../../record/entries/stored-kinds.ts';
+import { entryKindOf, isAttempt } from '../../record/kinds/stored-kinds.ts';
 import type { Say } from '../finding.ts';
 
 /**
@@ -44,10 +44,10 @@ function verifyCheck(entry: Entry, id: string, guide: Guide, say: Say): void {
     return;
   }
   if (!isAttempt(entry)) return;
-  if (entryKindOf[check.kind] !== entry.kind) {
+  if (entryKindOf(check.kind) !== entry.kind) {
     say('guide.check', `${id} is a check of another kind in the guide (${check.kind})`, {
       stands: entry.kind,
-      due: entryKindOf[check.kind],
+      due: entryKindOf(check.kind),
     });
     return;
   }

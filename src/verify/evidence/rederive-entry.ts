@@ -1,6 +1,6 @@
 import type { Calibration } from '../../measure/types.ts';
 import type { Entry } from '../../record/entries/entries.ts';
-import { type ByKind, isAttempt, ofKind } from '../../record/entries/stored-kinds.ts';
+import { type ByKind, isAttempt, ofKind } from '../../record/kinds/stored-kinds.ts';
 import { rederiveLook, rederivePresses, rederiveProof, rederiveReading } from './rederive.ts';
 import { rederiveBridge } from './rederive-bridge.ts';
 import type { Rederivation } from './rederive-reading.ts';

@@ -1,7 +1,7 @@
 import { parseRecord, type RecordLine } from '../../record/chain/parse-record.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
 import { rulesFrom } from '../../record/entries/rules.ts';
-import { isAttempt } from '../../record/entries/stored-kinds.ts';
+import { isAttempt } from '../../record/kinds/stored-kinds.ts';
 import { evidenceByRepair } from '../../record/state/evidence-history.ts';
 import { emptyJob, foldEntry } from '../../record/state/fold.ts';
 import type { JobState } from '../../record/state/job-state.ts';

@@ -1,5 +1,5 @@
 import type { RecordLine } from '../../record/chain/parse-record.ts';
-import { isAttempt } from '../../record/entries/stored-kinds.ts';
+import { isAttempt } from '../../record/kinds/stored-kinds.ts';
 
 /** Something that a record rests on and that nobody can work out again, with the entries it is in. */
 export interface RestsOn {

@@ -1,7 +1,7 @@
 import { printable } from '../../errors/printable.ts';
 import type { Prompt } from '../../ports/prompt.ts';
 import type { Entry } from '../../record/entries/entries.ts';
-import { isAttempt } from '../../record/entries/stored-kinds.ts';
+import { isAttempt } from '../../record/kinds/stored-kinds.ts';
 import { repairsNow } from '../../record/state/addendum.ts';
 import { checkInHand, type JobSessionState } from '../../session/job/job-session-state.ts';
 import { percent } from '../../statistics/percent.ts';

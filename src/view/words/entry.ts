@@ -1,7 +1,7 @@
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
-import { type ByKind, isAttempt, ofKind, type StoredOf } from '../../record/entries/stored-kinds.ts';
+import { type ByKind, isAttempt, ofKind, type StoredOf } from '../../record/kinds/stored-kinds.ts';
 import { conclusionWords } from './conclusion.ts';
 import { bracketed } from './mark.ts';
 import { outcomeText, whyText } from './outcome.ts';

@@ -1,8 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { flagBits } from '../../../src/protocol/table.ts';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
-import { isAttempt } from '../../../src/record/entries/stored-kinds.ts';
-import { evidenceOf } from '../../../src/record/state/evidence.ts';
+import { evidenceOf, isAttempt } from '../../../src/record/kinds/stored-kinds.ts';
 import { verifyRecord } from '../../../src/verify/verify.ts';
 import { captured, chainOf, observation, presses, stateOf } from '../../support/sample-job.ts';
 import { bridge, jobOf, levels, steady, voltsOf } from './kinds-job.ts';

@@ -6,7 +6,7 @@ import { readWindow } from '../../../src/measure/reading/read-window.ts';
 import type { CaptureWindow, ContactEvent, ContactSummary, PressSummary } from '../../../src/measure/types.ts';
 import { enumTable, flagBits } from '../../../src/protocol/table.ts';
 import type { Entry } from '../../../src/record/entries/entries.ts';
-import { windowsIn } from '../../../src/record/state/windows.ts';
+import { windowsIn } from '../../../src/record/kinds/stored-kinds.ts';
 import type { JobSessionEvent, JobSessionState, ProbeMode } from '../../../src/session/job/job-session-state.ts';
 import { connected } from '../../support/dry-bench.ts';
 
@@ -70,7 +70,7 @@ export class AnyHands {
   /** Returns whether an entry rests on what was good: only such an entry may pass. */
   bearsPass(entry: Entry): boolean {
     if (entry.kind === 'observation') return this.#answered === 'yes';
-    const windows = windowsIn(entry);
+    const windows = windowsIn(entry).map(({ window }) => window);
     return windows.length > 0 && windows.every(({ tUs }) => this.#good.has(tUs));
   }
 

@@ -1,7 +1,7 @@
 import { judge } from '../../../checks/registry.ts';
 import type { BridgeCheck, Guide } from '../../../guide/types.ts';
 import type { Outcome } from '../../../measure/types.ts';
-import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
+import { entryKindOf } from '../../../record/kinds/stored-kinds.ts';
 import type { LightChange } from '../../job/attempt-progress.ts';
 import type { JobStep } from '../../job/job-step.ts';
 import { storedReading } from './evidence-parts.ts';
@@ -62,7 +62,7 @@ export function recordBridge(
   const judged = begun === null ? null : judge('bridge', { idle: begun.idle, closed, response, ...against });
   run.stage = 'recording';
   step.append({
-    kind: entryKindOf.bridge,
+    kind: entryKindOf('bridge'),
     check: check.id,
     attempt: step.nextAttempt(check.id),
     phase: step.phase,

@@ -2,7 +2,7 @@ import { judge } from '../../../checks/registry.ts';
 import type { DryNormalCheck, Guide } from '../../../guide/types.ts';
 import type { ContactEvent, Level, Outcome } from '../../../measure/types.ts';
 import { feelsTips } from '../../../protocol/flags.ts';
-import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
+import { entryKindOf } from '../../../record/kinds/stored-kinds.ts';
 import type { Settled } from '../../job/attempt-progress.ts';
 import type { JobSessionEvent } from '../../job/job-session-state.ts';
 import type { JobStep } from '../../job/job-step.ts';
@@ -155,7 +155,7 @@ function record(task: DryNormalTask, step: JobStep, normal: Settled | null, trou
   const judged = dry === null || normal === null ? null : judge('dry-normal', { dry, normal, ...against });
   run.stage = 'recording';
   step.append({
-    kind: entryKindOf['dry-normal'],
+    kind: entryKindOf('dry-normal'),
     check: id,
     attempt: step.nextAttempt(id),
     phase: step.phase,

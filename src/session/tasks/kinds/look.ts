@@ -1,6 +1,6 @@
 import { judge } from '../../../checks/registry.ts';
 import type { LookCheck } from '../../../guide/types.ts';
-import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
+import { entryKindOf } from '../../../record/kinds/stored-kinds.ts';
 import type { TaskHandler } from '../handler.ts';
 import { answerTo } from '../prompt-answer.ts';
 import { askForPower } from '../touch.ts';
@@ -23,7 +23,7 @@ export function lookTask(check: LookCheck): TaskHandler {
       if (answered !== null) {
         step.run.stage = 'recording';
         step.append({
-          kind: entryKindOf.look,
+          kind: entryKindOf('look'),
           check: check.id,
           attempt: step.nextAttempt(check.id),
           phase: step.phase,
@@ -35,7 +35,7 @@ export function lookTask(check: LookCheck): TaskHandler {
         });
         return false;
       }
-      if (event.type !== 'appended' || event.entry.kind !== entryKindOf.look) return false;
+      if (event.type !== 'appended' || event.entry.kind !== entryKindOf('look')) return false;
       step.run.outcome = event.entry.outcome;
       step.sound(event.entry.outcome);
       step.run.stage = 'done';

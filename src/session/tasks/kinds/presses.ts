@@ -5,7 +5,7 @@ import { extentOf, isTooMuchLost } from '../../../measure/judge/lost-readings.ts
 import { withRemark } from '../../../measure/reading/calibration-remark.ts';
 import type { CaptureWindow, Rule } from '../../../measure/types.ts';
 import type { Prompt } from '../../../ports/prompt.ts';
-import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
+import { entryKindOf } from '../../../record/kinds/stored-kinds.ts';
 import type { JobSessionEvent } from '../../job/job-session-state.ts';
 import type { JobStep } from '../../job/job-step.ts';
 import { type Arming, stepArming } from '../arming.ts';
@@ -124,7 +124,7 @@ function finish(step: JobStep, check: PressesCheck, rule: Rule, cutShort: string
   const lost = whyRunIsLost(step, presses);
   run.stage = 'recording';
   step.append({
-    kind: entryKindOf.presses,
+    kind: entryKindOf('presses'),
     check: check.id,
     attempt: step.nextAttempt(check.id),
     phase: step.phase,

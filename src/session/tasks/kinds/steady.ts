@@ -4,7 +4,7 @@ import { defaultContactSettings } from '../../../measure/contact/contact-setting
 import { dropOutsOf, type Hold } from '../../../measure/contact/steady-hold.ts';
 import { decide } from '../../../measure/judge/decide.ts';
 import type { Outcome } from '../../../measure/types.ts';
-import { entryKindOf } from '../../../record/entries/stored-kinds.ts';
+import { entryKindOf } from '../../../record/kinds/stored-kinds.ts';
 import type { KindProgress, Settled } from '../../job/attempt-progress.ts';
 import type { JobSessionEvent } from '../../job/job-session-state.ts';
 import type { JobStep } from '../../job/job-step.ts';
@@ -169,7 +169,7 @@ function record(
   const unknown = trouble ?? (judged?.isUnsteady === false ? whyUnknown(run.kindProgress) : null);
   run.stage = 'recording';
   step.append({
-    kind: entryKindOf.steady,
+    kind: entryKindOf('steady'),
     check: check.id,
     attempt: step.nextAttempt(check.id),
     phase: step.phase,
