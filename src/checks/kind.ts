@@ -1,6 +1,6 @@
 import type { CheckKind } from '../guide/check-kind.ts';
 import type { Check, CheckKindName } from '../guide/types.ts';
-import type { Outcome, Reading, Rule } from '../measure/types.ts';
+import type { Limits, Outcome, Reading, Rule } from '../measure/types.ts';
 import type { Asked } from './asked.ts';
 import type { EvidenceOf } from './evidence.ts';
 
@@ -24,6 +24,8 @@ export interface Judged {
  * Each kind says by the types of its parameters what it judges and what it takes evidence from.
  */
 export interface WholeKind<K extends CheckKindName> extends CheckKind<CheckOf<K>> {
+  /** Returns the limits of what such a check reads; null for what only eyes see. */
+  limits(check: CheckOf<K>): Limits | null;
   /** Returns what a guide with this rule settles of every attempt at such a check. */
   asked(check: CheckOf<K>, rule: Rule): Asked;
   /**

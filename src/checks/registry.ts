@@ -1,4 +1,4 @@
-import type { Check, CheckKindName, Rule } from '../guide/types.ts';
+import type { Check, CheckKindName, Limits, Rule } from '../guide/types.ts';
 import type { Asked } from './asked.ts';
 import { bridgeKind } from './bridge/kind.ts';
 import { dryNormalKind } from './dry-normal/kind.ts';
@@ -36,6 +36,11 @@ export type JudgedOf<K extends CheckKindName> = ReturnType<Kinds[K]['judge']>;
  */
 export function judge<K extends CheckKindName>(kind: K, raw: RawOf<K>): JudgedOf<K> {
   return (checkKinds[kind].judge as (raw: RawOf<K>) => JudgedOf<K>)(raw);
+}
+
+/** Returns the limits of what a check reads; null for what only eyes see. */
+export function limitsOf(check: Check): Limits | null {
+  return (checkKinds[check.kind].limits as (check: Check) => Limits | null)(check);
 }
 
 /** Returns what a guide with this rule settles of every attempt at one of its checks. */

@@ -3,7 +3,7 @@ import { describe, expect, test } from 'vitest';
 import type { Evidence } from '../../src/checks/evidence.ts';
 import type { Check, Guide, Link } from '../../src/guide/types.ts';
 import { believe } from '../../src/isolate/belief/belief.ts';
-import { betaBinomial } from '../../src/isolate/belief/presses-outcome.ts';
+import { betaBinomial } from '../../src/isolate/kinds/presses-outcome.ts';
 import { weightsOf } from '../../src/isolate/next/information.ts';
 import { openModel } from '../../src/isolate/predict/model.ts';
 import { leastMinutesOf, policyMinutes } from '../support/isolate/exact-policy.ts';

@@ -16,6 +16,7 @@ export const bridgeKind = {
   name: 'bridge',
   schema: bridgeSchema,
   predict: predictBridge,
+  limits: ({ idle }) => idle,
   asked({ power, idle, durationMs, collapse, input, question, withinMs }, rule) {
     return { limits: idle, rule, power, durationMs, collapse, input, question, withinMs };
   },

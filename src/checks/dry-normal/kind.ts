@@ -15,6 +15,7 @@ export const dryNormalKind = {
   name: 'dry-normal',
   schema: dryNormalSchema,
   predict: predictDryNormal,
+  limits: ({ limits }) => limits,
   asked: (check, rule) => ({ ...judgedBy(check, rule), factor: check.factor }),
   judge: judgeDryNormal,
   evidence: dryNormalEvidence,

@@ -10,6 +10,7 @@ export const lookKind = {
   name: 'look',
   schema: lookSchema,
   predict: predictLook,
+  limits: () => null,
   asked: ({ question, passAnswer }) => ({ question, passAnswer }),
   judge: judgeLook,
   evidence: lookEvidence,

@@ -14,6 +14,7 @@ export const pressesKind = {
   name: 'presses',
   schema: pressesSchema,
   predict: predictPresses,
+  limits: ({ limits }) => limits,
   asked({ limits, count, maxBad, maxBounceMs }, rule) {
     const maxBounceUs = maxBounceMs === undefined ? null : maxBounceMs * 1000;
     return { limits, rule, count, maxBad, maxBounceUs };

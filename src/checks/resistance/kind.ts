@@ -12,6 +12,7 @@ export const resistanceKind = {
   name: 'resistance',
   schema: resistanceSchema,
   predict: predictResistance,
+  limits: ({ limits }) => limits,
   asked: (check, rule) => ({ quantity: 'resistance', ...judgedBy(check, rule), level: check.level }),
   judge: judgeReading,
   evidence: (attempt: TouchAttempt) => readingEvidence('resistance', attempt),

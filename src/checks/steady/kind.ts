@@ -15,6 +15,7 @@ export const steadyKind = {
   name: 'steady',
   schema: steadySchema,
   predict: predictSteady,
+  limits: ({ limits }) => limits,
   asked(check, rule) {
     const { level, holdMs, maxDropOuts, maxWander } = check;
     return { ...judgedBy(check, rule), level, holdMs, maxDropOuts, maxWander };

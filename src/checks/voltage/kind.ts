@@ -12,6 +12,7 @@ export const voltageKind = {
   name: 'voltage',
   schema: voltageSchema,
   predict: predictVoltage,
+  limits: ({ limits }) => limits,
   asked: (check, rule) => ({ quantity: 'voltage', ...judgedBy(check, rule), level: 'normal' }),
   judge: judgeReading,
   evidence: (attempt: TouchAttempt) => readingEvidence('voltage', attempt),

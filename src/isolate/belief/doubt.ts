@@ -1,9 +1,7 @@
 import type { Evidence } from '../../checks/evidence.ts';
+import { kindModelOf } from '../kinds/registry.ts';
 import type { Model } from '../predict/model.ts';
 import type { Belief } from '../types.ts';
-
-/** Readings of one check that are this many times apart contradict each other. */
-const apartFactor = 2;
 
 /**
  * Returns in one plain sentence why a belief is doubtful: a check that was answered twice
@@ -30,24 +28,8 @@ function contradicted({ evidence, repaired = [] }: Belief): string | null {
   for (const [at, one] of evidence.entries()) {
     if (repaired.some(({ after }) => after === at)) before.clear();
     const last = before.get(one.check);
-    if (last !== undefined && differ(last, one)) return one.check;
+    if (last !== undefined && kindModelOf(one).contradicts(last, one)) return one.check;
     before.set(one.check, one);
   }
   return null;
-}
-
-function differ(a: Evidence, b: Evidence): boolean {
-  if (a.kind === 'look' && b.kind === 'look') return isOpposite(a.answer, b.answer);
-  if (a.kind === 'bridge' && b.kind === 'bridge') return a.proven && b.proven && isOpposite(a.answer, b.answer);
-  if (!('quantity' in a) || !('quantity' in b) || a.unsteady || b.unsteady) return false;
-  if (a.reading === null || b.reading === null) return false;
-  const [low, high] = [a.reading, b.reading].sort((x, y) => x.value - y.value) as [typeof a.reading, typeof a.reading];
-  if (low.state === 'above-range') return false;
-  const apart = high.value - low.value > 4 * Math.hypot(high.u, low.u);
-  if (a.quantity === 'voltage') return apart && high.value - low.value > 0.2;
-  return apart && high.value > apartFactor * Math.max(low.value, 0.05);
-}
-
-function isOpposite(a: string, b: string): boolean {
-  return (a === 'yes' && b === 'no') || (a === 'no' && b === 'yes');
 }

@@ -1,7 +1,8 @@
 import type { Evidence } from '../../checks/evidence.ts';
 import type { CheckTable, Model } from '../predict/model.ts';
 import { eachSight } from '../predict/sights.ts';
-import { chance, likelihood, type Seen } from './likelihood.ts';
+import { chance, likelihood } from './likelihood.ts';
+import type { Seen } from './seen.ts';
 
 /** What a piece of evidence says: natural logarithms of its likelihood, cell by cell. */
 export interface EvidenceEffect {

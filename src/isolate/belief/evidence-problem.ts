@@ -1,6 +1,7 @@
 import type { Evidence, Measured } from '../../checks/evidence.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { CheckKindName, Guide } from '../../guide/types.ts';
+import { kindModelOf } from '../kinds/registry.ts';
 
 /** Why a belief can't be worked out from what was given. */
 export interface BeliefProblem {
@@ -32,18 +33,19 @@ export function evidenceProblem(guide: Guide, evidence: Evidence, at: number): B
     );
   }
   if (check.kind !== evidence.kind || !isOfQuantity(evidence)) {
-    const what = `check '${check.id}' is of kind ${check.kind} and does not take ${wordsOf[evidence.kind]}`;
+    const what = `check '${check.id}' is of kind ${check.kind} and does not take ${kindModelOf(evidence).takes}`;
     return refuse(
       'evidence.wrong-kind',
       what,
-      `Give it ${wordsOf[check.kind]}${check.kind === 'voltage' ? ' in volts' : ''}.`,
+      `Give it ${kindModelOf(check).takes}${check.kind === 'voltage' ? ' in volts' : ''}.`,
     );
   }
-  if (measuredOf(evidence).some((one) => !isUsable(one))) {
+  const numbers = kindModelOf(evidence).measured(evidence);
+  if (numbers.some((one) => !isUsable(one))) {
     const what = `a value of check '${check.id}' or its uncertainty is not a finite number, or the uncertainty is negative`;
     return refuse('evidence.not-a-number', what, 'Measure it again.');
   }
-  if (measuredOf(evidence).some((one) => !isPhysical(one, evidence.kind))) {
+  if (numbers.some((one) => !isPhysical(one, evidence.kind))) {
     const what = `a value of check '${check.id}' is one that no battery-powered device shows`;
     return refuse('evidence.not-physical', what, 'Mind its sign and its unit, and measure it again.');
   }
@@ -60,35 +62,8 @@ export function evidenceProblem(guide: Guide, evidence: Evidence, at: number): B
   return null;
 }
 
-const wordsOf: Record<CheckKindName, string> = {
-  resistance: 'a reading',
-  voltage: 'a reading',
-  steady: 'a reading',
-  'dry-normal': 'a dry and a normal reading',
-  presses: 'counted presses',
-  look: "a person's answer",
-  bridge: "the device's response to a proven closure",
-};
-
 function isOfQuantity(evidence: Evidence): boolean {
   return !('quantity' in evidence) || (evidence.quantity === 'voltage') === (evidence.kind === 'voltage');
-}
-
-function measuredOf(evidence: Evidence): Measured[] {
-  switch (evidence.kind) {
-    case 'resistance':
-    case 'voltage':
-    case 'steady':
-      return evidence.reading === null ? [] : [evidence.reading];
-    case 'dry-normal':
-      return [evidence.dry, evidence.normal];
-    case 'presses':
-      return evidence.closed === null ? [] : [evidence.closed];
-    case 'look':
-      return [];
-    case 'bridge':
-      return evidence.idle === null ? [] : [evidence.idle];
-  }
 }
 
 function isUsable({ value, u }: Measured): boolean {

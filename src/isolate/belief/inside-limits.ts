@@ -1,5 +1,5 @@
 import type { Measured } from '../../checks/evidence.ts';
-import type { Check, Limits } from '../../guide/types.ts';
+import type { Limits } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
 import { measuredSigma, spreadCdf } from './outcome-density.ts';
@@ -13,11 +13,6 @@ type Touch = IsolationRules['touch'];
 
 /** A reading counts as outside when it is so many of its standard uncertainties beyond a limit. */
 const outsideSigmas = 2;
-
-/** Returns the limits of what a check reads; null for what only eyes see. */
-export function limitsOf(check: Check): Limits | null {
-  return check.kind === 'look' ? null : check.kind === 'bridge' ? check.idle : check.limits;
-}
 
 /** Returns whether a reading is not shown to be outside its limits. */
 export function isInsideClass(quantity: Quantity, limits: Limits | null, { value, u, state }: Measured): boolean {

@@ -1,11 +1,12 @@
 import { faultText } from '../../guide/circuit/faults.ts';
+import type { OutcomeClass } from '../kinds/outcome-pieces.ts';
 import type { CheckTable, Model } from '../predict/model.ts';
 import { eachSight } from '../predict/sights.ts';
 import { pairSeen } from '../suspects/pair-cells.ts';
 import type { Belief, Suspect } from '../types.ts';
 import { stateOf } from './belief.ts';
 import type { BeliefState } from './belief-state.ts';
-import { type OutcomeClass, outcomeSplit } from './outcome-classes.ts';
+import { outcomeSplit } from './outcome-classes.ts';
 import type { OutcomeRows } from './outcome-rows.ts';
 
 /**

@@ -1,5 +1,6 @@
 import type { Repaired } from '../belief/belief.ts';
 import { listWords } from '../belief/evidence-words.ts';
+import { kindModelOf } from '../kinds/registry.ts';
 import type { Model } from '../predict/model.ts';
 import { noRepairs, planRepairs } from '../repair/repair-plan.ts';
 import { nothingWrong, notInGuide } from '../suspects/suspects.ts';
@@ -34,7 +35,7 @@ export function conclude(
 ): Conclusion {
   const { guide } = model;
   const standing = belief.evidence.slice(repaired.at(-1)?.after ?? 0);
-  const spoken = new Set(standing.filter(saysSomething).map(({ check }) => check));
+  const spoken = new Set(standing.filter((one) => kindModelOf(one).isSpoken(one)).map(({ check }) => check));
   const notTested = guide.checks.map(({ id }) => id).filter((id) => !spoken.has(id));
   const kind = kindOf(model, belief, situation);
   const decisions = kind === 'group' ? groupOf(model, belief) : belief.decisions.slice(0, 1);
@@ -95,11 +96,6 @@ function moreWords(model: Model, belief: Belief, kind: Conclusion['kind']): stri
     `None of the faults of this guide explains ${what}.`,
     'Look by eye for bridged or corroded joints, liquid, a part of another value, and whether the revision is one of the guide; buy no part on this.',
   ];
-}
-
-function saysSomething(evidence: Belief['evidence'][number]): boolean {
-  if (evidence.kind === 'bridge') return evidence.proven && evidence.answer !== 'unsure';
-  return evidence.kind !== 'look' || evidence.answer !== 'unsure';
 }
 
 /** Checks that tell less than this, in bits, are not worth a word. */

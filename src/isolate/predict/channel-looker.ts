@@ -7,8 +7,8 @@ import { acrossLinks, commonMove, spreadFrom, spreadOf, spreadTerms, spreadWeigh
 import { type ChannelCell, scaleOf, sigmaOhm, sigmaVolt, voltTolerance } from '../suspects/scale.ts';
 import type { CellSuspect } from '../suspects/suspects.ts';
 import { type Cause, type OtherCause, otherValues } from '../suspects/unknown-causes.ts';
+import type { Channel } from './channel.ts';
 import { ChannelMoves, type Moved } from './channel-moves.ts';
-import type { Channel } from './channels.ts';
 import type { CircuitVariant } from './circuit-variant.ts';
 import type { Circuits } from './model-circuits.ts';
 

@@ -1,7 +1,7 @@
 import { leastOhm } from '../../guide/circuit/assembly.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { IsolationRules } from '../rules.ts';
-import type { Channel } from './channels.ts';
+import type { Channel } from './channel.ts';
 import type { Change, CircuitVariant, Finding, Port } from './circuit-variant.ts';
 import type { Circuits } from './model-circuits.ts';
 import { channelNodes, healthyReading, metered, predictChannel } from './predict-fast.ts';

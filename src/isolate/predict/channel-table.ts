@@ -2,8 +2,8 @@ import type { Limits } from '../../guide/types.ts';
 import type { IsolationRules } from '../rules.ts';
 import type { ChannelCell } from '../suspects/scale.ts';
 import type { CellSuspect } from '../suspects/suspects.ts';
+import type { Channel } from './channel.ts';
 import { ChannelLooker } from './channel-looker.ts';
-import type { Channel } from './channels.ts';
 import { DistinctRows } from './distinct-rows.ts';
 import type { Circuits } from './model-circuits.ts';
 

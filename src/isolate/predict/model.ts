@@ -1,11 +1,11 @@
+import { limitsOf } from '../../checks/registry.ts';
 import type { Check, Guide } from '../../guide/types.ts';
 import type { EvidenceEffect } from '../belief/evidence-effect.ts';
-import { limitsOf } from '../belief/inside-limits.ts';
+import { kindModelOf } from '../kinds/registry.ts';
 import { currentIsolationRules, type IsolationRules } from '../rules.ts';
 import { type CellSuspect, decisionOption, listSuspects } from '../suspects/suspects.ts';
 import type { DecisionOption } from '../types.ts';
 import { type ChannelTable, channelTable } from './channel-table.ts';
-import { channelsOf } from './channels.ts';
 import { type Circuits, openCircuits } from './model-circuits.ts';
 import { type Marks, type Sights, sightsOf } from './sights.ts';
 
@@ -82,9 +82,9 @@ function checkTable(
   check: Check,
 ): CheckTable {
   const limits = limitsOf(check);
-  const channels = channelsOf(guide, check, rules).map((channel) =>
-    channelTable(circuits, suspects, channel, limits, rules),
-  );
+  const channels = kindModelOf(check)
+    .channels(guide, check, rules)
+    .map((channel) => channelTable(circuits, suspects, channel, limits, rules));
   const seen = new Set<number>();
   if (check.kind === 'look') {
     suspects.forEach(({ faults }, s) => {

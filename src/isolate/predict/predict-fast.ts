@@ -1,6 +1,6 @@
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { Fault } from '../../guide/types.ts';
-import type { Channel } from './channels.ts';
+import type { Channel } from './channel.ts';
 import type { CircuitVariant } from './circuit-variant.ts';
 import { faultedPort, type LinkChange } from './faulted-ports.ts';
 import type { Circuits } from './model-circuits.ts';

@@ -1,4 +1,4 @@
-import type { Seen } from '../belief/likelihood.ts';
+import type { Seen } from '../belief/seen.ts';
 import type { ChannelCell } from '../suspects/scale.ts';
 import type { CellSuspect } from '../suspects/suspects.ts';
 import { type ChannelTable, cellFields } from './channel-table.ts';

@@ -1,6 +1,6 @@
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { Fault, Level } from '../../guide/types.ts';
-import type { Seen } from '../belief/likelihood.ts';
+import type { Seen } from '../belief/seen.ts';
 import type { ChannelTable } from '../predict/channel-table.ts';
 import type { CheckTable, Model } from '../predict/model.ts';
 import { predictChannel } from '../predict/predict-fast.ts';

@@ -1,3 +1,4 @@
+import { limitsOf } from '../../checks/registry.ts';
 import { proofBounds } from '../../measure/judge/proof-bounds.ts';
 import { calibrationEnd } from '../../measure/reading/calibration-age.ts';
 import { calibrationRemark } from '../../measure/reading/calibration-remark.ts';
@@ -219,8 +220,7 @@ function limitsInHand(state: JobSessionState): Limits | null {
   if (task?.kind === 'proof')
     return { quantity: 'resistance', ...proofBounds(task.what, state.probe?.calibration ?? nominalCalibration) };
   const check = checkInHand(state);
-  if (check === null || check.kind === 'look') return null;
-  return check.kind === 'bridge' ? check.idle : check.limits;
+  return check === null ? null : limitsOf(check);
 }
 
 /**

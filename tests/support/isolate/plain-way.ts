@@ -1,10 +1,11 @@
 import type { Evidence } from '../../../src/checks/evidence.ts';
+import { limitsOf } from '../../../src/checks/registry.ts';
 import { stateOf } from '../../../src/isolate/belief/belief.ts';
-import { limitsOf } from '../../../src/isolate/belief/inside-limits.ts';
-import { likelihood, type Seen } from '../../../src/isolate/belief/likelihood.ts';
+import { likelihood } from '../../../src/isolate/belief/likelihood.ts';
 import { outcomeSplit } from '../../../src/isolate/belief/outcome-classes.ts';
+import type { Seen } from '../../../src/isolate/belief/seen.ts';
+import { kindModelOf } from '../../../src/isolate/kinds/registry.ts';
 import { ChannelLooker } from '../../../src/isolate/predict/channel-looker.ts';
-import { channelsOf } from '../../../src/isolate/predict/channels.ts';
 import type { Model } from '../../../src/isolate/predict/model.ts';
 import type { ChannelCell } from '../../../src/isolate/suspects/scale.ts';
 import type { Belief } from '../../../src/isolate/types.ts';
@@ -16,9 +17,9 @@ const leastShare = 1e-6;
 function plainSights(model: Model, check: string): (Seen & { isConcerned: boolean })[][] {
   const { guide, rules, circuits, suspects } = model;
   const table = model.table(check)!;
-  const lookers = channelsOf(guide, table.check, rules).map(
-    (channel) => new ChannelLooker(circuits, channel, limitsOf(table.check), rules),
-  );
+  const lookers = kindModelOf(table.check)
+    .channels(guide, table.check, rules)
+    .map((channel) => new ChannelLooker(circuits, channel, limitsOf(table.check), rules));
   return suspects.map((suspect, s) => {
     const isSomething = suspect.link !== -1 || suspect.cause !== undefined;
     const seen = lookers.map((looker) => {

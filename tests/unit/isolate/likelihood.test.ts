@@ -4,7 +4,7 @@ import type { Check } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
 import { evidenceEffect } from '../../../src/isolate/belief/evidence-effect.ts';
 import { outcomeProbabilities } from '../../../src/isolate/belief/outcomes.ts';
-import { betaBinomial } from '../../../src/isolate/belief/presses-outcome.ts';
+import { betaBinomial } from '../../../src/isolate/kinds/presses-outcome.ts';
 import { type Model, openModel } from '../../../src/isolate/predict/model.ts';
 import { isolationRules } from '../../../src/isolate/rules.ts';
 import { normalCdf } from '../../../src/statistics/distributions/distribution.ts';

@@ -1,7 +1,7 @@
 import { probeEndOhm } from '../../checks/circuit-reading.ts';
 import type { Limits } from '../../guide/types.ts';
+import { spreadCdf } from '../belief/outcome-density.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
-import { spreadCdf } from './outcome-density.ts';
 
 /**
  * Returns the chance that a press changes what the tips see enough to be counted: to a tenth, or
