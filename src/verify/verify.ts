@@ -1,13 +1,12 @@
-import type { CheckKindName } from '../guide/types.ts';
 import type { Calibration } from '../measure/types.ts';
 import { canonicalJson } from '../record/chain/canonical.ts';
 import { sha256 } from '../record/chain/chain.ts';
 import type { ParsedRecord, RecordDamage, RecordLine } from '../record/chain/parse-record.ts';
 import { parseRecord } from '../record/chain/parse-record.ts';
-import type { Entry, EntryOf } from '../record/entries/entries.ts';
+import type { EntryOf } from '../record/entries/entries.ts';
 import { rulesFrom, rulesIn } from '../record/entries/rules.ts';
 import type { Succession } from '../record/entries/succession-part.ts';
-import { checkKindOf, codeSourceOf, isAttempt } from '../record/kinds/stored-kinds.ts';
+import { codeSourceOf } from '../record/kinds/stored-kinds.ts';
 import { noSignature } from '../record/signing/signed-head.ts';
 import { foldJob } from '../record/state/fold.ts';
 import type { CalibrationContent } from '../record/store/calibration-file.ts';
@@ -17,6 +16,7 @@ import { verifyCodes } from './determined/codes.ts';
 import { type Begun, verifyEmulated } from './determined/emulated.ts';
 import { verifyLost } from './determined/lost.ts';
 import { verifyProof } from './determined/proof-asked.ts';
+import { counterOf } from './evidence/rederive-entry.ts';
 import type { Discrepancy } from './evidence/rederive-reading.ts';
 import type { Say } from './finding.ts';
 import { type LabelHead, verifyLabel } from './label-code.ts';
@@ -214,7 +214,8 @@ function verifyEvidence(lines: RecordLine[], report: VerifyReport, files: readon
     if (rules?.lossMatters === true) verifyLost(entry, standing.gaps, say);
     const source = codeSourceOf(entry);
     if (source !== null) verifySource(standing, source, say);
-    count(entry, report.counters);
+    const counter = counterOf(entry);
+    if (counter !== null) report.counters[counter] += 1;
     const calibration = standing.calibrations.get(source?.calibration ?? '') ?? null;
     verifyCodes(entry, say);
     if (entry.kind === 'proof' && calibration !== null && rules !== null)
@@ -247,19 +248,4 @@ function verifySource(standing: Standing, source: { probeSerial: number; calibra
   if (standing.probeSerial !== source.probeSerial) {
     say('evidence.probe', `the probe ${source.probeSerial} is not the one that was connected last`);
   }
-}
-
-const counterOf = {
-  resistance: 'captures',
-  voltage: 'captures',
-  look: 'observations',
-  presses: 'presses',
-  bridge: 'bridges',
-  'dry-normal': 'levels',
-  steady: 'holds',
-} as const satisfies Record<CheckKindName, keyof VerifyReport['counters']>;
-
-function count(entry: Entry, counters: VerifyReport['counters']): void {
-  if (entry.kind === 'proof') counters.proofs += 1;
-  if (isAttempt(entry)) counters[counterOf[checkKindOf(entry)]] += 1;
 }

@@ -31,11 +31,6 @@ export type StoredOf<K extends CheckKindName> = EntryOf<Stored[K]['entry']>;
 /** An entry that is an attempt at a check. */
 export type AttemptEntry = StoredOf<CheckKindName>;
 
-/** Something for each kind of check, done with the entry that stores an attempt at it. */
-export type ByKind<R, A extends unknown[] = []> = {
-  readonly [K in CheckKindName]: (entry: StoredOf<K>, ...more: A) => R;
-};
-
 /** Returns how a record calls an attempt at a check of this kind. */
 export function entryKindOf<K extends CheckKindName>(kind: K): Stored[K]['entry'] {
   return storedKinds[kind].entry;
@@ -51,11 +46,6 @@ export function checkKindOf(entry: AttemptEntry): CheckKindName {
   if (entry.kind === 'capture') return entry.quantity;
   const kinds = Object.keys(storedKinds) as CheckKindName[];
   return kinds.find((kind) => storedKinds[kind].entry === entry.kind)!;
-}
-
-/** Returns what the kind of an attempt's check has for it. */
-export function ofKind<R, A extends unknown[]>(table: ByKind<R, A>, entry: AttemptEntry, ...more: A): R {
-  return (table[checkKindOf(entry)] as (entry: AttemptEntry, ...more: A) => R)(entry, ...more);
 }
 
 /** Returns what a record knows of attempts of this one's kind. */

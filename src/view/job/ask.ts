@@ -1,8 +1,10 @@
 import type { Check } from '../../guide/types.ts';
-import { dropOutsOf } from '../../measure/contact/steady-hold.ts';
 import { checkInHand, type JobSessionState } from '../../session/job/job-session-state.ts';
+import { holdStill } from '../kinds/kind-words.ts';
+import { kindWordsOf } from '../kinds/registry.ts';
 import { plainLine } from '../text/plain-line.ts';
 import { promptShort } from '../words/prompt.ts';
+import { askTitles, proofHow, stageOrders } from '../words/stage.ts';
 
 /** What is to be done now, in parts that can be seen from a metre. */
 export interface Ask {
@@ -41,18 +43,23 @@ export function askOf(state: JobSessionState): Ask | null {
   switch (task.kind) {
     case 'caution': {
       const caution = state.guide.cautions.find((c) => c.id === task.id);
-      return { ...nothing, title: `Caution: ${plainLine(caution?.title ?? task.id)}`, action: actionOf(state, null) };
+      return {
+        ...nothing,
+        title: askTitles.caution(plainLine(caution?.title ?? task.id)),
+        action: actionOf(state, null),
+      };
     }
     case 'proof':
       return {
         ...nothing,
-        ...proofAsk(task),
+        title: askTitles.proof(task.when, task.what),
+        how: proofHow[task.what],
         tips: tipsOf(state),
         retry: retryOf(state),
         action: actionOf(state, null),
       };
     case 'conclusion':
-      return { ...nothing, title: 'What the checks come to', action: actionOf(state, null) };
+      return { ...nothing, title: askTitles.conclusion, action: actionOf(state, null) };
     case 'check': {
       const check = checkInHand(state);
       return check === null ? null : checkAsk(state, check);
@@ -71,16 +78,6 @@ const nothing: Ask = {
   retry: null,
   presses: null,
 };
-
-function proofAsk({ when, what }: { when: 'opening' | 'closing'; what: string }): Pick<Ask, 'title' | 'how'> {
-  const hand = what === 'shorted-tips';
-  return {
-    title: `Probe proof, ${when}: ${hand ? 'tips together' : 'check resistor'}`,
-    how: hand
-      ? 'A probe that reads near nothing across its own tips is one to rely on.'
-      : 'The probe measures a resistor of its own; keep the tips off everything.',
-  };
-}
 
 function checkAsk(state: JobSessionState, check: Check): Ask {
   const access = state.guide.access.find((a) => a.id === check.access);
@@ -135,27 +132,27 @@ function tipsOf({ run, connected, paused }: JobSessionState): Ask['tips'] {
 function actionOf(state: JobSessionState, check: Check | null): string {
   const run = state.run;
   if (!state.connected || state.paused) return '';
+  const own = run === null || check === null ? null : kindWordsOf(check).action(run, check, asked(state));
+  if (own !== null) return own;
   switch (run?.stage) {
     case undefined:
     case 'done':
       return '';
     case 'arming':
-      if (run.kindProgress !== null) return 'Stay on the pads: the level changes.';
-      return 'One moment: the probe is being set.';
+      if (run.kindProgress !== null) return stageOrders.levelChanges;
+      return stageOrders.arming;
     case 'recording':
-      return 'Hold still: it is being stored.';
+      return stageOrders.recording;
     case 'lifting':
       return run.lifted ? '' : asked(state);
     case 'live':
     case 'asking':
       return asked(state);
-    case 'closing':
-      return `Hold still: bridged, ${idleText(state)}. Watch it.`;
-    case 'holding':
-      return `${asked(state)} ${openingsText(state)}`;
     case 'touching':
-      return touchingAction(state, check);
+      return holdStill(check);
     case 'waiting':
+    case 'closing':
+    case 'holding':
       return asked(state);
   }
 }
@@ -163,33 +160,4 @@ function actionOf(state: JobSessionState, check: Check | null): string {
 /** What was asked, in its short form. */
 function asked({ run, guide }: JobSessionState): string {
   return run?.prompt == null ? '' : promptShort(run.prompt, guide);
-}
-
-function touchingAction(state: JobSessionState, check: Check | null): string {
-  switch (check?.kind) {
-    case 'presses':
-      return asked(state);
-    case 'dry-normal':
-      return `Hold still: ${state.run?.kindProgress === null ? 'dry' : 'normal'} level.`;
-    case undefined:
-    case 'resistance':
-    case 'voltage':
-    case 'bridge':
-    case 'steady':
-    case 'look':
-      return check?.dwellMs === undefined ? 'Hold still.' : `Hold still for ${check.dwellMs / 1000} s.`;
-  }
-}
-
-function idleText({ run }: JobSessionState): string {
-  return run?.kindProgress?.kind === 'bridge' ? `idle ${run.kindProgress.idle.reading.value.toFixed(2)} V` : '';
-}
-
-/**
- * What a hold has seen so far: openings count for something at once, the rest is judged at its end.
- */
-function openingsText({ run }: JobSessionState): string {
-  const hold = run?.kindProgress?.kind === 'steady' ? run.kindProgress.hold : null;
-  const { count, subReading } = hold === null ? { count: 0, subReading: 0 } : dropOutsOf(hold);
-  return count + subReading === 0 ? 'No drop-out.' : `Drop-outs: ${count + subReading}.`;
 }

@@ -5,6 +5,7 @@ import type { Mark } from '../words/mark.ts';
 import { outcomeWords, type Tone, whyText } from '../words/outcome.ts';
 import { orders } from '../words/prompt.ts';
 import { resultWords } from '../words/result.ts';
+import { headlineWords } from '../words/stage.ts';
 import type { LastResult } from './check-rows.ts';
 
 /** One word that must be seen from a metre, with its mark and a sentence. */
@@ -23,17 +24,18 @@ export interface Headline {
 export function headlineOf(state: JobSessionState, result: LastResult | null): Headline | null {
   const { run } = state;
   if (state.phase === 'closed' || state.phase === 'left') {
-    const word = state.phase === 'left' ? 'LEFT' : resultWords[state.job.result].word.toUpperCase();
+    const word = state.phase === 'left' ? headlineWords.left : resultWords[state.job.result].word.toUpperCase();
     return { word, mark: null, tone: 'strong', text: endingText(state.ending) };
   }
-  if (state.phase === 'opening') return { word: 'PROBE?', mark: null, tone: 'strong', text: plainLine(state.linkText) };
+  if (state.phase === 'opening')
+    return { word: headlineWords.opening, mark: null, tone: 'strong', text: plainLine(state.linkText) };
   if (!state.connected) {
-    return { word: 'NO PROBE', mark: null, tone: 'danger', text: linkWords(state).sentence };
+    return { word: headlineWords.noProbe, mark: null, tone: 'danger', text: linkWords(state).sentence };
   }
   if (state.live || run?.stage === 'live') {
-    return { word: 'LIVE', mark: 'live', tone: 'danger', text: orders.live };
+    return { word: headlineWords.live, mark: 'live', tone: 'danger', text: orders.live };
   }
-  if (state.paused) return { word: 'PAUSED', mark: null, tone: 'strong', text: 'Nothing is taken. p goes on.' };
+  if (state.paused) return { word: headlineWords.paused, mark: null, tone: 'strong', text: headlineWords.pausedText };
   if (result === null || run?.outcome == null) return null;
   const { word, mark, tone } = outcomeWords[run.outcome];
   return { word: word.toUpperCase(), mark, tone, text: whyText(result.why) };
@@ -41,5 +43,5 @@ export function headlineOf(state: JobSessionState, result: LastResult | null): H
 
 function endingText(ending: JobSessionState['ending']): string {
   if (ending === null) return '';
-  return ending.kind === 'left' ? 'left by the person' : plainLine(ending.why);
+  return ending.kind === 'left' ? headlineWords.leftText : plainLine(ending.why);
 }

@@ -1,33 +1,19 @@
-import { formatQuantity } from '../../measure/reading/format.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
-import { type ByKind, isAttempt, ofKind, type StoredOf } from '../../record/kinds/stored-kinds.ts';
+import { checkKindOf, isAttempt } from '../../record/kinds/stored-kinds.ts';
+import { kindWordsOf } from '../kinds/registry.ts';
 import { conclusionWords } from './conclusion.ts';
 import { bracketed } from './mark.ts';
 import { outcomeText, whyText } from './outcome.ts';
 import { resultWords } from './result.ts';
-
-const measuredText = (entry: StoredOf<'resistance' | 'dry-normal'>): string =>
-  `${attempted(entry)}: ${whyText(entry.why)}`;
-
-/** What an attempt says behind its outcome, for each kind of check. */
-const attemptText: ByKind<string> = {
-  resistance: measuredText,
-  voltage: measuredText,
-  look: ({ check, question, answer, by }) => `${check}: ${question} ${answer} (${by})`,
-  presses: (entry) =>
-    `${attempted(entry)}: ${entry.presses.filter((p) => !p.missed).length} closures of ${entry.count} presses - ${whyText(entry.why)}`,
-  bridge: (entry) => `${attempted(entry)}: ${whyText(entry.why)}${answeredText(entry)}`,
-  'dry-normal': measuredText,
-  steady: (entry) => `${attempted(entry)}: ${whyText(entry.why)}${heldText(entry)}`,
-};
 
 /**
  * Returns one plain line for an entry of a record, or null for entries that say nothing to a
  * reader. `isRepaired`: a repair stands before it in the record.
  */
 export function entryLine(entry: Entry, isRepaired = false): string | null {
-  if (isAttempt(entry)) return `${outcomeText(entry.outcome)} ${ofKind(attemptText, entry)}`;
+  if (isAttempt(entry))
+    return `${outcomeText(entry.outcome)} ${kindWordsOf({ kind: checkKindOf(entry) }).recorded(entry)}`;
   switch (entry.kind) {
     case 'opened':
       return `job ${entry.job} opened: ${entry.device.maker} ${entry.device.name}, revision ${entry.device.revision}, guide ${entry.guide.id}${revisionText(entry.revision)}`;
@@ -76,27 +62,8 @@ export const addendumWords = {
   returned: 'the device came back',
 } as const;
 
-/** The check, and which attempt it was when it was not the first. */
-function attempted({ check, attempt }: { check: string; attempt: number }): string {
-  return attempt === 1 ? check : `${check}, attempt ${attempt}`;
-}
-
 function doubtText({ doubt }: EntryOf<'concluded'>): string {
   return doubt === null ? '' : ` - in doubt: ${doubt}`;
-}
-
-/** The question and its answer, and who gave it; a light sensor answers without being asked. */
-function answeredText({ question, answer, by }: EntryOf<'bridge'>): string {
-  if (answer === null || by === null) return '';
-  return by === 'light' ? ' (seen by the light sensor)' : ` (${question} ${answer}, ${by})`;
-}
-
-function heldText({ hold, span }: EntryOf<'steady'>): string {
-  if (hold === null) return '';
-  const seconds = (hold.heldUs / 1e6).toFixed(1);
-  if (span === null) return ` (held for ${seconds} s)`;
-  const from = formatQuantity(span.minOhm, 'resistance');
-  return ` (held for ${seconds} s, ${from} to ${formatQuantity(span.maxOhm, 'resistance')})`;
 }
 
 function revisionText(revision: { holds: boolean; reason?: string; override?: string }): string {

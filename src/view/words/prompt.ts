@@ -1,7 +1,7 @@
 import type { Check, Guide } from '../../guide/types.ts';
 import type { Prompt } from '../../ports/prompt.ts';
+import { kindWordsOf } from '../kinds/registry.ts';
 import { plainLine } from '../text/plain-line.ts';
-import { holdText, touchLines } from './touch.ts';
 
 /** Orders that every face gives in the same words. */
 export const orders = {
@@ -54,7 +54,7 @@ const actWords: Record<Prompt['act'], ActWords> = {
   press: { short: ({ key = '' }, guide) => `Press ${keyName(guide, key)} at each beep.`, long: touch },
   flex: {
     short: () => 'Keep the tips on; flex and tap.',
-    long: (prompt, guide) => [`Keep the tips on, and flex and tap the device for ${holdText(checkOf(prompt, guide))}.`],
+    long: (prompt, guide) => [`Keep the tips on, and flex and tap the device for ${flexText(checkOf(prompt, guide))}.`],
   },
   lift: {
     short: () => orders.lift,
@@ -140,6 +140,26 @@ function answerLines(prompt: Asked, guide: Guide): string[] {
 /** What the probe has found before it asks, as a sentence. */
 function toldLines(told: string | undefined): string[] {
   return told === undefined ? [] : [`${told.charAt(0).toUpperCase()}${told.slice(1)}.`];
+}
+
+/**
+ * Returns what to touch: state of the device, the author's words, where each pad is, and what happens while
+ * the tips stay on.
+ */
+function touchLines(guide: Guide, check: Check): string[] {
+  const access = guide.access.find(({ id }) => id === check.access);
+  const place = (pad: string): string => {
+    const where = guide.pads.find(({ id }) => id === pad)?.where ?? '';
+    return where === '' ? pad : `${pad} (${where})`;
+  };
+  const pads = (check.pads ?? []).map((pad, i) => `Tip ${i === 0 ? 'A' : 'B'}: ${place(pad)}`);
+  const state = `device ${check.power}${access === undefined ? '' : `, ${access.name}`}`;
+  return [check.title, state, check.prompt, ...pads, ...kindWordsOf(check).stay(check)];
+}
+
+/** For how long the device is flexed. */
+function flexText(check: Check | undefined): string {
+  return check?.kind === 'steady' ? `${check.holdMs / 1000} s` : 'a few seconds';
 }
 
 function keyName(guide: Guide, id: string): string {

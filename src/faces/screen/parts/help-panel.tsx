@@ -27,7 +27,7 @@ export function HelpPanel({ help, headline, cols, rows, theme }: HelpProps) {
       {headline !== null && <Line text={`${headline.word}  ${headline.text}`} tone={headline.tone} theme={theme} />}
       <Line text={`Help (${hint})`} tone="quiet" theme={theme} />
       {pages[at]!.map((row) => (
-        <HelpRow key={row.left} row={row} theme={theme} />
+        <HelpRow key={`${row.left} ${row.right}`} row={row} theme={theme} />
       ))}
     </Box>
   );
