@@ -7,8 +7,8 @@ import {
   seriesNames,
   unusualValue,
 } from '../../src/calibrate/standards/e-series.ts';
-import { toleranceLetters } from '../../src/calibrate/standards/letter-code.ts';
 import { readResistor } from '../../src/calibrate/standards/resistor-code.ts';
+import { toleranceLetters } from '../../src/measure/reading/letter-code.ts';
 import data from './data/resistor-codes.json' with { type: 'json' };
 
 function read(text: string) {

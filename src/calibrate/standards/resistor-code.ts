@@ -1,5 +1,5 @@
+import { readLetterCode } from '../../measure/reading/letter-code.ts';
 import { type ColourCode, colourBands, readColourBands } from './colour-bands.ts';
-import { readLetterCode } from './letter-code.ts';
 
 /**
  * A resistor as its marking says: nominal value in ohm, tolerance in percent and temperature

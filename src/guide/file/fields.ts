@@ -22,7 +22,7 @@ export const minutes = z
   .max(1440, { error: 'minutes.form' });
 
 const patterns: Record<Dimension, string> = {
-  ohm: '^\\s*[+-]?[0-9.]+(e[+-]?[0-9]+)?\\s*[nuµmkKMG]?(ohms?|Ω)\\s*$',
+  ohm: '^\\s*([+-]?[0-9.]+(e[+-]?[0-9]+)?\\s*([nuµmkKMG]?(ohms?|Ω)|[kKMG])|[0-9]*[rRkKLMG][0-9]*)\\s*$',
   volt: '^\\s*[+-]?[0-9.]+(e[+-]?[0-9]+)?\\s*[uµmk]?V\\s*$',
   second: '^\\s*[0-9.]+(e[+-]?[0-9]+)?\\s*[nuµm]?s\\s*$',
 };

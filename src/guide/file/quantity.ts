@@ -1,3 +1,5 @@
+import { readLetterCode } from '../../measure/reading/letter-code.ts';
+
 /** What a number in a guide is of; its SI unit is what the program keeps. */
 export type Dimension = 'ohm' | 'volt' | 'second';
 
@@ -26,15 +28,24 @@ export const exampleQuantity: Record<Dimension, string> = { ohm: '2 ohm', volt: 
 const number = String.raw`[+-]?(?:\d+(?:\.\d*)?|\.\d+)(?:[eE][+-]?\d+)?`;
 const whole = new RegExp(`^(${number})\\s*([^\\d\\s.,]\\S*)?$`);
 
+/** Ohms as they are marked: `47k`, `1.2k`, `2M`; a lone `m` could mean milli and is no mark. */
+const marked = /^\d+(?:\.\d+)?\s*[kKMG]$/;
+
 /**
  * Returns a quantity typed as people do, `2 ohm`, `4.7kohm`, `1 Mohm`, `12 ms`, in SI units, or why
- * it is none.
+ * it is none. Ohms may stand as on a part too: `47k`, and the letter codes of IEC 60062, `4k7`,
+ * `0R22`.
  *
  * The case of a prefix counts (`m` is milli, `M` is mega; `K` is taken for kilo). A number with no
  * unit is never guessed at.
  */
 export function parseQuantity(text: string, dimension: Dimension): ParsedQuantity {
   const trimmed = text.trim();
+  if (dimension === 'ohm') {
+    if (marked.test(trimmed)) return parseQuantity(`${trimmed}ohm`, dimension);
+    const code = readLetterCode(trimmed);
+    if (code !== null && code.tolerancePct === null) return { ok: true, value: code.ohm, unit: 'ohm' };
+  }
   const match = whole.exec(trimmed);
   if (match === null) return { ok: false, code: /^[+-]?\d+,\d/.test(trimmed) ? 'number.comma' : 'number.bad' };
   const [, digits, unit] = match as unknown as [string, string, string | undefined];

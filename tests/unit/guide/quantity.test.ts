@@ -18,6 +18,26 @@ test.each([
   expect(parsed.ok && parsed.value).toBeCloseTo(ohm, 12);
 });
 
+/** Values as they stand on parts: IEC 60062:2016, clause on letter codes of values (from memory). */
+test.each([
+  ['47k', 47e3],
+  ['1.2k', 1200],
+  ['2.2 M', 2.2e6],
+  ['4k7', 4700],
+  ['4K7', 4700],
+  ['0R22', 0.22],
+  ['R47', 0.47],
+  ['470R', 470],
+  ['2M2', 2.2e6],
+])('as on a part: %s', (text, ohm) => {
+  const parsed = parseQuantity(text, 'ohm');
+  expect(parsed.ok && parsed.value).toBeCloseTo(ohm, 9);
+});
+
+test.each(['47m', '4m7', '4K7J', '47', 'k'])('%s could be read in two ways, or in none, and is refused', (text) => {
+  expect(parseQuantity(text, 'ohm').ok).toBe(false);
+});
+
 test('volts and seconds', () => {
   expect(parseQuantity('1.95 V', 'volt')).toMatchObject({ ok: true, value: 1.95 });
   expect(parseQuantity('-250 mV', 'volt')).toMatchObject({ ok: true, value: -0.25 });
