@@ -3,6 +3,7 @@ import type { Check, CheckKindName } from '../guide/types.ts';
 import type { Limits, Outcome, Reading, Rule } from '../measure/types.ts';
 import type { Asked } from './asked.ts';
 import type { EvidenceOf } from './evidence.ts';
+import type { TypedKind } from './typed.ts';
 
 /** A check of one kind. */
 type CheckOf<K extends CheckKindName> = Extract<Check, { kind: K }>;
@@ -35,4 +36,6 @@ export interface WholeKind<K extends CheckKindName> extends CheckKind<CheckOf<K>
   judge(raw: never): Judged;
   /** Returns what a recorded attempt says about the device; null when it says nothing. */
   evidence(attempt: never): EvidenceOf<K> | null;
+  /** How a person types what such a check showed. */
+  typed: TypedKind<K>;
 }

@@ -7,6 +7,7 @@ import { lookKind } from './look/kind.ts';
 import { pressesKind } from './presses/kind.ts';
 import { resistanceKind } from './resistance/kind.ts';
 import { steadyKind } from './steady/kind.ts';
+import type { TypedKind } from './typed.ts';
 import { voltageKind } from './voltage/kind.ts';
 
 /** Every kind of check, in the order in which the published schema lists them. */
@@ -46,4 +47,9 @@ export function limitsOf(check: Check): Limits | null {
 /** Returns what a guide with this rule settles of every attempt at one of its checks. */
 export function askedOf(check: Check, rule: Rule): Asked {
   return (checkKinds[check.kind].asked as (check: Check, rule: Rule) => Asked)(check, rule);
+}
+
+/** Returns how a person types what a check showed. */
+export function typedKindOf({ kind }: Check): TypedKind<CheckKindName> {
+  return checkKinds[kind].typed as TypedKind<CheckKindName>;
 }

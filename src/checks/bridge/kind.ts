@@ -7,6 +7,7 @@ import { bridgeEvidence } from './evidence.ts';
 import { judgeBridge } from './judge.ts';
 import { closureMostAmpere, closureOhm, predictBridge } from './prediction.ts';
 import { bridgeSchema } from './schema.ts';
+import { typedBridge } from './typed.ts';
 
 /**
  * A closure on the live device, which proves itself by the collapse of the idle voltage; then the
@@ -22,6 +23,7 @@ export const bridgeKind = {
   },
   judge: judgeBridge,
   evidence: bridgeEvidence,
+  typed: typedBridge,
   problems(_guide, check) {
     const problems: CheckProblem[] = voltageProblems(check.idle).map((one) => ({
       ...one,

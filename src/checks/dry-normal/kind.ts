@@ -6,6 +6,7 @@ import { dryNormalEvidence } from './evidence.ts';
 import { judgeDryNormal } from './judge.ts';
 import { predictDryNormal } from './prediction.ts';
 import { dryNormalSchema } from './schema.ts';
+import { typedDryNormal } from './typed.ts';
 
 /**
  * Ohms of one touch, first at the dry level and then at the normal one: a film that the normal
@@ -19,5 +20,6 @@ export const dryNormalKind = {
   asked: (check, rule) => ({ ...judgedBy(check, rule), factor: check.factor }),
   judge: judgeDryNormal,
   evidence: dryNormalEvidence,
+  typed: typedDryNormal,
   problems: (_guide, check) => [...resistanceProblems(check), ...dwellProblems(check)],
 } satisfies WholeKind<'dry-normal'>;

@@ -5,6 +5,7 @@ import { pressesEvidence } from './evidence.ts';
 import { judgePresses } from './judge.ts';
 import { predictPresses } from './prediction.ts';
 import { pressesSchema } from './schema.ts';
+import { typedPresses } from './typed.ts';
 
 /**
  * A key pressed again and again while the tips stay on: each closure's ohms and bounce, and the
@@ -21,6 +22,7 @@ export const pressesKind = {
   },
   judge: judgePresses,
   evidence: pressesEvidence,
+  typed: typedPresses,
   problems(_guide, check) {
     const problems = [...resistanceProblems(check), ...idleDwellProblems(check)];
     if (check.maxBad >= check.count) {

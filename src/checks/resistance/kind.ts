@@ -1,9 +1,10 @@
 import { judgedBy } from '../asked.ts';
 import { resistanceProblems } from '../circuit-reading.ts';
 import { dwellProblems } from '../common-fields.ts';
-import { judgeReading } from '../judge-reading.ts';
 import type { WholeKind } from '../kind.ts';
-import { readingEvidence, type TouchAttempt } from '../reading-evidence.ts';
+import { typedReading } from '../typed.ts';
+import { resistanceEvidence } from './evidence.ts';
+import { judgeResistance } from './judge.ts';
 import { predictResistance } from './prediction.ts';
 import { resistanceSchema } from './schema.ts';
 
@@ -14,7 +15,8 @@ export const resistanceKind = {
   predict: predictResistance,
   limits: ({ limits }) => limits,
   asked: (check, rule) => ({ quantity: 'resistance', ...judgedBy(check, rule), level: check.level }),
-  judge: judgeReading,
-  evidence: (attempt: TouchAttempt) => readingEvidence('resistance', attempt),
+  judge: judgeResistance,
+  evidence: resistanceEvidence,
+  typed: typedReading('resistance', '0.3ohm'),
   problems: (_guide, check) => [...resistanceProblems(check), ...dwellProblems(check)],
 } satisfies WholeKind<'resistance'>;

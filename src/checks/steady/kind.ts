@@ -2,6 +2,7 @@ import { judgedBy } from '../asked.ts';
 import { resistanceProblems } from '../circuit-reading.ts';
 import { dwellProblems } from '../common-fields.ts';
 import type { WholeKind } from '../kind.ts';
+import { typedReading } from '../typed.ts';
 import { steadyEvidence } from './evidence.ts';
 import { judgeSteady } from './judge.ts';
 import { predictSteady } from './prediction.ts';
@@ -22,5 +23,6 @@ export const steadyKind = {
   },
   judge: judgeSteady,
   evidence: steadyEvidence,
+  typed: typedReading('steady', '0.3ohm'),
   problems: (_guide, check) => [...resistanceProblems(check), ...dwellProblems(check)],
 } satisfies WholeKind<'steady'>;

@@ -1,9 +1,10 @@
 import { judgedBy } from '../asked.ts';
 import { voltageProblems } from '../circuit-reading.ts';
 import { dwellProblems } from '../common-fields.ts';
-import { judgeReading } from '../judge-reading.ts';
 import type { WholeKind } from '../kind.ts';
-import { readingEvidence, type TouchAttempt } from '../reading-evidence.ts';
+import { typedReading } from '../typed.ts';
+import { voltageEvidence } from './evidence.ts';
+import { judgeVoltage } from './judge.ts';
 import { predictVoltage } from './prediction.ts';
 import { voltageSchema } from './schema.ts';
 
@@ -14,7 +15,8 @@ export const voltageKind = {
   predict: predictVoltage,
   limits: ({ limits }) => limits,
   asked: (check, rule) => ({ quantity: 'voltage', ...judgedBy(check, rule), level: 'normal' }),
-  judge: judgeReading,
-  evidence: (attempt: TouchAttempt) => readingEvidence('voltage', attempt),
+  judge: judgeVoltage,
+  evidence: voltageEvidence,
+  typed: typedReading('voltage', '1.8V'),
   problems: (_guide, check) => [...voltageProblems(check.limits), ...dwellProblems(check)],
 } satisfies WholeKind<'voltage'>;
