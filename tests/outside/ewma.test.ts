@@ -33,7 +33,7 @@ test('finds a drift and about when it began', () => {
     ohm: 100 + 0.02 * draw() + Math.max(0, i - 39) * 0.01,
     u: 0.002,
   }));
-  const health = probeHealth(values, { lambda: 0.2, width: 3, baseline: 12 });
+  const health = probeHealth(values, { lambda: 0.2, deviations: 3, baseline: 12 });
   expect(health.state).toBe('drifting');
   // the chart begins after the baseline of 12
   expect(Math.abs(health.chart!.began! + 12 - 40)).toBeLessThanOrEqual(6);
@@ -46,7 +46,7 @@ test('calls few healthy probes drifting, though it knows what is usual from twel
   for (let probe = 0; probe < probes; probe++) {
     const draw = normals(probe * 31);
     const values = Array.from({ length: 32 }, () => ({ ohm: 0.003 + 0.001 * draw(), u: 0.0005 }));
-    if (probeHealth(values, { lambda: 0.2, width: 3, baseline: 12 }).state !== 'steady') alarms++;
+    if (probeHealth(values, { lambda: 0.2, deviations: 3, baseline: 12 }).state !== 'steady') alarms++;
   }
   // twenty correlated looks at 0.27 % each
   expect(alarms / probes).toBeLessThan(0.04);
@@ -54,18 +54,18 @@ test('calls few healthy probes drifting, though it knows what is usual from twel
 
 test('says nothing before there is a proof beyond the baseline, and is not alarmed by equal values', () => {
   const equal = (n: number) => Array.from({ length: n }, () => ({ ohm: 100, u: 0.01 }));
-  expect(probeHealth(equal(12), { lambda: 0.2, width: 3, baseline: 12 })).toMatchObject({ state: 'few', needed: 1 });
-  expect(probeHealth(equal(13), { lambda: 0.2, width: 3, baseline: 12 }).state).toBe('steady');
+  expect(probeHealth(equal(12), { lambda: 0.2, deviations: 3, baseline: 12 })).toMatchObject({ state: 'few', needed: 1 });
+  expect(probeHealth(equal(13), { lambda: 0.2, deviations: 3, baseline: 12 }).state).toBe('steady');
   const nudged = [...equal(20), { ohm: 100.01, u: 0.01 }];
-  expect(probeHealth(nudged, { lambda: 0.2, width: 3, baseline: 12 }).state).toBe('steady');
+  expect(probeHealth(nudged, { lambda: 0.2, deviations: 3, baseline: 12 }).state).toBe('steady');
   const gone = [...equal(20), ...Array.from({ length: 8 }, () => ({ ohm: 100.1, u: 0.01 }))];
-  const away = probeHealth(gone, { lambda: 0.2, width: 3, baseline: 12 });
+  const away = probeHealth(gone, { lambda: 0.2, deviations: 3, baseline: 12 });
   expect(away).toMatchObject({ state: 'drifting', chart: { began: 8 } });
-  expect(probeHealth([...gone, ...equal(30)], { lambda: 0.2, width: 3, baseline: 12 }).state).toBe('returned');
+  expect(probeHealth([...gone, ...equal(30)], { lambda: 0.2, deviations: 3, baseline: 12 }).state).toBe('returned');
 });
 
 describe('one value that strays', () => {
-  const usual = { lambda: 0.2, width: 3, baseline: 12 };
+  const usual = { lambda: 0.2, deviations: 3, baseline: 12 };
   const quiet = (seed: number, n: number) => {
     const draw = normals(seed);
     return Array.from({ length: n }, () => ({ ohm: 0.00004 * draw(), u: 0.00003 }));

@@ -17,7 +17,7 @@ export interface HealthSettings {
   /** Weight of the newest value, 0..1. */
   lambda: number;
   /** Limits in standard deviations of the average. */
-  width: number;
+  deviations: number;
   /** The first so many values show what is usual. */
   baseline: number;
 }
@@ -26,7 +26,7 @@ export interface HealthSettings {
  * How proofs are charted unless somebody asks otherwise: common practice for EWMA charts (lambda
  * 0.2, three standard deviations), no source for the baseline.
  */
-export const usualHealth: HealthSettings = { lambda: 0.2, width: 3, baseline: 12 };
+export const usualHealth: HealthSettings = { lambda: 0.2, deviations: 3, baseline: 12 };
 
 /**
  * How the proofs of one probe stand. `few`: too few to say. `steady`: the average was never outside
@@ -61,7 +61,10 @@ export interface ProbeHealth {
  * nine of ten), one of 10 after 4; one of 2 in 74 % within 60 proofs
  * (tests/outside/ewma.test.ts).
  */
-export function probeHealth(values: readonly HealthValue[], { lambda, width, baseline }: HealthSettings): ProbeHealth {
+export function probeHealth(
+  values: readonly HealthValue[],
+  { lambda, deviations, baseline }: HealthSettings,
+): ProbeHealth {
   const length = Math.max(leastBaseline, baseline);
   const first = values.slice(0, length);
   if (values.length <= length) {
@@ -76,7 +79,7 @@ export function probeHealth(values: readonly HealthValue[], { lambda, width, bas
   // proofs of one job are alike, jobs differ: moving ranges alone would miss what changes from day
   // to day
   const sd = Math.max(movingRangeSd(usual), standardDeviation(usual), noise);
-  const widened = -studentQuantile(normalCdf(-width), movingRangeDof(length));
+  const widened = -studentQuantile(normalCdf(-deviations), movingRangeDof(length));
   const chartOf = (ohms: readonly number[]): EwmaChart =>
     ewmaChart(ohms, { target, sd, lambda, width: widened, uTarget: sd / Math.sqrt(length), most: widened });
   const later = values.slice(length).map(({ ohm }) => ohm);

@@ -1,16 +1,7 @@
 import { InvalidArgumentError } from 'commander';
 import { defineCommand } from '../program/define-command.ts';
-import {
-  flag,
-  number,
-  numberOr,
-  type OptionsOf,
-  text,
-  texts,
-  wholeNumber,
-  wholeNumberIn,
-} from '../program/option-kinds.ts';
-import { calibrations, json, onScreen, port } from '../program/program-options.ts';
+import { flag, number, numberOr, type OptionsOf, text, texts, wholeNumberIn } from '../program/option-kinds.ts';
+import { about, calibrations, json, onScreen, port, seed } from '../program/program-options.ts';
 
 /** What the block in the probe has room for. */
 const mostDays = 65_535;
@@ -21,7 +12,7 @@ const options = {
   ...onScreen,
   port,
   json,
-  set: text('<file>', 'file of the resistor set that is presented (default for emulated hands: the example set)'),
+  set: text('<file>', `${about.set} (default for emulated hands: the example set)`),
   resistor: texts(
     '<marking>',
     "a resistor by value and tolerance ('470 ohm 0.1 %'), letters or bands; may be repeated",
@@ -32,7 +23,7 @@ const options = {
   acceptDoubtful: flag('put a doubtful calibration in force, having read why it is'),
   calibrations,
   hands: flag('with --port sim: the emulated hands present the resistors'),
-  seed: numberOr(1, '<n>', 'seed of the emulated probe, resistors and hands', wholeNumber),
+  seed,
 };
 export type CalibrateOptions = OptionsOf<typeof options>;
 

@@ -1,11 +1,16 @@
+import { InvalidArgumentError } from 'commander';
 import { defineCommand } from '../program/define-command.ts';
-import { numberOr, type OptionsOf, text, wholeNumber } from '../program/option-kinds.ts';
-import { json } from '../program/program-options.ts';
+import { formerly, numberOr, type OptionsOf, text, wholeNumber } from '../program/option-kinds.ts';
+import { about, json } from '../program/program-options.ts';
 import { validDays } from './calibrate-command.ts';
 
 const options = {
-  set: text('<file>', 'resistor set that the points name their resistors by'),
-  serial: numberOr(0, '<n>', 'serial number of the probe, for the block in --json', wholeNumber),
+  set: text('<file>', `${about.set}: the points name their resistors by it`),
+  probe: formerly(
+    'serial',
+    numberOr(0, '<serial>', `${about.probe}; for the block in --json`, probeSerial),
+    numberOr(0, '<n>', 'the same in decimal digits', wholeNumber),
+  ),
   validDays: validDays('days that the calibration holds, for the block in --json'),
   json,
 };
@@ -17,3 +22,10 @@ export default defineCommand({
   options,
   load: async () => (await import('./calibrate-fit.ts')).calibrateFit,
 });
+
+/** Reads a serial number as the program shows it: eight hexadecimal digits, without zeros in front if one likes. */
+function probeSerial(value: string): number {
+  const bare = value.trim();
+  if (/^[0-9a-f]{1,8}$/i.test(bare)) return Number.parseInt(bare, 16);
+  throw new InvalidArgumentError('It takes a serial number as `ohmwright probes` shows it, such as 000DBBA1.');
+}

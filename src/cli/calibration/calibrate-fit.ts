@@ -41,7 +41,7 @@ export async function calibrateFit(file: string, options: CalibrateFitOptions, {
     });
   }
   const meta: CalibrationMeta = {
-    probeSerial: options.serial,
+    probeSerial: options.probe,
     dateUnixS: Math.floor(terminal.now().getTime() / 1000),
     validDays: options.validDays,
     temperatureC: loaded?.set.temperatureC ?? null,

@@ -3,7 +3,7 @@ import { json } from '../program/program-options.ts';
 
 export default defineCommand({
   example: 'guide check examples/field-recorder.yaml',
-  takes: [['<files...>', 'guide files']],
+  takes: [['<guides...>', 'guide files']],
   options: { json },
   load: async () => (await import('./guide-check.ts')).guideCheck,
 });

@@ -1,19 +1,19 @@
 import { defineCommand } from '../program/define-command.ts';
-import { flag, neededText, type OptionsOf, text } from '../program/option-kinds.ts';
-import { force, jobs, jobsOrAllArgument, json } from '../program/program-options.ts';
+import { flag, formerly, neededText, type OptionsOf, text } from '../program/option-kinds.ts';
+import { about, force, jobs, jobsOrAllArgument, json } from '../program/program-options.ts';
 
 const options = {
-  guide: neededText('<file>', 'the guide whose weights are proposed'),
-  write: text('<file>', 'after showing them, write the guide with these weights into this new file'),
+  guide: neededText('<file>', `${about.guide}: its weights are proposed`),
+  out: formerly('write', text('<file>', 'where it goes: the guide with these weights, beside being shown')),
   force,
-  emulated: flag('count jobs on the emulated probe too'),
+  withEmulated: formerly('emulated', flag('count jobs on the emulated probe too')),
   json,
   jobs,
 };
 export type PriorsOptions = OptionsOf<typeof options>;
 
 export default defineCommand({
-  example: 'priors ohmwright-jobs --guide my-device.yaml --write my-device-2.yaml',
+  example: 'priors ohmwright-jobs --guide my-device.yaml --out my-device-2.yaml',
   takes: [jobsOrAllArgument],
   options,
   load: async () => (await import('./priors.ts')).priors,

@@ -46,7 +46,7 @@ export async function priors(named: string[], options: PriorsOptions, { terminal
   const marks = countedJobs(loaded.text);
   const reads: ReadResult[] = [];
   for (const path of (await namedJobs(named, folder, terminal)).paths) reads.push(await readRecord(path));
-  const cases = reads.map((read) => caseOf(read, guide, { reads, marks, takesEmulated: options.emulated }));
+  const cases = reads.map((read) => caseOf(read, guide, { reads, marks, takesEmulated: options.withEmulated }));
   const proposed = proposeWeights(
     guide,
     cases.flatMap(({ faults }) => faults),
@@ -55,10 +55,10 @@ export async function priors(named: string[], options: PriorsOptions, { terminal
   const changed = proposed.weights.filter(({ count }) => count > 0);
   if (options.json) printJson(terminal, { guide: guide.id, cases, weights: proposed.weights });
   else for (const line of linesOf(cases, changed)) terminal.out(line);
-  if (options.write !== undefined) {
+  if (options.out !== undefined) {
     const counted = reads.flatMap((read, i) => (cases[i]!.faults.length === 0 ? [] : [markOf(read)]));
-    writeOutput(options.write, newText(loaded, changed, counted), options);
-    terminal.say(`${options.write}: the guide with these weights. ${options.guide} is as it was.`);
+    writeOutput(options.out, newText(loaded, changed, counted), options);
+    terminal.say(`${options.out}: the guide with these weights. ${options.guide} is as it was.`);
   }
   return exitCodes.passed;
 }
@@ -91,7 +91,7 @@ function caseOf(read: ReadResult, guide: Guide, { reads, marks, takesEmulated }:
   if (state.closed === null) return none('it is still open');
   // demo jobs lie in the same folder, and their faults are made up
   if (!takesEmulated && state.emulated) {
-    return none('it was measured on the emulated probe (--emulated counts such jobs too)');
+    return none('it was measured on the emulated probe (--with-emulated counts such jobs too)');
   }
   // whether a repair of an earlier visit had helped, the device's return leaves open
   const last = repairsNow(state).at(-1);

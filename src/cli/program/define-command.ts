@@ -46,16 +46,32 @@ export function defineCommand<const Arguments extends readonly Argument[], Optio
   return {
     fill(command, context, setExit) {
       for (const [form, about] of takes) command.argument(form, about);
-      for (const [key, kind] of Object.entries(options)) command.addOption(kind.build(kebab(key)));
+      for (const [key, kind] of Object.entries(options)) {
+        command.addOption(kind.build(kebab(key)));
+        if (kind.before !== undefined) command.addOption(kind.before.kind.build(kind.before.name).hideHelp());
+      }
       withExample(command, example);
       command.action(async (...given: unknown[]) => {
-        const all = { ...fallbacksOf(options), ...command.opts(), ...(await settled(command, options, context)) };
+        const said = { ...command.opts(), ...saidByOldNames(command, options) };
+        const all = { ...fallbacksOf(options), ...said, ...(await settled(command, options, context)) };
         const body = (await declared.load()) as (...args: unknown[]) => Promise<number>;
         context.signal.throwIfAborted();
         setExit(await body(...given.slice(0, takes.length), all, context));
       });
     },
   };
+}
+
+/** Returns the values of options that were given by the name that they had before. */
+function saidByOldNames(command: Command, options: OptionTable): Record<string, unknown> {
+  const isSaid = (key: string): boolean => command.getOptionValueSource(key) === 'cli';
+  return Object.fromEntries(
+    Object.entries(options).flatMap(([key, { before }]) =>
+      before !== undefined && isSaid(before.name) && !isSaid(key)
+        ? [[key, command.getOptionValue(before.name) as unknown]]
+        : [],
+    ),
+  );
 }
 
 /** Ends the help of a command with a command line that works. */

@@ -9,6 +9,8 @@ export interface OptionKind<T> {
   fallback: T;
   /** The setting that says it when the option is left out. */
   setting?: SettingName;
+  /** How it was spelled before: taken as well, and not in the help. */
+  before?: { name: string; kind: OptionKind<T> };
   /** Returns the option as commander takes it. `name` is in kebab case. */
   build(name: string): Option;
 }
@@ -36,6 +38,19 @@ export function setBy<T>(setting: SettingName, kind: OptionKind<T>): OptionKind<
       return option;
     },
   };
+}
+
+/**
+ * An option that was spelled otherwise once. A script may hold the old name, which is taken and not
+ * shown. `kind`: how the old one is read, if not like the new one.
+ */
+export function formerly<T>(name: string, option: OptionKind<T>, kind: OptionKind<T> = option): OptionKind<T> {
+  return { ...option, before: { name, kind } };
+}
+
+/** An option that a script may hold and the help does not show: another one says the same. */
+export function hidden<T>(kind: OptionKind<T>): OptionKind<T> {
+  return { ...kind, build: (name) => kind.build(name).hideHelp() };
 }
 
 /** An option that is there or not. */

@@ -26,7 +26,18 @@ export const calibrations = setBy(
   'calibrations',
   text('<folder>', 'calibrations folder (default: ./ohmwright-calibrations)'),
 );
-const fault = texts('<fault>', 'fault in the emulated device, as LINK=MODE; may be repeated');
+export const fault = texts('<fault>', 'a fault of the device, as LINK=MODE; may be repeated');
+export const seed = numberOr(1, '<n>', 'seed of the emulated probe and of all at its tips', wholeNumber);
+/** What options that say the same of several commands begin with. */
+export const about = {
+  guide: 'guide file',
+  between: 'a pair of pads, as PAD,PAD',
+  power: 'device power',
+  set: 'file of the resistor set',
+  probe: "the probe's serial number, as `probes` shows it",
+  confidence: 'confidence with which that is said',
+  budget: 'what the uncertainty of a reading is made of',
+} as const;
 /** What names jobs, in every command. */
 const jobWords = "record file, folder of them, a job's name, ticket or serial number, or 'last'";
 export const jobArgument = ['<job>', jobWords] as const;
@@ -36,7 +47,7 @@ export const jobsOrAllArgument = ['[jobs...]', `${jobWords} (default: all of the
 /** Options of the emulated probe. */
 export const simulated = {
   fault,
-  seed: numberOr(1, '<n>', 'seed of the emulated probe, device and hands', wholeNumber),
+  seed,
   realTime: flag('the emulated probe keeps pace with the clock (default: as fast as this computer can)'),
 };
 export type SimulatorOptions = OptionsOf<typeof simulated>;

@@ -1,10 +1,10 @@
 import { defineCommand } from '../program/define-command.ts';
-import { choice, flag, type OptionsOf, text } from '../program/option-kinds.ts';
+import { choice, flag, hidden, type OptionsOf, text } from '../program/option-kinds.ts';
 import { jobs, jobsOrAllArgument, json } from '../program/program-options.ts';
 
 const options = {
   device: text('<text>', 'in maker, name, revision or serial number'),
-  ticket: text('<text>', 'in the ticket number'),
+  ticket: text('<text>', 'ticket number, or a part of it'),
   unit: text('<id>', 'a unit that was found at fault or changed'),
   outcome: choice('<result>', 'what the job came to', [
     'passed',
@@ -15,7 +15,7 @@ const options = {
     'abandoned',
     'open',
   ]),
-  open: flag('only jobs that are not closed'),
+  open: hidden(flag('the same as --outcome open')),
   since: text('<day>', 'latest entry on this day or later, by the clock here (YYYY-MM-DD)'),
   until: text('<day>', 'latest entry on this day or earlier'),
   json,

@@ -1,11 +1,11 @@
 import { defineCommand } from '../program/define-command.ts';
-import { choiceOr, flag, type OptionsOf, setBy, text } from '../program/option-kinds.ts';
+import { choiceOr, flag, hidden, type OptionsOf, setBy, text } from '../program/option-kinds.ts';
 import { force, jobs, jobsArgument } from '../program/program-options.ts';
 
 const options = {
   out: text('<file>', "where it goes (default: named after the job, here); '-' for stdout"),
   page: setBy('page', choiceOr('A4', '<paper>', 'paper that it is printed on', ['A4', 'letter'])),
-  csv: flag('its readings as comma-separated values instead'),
+  csv: hidden(flag('the same as export --as csv, named after the job')),
   force,
   jobs,
 };

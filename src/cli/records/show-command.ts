@@ -1,8 +1,8 @@
 import { defineCommand } from '../program/define-command.ts';
 import { flag, type OptionsOf } from '../program/option-kinds.ts';
-import { jobs, jobsArgument, json } from '../program/program-options.ts';
+import { about, jobs, jobsArgument, json } from '../program/program-options.ts';
 
-const options = { json, jobs, budget: flag('with each reading what its uncertainty is made of') };
+const options = { json, jobs, budget: flag(`${about.budget}: with each reading`) };
 export type ShowOptions = OptionsOf<typeof options>;
 
 export default defineCommand({

@@ -2,7 +2,7 @@ import { defineCommand } from '../program/define-command.ts';
 import { type OptionsOf, text } from '../program/option-kinds.ts';
 import { json } from '../program/program-options.ts';
 
-const options = { json, jobs: text('<folder>', "jobs folder whose shop's file counts") };
+const options = { json, jobs: text('<folder>', "jobs folder: its shop's file counts") };
 export type ConfigListOptions = OptionsOf<typeof options>;
 
 export default defineCommand({

@@ -1,14 +1,17 @@
 import { InvalidArgumentError } from 'commander';
 import { usualHealth } from '../../calibrate/health/probe-health.ts';
 import { defineCommand } from '../program/define-command.ts';
-import { numberOr, type OptionsOf, share, text, wholeNumberIn } from '../program/option-kinds.ts';
-import { jobs, jobsOrAllArgument, json } from '../program/program-options.ts';
+import { formerly, numberOr, type OptionsOf, share, text, wholeNumberIn } from '../program/option-kinds.ts';
+import { about, jobs, jobsOrAllArgument, json } from '../program/program-options.ts';
 
 const options = {
-  port: text('<path>', 'only the probe on this port'),
-  probe: text('<serial>', 'only the probe with this serial number'),
+  port: text('<path>', 'serial port of the probe: only its proofs'),
+  probe: text('<serial>', `${about.probe}: only its proofs`),
   lambda: numberOr(usualHealth.lambda, '<p>', 'weight of the newest proof in the average', share),
-  width: numberOr(usualHealth.width, '<n>', 'limits, in standard deviations of the average', width),
+  deviations: formerly(
+    'width',
+    numberOr(usualHealth.deviations, '<n>', 'limits, in standard deviations of the average', deviations),
+  ),
   baseline: numberOr(usualHealth.baseline, '<n>', 'proofs that show what is usual', wholeNumberIn(1, 10_000)),
   json,
   jobs,
@@ -22,8 +25,8 @@ export default defineCommand({
   load: async () => (await import('./health.ts')).health,
 });
 
-function width(value: string): number {
-  const deviations = Number(value);
-  if (deviations > 0 && deviations <= 100) return deviations;
+function deviations(value: string): number {
+  const read = Number(value);
+  if (read > 0 && read <= 100) return read;
   throw new InvalidArgumentError('It takes a number above 0, such as 3.');
 }

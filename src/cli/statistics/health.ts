@@ -43,7 +43,9 @@ export async function health(named: string[], options: HealthOptions, { terminal
     }));
     printJson(terminal, {
       lambda: options.lambda,
-      width: options.width,
+      deviations: options.deviations,
+      // the name that it had before
+      width: options.deviations,
       baseline: options.baseline,
       series: data,
       notes,

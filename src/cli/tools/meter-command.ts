@@ -1,6 +1,6 @@
 import { defineCommand } from '../program/define-command.ts';
 import { choiceOr, flag, number, type OptionsOf, text, wholeNumber } from '../program/option-kinds.ts';
-import { calibrations, force, json, onScreen, port, simulated } from '../program/program-options.ts';
+import { about, calibrations, force, json, onScreen, port, simulated } from '../program/program-options.ts';
 
 const options = {
   ...onScreen,
@@ -8,12 +8,12 @@ const options = {
   port,
   json,
   calibrations,
-  guide: text('<file>', 'the device at the tips of an emulated probe'),
-  between: text('<pads>', 'with an emulated probe: the pads touched, as PAD,PAD'),
+  guide: text('<file>', `${about.guide}: the device at the tips of an emulated probe`),
+  between: text('<pads>', `${about.between}, touched by the tips of an emulated probe`),
   quantity: choiceOr('resistance', '<name>', 'what to read', ['resistance', 'voltage']),
   level: choiceOr('normal', '<name>', 'open-circuit level', ['normal', 'dry']),
   count: number('<n>', 'stop after this many lines (about ten a second)', wholeNumber),
-  budget: flag('what the uncertainty is made of: with each line; on the screen in place of the trace (key u)'),
+  budget: flag(`${about.budget}: with each line; on the screen in place of the trace (key u)`),
   export: text('<file>', 'also write every line to this file as CSV'),
   force,
 };

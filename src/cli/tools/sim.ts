@@ -16,10 +16,10 @@ export async function sim(options: SimOptions, { terminal, signal }: Context): P
   const { guide } = await loadGuide(options.guide, checkKinds);
   const { parseScript, parseScriptLine, scriptHelp, servePty } = await import('../../../sim/index.ts');
   const { probe, hands, names } = await makeSimulator(guide, options);
-  const script = options.hands === undefined ? null : await readForeignText(options.hands, 'script');
+  const script = options.script === undefined ? null : await readForeignText(options.script, 'script');
   const parsed = script === null ? null : parseScript(script, names);
   if (parsed?.ok === false) {
-    const lines = parsed.problems.map((p) => `${options.hands}:${p.line}: ${p.what}. ${p.help}`);
+    const lines = parsed.problems.map((p) => `${options.script}:${p.line}: ${p.what}. ${p.help}`);
     throw new OhmwrightError('sim.script', lines);
   }
   const served = await servePty({ probe, ...(options.link === undefined ? {} : { stablePath: options.link }) });

@@ -39,7 +39,7 @@ const stateOf = async (path: string) => {
   return { code, state: (terminal.json as { state: JobState }).state };
 };
 const counted = async (...paths: string[]) => {
-  const { terminal } = await cli(cwd, ['priors', ...paths, '--guide', guide, '--emulated', '--json']);
+  const { terminal } = await cli(cwd, ['priors', ...paths, '--guide', guide, '--with-emulated', '--json']);
   return (terminal.json as { cases: { faults: unknown[]; why: string | null }[] }).cases;
 };
 

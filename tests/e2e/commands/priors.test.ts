@@ -33,7 +33,7 @@ repairs:
 
 describe('priors', () => {
   test('counts the fault that a repaired job confirms', async () => {
-    const { code, terminal } = await cli(cwd, ['priors', repaired, '--guide', guide, '--emulated', '--json']);
+    const { code, terminal } = await cli(cwd, ['priors', repaired, '--guide', guide, '--with-emulated', '--json']);
     expect(code).toBe(0);
     const { cases, weights } = terminal.json as Told;
     expect(cases).toMatchObject([{ record: repaired, why: null }]);
@@ -46,15 +46,15 @@ describe('priors', () => {
 
   test('shows weights before it writes them, into a new file, and counts no job twice', async () => {
     const written = join(cwd, 'lamp-2.yaml');
-    const first = await cli(cwd, ['priors', repaired, '--guide', guide, '--emulated', '--write', written]);
+    const first = await cli(cwd, ['priors', repaired, '--guide', guide, '--with-emulated', '--out', written]);
     expect(first.code).toBe(0);
     expect(first.terminal.outLines.join('\n')).toContain('wire-a=open');
     const [before, after] = [guide, written].map((file) => readFileSync(file, 'utf8').split('\n'));
     expect(after!.filter((line) => !before!.includes(line))).toHaveLength(2);
     expect((await cli(cwd, ['guide', 'check', written])).code).toBe(0);
-    const again = await cli(cwd, ['priors', repaired, '--guide', written, '--emulated', '--json']);
+    const again = await cli(cwd, ['priors', repaired, '--guide', written, '--with-emulated', '--json']);
     expect((again.terminal.json as Told).cases).toMatchObject([{ faults: [], why: 'it is counted already' }]);
-    const over = await cli(cwd, ['priors', repaired, '--guide', guide, '--emulated', '--write', written]);
+    const over = await cli(cwd, ['priors', repaired, '--guide', guide, '--with-emulated', '--out', written]);
     expect(over.code).toBe(9);
     expect(readFileSync(written, 'utf8').split('\n')).toEqual(after);
   });
@@ -62,7 +62,7 @@ describe('priors', () => {
   test('counts a record once, whatever its copies are called, and two records of one name each', async () => {
     const copy = join(cwd, 'renamed.owjob');
     writeFileSync(copy, readFileSync(repaired));
-    const { terminal } = await cli(cwd, ['priors', copy, repaired, '--guide', guide, '--emulated', '--json']);
+    const { terminal } = await cli(cwd, ['priors', copy, repaired, '--guide', guide, '--with-emulated', '--json']);
     expect((terminal.json as Told).cases).toMatchObject([
       { why: null },
       { faults: [], why: `it is a copy of ${copy}` },
@@ -71,7 +71,7 @@ describe('priors', () => {
     const other = join(cwd, 'other-bench.yaml');
     const { job } = JSON.parse(readFileSync(repaired, 'utf8').split('\n')[0]!).body as { job: string };
     writeFileSync(other, `# counted in the weights: ${job} ${'0'.repeat(64)} 30\n${readFileSync(guide, 'utf8')}`);
-    const again = await cli(cwd, ['priors', repaired, '--guide', other, '--emulated', '--json']);
+    const again = await cli(cwd, ['priors', repaired, '--guide', other, '--with-emulated', '--json']);
     expect((again.terminal.json as Told).cases).toMatchObject([{ why: null }]);
   });
 
@@ -81,7 +81,7 @@ describe('priors', () => {
       entries.map((entry) => (entry.kind === 'caution' ? { ...entry, text: 'Nothing to fear.' } : entry)),
     );
     writeFileSync(forged, bytes);
-    const { terminal } = await cli(cwd, ['priors', forged, '--guide', guide, '--emulated', '--json']);
+    const { terminal } = await cli(cwd, ['priors', forged, '--guide', guide, '--with-emulated', '--json']);
     expect((terminal.json as Told).cases).toMatchObject([{ faults: [], why: 'it does not verify' }]);
   });
 
@@ -97,7 +97,7 @@ describe('priors', () => {
       torn,
       '--guide',
       guide,
-      '--emulated',
+      '--with-emulated',
       '--json',
     ]);
     expect(code).toBe(0);
@@ -121,7 +121,7 @@ describe('priors', () => {
   test('a record of another guide is not counted; a record that is not there is an error', async () => {
     const other = join(cwd, 'other.yaml');
     expect((await cli(cwd, ['guide', 'new', other])).code).toBe(0);
-    const { terminal } = await cli(cwd, ['priors', repaired, '--guide', other, '--emulated', '--json']);
+    const { terminal } = await cli(cwd, ['priors', repaired, '--guide', other, '--with-emulated', '--json']);
     expect((terminal.json as Told).cases[0]!.why).toContain("'short-lamp'");
     expect((await cli(cwd, ['priors', 'nowhere', '--guide', guide])).code).toBe(6);
   });

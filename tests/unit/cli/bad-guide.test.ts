@@ -176,7 +176,7 @@ describe('options', () => {
     ['limits that are none', ['replay', shortGuide, '--limits', 'about right'], 'about right'],
     ['a byte log that is not there', ['replay', 'none.owbytes'], 'none.owbytes'],
     ['a folder for a byte log', ['replay', '/'], 'folder'],
-    ['a script with a pad that is none', ['sim', '--guide', shortGuide, '--hands', 'bad.hands'], 'bad.hands:2'],
+    ['a script with a pad that is none', ['sim', '--guide', shortGuide, '--script', 'bad.hands'], 'bad.hands:2'],
     ['a link where a file stands', ['sim', '--guide', shortGuide, '--link', 'kept.txt'], 'kept.txt'],
   ];
 

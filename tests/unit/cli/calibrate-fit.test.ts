@@ -23,7 +23,7 @@ const withoutRange3 = (text: string): string => text.replaceAll(/^3,.*\n/gm, '')
 
 describe('calibrate fit', () => {
   test('the example is a good calibration of all nine ranges', async () => {
-    const { exitCode, out } = await fitOf(asIs, '--json', '--serial', '12');
+    const { exitCode, out } = await fitOf(asIs, '--json', '--probe', 'C');
     expect(exitCode).toBe(0);
     const data = JSON.parse(out.join('\n'));
     expect(data).toMatchObject({ set: 'BENCH-A', verdict: 'good', missing: [], problems: [] });
