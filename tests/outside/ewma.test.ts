@@ -54,7 +54,10 @@ test('calls few healthy probes drifting, though it knows what is usual from twel
 
 test('says nothing before there is a proof beyond the baseline, and is not alarmed by equal values', () => {
   const equal = (n: number) => Array.from({ length: n }, () => ({ ohm: 100, u: 0.01 }));
-  expect(probeHealth(equal(12), { lambda: 0.2, deviations: 3, baseline: 12 })).toMatchObject({ state: 'few', needed: 1 });
+  expect(probeHealth(equal(12), { lambda: 0.2, deviations: 3, baseline: 12 })).toMatchObject({
+    state: 'few',
+    needed: 1,
+  });
   expect(probeHealth(equal(13), { lambda: 0.2, deviations: 3, baseline: 12 }).state).toBe('steady');
   const nudged = [...equal(20), { ohm: 100.01, u: 0.01 }];
   expect(probeHealth(nudged, { lambda: 0.2, deviations: 3, baseline: 12 }).state).toBe('steady');
