@@ -20,6 +20,8 @@ const rooms = {
   faces: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'session', 'view'],
   report: [...measuring, 'guide', 'checks', 'isolate', 'record', 'verify', 'view'],
 };
+rooms.picture = [...measuring, 'files', 'guide', 'view'];
+rooms.page = [...rooms.view, 'view', 'picture'];
 rooms.cli = Object.keys(rooms);
 const pure = ['errors', 'ports', 'statistics', 'protocol', 'measure', 'checks', 'isolate', 'calibrate', 'view'];
 const pureFrom = { path: `^src/(${[...pure, 'guide'].join('|')})/`, pathNot: '^src/guide/file/load\\.ts$' };

@@ -17,6 +17,7 @@ import { jobView } from '../../view/job/job-view.ts';
 import { freshUi } from '../../view/job/keyboard.ts';
 import { tellsMore, toldView } from '../../view/job/told.ts';
 import { summaryLines } from '../../view/words/summary.ts';
+import { jobPage } from '../page/job-page.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { type Context, exitUnlessInterrupted, whenStopped } from '../program/context.ts';
 import { type ExitCode, exitCodes } from '../program/exit-codes.ts';
@@ -68,7 +69,12 @@ export async function runJob(
   });
   const hands = simulator === null ? [] : [handsFace(simulator.hands, options.pace)];
   try {
-    return await runShown(session, [await openFace(options, context), ...hands], signal);
+    const page = await jobPage(guide, options, context);
+    return await runShown(
+      session,
+      [...(page === null ? [] : [page]), await openFace(options, context), ...hands],
+      signal,
+    );
   } finally {
     const problem = probe.endLog();
     if (problem !== null) terminal.say(problem);

@@ -52,6 +52,15 @@ export const simulated = {
 };
 export type SimulatorOptions = OptionsOf<typeof simulated>;
 
+/** Options of the page beside the bench. */
+const onPage = {
+  page: flag('also show the session on a page in the browser of this computer'),
+  pageListen: text(
+    '<address>',
+    "show the page at this computer's ADDRESS or ADDRESS:PORT, for a tablet beside the device",
+  ),
+};
+
 /** Options of what is shown on the live screen. */
 export const onScreen = {
   plain: flag('lines in place of the screen: for a screen reader, a log, a dumb terminal'),
@@ -90,6 +99,7 @@ const working = {
  */
 export const session = {
   ...simulated,
+  ...onPage,
   port,
   json,
   jobs,
@@ -120,6 +130,7 @@ const newJob = {
 /** Options of `demo`. */
 export const demoOptions = {
   ...onScreen,
+  ...onPage,
   ...simulated,
   json,
   jobs,

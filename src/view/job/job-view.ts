@@ -12,9 +12,11 @@ import { mayChoose } from '../../session/job/task-list.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
 import { plainLine } from '../text/plain-line.ts';
+import { answerLines } from '../words/conclusion.ts';
 import { benchHelp, type HelpView } from '../words/key-help.ts';
 import { linkWords } from '../words/link.ts';
 import { type ReadingParts, readingParts } from '../words/reading.ts';
+import { repairLines } from '../words/summary.ts';
 import { type Ask, askOf } from './ask.ts';
 import { type CheckRow, checkRows, type LastResult, latestResult, resultInHand } from './check-rows.ts';
 import { type ContactView, contactOf } from './contact.ts';
@@ -26,6 +28,7 @@ import {
   type ConclusionView,
   concludedLine,
   conclusionOf,
+  foundAt,
   type NextCheck,
   nextCheckOf,
   type SuspectRow,
@@ -78,6 +81,10 @@ export interface JobView extends ToldView {
   concludes: boolean;
   /** What isolation came to, while it is asked what is to be done about it. */
   conclusion: ConclusionView | null;
+  /** At the end: where the fault was found, what to do and what it costs, what was done. */
+  answer: string[];
+  /** Units and links at which the fault was found. */
+  foundAt: string[];
   /** Units that may be put down as swapped, and the one that is about to be (by id). */
   units: { id: string; name: string }[];
   unit: string | null;
@@ -161,6 +168,8 @@ export function jobView(state: JobSessionState, live: RecentReadings, ui: UiStat
     concluded: concludedLine(state),
     concludes: state.planSettings.concludes,
     conclusion: conclusionOf(state),
+    answer: state.phase === 'closed' ? [...answerLines(state.job), ...repairLines(state.job)].map(plainLine) : [],
+    foundAt: foundAt(state),
     units: state.guide.units.map(({ id, name }) => ({ id, name: plainLine(name) })),
     unit: ui.unit,
     line: ui.line === null ? null : { label: lineLabel(state, ui), text: ui.line.text },

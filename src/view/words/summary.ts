@@ -30,7 +30,7 @@ export function summaryLines(state: JobState): string[] {
   }
   const titles = notDone.map(({ title }) => title);
   if (titles.length > 0) lines.push(...listedLines('  not done', titles));
-  lines.push(...repairLines(state));
+  lines.push(...repairLines(state).map((line) => `  ${line}`));
   for (const { what, why } of state.addenda) lines.push(`  added to, ${addendumWords[what]}: ${why}`);
   for (const check of checks) {
     if (check.redo) {
@@ -46,11 +46,11 @@ export function summaryLines(state: JobState): string[] {
 }
 
 /** What was done to the device, in order; the same thing done again and again in one line. */
-function repairLines({ repairs }: JobState): string[] {
+export function repairLines({ repairs }: Pick<JobState, 'repairs'>): string[] {
   const done = repairs.map(({ what, text }) => (what === 'swap' ? `swapped: ${text}` : `done: ${text}`));
   return [...new Set(done)].map((line) => {
     const times = done.filter((one) => one === line).length;
-    return `  ${line}${times > 1 ? ` (${times} times)` : ''}`;
+    return `${line}${times > 1 ? ` (${times} times)` : ''}`;
   });
 }
 

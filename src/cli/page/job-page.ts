@@ -1,0 +1,32 @@
+import type { Guide } from '../../guide/types.ts';
+import { noReadings, withBatch, withoutTrace } from '../../session/engine/recent-readings.ts';
+import { jobView } from '../../view/job/job-view.ts';
+import { freshUi } from '../../view/job/keyboard.ts';
+import type { JobFace } from '../job/job-session.ts';
+import type { Context } from '../program/context.ts';
+import { openPage, type PageOptions } from './open-page.ts';
+
+/** Returns the page as a face of a job's session; null when none is wanted. */
+export async function jobPage(guide: Guide, options: PageOptions, context: Context): Promise<JobFace | null> {
+  if (options.page !== true && options.pageListen === undefined) return null;
+  const [{ jobPanels, jobPlaces }, { layOut }, { pageFace }] = await Promise.all([
+    import('../../page/job/job-panels.tsx'),
+    import('../../picture/lay-out.ts'),
+    import('../../page/serve/page-face.ts'),
+  ]);
+  const { maker, name } = guide.device;
+  // laid out before the session begins: it would hold readings up
+  const page = { guide, diagram: await layOut(guide) };
+  const server = await openPage({ title: `${maker} ${name}`, places: jobPlaces }, options, context);
+  if (server === null) return null;
+  let live = noReadings();
+  return pageFace(server, {
+    panels: (state) => jobPanels(jobView(state, live, freshUi()), page),
+    onState({ event }) {
+      if (event.type === 'disconnected') live = withoutTrace(live);
+    },
+    onReadings(batch, { probe }) {
+      if (probe !== null) live = withBatch(live, batch, probe.calibration);
+    },
+  });
+}

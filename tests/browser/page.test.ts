@@ -1,0 +1,174 @@
+// The page beside the bench in a real browser, beside a real job: firmware, pseudo-terminal, session, server-sent events.
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import { join } from 'node:path';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { type DriverOptions, driveBy, startSim } from '../e2e/bench.ts';
+import { killProgramsAfterwards, ohmwright, type Program } from '../support/program.ts';
+import { scratch, shortGuide } from '../support/scratch.ts';
+import { browserPath, missingBrowser } from './chromium.ts';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+/** What a script in the browser uses of it. */
+interface BrowserWorld {
+  seen: string[];
+  document: { querySelectorAll(selector: string): Iterable<{ textContent: string }> };
+  MutationObserver: new (seen: () => void) => { observe(what: unknown, how: object): void };
+}
+
+/** A job on an emulated probe with a page that a browser looks at. */
+interface Watched {
+  page: Page;
+  run: Program;
+  sim: Program;
+  url: string;
+}
+
+describe.skipIf(missingBrowser())('the page beside a job', { timeout: 120_000 }, () => {
+  killProgramsAfterwards();
+  let browser: Browser;
+  beforeAll(async () => {
+    browser = await chromium.launch({
+      executablePath: browserPath!,
+      args: ['--no-sandbox', '--disable-gpu', '--disable-background-networking', '--disable-sync', '--no-first-run'],
+    });
+  }, 60_000);
+  afterAll(() => browser?.close());
+
+  async function watched(
+    fault: string[],
+    scheme: 'light' | 'dark' = 'light',
+    driver: DriverOptions & { onStart?: (sim: Program) => void } = {},
+  ): Promise<Watched> {
+    const folder = scratch();
+    const { sim, port } = await startSim(['--guide', shortGuide, '--link', join(folder, 'probe'), ...fault]);
+    const record = join(folder, 'job.owjob');
+    const job = [
+      'run',
+      shortGuide,
+      '--order',
+      'guide',
+      '--revision',
+      'A',
+      '--ticket',
+      '<b>T-1</b>',
+      '--port',
+      port,
+      '--record',
+      record,
+    ];
+    const run = ohmwright([...job, '--accept-cautions', 'all', '--page', '--repair', 'none']);
+    driver.onStart?.(sim);
+    const { line } = await run.said.find(/^page: /);
+    const page = await browser.newPage({ viewport: { width: 1280, height: 800 }, colorScheme: scheme });
+    const url = line.replace('page: ', '');
+    // what is shown for a moment only is seen as well
+    await page.addInitScript(() => {
+      const world = globalThis as unknown as BrowserWorld;
+      world.seen = [];
+      new world.MutationObserver(() => {
+        world.seen.push(...[...world.document.querySelectorAll('.headline')].map((one) => one.textContent));
+      }).observe(world.document, { childList: true, subtree: true });
+    });
+    await page.goto(url);
+    // the hands wait until somebody looks on
+    driveBy(run, sim, driver);
+    return { page, run, sim, url };
+  }
+
+  async function violations(page: Page): Promise<string[]> {
+    await page.evaluate(axe);
+    return page.evaluate(async () => {
+      const { axe: checker } = globalThis as unknown as {
+        axe: { run(): Promise<{ violations: { id: string; nodes: { html: string }[] }[] }> };
+      };
+      return (await checker.run()).violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
+    });
+  }
+
+  /** Headlines that were shown, each once. */
+  const headlines = async (page: Page): Promise<Set<string>> =>
+    new Set(await page.evaluate(() => (globalThis as unknown as BrowserWorld).seen));
+
+  const overflow = (page: Page): Promise<number> =>
+    page.evaluate('document.documentElement.scrollWidth - document.documentElement.clientWidth');
+
+  test('shows where to touch, a fail, the place found and the end; axe finds nothing amiss', async () => {
+    const { page, run } = await watched(['--fault', 'wire-a=high:20ohm']);
+    await page.locator('#ask .where').first().waitFor();
+    expect(await page.locator('#picture .tip').count()).toBe(2);
+    expect(await violations(page)).toEqual([]);
+    expect((await run.ended).code).toBe(1);
+    await page.locator('body[data-bench=ended]').waitFor();
+    expect([...(await headlines(page))]).toEqual(expect.arrayContaining(['\u2713 PASS', '\u2717 FAIL', 'FAULT FOUND']));
+    expect(await page.locator('#answer .found').first().textContent()).toContain('switch wire');
+    expect(await page.locator('#picture .board.fault').count()).toBe(2);
+    // what a ticket holds is text
+    expect(await page.locator('#top').innerHTML()).toContain('&lt;b&gt;T-1&lt;/b&gt;');
+    expect(await violations(page)).toEqual([]);
+    await page.close();
+  });
+
+  test('on a dark phone it runs over no edge, and axe finds nothing amiss', async () => {
+    const { page, run } = await watched([], 'dark');
+    await page.setViewportSize({ width: 360, height: 700 });
+    await page.locator('#ask .where').first().waitFor();
+    expect(await overflow(page)).toBe(0);
+    await run.ended;
+    await page.locator('body[data-bench=ended]').waitFor();
+    expect(await overflow(page)).toBe(0);
+    expect(await violations(page)).toEqual([]);
+    await page.close();
+  });
+
+  test('tells a voltage on the tips, and a probe that is gone and there again', async () => {
+    let hands: Program | null = null;
+    const onLine = (line: string): boolean => {
+      if (!/^\s*Tip B: P2/.test(line)) return false;
+      for (const word of ['power on', 'touch P4 P5']) hands?.type(word);
+      return true;
+    };
+    const { page, run, sim } = await watched([], 'light', { onLine, onStart: (bench) => (hands = bench) });
+    const headline = (text: string) => page.locator('#reading .headline', { hasText: text });
+    await headline('LIVE').waitFor();
+    sim.type('unplug');
+    await headline('NO PROBE').waitFor();
+    sim.type('plug');
+    await headline('NO PROBE').waitFor({ state: 'detached' });
+    run.kill('SIGINT');
+    expect((await run.ended).code).toBe(130);
+    await headline('LEFT').waitFor();
+    await page.close();
+  });
+
+  test('a browser that reloads stays; another one needs the next code; one that is closed loses nothing', async () => {
+    let goOn = (): void => undefined;
+    let isHeld = true;
+    const onLine = (line: string): boolean => isHeld && /^\s*Tip B: P2/.test(line);
+    const start: DriverOptions & { onStart: (bench: Program) => void } = {
+      onLine,
+      onStart: (bench) => {
+        goOn = () => {
+          isHeld = false;
+          for (const word of ['lift', 'wait 150 ms', 'touch P1 P2']) bench.type(word);
+        };
+      },
+    };
+    const { page, run, url } = await watched([], 'light', start);
+    await page.locator('#ask .where').first().waitFor();
+    await page.reload();
+    await page.locator('#ask h2').waitFor();
+    const other = await browser.newPage();
+    expect((await other.goto(url))?.status()).toBe(403);
+    expect(await violations(other)).toEqual([]);
+    await other.locator('input').fill((await page.locator('#code').textContent())!.toLowerCase());
+    await other.locator('button').click();
+    await other.locator('#top strong').waitFor();
+    await page.close();
+    goOn();
+    expect((await run.ended).code).toBe(0);
+    await other.close();
+  });
+});
