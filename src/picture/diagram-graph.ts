@@ -1,14 +1,14 @@
 import type { Guide, Link } from '../guide/types.ts';
 
 /** A unit as it is drawn. */
-export interface Board {
+interface Board {
   id: string;
   name: string;
   points: string[];
 }
 
 /** A point of the circuit as it is drawn, with the pads on it. */
-export interface Point {
+interface Point {
   id: string;
   /** Pads that a tip can touch here; most points have none or one. */
   pads: string[];
@@ -17,7 +17,7 @@ export interface Point {
 }
 
 /** A link as it is drawn. */
-export interface Line {
+interface Line {
   id: string;
   from: string;
   to: string;

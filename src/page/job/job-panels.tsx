@@ -1,7 +1,7 @@
 import type { ReactNode } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import type { Guide } from '../../guide/types.ts';
-import { DiagramPicture } from '../../picture/diagram-picture.tsx';
+import { DiagramPicture, Tip } from '../../picture/diagram-picture.tsx';
 import type { Diagram } from '../../picture/lay-out.ts';
 import { percent } from '../../statistics/percent.ts';
 import type { CheckRow } from '../../view/job/check-rows.ts';
@@ -103,12 +103,7 @@ function AskPanel({ view: { ask, because } }: { view: JobView }) {
       {pads.map(({ tip, pad, where }) => (
         <p key={tip} className="where">
           <svg className="tip-mark" viewBox="0 0 28 28" aria-hidden="true">
-            <g className={`tip tip-${tip.toLowerCase()}`}>
-              {tip === 'A' ? <circle cx={14} cy={14} r={13} /> : <rect x={1} y={1} width={26} height={26} />}
-              <text x={14} y={20} textAnchor="middle">
-                {tip}
-              </text>
-            </g>
+            <Tip tip={tip} x={14} y={14} />
           </svg>
           <span>
             <b>{pad}</b> {where}

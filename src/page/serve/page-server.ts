@@ -8,7 +8,7 @@ import { pageStyle } from './page-style.ts';
 import { type Panels, type UpdateStream, Viewers } from './viewers.ts';
 
 /** A picture that the page may show. */
-export interface ServedPicture {
+interface ServedPicture {
   type: string;
   bytes: Uint8Array;
 }
