@@ -54,7 +54,7 @@ export type SimulatorOptions = OptionsOf<typeof simulated>;
 
 /** Options of the page beside the bench. */
 const onPage = {
-  page: flag('also show the session on a page in the browser of this computer'),
+  page: setBy('page', flag('also show the session on a page in the browser of this computer')),
   pageListen: text(
     '<address>',
     "show the page at this computer's ADDRESS or ADDRESS:PORT, for a tablet beside the device",

@@ -4,7 +4,7 @@ import { force, jobs, jobsArgument } from '../program/program-options.ts';
 
 const options = {
   out: text('<file>', "where it goes (default: named after the job, here); '-' for stdout"),
-  page: setBy('page', choiceOr('A4', '<paper>', 'paper that it is printed on', ['A4', 'letter'])),
+  paper: setBy('paper', choiceOr('A4', '<paper>', 'paper that it is printed on', ['A4', 'letter'])),
   csv: hidden(flag('the same as export --as csv, named after the job')),
   force,
   jobs,

@@ -35,7 +35,7 @@ async function reportOn(path: string, options: ReportOptions, terminal: Printer)
   const data = reportOf(read);
   const text = options.csv
     ? readingsCsv([read])
-    : await pageOf(data, { ...(await letterheadOf(terminal, options.jobs)), paper: options.page });
+    : await pageOf(data, { ...(await letterheadOf(terminal, options.jobs)), paper: options.paper });
   if (options.out === '-') {
     terminal.document(text);
   } else {
@@ -60,7 +60,7 @@ export function reportOf(read: ReadResult): ReportData {
 /** Returns what the settings say of the shop whose papers these are. */
 export async function letterheadOf(terminal: Printer, jobs: string | undefined): Promise<Letterhead> {
   const settings = await loadSettings(terminal, jobs);
-  return { name: settings.get('name'), address: settings.get('address'), paper: settings.get('page') ?? 'A4' };
+  return { name: settings.get('name'), address: settings.get('address'), paper: settings.get('paper') ?? 'A4' };
 }
 
 /** React is loaded only where a page is made. */

@@ -94,7 +94,8 @@ export const settingTable = {
   bell: yesOrNo("the terminal's bell with every outcome", personal),
   language: word('language of screen and papers', ['en'], either, { fallback: 'en' }),
   currency: line('currency of prices in a new guide', 'EUR', either),
-  page: word('paper that reports are printed on', ['A4', 'letter'], either, { fallback: 'A4' }),
+  page: yesOrNo('sessions are also shown on a page in the browser of this computer', personal),
+  paper: word('paper that reports are printed on', ['A4', 'letter'], either, { fallback: 'A4' }),
   name: line("the shop's name, for the papers", 'none', either),
   address: lines("the shop's address, for the papers", 'none', either),
 } satisfies Record<string, SettingKind<unknown>>;

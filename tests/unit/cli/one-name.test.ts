@@ -79,6 +79,7 @@ describe('an option', () => {
 
 /** What may stand behind an option. A new word is a new thing: look first whether one of these says it. */
 const valueWords = [
+  '<address>',
   '<answer>', // CHECK=yes|no|unsure
   '<celsius>',
   '<check>', // id of a check

@@ -106,7 +106,7 @@ describe('config', () => {
     const { settings } = terminal.json as { settings: { key: string; value: unknown; origin: string }[] };
     expect(settings.map(({ key }) => key)).toEqual(settingNames);
     expect(settings.find(({ key }) => key === 'technician')).toMatchObject({ value: 'M. Example', origin: userFile });
-    expect(settings.find(({ key }) => key === 'page')).toMatchObject({ value: 'A4', origin: 'default' });
+    expect(settings.find(({ key }) => key === 'paper')).toMatchObject({ value: 'A4', origin: 'default' });
     expect(settings.find(({ key }) => key === 'jobs')).toMatchObject({ value: jobs, origin: 'OHMWRIGHT_JOBS' });
     expect((await config(['unset', 'technician'])).code).toBe(0);
     expect((await config(['get', 'technician'])).terminal.outLines).toEqual([]);
