@@ -3,7 +3,7 @@ import { canonicalJson } from '../../../src/record/chain/canonical.ts';
 import { firstPrev, sha256 } from '../../../src/record/chain/chain.ts';
 import { parseRecord } from '../../../src/record/chain/parse-record.ts';
 import { foldJob } from '../../../src/record/state/fold.ts';
-import { verifyRecord } from '../../../src/verify/verify.ts';
+import { verifyParsed } from '../../../src/verify/verify.ts';
 import { entryLine } from '../../../src/view/words/entry.ts';
 import { mutatedJson } from '../mutate-json.ts';
 import type { Draw, FuzzTarget } from '../target.ts';
@@ -100,7 +100,7 @@ export const records: FuzzTarget = {
     const entries = parsed.lines.map(({ entry }) => entry);
     const { checks, result, proofs, counts } = foldJob(entries);
     return {
-      report: verifyRecord(bytes),
+      report: verifyParsed(parsed, bytes),
       state: { checks: Object.keys(checks), result, proofs, counts },
       told: entries.map((entry) => entryLine(entry)),
       damage: parsed.damage,
