@@ -40,11 +40,25 @@ const told: Record<string, { result: string; rules: number[]; lastSha256: string
     lastSha256: '5a3410ce8e491e1c76d2bbd72f78398e8572626231fd353c11445999ab9fc5f1',
     signature: { state: 'holds' },
   },
+  // of the program of 0.2.0: nine frames of the probe did not arrive
+  'format-1-gap.owjob': {
+    result: 'passed',
+    rules: [1],
+    lastSha256: '8f509525d676a5063550796865f97a4117e5c1b42f57e554c7b9013bcb35e6af',
+    signature: { state: 'holds' },
+  },
   // the rules in which limits speak: concluded, repaired, and the same checks passed again
   'rules-2-repaired.owjob': {
     result: 'repaired',
     rules: [2],
     lastSha256: 'a92c97e81453bb3efd09e8d465b452a64d01f2e8300d8a396e1623d99b15e519',
+    signature: { state: 'holds' },
+  },
+  // numbered by its bench; concluded and signed, then added to by an addendum: repaired, and signed once more
+  'format-2-added.owjob': {
+    result: 'repaired',
+    rules: [2],
+    lastSha256: '3b9eafb79bf2dc33171111f81ecfce1839d3debe9fcc3812750187d2435a8382',
     signature: { state: 'holds' },
   },
 };

@@ -36,7 +36,10 @@ function withValue(entry: RawEntry, path: Path, value: unknown): RawEntry | null
 
 /** Returns a record with one entry in the place of another, the chain made anew. */
 export function withEntry({ name, bytes }: Kept, at: number, entry: RawEntry, what: string): Forgery {
-  const forged = forgery(bytes, (entries) => entries.with(at, entry));
+  // an addendum stands behind a signature, and every signature goes
+  const before = rawEntries(bytes).slice(0, at);
+  const place = before.filter(({ kind }) => kind !== 'signed').length;
+  const forged = forgery(bytes, (entries) => entries.with(place, entry));
   return { record: name, what: `${entry.kind} in line ${at + 1}: ${what}`, bytes: forged };
 }
 
