@@ -1,5 +1,4 @@
 import type { CheckProblem, SolveFor } from '../guide/check-kind.ts';
-import type { Circuit } from '../guide/circuit/circuit.ts';
 import type { Fault, Guide, Limits, Link, Power } from '../guide/types.ts';
 import { formatQuantity } from '../measure/reading/format.ts';
 
@@ -25,16 +24,6 @@ type How = Parameters<SolveFor>[0];
 /** Returns whether a number is inside limits, the ends included. */
 export function isInside(number: number, { min, max }: Limits): boolean {
   return (min === undefined || number >= min) && (max === undefined || number <= max);
-}
-
-/**
- * Returns the relative spread of the resistance between two pads that the spreads of the links
- * make, one standard deviation.
- */
-export function relativeSpread(guide: Guide, circuit: Circuit, pads: [string, string]): number {
-  const spreads = new Map(guide.links.map((link) => [link.id, link.spread]));
-  const squares = circuit.shares(...pads).map(({ link, share }) => (share * (spreads.get(link) ?? 0)) ** 2);
-  return Math.sqrt(squares.reduce((sum, square) => sum + square, 0));
 }
 
 /**

@@ -91,6 +91,8 @@ interface Pad {
   id: string;
   node: string;
   where: string;
+  /** The states of access in which a tip can reach it; absent: in each. */
+  in?: string[];
 }
 
 /** One conductive element. It belongs to one unit, or to the interface between two. */

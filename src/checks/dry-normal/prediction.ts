@@ -1,6 +1,7 @@
 import type { CheckKind } from '../../guide/check-kind.ts';
+import { relativeSpread } from '../../guide/circuit/relative-spread.ts';
 import type { DryNormalCheck } from '../../guide/types.ts';
-import { isInside, isUnsteadyOhm, relativeSpread } from '../circuit-reading.ts';
+import { isInside, isUnsteadyOhm } from '../circuit-reading.ts';
 
 /** What the circuit says that a dry-normal check will show. */
 export const predictDryNormal: CheckKind<DryNormalCheck>['predict'] = (guide, check, solve, faults) => {

@@ -1,7 +1,8 @@
 import type { CheckKind } from '../../guide/check-kind.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
+import { relativeSpread } from '../../guide/circuit/relative-spread.ts';
 import type { PressesCheck } from '../../guide/types.ts';
-import { isInside, isUnsteadyOhm, probeEndOhm, relativeSpread } from '../circuit-reading.ts';
+import { isInside, isUnsteadyOhm, probeEndOhm } from '../circuit-reading.ts';
 
 /** What the circuit says that a presses check will show. */
 export const predictPresses: CheckKind<PressesCheck>['predict'] = (guide, check, solve, faults) => {

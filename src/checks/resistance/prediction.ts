@@ -1,6 +1,7 @@
 import type { CheckKind } from '../../guide/check-kind.ts';
+import { relativeSpread } from '../../guide/circuit/relative-spread.ts';
 import type { ResistanceCheck } from '../../guide/types.ts';
-import { isInside, isUnsteadyOhm, relativeSpread } from '../circuit-reading.ts';
+import { isInside, isUnsteadyOhm } from '../circuit-reading.ts';
 
 /** What the circuit says that a resistance check will show. */
 export const predictResistance: CheckKind<ResistanceCheck>['predict'] = (guide, check, solve, faults) => {

@@ -64,7 +64,9 @@ function schemaWith(kinds: CheckKinds) {
       ).min(1, { error: 'list.empty' }),
       nodes: list(id).min(2, { error: 'nodes.few' }).max(2000, { error: 'nodes.many' }),
       ground: id.optional(),
-      pads: list(z.strictObject({ id, node: id, where: textField })).min(2, { error: 'pads.few' }),
+      pads: list(z.strictObject({ id, node: id, where: textField, in: list(id).optional() })).min(2, {
+        error: 'pads.few',
+      }),
       links: list(link).min(1, { error: 'list.empty' }),
       rails: list(z.strictObject({ id, node: id, volt: quantity('volt', -20), ohm: quantity('ohm', 1e-4) })).default(
         [],

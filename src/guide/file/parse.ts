@@ -2,15 +2,15 @@ import { type Document, LineCounter, parseDocument, visit } from 'yaml';
 import type { CheckKinds } from '../check-kind.ts';
 import { byPlace, problemAt } from '../problems/problem.ts';
 import { referenceProblems } from '../problems/references.ts';
-import type { Guide, GuideProblem, Link } from '../types.ts';
-import { type GuideFile, guideFileSchema } from './file-schema.ts';
+import { isShort, readShort } from '../short/read-short.ts';
+import type { Guide, GuideProblem } from '../types.ts';
+import { guideFileSchema } from './file-schema.ts';
 import { schemaProblems } from './schema-problems.ts';
 import { keepSource, nowhere, type SourceMap, sourceMap } from './source-map.ts';
+import { toGuide } from './to-guide.ts';
 
 /** A guide file has at most this many characters. */
 const mostCharacters = 2_000_000;
-/** Unit-to-unit spread of a link that gives none. */
-const defaultSpread = 0.1;
 
 export type ParsedGuide =
   | { ok: true; guide: Guide; warnings: GuideProblem[] }
@@ -32,10 +32,14 @@ export function parseGuideWith(text: string, fileName: string, kinds: CheckKinds
   }
   const read = readYaml(text, fileName);
   if (!read.ok) return refuse(read.problems);
-  const { data, source, warnings } = read;
-  if (data === null || data === undefined) return refuse([problemAt(source, 'error', 'yaml.empty', [])]);
-  const shaped = guideFileSchema(kinds).safeParse(data);
-  if (!shaped.success) return refuse(schemaProblems(shaped.error.issues, data, source, kinds));
+  const { warnings } = read;
+  if (read.data === null || read.data === undefined) return refuse([problemAt(read.source, 'error', 'yaml.empty', [])]);
+  const long = isShort(read.data) ? readShort(read.data, read.source, kinds) : ({ ...read, ok: true } as const);
+  if (!long.ok) return refuse(long.problems);
+  const { data, source } = long;
+  const schema = guideFileSchema(kinds);
+  const shaped = schema.safeParse(data);
+  if (!shaped.success) return refuse(schemaProblems(shaped.error.issues, data, source, schema));
   const problems = referenceProblems(shaped.data, source);
   if (problems.length > 0) return refuse(problems);
   const guide = toGuide(shaped.data);
@@ -100,27 +104,4 @@ function looseAlias(document: Document): number | null {
     },
   });
   return offset;
-}
-
-function toGuide(file: GuideFile): Guide {
-  const { guide: _version, currency, ground, usual, links, inputs, ...rest } = file;
-  return {
-    ...rest,
-    currency: currency ?? null,
-    ground: ground ?? null,
-    usual: usual ?? null,
-    links: links.map(toLink),
-    inputs: inputs.map(({ below, ...input }) => ({ ...input, belowVolt: below })),
-  };
-}
-
-function toLink({ unit, spread, max, between, ...link }: GuideFile['links'][number]): Link {
-  // a max is what nearly every healthy one stays below: two standard deviations up
-  const fromMax = max === undefined ? undefined : (max / link.ohm - 1) / 2;
-  return {
-    ...link,
-    unit: unit ?? null,
-    spread: spread ?? fromMax ?? defaultSpread,
-    ...(between === undefined ? {} : { between }),
-  };
 }

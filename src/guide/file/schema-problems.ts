@@ -1,8 +1,6 @@
 import { z } from 'zod';
-import type { CheckKinds } from '../check-kind.ts';
 import { problemAt } from '../problems/problem.ts';
 import type { GuideProblem } from '../types.ts';
-import { guideFileSchema } from './file-schema.ts';
 import { didYouMean } from './near.ts';
 import type { Path, SourceMap } from './source-map.ts';
 
@@ -13,19 +11,19 @@ export function schemaProblems(
   issues: readonly Issue[],
   data: unknown,
   source: SourceMap,
-  kinds: CheckKinds,
+  schema: z.ZodType,
 ): GuideProblem[] {
-  return issues.flatMap((issue) => issueProblems(issue, data, source, kinds));
+  return issues.flatMap((issue) => issueProblems(issue, data, source, schema));
 }
 
-function issueProblems(issue: Issue, data: unknown, source: SourceMap, kinds: CheckKinds): GuideProblem[] {
+function issueProblems(issue: Issue, data: unknown, source: SourceMap, schema: z.ZodType): GuideProblem[] {
   const path = issue.path.map((step) => (typeof step === 'number' ? step : String(step)));
   const written = valueAt(data, path);
   const error = (code: string, args: Record<string, string> = {}, at: Path = path) =>
     problemAt(source, 'error', code, at, { written: shown(written), ...args });
 
   if (issue.code === 'unrecognized_keys') {
-    const known = knownFields(path, data, kinds);
+    const known = knownFields(path, data, schema);
     return issue.keys.map((key) => error('field.unknown', { key, near: didYouMean(key, known) }, [...path, key]));
   }
   if (issue.code === 'custom' && issue.message.includes('.')) {
@@ -85,8 +83,8 @@ function valueAt(data: unknown, path: Path): unknown {
 }
 
 /** The fields that the published schema has at a path; of a check, those of its own kind. */
-function knownFields(path: Path, data: unknown, kinds: CheckKinds): string[] {
-  let schema = z.toJSONSchema(guideFileSchema(kinds), { io: 'input' }) as Shape | undefined;
+function knownFields(path: Path, data: unknown, whole: z.ZodType): string[] {
+  let schema = z.toJSONSchema(whole, { io: 'input' }) as Shape | undefined;
   path.forEach((step, at) => {
     schema = typeof step === 'number' ? schema?.items : schema?.properties?.[step];
     const options = schema?.oneOf ?? schema?.anyOf;

@@ -112,6 +112,11 @@ function checkProblems({ guide, kinds, solve, add }: Looking, check: Check, heal
   const isUsable = own.every((problem) => problem.severity !== 'error');
   const more = isUsable ? (kind.healthyProblems?.(check, healthy, solve) ?? []) : [];
   for (const { severity, code, at, args } of more) add(severity, code, [...path, ...at], args);
+  check.pads?.forEach((id, side) => {
+    const states = guide.pads.find((pad) => pad.id === id)?.in;
+    if (states === undefined || states.includes(check.access ?? '')) return;
+    add('warning', 'pad.reach', [...path, 'pads', side], { pad: id, states: states.join(', ') });
+  });
   if (!('limits' in check)) return;
   const { limits } = check;
   if (limits.quantity === 'resistance' && limits.min !== undefined && limits.min <= 0) {

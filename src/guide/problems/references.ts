@@ -70,6 +70,9 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
   if (file.rails.length > 0 && file.ground === undefined) add('rail.no-ground', ['rails']);
   file.pads.forEach((pad, at) => {
     need('node', pad.node, ['pads', at, 'node']);
+    pad.in?.forEach((state, k) => {
+      need('access', state, ['pads', at, 'in', k]);
+    });
     if (pad.id !== pad.node && file.nodes.includes(pad.id)) add('id.shadow', ['pads', at, 'id'], { id: pad.id });
   });
   file.links.forEach((link, at) => {

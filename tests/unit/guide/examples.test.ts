@@ -71,7 +71,7 @@ describe('faults show where a technician would expect them', () => {
     ['a bad contact in the board connector', ['plug-a=high:47ohm'], ['crossing', 'connector-key', 'whole', 'flexing']],
     [
       'the key line touching its neighbour',
-      ['trace-a=short:JC_D'],
+      ['trace-a=short:J3'],
       ['springs-apart', 'neighbours', 'line-ground', 'idle', 'bridge-springs', 'bridge-main'],
     ],
     ['a dead regulator', ['regulator=open'], ['supply', 'idle', 'bridge-springs', 'bridge-main', 'plug-present']],
@@ -82,7 +82,7 @@ describe('faults show where a technician would expect them', () => {
   test.each([
     ['the full stage stays closed', ['blade-full=stuck'], ['full-rest', 'full-early', 'full-presses', 'full-idle']],
     ['the half stage stays closed', ['blade-half=stuck'], ['half-rest', 'half-presses', 'half-idle']],
-    ['the two stages touch on the flex', ['flex-half=short:FULL_K'], ['stages-apart', 'full-early']],
+    ['the two stages touch on the flex', ['flex-half=short:FULL'], ['stages-apart', 'full-early']],
     ['the pull-up of one stage is gone', ['pullup-half=open'], ['half-board', 'half-idle', 'focus']],
   ])('two-stage key: %s', (_name, faults, checks) => {
     expect(failing('two-stage-key', ...faults)).toEqual(checks);
@@ -103,8 +103,8 @@ describe('faults show where a technician would expect them', () => {
   });
 
   test('keypad: two rows that touch, and a row that touches a column', () => {
-    expect(failing('membrane-keypad', 'r1-tail=short:R2_T')).toContain('rows-1-2');
-    expect(failing('membrane-keypad', 'r1-tail=short:R2_T')).not.toContain('rows-2-3');
+    expect(failing('membrane-keypad', 'r1-tail=short:R2')).toContain('rows-1-2');
+    expect(failing('membrane-keypad', 'r1-tail=short:R2')).not.toContain('rows-2-3');
     expect(failing('membrane-keypad', 'r2-12=short:C3.2').filter((id) => id.startsWith('rest-'))).toEqual(['rest-6']);
   });
 });

@@ -79,7 +79,7 @@ describe('a bridge', () => {
     ['the series resistor is high', { link: 'series-rec', mode: 'high', ohm: 1e6 }, { responds: false }],
     [
       'the line is shorted to ground',
-      { link: 'trace-a', mode: 'short', node: 'JC_G' },
+      { link: 'trace-a', mode: 'short', node: 'J2' },
       { proven: false, responds: false },
     ],
   ] as [string, Fault, object][])('%s', (_name, fault, seen) => {
