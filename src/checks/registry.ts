@@ -10,8 +10,7 @@ import { steadyKind } from './steady/kind.ts';
 import type { TypedKind } from './typed.ts';
 import { voltageKind } from './voltage/kind.ts';
 
-/** Every kind of check, in the order in which the published schema lists them. */
-export const checkKinds = {
+const kinds = {
   resistance: resistanceKind,
   voltage: voltageKind,
   look: lookKind,
@@ -21,7 +20,11 @@ export const checkKinds = {
   steady: steadyKind,
 } satisfies { [K in CheckKindName]: WholeKind<K> };
 
-type Kinds = typeof checkKinds;
+// a kind that is missing above is one error there, not one at each use
+type Kinds = { readonly [K in CheckKindName]: K extends keyof typeof kinds ? (typeof kinds)[K] : WholeKind<K> };
+
+/** Every kind of check, in the order in which the published schema lists them. */
+export const checkKinds = kinds as Kinds;
 
 /**
  * What an attempt at a check of a kind is judged by: its raw codes, answers and counts, and what

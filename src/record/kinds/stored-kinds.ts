@@ -13,7 +13,7 @@ import { type Source, type StoredKind, type StoredWindow, windowOf } from './sto
  * What a record knows of each kind of check. A record has its own older names for entries; this is
  * the one place where a kind's name meets them.
  */
-const storedKinds = {
+const kinds = {
   resistance: storedResistance,
   voltage: storedVoltage,
   look: storedLook,
@@ -23,16 +23,19 @@ const storedKinds = {
   steady: storedSteady,
 } satisfies Record<CheckKindName, { [K in EntryKind]: StoredKind<K> }[EntryKind]>;
 
-type Stored = typeof storedKinds;
+type Stored = typeof kinds;
+// a kind that is missing above is one error there, not one at each use
+type NameOf<K extends CheckKindName> = K extends keyof Stored ? Stored[K]['entry'] : never;
+const storedKinds = kinds as unknown as { readonly [K in CheckKindName]: StoredKind<NameOf<K>> };
 
 /** The entry that stores an attempt at a check of a kind. */
-export type StoredOf<K extends CheckKindName> = EntryOf<Stored[K]['entry']>;
+export type StoredOf<K extends CheckKindName> = EntryOf<NameOf<K>>;
 
 /** An entry that is an attempt at a check. */
 export type AttemptEntry = StoredOf<CheckKindName>;
 
 /** Returns how a record calls an attempt at a check of this kind. */
-export function entryKindOf<K extends CheckKindName>(kind: K): Stored[K]['entry'] {
+export function entryKindOf<K extends CheckKindName>(kind: K): NameOf<K> {
   return storedKinds[kind].entry;
 }
 
@@ -44,8 +47,8 @@ export function isAttempt(entry: Entry): entry is AttemptEntry {
 /** Returns the kind of check that an entry is an attempt at. */
 export function checkKindOf(entry: AttemptEntry): CheckKindName {
   if (entry.kind === 'capture') return entry.quantity;
-  const kinds = Object.keys(storedKinds) as CheckKindName[];
-  return kinds.find((kind) => storedKinds[kind].entry === entry.kind)!;
+  const names = Object.keys(storedKinds) as CheckKindName[];
+  return names.find((kind) => storedKinds[kind].entry === entry.kind)!;
 }
 
 /** Returns what a record knows of attempts of this one's kind. */
