@@ -1,5 +1,6 @@
 import { PassThrough } from 'node:stream';
 import { runCli } from '../../src/cli/program/program.ts';
+import { OhmwrightError } from '../../src/errors/ohmwright-error.ts';
 import type { EndingSignal, Terminal } from '../../src/faces/screen/terminal/terminal.ts';
 
 /** A terminal in memory: what a command prints is kept, what a person types and when they interrupt is up to the test. */
@@ -66,6 +67,13 @@ export class FakeTerminal implements Terminal {
 
   interrupt(signal: EndingSignal = 'SIGINT'): void {
     this.#onInterrupt(signal);
+  }
+
+  /** Code of the error that ended the command; null when none did. */
+  errorCode: string | null = null;
+
+  onError(error: unknown): void {
+    this.errorCode = error instanceof OhmwrightError ? error.code : String(error);
   }
 
   beforeEnd(): () => void {

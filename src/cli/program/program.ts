@@ -22,7 +22,7 @@ export async function runCli(argv: string[], terminal: Terminal = processTermina
     unwritten ??= error;
     stop.abort(new OutputFailed('the output can not be written'));
   });
-  const exitCode = await endOf(argv, printer, stop.signal);
+  const exitCode = await endOf(argv, printer, stop.signal, { onError: (error) => terminal.onError?.(error) });
   await terminal.flushed?.();
   quiet();
   if (unwritten === null) return exitCode;
@@ -33,7 +33,12 @@ export async function runCli(argv: string[], terminal: Terminal = processTermina
 }
 
 /** Runs one command line and returns how it ended, as far as the command itself knows. */
-async function endOf(argv: string[], printer: Printer, signal: AbortSignal): Promise<number> {
+async function endOf(
+  argv: string[],
+  printer: Printer,
+  signal: AbortSignal,
+  { onError }: Pick<Terminal, 'onError'>,
+): Promise<number> {
   let exitCode: number = exitCodes.passed;
   const setExit = (code: number): void => {
     exitCode = code;
@@ -49,6 +54,7 @@ async function endOf(argv: string[], printer: Printer, signal: AbortSignal): Pro
       return exitUnlessInterrupted(stopped, signal);
     }
     const { text, exitCode: code } = errorText(error);
+    onError?.(error);
     printLines(printer.say, text);
     return code;
   }

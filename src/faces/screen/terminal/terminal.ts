@@ -44,6 +44,8 @@ export interface Terminal {
    * Calls back when data or talk could not be written, for another reason than that: a full disk.
    */
   onOutputFailed?(callback: (error: Error) => void): void;
+  /** Called with what ended a command, beside the sentence that a person reads. */
+  onError?(error: unknown): void;
   /** Resolves when all that was printed has been written, or has failed. */
   flushed?(): Promise<void>;
   /** Interrupts as Ctrl-C does: in raw mode the terminal itself no longer does it. */
