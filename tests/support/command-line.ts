@@ -1,4 +1,5 @@
 import { PassThrough } from 'node:stream';
+import { CommanderError } from 'commander';
 import { runCli } from '../../src/cli/program/program.ts';
 import { OhmwrightError } from '../../src/errors/ohmwright-error.ts';
 import type { EndingSignal, Terminal } from '../../src/faces/screen/terminal/terminal.ts';
@@ -73,7 +74,7 @@ export class FakeTerminal implements Terminal {
   errorCode: string | null = null;
 
   onError(error: unknown): void {
-    this.errorCode = error instanceof OhmwrightError ? error.code : String(error);
+    this.errorCode = error instanceof OhmwrightError || error instanceof CommanderError ? error.code : String(error);
   }
 
   beforeEnd(): () => void {

@@ -48,7 +48,11 @@ async function endOf(
     await program.parseAsync(argv, { from: 'user' });
     return exitUnlessInterrupted(exitCode, signal);
   } catch (error) {
-    if (error instanceof CommanderError) return error.exitCode === 0 ? exitCodes.passed : exitCodes.usage;
+    if (error instanceof CommanderError) {
+      if (error.exitCode === 0) return exitCodes.passed;
+      onError?.(error);
+      return exitCodes.usage;
+    }
     if (signal.aborted && isAbort(error)) {
       const stopped = signal.reason instanceof OutputFailed ? exitCodes.output : exitCodes.inconclusive;
       return exitUnlessInterrupted(stopped, signal);
