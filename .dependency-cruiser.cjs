@@ -21,6 +21,7 @@ const rooms = {
   report: [...measuring, 'guide', 'checks', 'isolate', 'record', 'verify', 'view'],
 };
 rooms.picture = [...measuring, 'files', 'guide', 'view'];
+rooms.report.push('picture');
 rooms.page = [...rooms.view, 'view', 'picture'];
 rooms.cli = Object.keys(rooms);
 const pure = ['errors', 'ports', 'statistics', 'protocol', 'measure', 'checks', 'isolate', 'calibrate', 'view'];

@@ -89,7 +89,7 @@ export function reportData(read: ReadResult): ReportData | null {
     state,
     entries,
     guide,
-    short: inShort(state, entries),
+    short: inShort(state, entries, guide),
     checks: Object.values(state.checks).map((check) => checkLine(check, guide, state)),
     path: guide === null ? [] : pathOf(guide, state, entries, believed),
     beliefs: believed.filter(({ entry }) => entry.kind !== 'concluded'),

@@ -6,6 +6,7 @@ import { recordEnding } from '../../record/store/job-name.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { readingsCsv } from '../../report/handover/readings-csv.ts';
 import type { Letterhead } from '../../report/paper/letterhead.ts';
+import type { Reader } from '../../report/paper/reader.ts';
 import { type ReportData, reportData } from '../../report/report-data.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
@@ -16,8 +17,7 @@ import { loadSettings } from '../settings/load-settings.ts';
 import type { ReportOptions } from './report-command.ts';
 
 /**
- * `report`: writes each record as one page for customer, supplier and colleague; or its readings as
- * CSV.
+ * `report`: writes each record as papers for customer, supplier and colleague; or its readings as CSV.
  */
 export async function report(named: string[], options: ReportOptions, { terminal }: Context): Promise<number> {
   const { paths } = await namedJobs(named, jobsFolderOf(options.jobs, terminal), terminal);
@@ -35,7 +35,7 @@ async function reportOn(path: string, options: ReportOptions, terminal: Printer)
   const data = reportOf(read);
   const text = options.csv
     ? readingsCsv([read])
-    : await pageOf(data, { ...(await letterheadOf(terminal, options.jobs)), paper: options.paper });
+    : await pageOf(data, { ...(await letterheadOf(terminal, options.jobs)), paper: options.paper }, options.for);
   if (options.out === '-') {
     terminal.document(text);
   } else {
@@ -63,7 +63,15 @@ export async function letterheadOf(terminal: Printer, jobs: string | undefined):
   return { name: settings.get('name'), address: settings.get('address'), paper: settings.get('paper') ?? 'A4' };
 }
 
-/** React is loaded only where a page is made. */
-export async function pageOf(data: ReportData, letterhead: Letterhead): Promise<string> {
-  return (await import('../../report/paper/render.ts')).reportHtml(data, letterhead);
+/**
+ * Returns the page of a report. React is loaded only where one is made, and the drawing is laid out
+ * only for one who looks at it: the customer.
+ */
+export async function pageOf(data: ReportData, letterhead: Letterhead, reader?: Reader): Promise<string> {
+  const [{ reportHtml }, { layOut }] = await Promise.all([
+    import('../../report/paper/render.ts'),
+    import('../../picture/lay-out.ts'),
+  ]);
+  const isDrawn = data.guide !== null && (reader ?? 'customer') === 'customer';
+  return reportHtml(data, { letterhead, diagram: isDrawn ? await layOut(data.guide!) : null, reader });
 }

@@ -1,11 +1,16 @@
+import { DiagramPicture } from '../../picture/diagram-picture.tsx';
+import type { Diagram } from '../../picture/lay-out.ts';
+import { foundAt } from '../../view/words/found-at.ts';
 import { marks } from '../../view/words/mark.ts';
 import { resultWords, unverified } from '../../view/words/result.ts';
 import type { ReportData } from '../report-data.ts';
 import { toneClass } from './outcome.tsx';
 
 /** What a customer wants: what was wrong, what was done, is it right now. */
-export function CustomerPart({ data }: { data: ReportData }) {
-  const { state, short, verified } = data;
+export function CustomerPart({ data, diagram }: { data: ReportData; diagram: Diagram | null }) {
+  const { state, short, verified, guide } = data;
+  const faultAt = guide === null ? [] : foundAt(guide, state);
+  const spoken = faultAt.length === 0 ? 'The device' : 'The device; the place of the fault is drawn bold and red';
   const { word, mark, tone } = verified.ok ? resultWords[state.result] : unverified;
   return (
     <section className="for-customer">
@@ -23,7 +28,18 @@ export function CustomerPart({ data }: { data: ReportData }) {
         <Short title="What was wrong" lines={short.wrong} />
         <Short title="What was done" lines={short.done} />
         <Short title="Is it right now?" lines={short.now} />
+        {short.cost.length > 0 && <Short title="What it costs" lines={short.cost} />}
       </div>
+      {diagram !== null && (
+        <figure className="device">
+          <DiagramPicture diagram={diagram} pointed={{ tips: [], faultAt }} title={spoken} />
+          <figcaption>
+            {spoken}. Boxes are the parts of the device, rings the places where it was measured; drawn from the guide,
+            not to scale.
+          </figcaption>
+        </figure>
+      )}
+      <p className="sign">Date and signature:</p>
     </section>
   );
 }

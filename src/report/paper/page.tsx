@@ -1,15 +1,26 @@
+import type { Diagram } from '../../picture/lay-out.ts';
 import type { ReportData } from '../report-data.ts';
-import { ColleaguePart, Fact } from './colleague-part.tsx';
+import { ColleaguePart } from './colleague-part.tsx';
 import { CustomerPart } from './customer-part.tsx';
+import { Fact } from './fact.tsx';
 import type { Letterhead } from './letterhead.ts';
+import type { Reader } from './reader.ts';
 import { style } from './style.ts';
 import { SupplierPart } from './supplier-part.tsx';
+
+/** What a page is made of. */
+interface PageProps {
+  data: ReportData;
+  letterhead: Letterhead;
+  diagram: Diagram | null;
+  readers: readonly Reader[];
+}
 
 /**
  * The whole page: no network, no scripts; first what a customer wants, then a supplier, then a
  * colleague.
  */
-export function Page({ data, letterhead }: { data: ReportData; letterhead: Letterhead }) {
+export function Page({ data, letterhead, diagram, readers }: PageProps) {
   const { device } = data;
   const { name, address, paper = 'A4' } = letterhead;
   const title = `${data.title} \u2013 ${data.job}`;
@@ -41,9 +52,9 @@ export function Page({ data, letterhead }: { data: ReportData; letterhead: Lette
             <Fact name="Closed" value={data.closedAt === null ? 'still open' : day(data.closedAt)} />
             {data.technician !== null && <Fact name="Technician" value={data.technician} />}
           </dl>
-          <CustomerPart data={data} />
-          <SupplierPart data={data} />
-          <ColleaguePart data={data} />
+          {readers.includes('customer') && <CustomerPart data={data} diagram={diagram} />}
+          {readers.includes('supplier') && <SupplierPart data={data} isAlone={!readers.includes('colleague')} />}
+          {readers.includes('colleague') && <ColleaguePart data={data} />}
         </main>
       </body>
     </html>

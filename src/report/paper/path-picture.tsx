@@ -8,6 +8,9 @@ import type { PathPart } from '../pictures/device-path.ts';
 /** Classes of the stylesheet by tone; what is not decided has none. */
 const classes: Partial<Record<Tone, string>> = { pass: 'good', fail: 'bad', doubt: 'open', strong: 'accent' };
 
+/** States beside which a probability says something. */
+const counts: ReadonlySet<PathPart['state']> = new Set(['at-fault', 'suspect', 'unknown']);
+
 const boxWidth = 150;
 const gap = 26;
 const rowHeight = 112;
@@ -73,7 +76,7 @@ function Part({ part, x, y, isLast }: { part: PathPart; x: number; y: number; is
       ))}
       <text x={x + boxWidth / 2} y={y + 72} textAnchor="middle" fontWeight="700">
         {marks[mark].unicode} {word}
-        {part.p === null ? '' : ` (${percent(part.p)})`}
+        {part.p === null || !counts.has(part.state) ? '' : ` (${percent(part.p)})`}
       </text>
       {!isLast && <line className="axis" x1={x + boxWidth} x2={x + boxWidth + gap} y1={y + 41} y2={y + 41} />}
     </g>

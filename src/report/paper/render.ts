@@ -1,13 +1,25 @@
 import { createElement } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
+import type { Diagram } from '../../picture/lay-out.ts';
 import type { ReportData } from '../report-data.ts';
 import type { Letterhead } from './letterhead.ts';
 import { Page } from './page.tsx';
+import { allReaders, type Reader } from './reader.ts';
+
+/** What a report is made of, beside its data. */
+export interface Paper {
+  letterhead?: Letterhead;
+  /** Drawing of the device; null or absent: none. */
+  diagram?: Diagram | null;
+  /** Whom it is for; absent: all three, one after another. */
+  reader?: Reader | undefined;
+}
 
 /**
  * Returns a report as one HTML text that needs nothing else. React escapes every text from guide,
  * ticket, record and letterhead.
  */
-export function reportHtml(data: ReportData, letterhead: Letterhead = {}): string {
-  return `<!doctype html>\n${renderToStaticMarkup(createElement(Page, { data, letterhead }))}\n`;
+export function reportHtml(data: ReportData, { letterhead = {}, diagram = null, reader }: Paper = {}): string {
+  const readers = reader === undefined ? allReaders : [reader];
+  return `<!doctype html>\n${renderToStaticMarkup(createElement(Page, { data, letterhead, diagram, readers }))}\n`;
 }

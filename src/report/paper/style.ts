@@ -1,3 +1,5 @@
+import { diagramStyle } from '../../picture/diagram-style.ts';
+
 /**
  * The page's style: screen and A4 paper, light and dark. Every colour stands beside a word or a
  * mark.
@@ -6,7 +8,7 @@ export const style = `
 :root {
   color-scheme: light dark;
   --paper: #ffffff; --ink: #1b1f24; --soft: #57606a; --line: #b6bec7; --panel: #f3f5f7;
-  --good: #17663a; --bad: #a3201d; --open: #7a4b00; --band: #cfe6d6; --accent: #1f5f99;
+  --good: #17663a; --bad: #a3201d; --open: #7a4b00; --band: #cfe6d6; --accent: #1f5f99; --tip-a: #1f5f99; --tip-b: #7a4b00;
 }
 @media (prefers-color-scheme: dark) {
   :root {
@@ -34,12 +36,14 @@ svg { display: block; max-width: 100%; height: auto; } svg text { fill: var(--in
 svg .axis { stroke: var(--soft); stroke-width: 1; fill: none; } svg .band { fill: var(--band); stroke: var(--good); stroke-dasharray: 3 2; }
 svg .mark { stroke: var(--ink); stroke-width: 1.5; fill: var(--paper); } svg .mark.full { fill: var(--ink); } svg .curve { stroke: var(--accent); stroke-width: 1.2; fill: none; }
 svg .bar { fill: var(--accent); } svg .part { fill: var(--panel); stroke: var(--line); stroke-width: 1.5; } svg .part.bad { stroke: var(--bad); stroke-width: 3; } svg .part.good { stroke: var(--good); } svg .part.open { stroke: var(--open); stroke-dasharray: 5 3; } svg .part.accent { stroke: var(--accent); stroke-width: 3; }
+.device .diagram { max-height: 20rem; width: 100%; } .sign { margin-top: 2.5rem; padding-top: .3rem; border-top: 1px solid var(--ink); width: 22rem; max-width: 100%; }
 figure { margin: .6rem 0; } figcaption { color: var(--soft); font-size: .85rem; }
 .pictures { display: grid; grid-template-columns: repeat(auto-fill, minmax(18rem, 1fr)); gap: .4rem 1rem; }
+${diagramStyle}
 @page { margin: 14mm; }
 @media print {
   :root { --paper: #ffffff; --ink: #000000; --soft: #444444; --line: #999999; --panel: #f4f4f4; --good: #17663a; --bad: #a3201d; --open: #7a4b00; --band: #dff0e4; --accent: #1f5f99; }
-  body { padding: 0; max-width: none; font-size: 10.5pt; } h2 { break-after: avoid; } tr, figure, .short section { break-inside: avoid; }
-  .for-supplier, .for-colleague { break-before: page; }
+  body { padding: 0; max-width: none; font-size: 10.5pt; } h2, h3, thead, figcaption { break-after: avoid; } thead { display: table-header-group; } tr, figure, .short section { break-inside: avoid; }
+  .for-customer + .for-supplier, .for-supplier + .for-colleague { break-before: page; } .device .diagram { max-height: 90mm; }
 }
 `;

@@ -3,9 +3,13 @@ import { BeliefPicture } from './belief-picture.tsx';
 import { LimitPicture } from './limit-picture.tsx';
 import { OutcomeWord } from './outcome.tsx';
 import { PathPicture } from './path-picture.tsx';
+import { Calibrations, HowToCheck, ProofTable } from './proof-parts.tsx';
 
-/** What a supplier wants: readings with limits and uncertainty, before beside after. */
-export function SupplierPart({ data }: { data: ReportData }) {
+/**
+ * What a supplier wants: readings with limits and uncertainty, before beside after. On a paper of
+ * its own it also has to say what they were taken with, and how they are checked.
+ */
+export function SupplierPart({ data, isAlone }: { data: ReportData; isAlone: boolean }) {
   const { hasAfter, path, short } = data;
   const checks = data.checks.filter(
     ({ before, after, open }) => before !== null || after !== null || open !== 'not done',
@@ -56,6 +60,13 @@ export function SupplierPart({ data }: { data: ReportData }) {
               </li>
             ))}
           </ul>
+        </>
+      )}
+      {isAlone && (
+        <>
+          <Calibrations data={data} />
+          <ProofTable data={data} />
+          <HowToCheck data={data} />
         </>
       )}
     </section>

@@ -1,4 +1,3 @@
-import { decisionOf } from '../../isolate/suspects/suspects.ts';
 import type { Outcome } from '../../measure/types.ts';
 import { repairsNow } from '../../record/state/addendum.ts';
 import { checkInHand, type JobSessionState } from '../../session/job/job-session-state.ts';
@@ -148,17 +147,6 @@ export function concludedLine({ tasks, at, job }: JobSessionState): string | nul
   const { notTested } = job.concluded;
   const untested = notTested.length === 0 ? '' : `; ${notTested.length} checks not done`;
   return `${plainLine(conclusionWords(job.concluded, repairsNow(job).length > 0).short)}${untested}`;
-}
-
-/**
- * Returns the units and links at which the fault was found; of a group, all that it may be. Empty
- * where no place was named.
- */
-export function foundAt({ guide, job: { found } }: Pick<JobSessionState, 'guide' | 'job'>): string[] {
-  if (found === null) return [];
-  const places = found.decisions.flatMap(({ id }) => id.split(' + '));
-  const links = guide.links.filter((link) => link.unit === null && places.includes(decisionOf(guide, link)));
-  return [...guide.units.filter(({ id }) => places.includes(id)), ...links].map(({ id }) => id);
 }
 
 /** Returns every check that was done before a repair, with what it came to then and since. */

@@ -13,6 +13,7 @@ import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readi
 import { type TracePoint, tracePoints } from '../readings/trace.ts';
 import { plainLine } from '../text/plain-line.ts';
 import { answerLines } from '../words/conclusion.ts';
+import { foundAt } from '../words/found-at.ts';
 import { benchHelp, type HelpView } from '../words/key-help.ts';
 import { linkWords } from '../words/link.ts';
 import { type ReadingParts, readingParts } from '../words/reading.ts';
@@ -28,7 +29,6 @@ import {
   type ConclusionView,
   concludedLine,
   conclusionOf,
-  foundAt,
   type NextCheck,
   nextCheckOf,
   type SuspectRow,
@@ -169,7 +169,7 @@ export function jobView(state: JobSessionState, live: RecentReadings, ui: UiStat
     concludes: state.planSettings.concludes,
     conclusion: conclusionOf(state),
     answer: state.phase === 'closed' ? [...answerLines(state.job), ...repairLines(state.job)].map(plainLine) : [],
-    foundAt: foundAt(state),
+    foundAt: foundAt(state.guide, state.job),
     units: state.guide.units.map(({ id, name }) => ({ id, name: plainLine(name) })),
     unit: ui.unit,
     line: ui.line === null ? null : { label: lineLabel(state, ui), text: ui.line.text },

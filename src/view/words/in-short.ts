@@ -1,7 +1,9 @@
+import type { Guide } from '../../guide/types.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { conclusionWords } from './conclusion.ts';
 import { addendumWords } from './entry.ts';
+import { moneyText, stepText } from './plan.ts';
 import { resultWords } from './result.ts';
 
 /**
@@ -12,6 +14,8 @@ export interface InShort {
   wrong: string[];
   done: string[];
   now: string[];
+  /** Prices of what was done, or of what is to be done first; empty where the guide has none. */
+  cost: string[];
   /**
    * The grounds of the conclusion, for whoever asks: which reading, on which pads, ruled what out.
    */
@@ -19,7 +23,7 @@ export interface InShort {
 }
 
 /** Returns a record in short. */
-export function inShort(state: JobState, entries: readonly Entry[]): InShort {
+export function inShort(state: JobState, entries: readonly Entry[], guide: Guide | null): InShort {
   const all = entries.filter((entry): entry is EntryOf<'concluded'> => entry.kind === 'concluded');
   // what comes after a repair that helped names nothing any more
   const naming = all.filter(({ conclusion }) => conclusion === 'fault' || conclusion === 'group');
@@ -28,6 +32,7 @@ export function inShort(state: JobState, entries: readonly Entry[]): InShort {
     wrong: whatWasWrong(state, naming, all.at(-1) ?? null),
     done: whatWasDone(state),
     now: whatIsNow(state),
+    cost: whatItCosts(state, guide),
     why: told?.reasons ?? [],
   };
 }
@@ -69,13 +74,30 @@ function whatIsNow(state: JobState): string[] {
   const lines = [resultWords[result].sentence];
   for (const { at, what, why } of addenda) lines.push(`Added on ${at.slice(0, 10)}, ${addendumWords[what]}: ${why}.`);
   if (closed === null) lines.push('The job is not closed yet, so this is not its last word.');
-  lines.push(`${counts.passed} of ${counts.checks} checks stand at a pass, ${counts.failed} at a fail.`);
+  lines.push(`Measured: ${counts.passed} right, ${counts.failed} not right.`);
   if (proofs.standing === 'held' && state.failedProofs.length > 0)
     lines.push(`The proofs of the probe held, after ${state.failedProofs.length} of their tries had failed.`);
   if (proofs.standing !== 'held')
     lines.push(`The proofs of the probe: ${proofs.standing}. Readings that rest on them are not to be relied on.`);
   const untested = Object.values(state.checks).filter((check) => check.inGuide && check.outcome === null).length;
-  if (untested > 0)
-    lines.push(`${untested} ${untested === 1 ? 'check was' : 'checks were'} not done; below they are listed.`);
+  if (untested > 0) lines.push(`${untested} of the guide's checks ${untestedWords(untested, state)}.`);
   return lines;
+}
+
+/** Once a place was named, what is left is not needed; else it was left out. */
+function untestedWords(count: number, { found }: JobState): string {
+  const were = count === 1 ? 'was' : 'were';
+  return found === null ? `${were} not done` : `${were} not needed for this`;
+}
+
+function whatItCosts({ repairs, found }: JobState, guide: Guide | null): string[] {
+  const currency = guide?.currency ?? null;
+  const done = repairs.map(({ repair, unit }) => {
+    if (unit !== null) return guide?.units.find(({ id }) => id === unit)?.price ?? 0;
+    return guide?.repairs.find(({ id }) => id === repair)?.price ?? 0;
+  });
+  const sum = done.reduce((total, price) => total + price, 0);
+  if (repairs.length > 0) return sum > 0 ? [`Parts, as the guide has their prices: ${moneyText(sum, currency)}.`] : [];
+  const first = found?.plan.steps[0];
+  return first === undefined ? [] : [`Proposed: ${stepText(first, found!.plan.currency)}.`];
 }

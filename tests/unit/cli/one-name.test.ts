@@ -101,6 +101,7 @@ const valueWords = [
   '<pads>', // PAD,PAD
   '<paper>',
   '<path>', // of a port
+  '<reader>',
   '<result>',
   '<serial>', // of a probe
   '<state>',

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { NewEntry } from '../../../src/record/entries/entries.ts';
+import { allReaders, type Reader } from '../../../src/report/paper/reader.ts';
 import { reportHtml } from '../../../src/report/paper/render.ts';
 import { inShort } from '../../../src/view/words/in-short.ts';
 import { dataOf, recordOf } from '../../support/report-records.ts';
@@ -114,17 +115,30 @@ describe('the page of a record', () => {
       by: 'person',
     };
     const { state } = await recordOf([opened, probe()]);
-    const told = inShort({ ...state, repairs: [cleaned, cleaned] as never }, [
-      concluded('spring'),
-      concluded('spring'),
-      concluded('board'),
-    ] as never);
+    const told = inShort(
+      { ...state, repairs: [cleaned, cleaned] as never },
+      [concluded('spring'), concluded('spring'), concluded('board')] as never,
+      null,
+    );
     expect(told.wrong.slice(-2)).toEqual([
       'At first: the fault is in: the spring (97 %).',
       'Then: the fault is in: the board (97 %).',
     ]);
     expect(told.done).toEqual(['Done: cleaned (2 times).']);
     expect(told.why).toEqual(['the board it is']);
+  });
+
+  test('has a paper for each reader, and on each alone what that reader needs', async () => {
+    const data = await dataOf(wholeJob());
+    const on = (reader?: Reader) => {
+      const html = reportHtml(data, { reader });
+      const parts = [...html.matchAll(/class="for-(\w+)"/g)].map(([, part]) => part);
+      return { parts, proofs: html.includes('<h2>Proofs of the probe</h2>'), signs: html.includes('class="sign"') };
+    };
+    expect(on()).toEqual({ parts: [...allReaders], proofs: true, signs: true });
+    expect(on('customer')).toEqual({ parts: ['customer'], proofs: false, signs: true });
+    expect(on('supplier')).toEqual({ parts: ['supplier'], proofs: true, signs: false });
+    expect(on('colleague')).toEqual({ parts: ['colleague'], proofs: true, signs: false });
   });
 
   test('says so when the record does not verify, and claims nothing for readings whose proof failed', async () => {

@@ -35,6 +35,6 @@ describe('a closing proof that fails and is repeated until it passes', () => {
   test('is told with the result, which is worded otherwise than without it', () => {
     const [first, second] = [once, repeated].map(({ entries }) => foldJob(entries));
     expect(summaryLines(second!).at(-1)).not.toBe(summaryLines(first!).at(-1));
-    expect(inShort(second!, repeated.entries)).not.toEqual(inShort(first!, once.entries));
+    expect(inShort(second!, repeated.entries, null)).not.toEqual(inShort(first!, once.entries, null));
   });
 });
