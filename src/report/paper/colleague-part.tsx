@@ -2,8 +2,8 @@ import { entryLine } from '../../view/words/entry.ts';
 import { linkLine } from '../../view/words/link.ts';
 import { curvesOf } from '../pictures/curves.ts';
 import type { ReportData } from '../report-data.ts';
-import { CurvePicture } from './curve-picture.tsx';
-import { PressPicture } from './press-picture.tsx';
+import { CurvePicture } from './drawn/curve-picture.tsx';
+import { PressPicture } from './drawn/press-picture.tsx';
 import { Calibrations, HowToCheck, ProofTable } from './proof-parts.tsx';
 
 /**

@@ -1,6 +1,6 @@
 import { DiagramPicture } from '../../picture/diagram-picture.tsx';
 import type { Diagram } from '../../picture/lay-out.ts';
-import { foundAt } from '../../view/words/found-at.ts';
+import { foundAt } from '../../view/words/conclusion.ts';
 import { marks } from '../../view/words/mark.ts';
 import { resultWords, unverified } from '../../view/words/result.ts';
 import type { ReportData } from '../report-data.ts';
@@ -23,6 +23,9 @@ export function CustomerPart({ data, diagram }: { data: ReportData; diagram: Dia
           The record behind this page was changed or damaged, or does not bear out what it claims. Nothing on this page
           is to be relied on; what does not hold stands under &ldquo;How to check this record&rdquo;.
         </p>
+      )}
+      {state.opened?.emulated === true && (
+        <p className="warning">The probe was an emulated one: this paper says nothing of a real device.</p>
       )}
       <div className="short">
         <Short title="What was wrong" lines={short.wrong} />

@@ -1,8 +1,8 @@
 import type { CheckLine, ReportData, ReportedOutcome } from '../report-data.ts';
-import { BeliefPicture } from './belief-picture.tsx';
-import { LimitPicture } from './limit-picture.tsx';
+import { BeliefPicture } from './drawn/belief-picture.tsx';
+import { LimitPicture } from './drawn/limit-picture.tsx';
+import { PathPicture } from './drawn/path-picture.tsx';
 import { OutcomeWord } from './outcome.tsx';
-import { PathPicture } from './path-picture.tsx';
 import { Calibrations, HowToCheck, ProofTable } from './proof-parts.tsx';
 
 /**

@@ -6,7 +6,7 @@ import type { Link } from '../../../src/guide/types.ts';
 import { decisionOf } from '../../../src/isolate/suspects/suspects.ts';
 import type { Entry } from '../../../src/record/entries/entries.ts';
 import { emptyJob } from '../../../src/record/state/fold.ts';
-import { LimitPicture } from '../../../src/report/paper/limit-picture.tsx';
+import { LimitPicture } from '../../../src/report/paper/drawn/limit-picture.tsx';
 import { pathOf } from '../../../src/report/pictures/device-path.ts';
 import type { CheckLine } from '../../../src/report/report-data.ts';
 import type { BeliefAfter } from '../../../src/verify/conclusions/believed.ts';

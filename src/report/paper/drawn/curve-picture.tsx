@@ -1,8 +1,8 @@
 import { extent } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
 import { line } from 'd3-shape';
-import { formatQuantity } from '../../measure/reading/format.ts';
-import type { Curve } from '../pictures/curves.ts';
+import { formatQuantity } from '../../../measure/reading/format.ts';
+import type { Curve } from '../../pictures/curves.ts';
 
 const width = 280;
 const height = 96;

@@ -1,7 +1,7 @@
 import { scaleLinear, scalePoint } from 'd3-scale';
 import { curveStepAfter, line } from 'd3-shape';
-import { percent } from '../../statistics/percent.ts';
-import type { BeliefAfter } from '../../verify/conclusions/believed.ts';
+import { percent } from '../../../statistics/percent.ts';
+import type { BeliefAfter } from '../../../verify/conclusions/believed.ts';
 
 const width = 860;
 const height = 240;

@@ -1,9 +1,9 @@
 import wrapAnsi from 'wrap-ansi';
-import { percent } from '../../statistics/percent.ts';
-import { marks } from '../../view/words/mark.ts';
-import type { Tone } from '../../view/words/outcome.ts';
-import { partWords } from '../../view/words/part.ts';
-import type { PathPart } from '../pictures/device-path.ts';
+import { percent } from '../../../statistics/percent.ts';
+import { marks } from '../../../view/words/mark.ts';
+import type { Tone } from '../../../view/words/outcome.ts';
+import { partWords } from '../../../view/words/part.ts';
+import type { PathPart } from '../../pictures/device-path.ts';
 
 /** Classes of the stylesheet by tone; what is not decided has none. */
 const classes: Partial<Record<Tone, string>> = { pass: 'good', fail: 'bad', doubt: 'open', strong: 'accent' };

@@ -1,7 +1,7 @@
 import { bin, extent, max } from 'd3-array';
 import { scaleLinear } from 'd3-scale';
-import { formatQuantity } from '../../measure/reading/format.ts';
-import type { EntryOf } from '../../record/entries/entries.ts';
+import { formatQuantity } from '../../../measure/reading/format.ts';
+import type { EntryOf } from '../../../record/entries/entries.ts';
 
 const width = 280;
 const height = 96;

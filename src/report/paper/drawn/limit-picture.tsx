@@ -1,8 +1,8 @@
 import { scaleLinear, scaleLog } from 'd3-scale';
-import { formatQuantity } from '../../measure/reading/format.ts';
-import type { Limits } from '../../measure/types.ts';
-import { limitDomain } from '../pictures/limit-domain.ts';
-import type { CheckLine, ReportedOutcome } from '../report-data.ts';
+import { formatQuantity } from '../../../measure/reading/format.ts';
+import type { Limits } from '../../../measure/types.ts';
+import { limitDomain } from '../../pictures/limit-domain.ts';
+import type { CheckLine, ReportedOutcome } from '../../report-data.ts';
 
 const width = 260;
 const height = 46;
