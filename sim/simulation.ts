@@ -9,7 +9,10 @@ import { SimTransport } from './wire/transport.ts';
 
 /** Options of {@link simulate}. */
 export interface SimulationOptions {
+  /** The device at the tips; unless told by `judgedBy`, by the guide that it is judged by. */
   readonly guide: Guide;
+  /** The guide that the prompts are of, when it is another: its checks tell the hands how to reach a pad. */
+  readonly judgedBy?: Guide;
   /** What is wrong with the device; nothing if not given. */
   readonly faults?: readonly Fault[];
   /**
@@ -71,6 +74,7 @@ export function simulate(options: SimulationOptions): Simulation {
   const { slipRate, answerErrorRate, pace } = options;
   const hands = new Hands({
     bench,
+    checks: (options.judgedBy ?? guide).checks,
     seed,
     button: (down) => probe.button(down),
     ...(slipRate === undefined ? {} : { slipRate }),

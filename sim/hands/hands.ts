@@ -1,3 +1,4 @@
+import type { Check } from '../../src/guide/types.ts';
 import type { Answer } from '../../src/ports/prompt.ts';
 import type { TestBench } from '../bench.ts';
 import { type Random, randomOf } from '../random.ts';
@@ -8,6 +9,8 @@ import { landTips, liftTips } from './tip-motion.ts';
 /** Options of {@link Hands}. */
 export interface HandsOptions {
   readonly bench: TestBench;
+  /** The checks that prompts name; the device's own if not given. */
+  readonly checks?: readonly Check[];
   /** The probe's button. */
   readonly button: (down: boolean) => void;
   readonly seed: number;
@@ -41,6 +44,7 @@ export class Hands {
   /** Called when a prompt's moves are done: the tips rest where asked, the presses are over. */
   onDone: ((id: string) => void) | undefined;
   readonly #bench: TestBench;
+  readonly #checks: readonly Check[];
   readonly #button: (down: boolean) => void;
   readonly #random: Random;
   readonly #slipRate: number;
@@ -56,6 +60,7 @@ export class Hands {
 
   constructor(options: HandsOptions) {
     this.#bench = options.bench;
+    this.#checks = options.checks ?? options.bench.device.guide.checks;
     this.#button = options.button;
     this.#random = randomOf(options.seed, 'hands');
     this.#slipRate = options.slipRate ?? 0.01;
@@ -75,7 +80,7 @@ export class Hands {
     const bench = this.#bench;
     const random = this.#random;
     const answerErrorRate = this.#answerErrorRate;
-    const moves = movesFor(prompt, { bench, random, answerErrorRate, pace: this.#pace });
+    const moves = movesFor(prompt, { bench, checks: this.#checks, random, answerErrorRate, pace: this.#pace });
     this.perform(moves, () => this.onDone?.(prompt.id));
   }
 

@@ -33,6 +33,7 @@ export function humanUs(random: Random, medianUs: number): number {
 /** Who moves, and where. */
 export interface Mover {
   readonly bench: TestBench;
+  readonly checks: readonly Check[];
   readonly random: Random;
   /** Factor on all human times. */
   readonly pace: number;
@@ -48,7 +49,7 @@ export function movesFor(prompt: HandsPrompt, mover: Mover): Move[] {
   const { bench, random, pace } = mover;
   const wait = (medianUs: number): Move => ({ do: 'wait', us: humanUs(random, pace * medianUs) });
   const react = wait(reactionUs);
-  const check = bench.device.guide.checks.find((one) => one.id === prompt.check);
+  const check = mover.checks.find((one) => one.id === prompt.check);
   const goTo = (pads: readonly [string, string]): Move[] => [
     { do: 'lift' },
     ...toReach(check),

@@ -20,7 +20,7 @@ import type { Printer } from '../program/printer.ts';
 import type { AddendumOptions, SessionOptions } from '../program/program-options.ts';
 import { toolName } from '../program/tool-name.ts';
 import { cautionsByOption } from '../settings/cautions-accepted.ts';
-import { faultsOf } from './simulator.ts';
+import { emulatedDevice } from './simulator.ts';
 
 /** A job that can be worked. Whoever opened it closes the record. */
 export interface OpenedJob {
@@ -45,7 +45,7 @@ export async function openJob(
 ): Promise<OpenedJob> {
   const { guide } = file;
   cautionsByOption(guide, options.acceptCautions);
-  faultsOf(options.fault, guide);
+  await emulatedDevice(guide, options);
   const opening = { ...openingOf(guide, file, options), ...emulatedMark(options) };
   const customer = given({ name: options.customer, contact: options.contact });
   const series = seriesOf(options, terminal);

@@ -50,6 +50,10 @@ export const simulated = {
   seed,
   realTime: flag('the emulated probe keeps pace with the clock (default: as fast as this computer can)'),
 };
+const device = text(
+  '<guide>',
+  'guide of the emulated device, when it is not the one it is judged by; --fault names its links',
+);
 export type SimulatorOptions = OptionsOf<typeof simulated>;
 
 /** Options of the page beside the bench. */
@@ -99,6 +103,7 @@ const working = {
  */
 export const session = {
   ...simulated,
+  device,
   ...onPage,
   port,
   json,
