@@ -20,6 +20,8 @@ export const mostBytes = {
   lock: 64 * kiB,
   /** A day at the probe's full rate has less than 1 GB. */
   'byte log': 1024 * miB,
+  /** A photo of a good camera has about 12 MB. */
+  picture: 24 * miB,
 } as const;
 
 /** What a file is read as; in words for people. */

@@ -26,6 +26,8 @@ export interface Guide {
   nodes: string[];
   /** The node that voltages are counted from; null for a circuit without one (no rails then). */
   ground: string | null;
+  /** Pictures of the device; a guide may have none. */
+  pictures: Picture[];
   pads: Pad[];
   links: Link[];
   rails: Rail[];
@@ -86,6 +88,22 @@ export interface Unit {
   lithium: boolean;
 }
 
+/** A picture of the device, or of a part of it. */
+export interface Picture {
+  id: string;
+  /** Named from the folder of the guide. */
+  file: string;
+  /** Which part, which side, how far taken apart. */
+  shows: string;
+}
+
+/** Where a pad is on a picture: shares of its width and height as it is seen, from the upper left. */
+interface PadPlace {
+  picture: string;
+  x: number;
+  y: number;
+}
+
 /** A point that a tip can touch. */
 interface Pad {
   id: string;
@@ -93,6 +111,7 @@ interface Pad {
   where: string;
   /** The states of access in which a tip can reach it; absent: in each. */
   in?: string[];
+  at?: PadPlace;
 }
 
 /** One conductive element. It belongs to one unit, or to the interface between two. */

@@ -24,6 +24,7 @@ export function circuitGuide(
     units: [{ id: 'whole', name: 'whole', lithium: false }],
     nodes,
     ground: more.ground ?? null,
+    pictures: [],
     pads: nodes.map((node) => ({ id: node, node, where: node })),
     links: links.map((link) => ({
       kind: 'trace',

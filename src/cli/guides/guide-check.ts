@@ -1,5 +1,6 @@
 import { guideProblems, parseGuide } from '../../checks/guides.ts';
 import { readGuideFile } from '../../guide/file/load.ts';
+import { readGuidePictures, refusedPictures } from '../../guide/pictures/read-guide-pictures.ts';
 import { byPlace, problemText } from '../../guide/problems/problem.ts';
 import type { GuideProblem } from '../../guide/types.ts';
 import type { Testability } from '../../isolate/next/testability.ts';
@@ -44,7 +45,8 @@ async function checkFile(file: string): Promise<Checked> {
   const parsed = parseGuide((await readGuideFile(file)).text, file);
   if (!parsed.ok) return { file, ok: false, problems: parsed.problems, figures: null, lines: [] };
   const { guide, warnings } = parsed;
-  const problems = [...warnings, ...guideProblems(guide)].sort(byPlace);
+  const refused = refusedPictures(guide, await readGuidePictures(guide, file));
+  const problems = [...warnings, ...guideProblems(guide), ...refused].sort(byPlace);
   const ok = !problems.some((p) => p.severity === 'error');
   const figures = guideFigures(guide);
   return { file, ok, problems, figures, lines: figureLines(guide, figures) };

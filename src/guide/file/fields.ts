@@ -21,6 +21,19 @@ export const minutes = z
   .min(0, { error: 'minutes.form' })
   .max(1440, { error: 'minutes.form' });
 
+/** A share of a picture's width or height. */
+export const pictureShare = z
+  .number({ error: 'place.share' })
+  .min(0, { error: 'place.share' })
+  .max(1, { error: 'place.share' })
+  .meta({ description: 'A share of the width or height, from the upper left corner: 0 to 1.' });
+
+/** A file beside the guide, or in a folder beside it: never above it, never elsewhere. */
+export const pictureFile = z
+  .string({ error: 'text.needed' })
+  .regex(/^(?!.*(?:^|\/)\.\.?(?:\/|$))[^/\\:\0][^\\:\0]*\.(?:png|jpe?g|webp|svg)$/i, { error: 'picture.file' })
+  .meta({ description: 'PNG, JPEG, WebP or SVG, named from the folder of the guide.' });
+
 const patterns: Record<Dimension, string> = {
   ohm: '^\\s*([+-]?[0-9.]+(e[+-]?[0-9]+)?\\s*([nuµmkKMG]?(ohms?|Ω)|[kKMG])|[0-9]*[rRkKLMG][0-9]*)\\s*$',
   volt: '^\\s*[+-]?[0-9.]+(e[+-]?[0-9]+)?\\s*[uµmk]?V\\s*$',

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import type { CheckKinds } from '../check-kind.ts';
 import { faultModes, linkKindNames } from '../circuit/link-kinds.ts';
 import type { Check } from '../types.ts';
-import { fixedFault, id, minutes, percentage, quantity, textField } from './fields.ts';
+import { fixedFault, id, minutes, percentage, pictureFile, pictureShare, quantity, textField } from './fields.ts';
 
 const price = z.number({ error: 'price.form' }).min(0, { error: 'price.form' });
 const list = <T extends z.ZodType>(item: T) => z.array(item, { error: 'list.needed' });
@@ -24,6 +24,9 @@ const link = z.strictObject({
     .default({}),
   near: list(id).default([]),
 });
+
+/** Where a pad is on a picture of the device. */
+const padPlace = z.strictObject({ picture: id, x: pictureShare, y: pictureShare });
 
 /** A check in a guide file, by its `kind`. */
 function checkSchema(kinds: CheckKinds) {
@@ -64,7 +67,16 @@ function schemaWith(kinds: CheckKinds) {
       ).min(1, { error: 'list.empty' }),
       nodes: list(id).min(2, { error: 'nodes.few' }).max(2000, { error: 'nodes.many' }),
       ground: id.optional(),
-      pads: list(z.strictObject({ id, node: id, where: textField, in: list(id).optional() })).min(2, {
+      pictures: list(
+        z.strictObject({
+          id,
+          file: pictureFile,
+          shows: textField.meta({ description: 'Which part, which side, how far taken apart.' }),
+        }),
+      ).default([]),
+      pads: list(
+        z.strictObject({ id, node: id, where: textField, in: list(id).optional(), at: padPlace.optional() }),
+      ).min(2, {
         error: 'pads.few',
       }),
       links: list(link).min(1, { error: 'list.empty' }),

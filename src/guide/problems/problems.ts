@@ -6,6 +6,7 @@ import { predictWith, solverFor } from '../circuit/predict.ts';
 import { type Path, sourceOf } from '../file/source-map.ts';
 import type { Check, Guide, GuideProblem } from '../types.ts';
 import { coverProblems } from './cover-problems.ts';
+import { placeProblems } from './place-problems.ts';
 import { type Add, byPlace, problemAt } from './problem.ts';
 
 /**
@@ -26,6 +27,7 @@ export function problemsWith(guide: Guide, kinds: CheckKinds): GuideProblem[] {
   return collected(guide, (add) => {
     soundness(guide, kinds, healthy, add);
     cutProblem(guide, add);
+    placeProblems(guide, add);
     coverProblems(guide, kinds, healthy, add);
   });
 }

@@ -14,6 +14,7 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
   const names = {
     node: { list: 'nodes', ids: file.nodes },
     pad: { list: 'pads', ids: file.pads.map((one) => one.id) },
+    picture: { list: 'pictures', ids: file.pictures.map((one) => one.id) },
     unit: { list: 'units', ids: file.units.map((one) => one.id) },
     link: { list: 'links', ids: file.links.map((one) => one.id) },
     key: { list: 'keys', ids: file.keys.map((one) => one.id) },
@@ -42,6 +43,7 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
 
   for (const list of [
     'units',
+    'pictures',
     'pads',
     'links',
     'rails',
@@ -73,6 +75,7 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
     pad.in?.forEach((state, k) => {
       need('access', state, ['pads', at, 'in', k]);
     });
+    need('picture', pad.at?.picture, ['pads', at, 'at', 'picture']);
     if (pad.id !== pad.node && file.nodes.includes(pad.id)) add('id.shadow', ['pads', at, 'id'], { id: pad.id });
   });
   file.links.forEach((link, at) => {

@@ -110,6 +110,17 @@ const words = {
     'write LINK=open, LINK=high, LINK=short, LINK=film, LINK=weak, LINK=intermittent, LINK=stuck, LINK=leaky or LINK=welded',
   ],
   'revisions.none': () => ['the guide holds for no revision', 'name at least one under revisions: holds'],
+  'place.share': (a) => [
+    `'${a.name}' is ${a.written}, which lies outside the picture`,
+    'give the share of the width or height, from 0 to 1',
+  ],
+  'picture.file': (a) => [
+    `'${a.written}' can't be a picture of a guide`,
+    'name a PNG, JPEG, WebP or SVG file beside the guide, or in a folder beside it',
+  ],
+  'picture.unused': (a) => [`no pad has its place on picture '${a.id}'`, 'place pads on it, or take it out'],
+  'picture.refused': (a) => [`picture '${a.id}' can't be shown: ${a.why}`, a.help ?? ''],
+  'pad.no-place': (a) => [`pad '${a.id}' has its place on no picture`, 'place it: ohmwright guide pictures GUIDE'],
   'units.missing': (a) => [`'${a.name}' is ${a.written} with no unit`, `say what it is of, as in ${example(a)}`],
   'units.wrong': (a) => [`'${a.written}' is not in ${unitName[a.dimension ?? 'ohm']}`, `write it as in ${example(a)}`],
   'number.comma': (a) => [`'${a.written}' has a decimal comma`, 'write a point: 0.2 ohm'],

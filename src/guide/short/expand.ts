@@ -37,9 +37,9 @@ export function expandShort(short: ShortGuide): ExpandedGuide {
     parts: [...partsOf(open ?? [], made, ['access', at, 'open'], problems), ...asList(state.parts)],
   }));
   const pads = Object.entries(short.pads).map(([id, told]) => {
-    const { where, in: states } = typeof told === 'string' ? { where: told, in: undefined } : told;
+    const { where, in: states, at } = typeof told === 'string' ? { where: told } : told;
     const reach = states ?? facesReached(id, made, access);
-    return { id, node: id, where, ...(reach === undefined ? {} : { in: reach }) };
+    return { id, node: id, where, ...defined({ in: reach, at }) };
   });
   const rails = [...behind.rails, ...asList(rest.rails)];
   const inputs = [...behind.inputs, ...asList(rest.inputs)];

@@ -5,10 +5,14 @@ const words = z.string({ error: 'text.needed' });
 /** A cell may be a bare number, as a pad named 1. */
 const cell = z.union([z.string(), z.number()], { error: 'text.needed' }).transform(String);
 
-/** `pads` of a short guide: where each is, and where it can be reached only in some states, those. */
-const pad = z.union([textField, z.strictObject({ where: textField, in: z.array(id).optional() })], {
-  error: 'short.pad',
-});
+/**
+ * `pads` of a short guide: where each is; where it can be reached only in some states, those; its
+ * place on a picture, as in a long guide.
+ */
+const pad = z.union(
+  [textField, z.strictObject({ where: textField, in: z.array(id).optional(), at: z.unknown().optional() })],
+  { error: 'short.pad' },
+);
 
 const key = z.strictObject({
   id,

@@ -198,3 +198,13 @@ test('an example of the page is a guide', () => {
   expect(problemsOf(block)).toEqual([]);
   expect(Object.keys(parse(block) as object)).toContain('lines');
 });
+
+test('a pad may have its place on a picture, told where it stands when it lies outside', () => {
+  const pictures = [{ id: 'top', file: 'top.png', shows: 'the top' }];
+  const withPlace = (x: number): string =>
+    stringify({ ...lamp, pictures, pads: { ...lamp.pads, T1: { where: 't1', at: { picture: 'top', x, y: 0.5 } } } });
+  expect(guideOf(withPlace(0.25)).pads[0]!.at).toEqual({ picture: 'top', x: 0.25, y: 0.5 });
+  const text = withPlace(1.25);
+  const line = text.split('\n').findIndex((one) => one.includes('1.25')) + 1;
+  expect(problemsOf(text)).toContainEqual(expect.objectContaining({ code: 'place.share', line }));
+});
