@@ -3,6 +3,7 @@ import { CommanderError } from 'commander';
 import { runCli } from '../../src/cli/program/program.ts';
 import { OhmwrightError } from '../../src/errors/ohmwright-error.ts';
 import type { EndingSignal, Terminal } from '../../src/faces/screen/terminal/terminal.ts';
+import { departuresFromForm } from './printed-json.ts';
 
 /** A terminal in memory: what a command prints is kept, what a person types and when they interrupt is up to the test. */
 export class FakeTerminal implements Terminal {
@@ -104,5 +105,7 @@ export async function cli(
   prepare(terminal);
   const code = await runCli(args, terminal);
   terminal.stdin.destroy();
+  const [departure] = await departuresFromForm(args, terminal.outLines);
+  if (departure !== undefined) throw new Error(departure);
   return { code, terminal };
 }

@@ -3,6 +3,7 @@ import { createInterface } from 'node:readline';
 import type { Readable } from 'node:stream';
 import { afterAll, afterEach, beforeAll } from 'vitest';
 import { buildIfStale, mainFile } from './built.ts';
+import { departuresFromForm } from './printed-json.ts';
 
 /** How a process ended. */
 export interface Ending {
@@ -121,7 +122,10 @@ export function ohmwright(args: string[], options: SpawnOptions = {}): Program {
 export async function ran(args: string[], options: SpawnOptions = {}): Promise<Program & { ending: Ending }> {
   const program = ohmwright(args, options);
   program.child.stdin?.end();
-  return Object.assign(program, { ending: await program.ended });
+  const ending = await program.ended;
+  const [departure] = await departuresFromForm(args, program.out.all);
+  if (departure !== undefined) throw new Error(departure);
+  return Object.assign(program, { ending });
 }
 
 /** Registers with the test file: the program is built before, and whatever still runs after a test is ended. */

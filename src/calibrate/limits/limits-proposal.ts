@@ -108,9 +108,10 @@ export function proposeLimits(
     shape.scales.length === 0
       ? fromExtremes(numbers, sides, promise)
       : fromNormal(numbers, shape.scales, sides, promise);
+  const { method, factor, fits, moreUnits } = found;
   const proposal: LimitsProposal = {
     ...none,
-    ...found,
+    ...{ method, factor, fits, moreUnits },
     shape,
     outliers: shape.outliers.map((i) => ({ unit: values[i]!.unit, value: values[i]!.value })),
     n: kept.length,

@@ -172,7 +172,10 @@ async function conclude(
   if (options.json) {
     const { calibration = null } = isKept ? withCheck(fit!, state.check) : {};
     const inProbe = isKept && options.writeProbe;
-    printJson(terminal, { verdict, stored, inProbe, points, check: state.check, fit, calibration });
+    const { check } = state;
+    // points and check are older names
+    const told = { pointsFile: points, points, checkResistor: check, check };
+    printJson(terminal, { verdict, stored, inProbe, ...told, fit, calibration });
   }
   if (state.end === 'left') return exitCodes.inconclusive;
   return verdict === 'refused' ? exitCodes.failed : isKept ? exitCodes.passed : exitCodes.inconclusive;

@@ -39,7 +39,17 @@ export async function suspects(file: string, options: SuspectsOptions, { termina
   const conclusion = conclude(model, belief, situation);
   const next = conclusion.kind === 'open' ? nextCheck(model, belief, situation) : null;
   if (options.json) {
-    printJson(terminal, { guide: guide.id, evidence, belief: plain(belief), next, proposals: worth, conclusion });
+    const { kind, ...concluding } = conclusion;
+    printJson(terminal, {
+      guide: guide.id,
+      evidence,
+      belief: plain(belief),
+      next,
+      proposals: worth,
+      concluded: { conclusion: kind, ...concluding },
+      // the name that it had before
+      conclusion,
+    });
     return exitCodes.passed;
   }
   for (const line of beliefLines(model, belief)) terminal.out(line);

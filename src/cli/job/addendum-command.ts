@@ -5,5 +5,6 @@ export default defineCommand({
   example: "addendum last --why 'the spring arrived'",
   takes: [jobArgument],
   options: addendumOptions,
+  prints: async () => (await import('../outputs/job-outputs.ts')).session,
   load: async () => (await import('./addendum.ts')).addendum,
 });

@@ -5,5 +5,6 @@ export default defineCommand({
   example: 'resume last',
   takes: [jobArgument],
   options: resumeOptions,
+  prints: async () => (await import('../outputs/job-outputs.ts')).session,
   load: async () => (await import('./start.ts')).resume,
 });

@@ -4,7 +4,7 @@ import type { CommandDeclaration } from './define-command.ts';
 const groups: Readonly<Record<string, readonly string[]>> = {
   Begin: ['demo', 'example', 'doctor', 'probes', 'meter', 'config', 'complete'],
   'Work a job': ['start', 'resume', 'run', 'addendum'],
-  'Look at jobs and hand them over': ['jobs', 'show', 'verify', 'report', 'label', 'export', 'key'],
+  'Look at jobs and hand them over': ['jobs', 'show', 'verify', 'report', 'label', 'export', 'key', 'schema'],
   'Write a guide, and ask it': ['guide', 'suspects', 'priors', 'limits'],
   'Trust the probe': ['calibrate', 'health'],
   'Work without a probe': ['sim', 'replay'],
@@ -179,6 +179,11 @@ export const commandList: readonly ListedCommand[] = [
     name: 'health',
     about: "chart a probe's proofs over time, and say when a drift began",
     load: () => import('../statistics/health-command.ts'),
+  },
+  {
+    name: 'schema',
+    about: 'the JSON Schema of what a command prints with --json',
+    load: () => import('../tools/schema-command.ts'),
   },
   {
     name: 'sim',

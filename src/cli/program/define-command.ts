@@ -1,4 +1,5 @@
 import type { Command } from 'commander';
+import type { ZodType } from 'zod';
 import type { Context } from './context.ts';
 import { fallbacksOf, type OptionsOf, type OptionTable } from './option-kinds.ts';
 
@@ -28,22 +29,27 @@ export type CommandBody<Arguments extends readonly Argument[], Options extends O
 export interface CommandDeclaration {
   /** Adds arguments, options, example and action to a command. */
   fill(command: Command, context: Context, setExit: (code: number) => void): void;
+  /** Loads the form of each line that it prints with `--json`; absent: it has no `--json`. */
+  prints?: () => Promise<ZodType>;
 }
 
 /**
  * Declares a command.
  *
  * @param example a command line that works, without the program's name
+ * @param prints loads the form of what `--json` prints; `ohmwright schema` publishes it
  * @param load loads the body; only a command that runs loads it
  */
 export function defineCommand<const Arguments extends readonly Argument[], Options extends OptionTable>(declared: {
   example: string;
   takes?: Arguments;
   options: Options;
+  prints?: () => Promise<ZodType>;
   load(): Promise<CommandBody<Arguments, Options>>;
 }): CommandDeclaration {
-  const { example, takes = [], options } = declared;
+  const { example, takes = [], options, prints } = declared;
   return {
+    ...(prints !== undefined && { prints }),
     fill(command, context, setExit) {
       for (const [form, about] of takes) command.argument(form, about);
       for (const [key, kind] of Object.entries(options)) {

@@ -27,5 +27,6 @@ export default defineCommand({
   example: 'jobs --outcome failed --since 2026-01-01',
   takes: [jobsOrAllArgument],
   options,
+  prints: async () => (await import('../outputs/job-outputs.ts')).jobList,
   load: async () => (await import('./jobs.ts')).showJobs,
 });

@@ -17,7 +17,7 @@ export async function showJobs(named: string[], options: JobsOptions, { terminal
   const list = all.filter((job) => isWanted(job, options, clock.day));
   const exitCode = worstExit(list.map(({ verdict }) => verdictExits[verdict]));
   if (options.json) {
-    printJson(terminal, list);
+    printJson(terminal, list.map(toldJob));
     return exitCode;
   }
   const where = named.length === 0 ? folder : named.join(', ');
@@ -29,6 +29,11 @@ export async function showJobs(named: string[], options: JobsOptions, { terminal
   for (const job of list) terminal.out(jobLine(job, clock));
   if (list.length > 0) terminal.say(`Times are of the latest entry, by the clock here (${clock.zone}).`);
   return exitCode;
+}
+
+/** Older names stand beside those that every command uses. */
+function toldJob(job: JobSummary) {
+  return { record: job.path, ...job, guideTitle: job.guide, entryCount: job.entries };
 }
 
 function jobLine(job: JobSummary, clock: LocalClock): string {

@@ -13,5 +13,6 @@ export type KeyOptions = OptionsOf<typeof options>;
 export default defineCommand({
   example: 'key',
   options,
+  prints: async () => (await import('../outputs/bench-outputs.ts')).benchKey,
   load: async () => (await import('./key.ts')).key,
 });

@@ -9,5 +9,6 @@ export default defineCommand({
   example: 'show last',
   takes: [jobsArgument],
   options,
+  prints: async () => (await import('../outputs/job-outputs.ts')).shown,
   load: async () => (await import('./show.ts')).show,
 });

@@ -32,6 +32,7 @@ async function showRecord(path: string, options: ShowOptions, terminal: Printer)
   const verified = verdict === 'holds';
   if (options.json)
     printJson(terminal, {
+      record: read.path,
       path: read.path,
       whole: read.whole,
       verified,

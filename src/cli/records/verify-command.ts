@@ -20,5 +20,6 @@ export default defineCommand({
   example: 'verify ohmwright-jobs',
   takes: [jobsOrAllArgument],
   options,
+  prints: async () => (await import('../outputs/verify-outputs.ts')).verifyReports,
   load: async () => (await import('./verify.ts')).verify,
 });

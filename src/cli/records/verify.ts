@@ -74,7 +74,10 @@ export async function verify(words: string[], options: VerifyCommandOptions, { t
     const beside = (file: string) => found.filter(({ files: where }) => where.includes(file));
     printJson(
       terminal,
-      reports.map((report) => ({ ...report, beside: beside(report.file) })),
+      reports.map((report) => ({
+        ...toldReport(report),
+        beside: beside(report.file).map((finding) => ({ ...finding, records: finding.files, hole: finding.missing })),
+      })),
     );
   } else for (const { files: where, code, what } of found) terminal.out(`${where.join(', ')}: ${what} (${code})`);
   return exitCode;
@@ -109,6 +112,12 @@ async function recordsIn(
   );
 }
 
+/** Older names stand beside those that every command uses. */
+function toldReport<R extends { file: string; ok: boolean; entries?: number }>(report: R) {
+  const { file, ok, entries } = report;
+  return { record: file, verified: ok, ...report, ...(entries !== undefined && { entryCount: entries }) };
+}
+
 async function verifyChains(words: string[], options: VerifyCommandOptions, terminal: Printer): Promise<number> {
   const named = await recordsIn(words, options, terminal);
   const reports: ({ file: string; ok: boolean } & Partial<ReturnType<typeof checkChain>>)[] = [];
@@ -127,7 +136,11 @@ async function verifyChains(words: string[], options: VerifyCommandOptions, term
         `${file}: chain ${report.ok ? 'holds' : 'does NOT hold'}; ${report.lines} lines${bad}; head ${report.head}`,
       );
   }
-  if (options.json) printJson(terminal, reports);
+  if (options.json)
+    printJson(
+      terminal,
+      reports.map((report) => ({ ...report, record: report.file, chainHolds: report.ok })),
+    );
   return reports.every(({ ok }) => ok) ? exitCodes.passed : exitCodes.record;
 }
 

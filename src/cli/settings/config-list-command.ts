@@ -8,5 +8,6 @@ export type ConfigListOptions = OptionsOf<typeof options>;
 export default defineCommand({
   example: 'config list',
   options,
+  prints: async () => (await import('../outputs/bench-outputs.ts')).allSettings,
   load: async () => (await import('./config.ts')).configList,
 });

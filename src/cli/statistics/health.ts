@@ -39,6 +39,7 @@ export async function health(named: string[], options: HealthOptions, { terminal
   if (options.json) {
     const data = series.map(({ proofs: list, ...rest }) => ({
       ...rest,
+      calibrationId: rest.calibration,
       proofs: list.map(({ calibration: _, ...proof }) => proof),
     }));
     printJson(terminal, {

@@ -20,5 +20,6 @@ export default defineCommand({
     ['<sources...>', `known-good units: ${jobsArgument[1]}; or CSV files: unit,check,reading`],
   ],
   options,
+  prints: async () => (await import('../outputs/statistics-outputs.ts')).proposedLimits,
   load: async () => (await import('./limits.ts')).limitsFromUnits,
 });

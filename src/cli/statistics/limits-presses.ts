@@ -49,7 +49,8 @@ export async function limitsPresses(
   const longest = pressesThatSuffice(lines.slope, plan, 0.05, mostPresses);
   if (options.json) {
     const sprt = { ...plan, cap, ...lines, longest };
-    printJson(terminal, { confidence, successRuns: runs, plan: sprt, sequential, checks: fixed });
+    // plan is the name that it had before
+    printJson(terminal, { confidence, successRuns: runs, sequentialTest: sprt, plan: sprt, sequential, checks: fixed });
     return exitCodes.passed;
   }
   terminal.out(`Presses in a row, all good, that show a share of good presses with ${percent(confidence)} confidence`);
