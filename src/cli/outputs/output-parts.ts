@@ -1,12 +1,6 @@
 import { z } from 'zod';
 import { type EntryKind, entrySchema } from '../../record/entries/entries.ts';
-import {
-  identitySchema,
-  limitsSchema,
-  outcomeSchema,
-  powerSchema,
-  quantitySchema,
-} from '../../record/entries/entry-parts.ts';
+import { identitySchema, outcomeSchema, powerSchema, quantitySchema } from '../../record/entries/entry-parts.ts';
 
 // What several commands print with --json, each in one place.
 
@@ -20,7 +14,7 @@ export const share = z.number().min(0).max(1);
 export const time = z.iso.datetime({ precision: 3 });
 export const digest = z.string().regex(/^[0-9a-f]{64}$/);
 
-export { identitySchema, limitsSchema, outcomeSchema, powerSchema, quantitySchema };
+export { identitySchema, outcomeSchema, powerSchema, quantitySchema };
 
 /** An older name of a key, for scripts that hold it. */
 export function olderNameOf<Schema extends z.ZodType>(name: string, schema: Schema): Schema {
