@@ -32,7 +32,7 @@ export async function measure(): Promise<Measured> {
     await listJobs(dir, Date.now(), secret);
     const warmStartMs = performance.now();
     const found = (await listJobs(dir, Date.now(), secret)).filter((job) =>
-      isWanted(job, { outcome: 'failed', device: 'wren' }, (iso) => iso.slice(0, 10)),
+      isWanted(job, { outcome: 'failed', model: 'wren' }, (iso) => iso.slice(0, 10)),
     );
     const warmS = (performance.now() - warmStartMs) / 1000;
     if (found.length !== records) throw new Error(`${found.length} of ${records} were found`);

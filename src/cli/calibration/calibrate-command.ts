@@ -30,7 +30,7 @@ export type CalibrateOptions = OptionsOf<typeof options>;
 export default defineCommand({
   example: 'calibrate --port /dev/ttyUSB0 --set examples/bench-resistors.yaml --write-probe',
   options,
-  prints: async () => (await import('../outputs/calibration-outputs.ts')).calibrated,
+  prints: async () => (await import('../outputs/calibration-outputs.ts')).calibrateForm,
   load: async () => (await import('./calibrate.ts')).calibrate,
 });
 

@@ -20,7 +20,7 @@ export default defineCommand({
   example: 'calibrate fit examples/bench-points.csv --set examples/bench-resistors.yaml',
   takes: [['<points>', 'CSV file of points']],
   options,
-  prints: async () => (await import('../outputs/calibration-outputs.ts')).fittedPoints,
+  prints: async () => (await import('../outputs/calibration-outputs.ts')).calibrateFitForm,
   load: async () => (await import('./calibrate-fit.ts')).calibrateFit,
 });
 

@@ -5,6 +5,6 @@ export default defineCommand({
   example: 'example field-recorder',
   takes: [['[names...]', 'files, or names without ending; none: they are listed']],
   options: { force, json },
-  prints: async () => (await import('../outputs/bench-outputs.ts')).exampleFiles,
+  prints: async () => (await import('../outputs/bench-outputs.ts')).exampleForm,
   load: async () => (await import('./example.ts')).example,
 });

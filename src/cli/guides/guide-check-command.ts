@@ -5,6 +5,6 @@ export default defineCommand({
   example: 'guide check examples/field-recorder.yaml',
   takes: [['<guides...>', 'guide files']],
   options: { json },
-  prints: async () => (await import('../outputs/guide-outputs.ts')).checkedGuides,
+  prints: async () => (await import('../outputs/guide-outputs.ts')).guideCheckForm,
   load: async () => (await import('./guide-check.ts')).guideCheck,
 });

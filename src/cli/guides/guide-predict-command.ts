@@ -16,6 +16,6 @@ export default defineCommand({
   example: 'guide predict examples/field-recorder.yaml --fault trace-a=open --between S1,J1',
   takes: [['<guide>', about.guide]],
   options,
-  prints: async () => (await import('../outputs/guide-outputs.ts')).predicted,
+  prints: async () => (await import('../outputs/guide-outputs.ts')).guidePredictForm,
   load: async () => (await import('./guide-predict.ts')).guidePredict,
 });

@@ -16,6 +16,6 @@ export default defineCommand({
   example: 'priors ohmwright-jobs --guide my-device.yaml --out my-device-2.yaml',
   takes: [jobsOrAllArgument],
   options,
-  prints: async () => (await import('../outputs/guide-outputs.ts')).countedPriors,
+  prints: async () => (await import('../outputs/guide-outputs.ts')).priorsForm,
   load: async () => (await import('./priors.ts')).priors,
 });

@@ -16,6 +16,6 @@ export default defineCommand({
   example: 'suspects examples/field-recorder.yaml --reading spring-a=open --observed look-pads=yes',
   takes: [['<guide>', 'guide file']],
   options,
-  prints: async () => (await import('../outputs/guide-outputs.ts')).suspected,
+  prints: async () => (await import('../outputs/guide-outputs.ts')).suspectsForm,
   load: async () => (await import('./suspects.ts')).suspects,
 });

@@ -5,6 +5,6 @@ export default defineCommand({
   example: "addendum last --why 'the spring arrived'",
   takes: [jobArgument],
   options: addendumOptions,
-  prints: async () => (await import('../outputs/job-outputs.ts')).session,
+  prints: async () => (await import('../outputs/job-outputs.ts')).sessionForm,
   load: async () => (await import('./addendum.ts')).addendum,
 });

@@ -5,6 +5,6 @@ export default defineCommand({
   example: 'resume last',
   takes: [jobArgument],
   options: resumeOptions,
-  prints: async () => (await import('../outputs/job-outputs.ts')).session,
+  prints: async () => (await import('../outputs/job-outputs.ts')).sessionForm,
   load: async () => (await import('./start.ts')).resume,
 });

@@ -5,6 +5,6 @@ export default defineCommand({
   example: 'run examples/field-recorder.yaml --revision A --ticket T1',
   takes: [['[guide]', 'guide file; not with --resume']],
   options: runOptions,
-  prints: async () => (await import('../outputs/job-outputs.ts')).session,
+  prints: async () => (await import('../outputs/job-outputs.ts')).sessionForm,
   load: async () => (await import('./run.ts')).run,
 });

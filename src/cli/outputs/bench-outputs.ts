@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { windowSchema } from '../../record/entries/entry-parts.ts';
 import { successionSchema } from '../../record/entries/succession-part.ts';
 import {
+  aText,
   count,
   finite,
   identitySchema,
@@ -9,67 +10,66 @@ import {
   outcomeSchema,
   quantitySchema,
   reading,
-  text,
-  texts,
+  someTexts,
 } from './output-parts.ts';
 
 const identity = ofRecord(identitySchema);
 const port = z.strictObject({
-  path: text,
-  vendorId: text.nullable(),
-  productId: text.nullable(),
-  serialNumber: text.nullable(),
-  manufacturer: text.nullable(),
-  twin: text.nullable(),
+  path: aText,
+  vendorId: aText.nullable(),
+  productId: aText.nullable(),
+  serialNumber: aText.nullable(),
+  manufacturer: aText.nullable(),
+  twin: aText.nullable(),
 });
 
 /** `probes`: what is on each port. */
-export const foundProbes = z.array(
+export const probesForm = z.array(
   z.union([
     z.strictObject({ port, state: z.literal('probe'), identity }),
-    z.strictObject({ port, state: z.enum(['no-probe', 'closed-to-us']), code: text, why: text, help: text }),
+    z.strictObject({ port, state: z.enum(['no-probe', 'closed-to-us']), code: aText, why: aText, help: aText }),
   ]),
 );
 
-const settingValue = z.union([text, z.boolean()]).nullable();
-const setting = z.strictObject({ key: text, value: settingValue, origin: text, overruled: texts });
+const settingValue = z.union([aText, z.boolean()]).nullable();
+const setting = z.strictObject({ key: aText, value: settingValue, origin: aText, overruled: someTexts });
 
 /** `config get`: one setting. */
-export const oneSetting = setting;
+export const configGetForm = setting;
 
 /** `config list`: all of them. */
-export const allSettings = z.strictObject({
-  userFile: text,
-  shopFile: text,
+export const configListForm = z.strictObject({
+  userFile: aText,
+  shopFile: aText,
   settings: z.array(setting),
-  problems: texts,
+  problems: someTexts,
 });
 
 /** `doctor`: what was looked at. */
-export const benchFindings = z.array(
+export const doctorForm = z.array(
   z.strictObject({
-    what: text,
+    what: aText,
     state: z.enum(['good', 'note', 'wrong']),
-    text,
-    mend: text.nullable(),
+    text: aText,
+    mend: aText.nullable(),
     exitCode: count,
   }),
 );
 
 /** `example`: names of the examples, or paths of the copies. */
-export const exampleFiles = texts;
+export const exampleForm = someTexts;
 
 /** `key`: the public half. */
-export const benchKey = z.strictObject({
-  publicKey: text,
-  fingerprint: text,
-  pem: text,
-  path: text,
+export const keyForm = z.strictObject({
+  publicKey: aText,
+  fingerprint: aText,
+  pem: aText,
+  path: aText,
   succession: z.array(ofRecord(successionSchema)),
 });
 
 /** `meter`: one line of readings; about ten a second. */
-export const meterLine = z.strictObject({
+export const meterForm = z.strictObject({
   tUs: finite,
   reading,
   seatA: z.boolean(),
@@ -79,21 +79,21 @@ export const meterLine = z.strictObject({
 });
 
 /** `replay`: what a byte stream comes to. */
-export const replayed = z.strictObject({
-  file: text,
+export const replayForm = z.strictObject({
+  file: aText,
   captures: z.array(
     z.strictObject({
       tUs: finite,
-      input: text,
+      input: aText,
       level: z.enum(['normal', 'dry']),
       quantity: quantitySchema,
       window: ofRecord(windowSchema),
       reading,
       outcome: outcomeSchema.nullable(),
-      why: text,
+      why: aText,
     }),
   ),
   readings: count,
   gaps: count,
-  counters: z.record(text, z.unknown()),
+  counters: z.record(aText, z.unknown()),
 });

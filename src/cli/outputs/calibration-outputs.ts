@@ -1,9 +1,9 @@
 import { z } from 'zod';
 import { calibrationSchema, levelSchema } from '../../record/entries/entry-parts.ts';
-import { count, finite, ofRecord, olderNameOf, text, unbounded } from './output-parts.ts';
+import { aText, count, finite, ofRecord, olderNameOf, unbounded } from './output-parts.ts';
 
 const verdict = z.enum(['good', 'doubtful', 'refused']);
-const fitProblem = z.strictObject({ code: text, text, atBest: verdict });
+const fitProblem = z.strictObject({ code: aText, text: aText, atBest: verdict });
 const residual = z.strictObject({
   index: count,
   residualCode: finite,
@@ -37,10 +37,10 @@ const rangeFit = z.strictObject({
       index: count,
       deviation: finite,
       readsOhm: unbounded,
-      cause: text,
+      cause: aText,
       wouldBeOhm: finite.nullable(),
       otherIndex: count.nullable(),
-      text,
+      text: aText,
     }),
   ),
   ...fitted,
@@ -67,8 +67,8 @@ const block = z.strictObject({
   dateUnixS: count,
   validDays: count,
   temperatureC: finite,
-  setId: text,
-  entries: z.array(z.record(text, z.unknown())),
+  setId: aText,
+  entries: z.array(z.record(aText, z.unknown())),
 });
 const calibration = ofRecord(calibrationSchema);
 
@@ -91,31 +91,31 @@ const standard = z.discriminatedUnion('kind', [
     ohm: finite,
     uOhm: finite,
     uCommonRel: finite,
-    name: text.optional(),
+    name: aText.optional(),
   }),
   z.strictObject({ kind: z.literal('volt'), volt: finite, uVolt: finite }),
 ]);
 
 /** `calibrate fit`: points of a file, fitted. */
-export const fittedPoints = z.strictObject({
-  file: text,
-  set: text.nullable(),
+export const calibrateFitForm = z.strictObject({
+  file: aText,
+  set: aText.nullable(),
   points: z.array(
     z.strictObject({ line: count, range: count, level, standard, code: finite, uCode: finite, n: count }),
   ),
   ...wholeFit,
-  next: z.array(z.strictObject({ range: count, level, standard, gain: finite, why: text })),
+  next: z.array(z.strictObject({ range: count, level, standard, gain: finite, why: aText })),
 });
 
 const checkResistor = z.strictObject({ ohm: finite, uOhm: finite }).nullable();
 
 /** `calibrate`: what a sitting came to, and where it was put. */
-export const calibrated = z.strictObject({
+export const calibrateForm = z.strictObject({
   verdict,
-  stored: z.strictObject({ path: text, keptPath: text.nullable() }).nullable(),
+  stored: z.strictObject({ path: aText, keptPath: aText.nullable() }).nullable(),
   inProbe: z.boolean(),
-  pointsFile: text.nullable(),
-  points: olderNameOf('pointsFile', text.nullable()),
+  pointsFile: aText.nullable(),
+  points: olderNameOf('pointsFile', aText.nullable()),
   checkResistor,
   check: olderNameOf('checkResistor', checkResistor),
   fit: z.strictObject(wholeFit).nullable(),

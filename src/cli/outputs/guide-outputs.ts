@@ -1,20 +1,20 @@
 import { z } from 'zod';
 import {
+  aShare,
+  aText,
   count,
   finite,
   olderNameOf,
   powerSchema,
   problem,
   quantitySchema,
-  share,
-  text,
-  texts,
+  someTexts,
   unbounded,
 } from './output-parts.ts';
 
 const answer = z.enum(['yes', 'no', 'unsure']);
-const measured = z.strictObject({ value: finite, u: finite, state: text });
-const check = text;
+const measured = z.strictObject({ value: finite, u: finite, state: aText });
+const check = aText;
 const numberShown = { check, quantity: quantitySchema, reading: measured.nullable(), unsteady: z.boolean() };
 
 /** What one attempt at a check says about the device. */
@@ -28,46 +28,48 @@ export const suspectEvidence = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('bridge'), check, proven: z.boolean(), idle: measured.nullable(), answer }),
 ]);
 
-const fault = z.strictObject({ link: text, mode: text, ohm: finite.optional(), node: text.optional() });
-const decision = z.strictObject({ id: text, name: text, units: texts, p: share });
+const fault = z.strictObject({ link: aText, mode: aText, ohm: finite.optional(), node: aText.optional() });
+const decision = z.strictObject({ id: aText, name: aText, units: someTexts, p: aShare });
 
 const proposal = z.strictObject({
   check,
   bits: finite,
   minutes: finite,
   again: z.literal(true).optional(),
-  wipe: text.optional(),
-  because: text,
+  wipe: aText.optional(),
+  because: aText,
 });
 
 const plan = z.strictObject({
-  steps: z.array(z.strictObject({ repair: text, name: text, p: share, price: finite, minutes: finite, fixes: texts })),
+  steps: z.array(
+    z.strictObject({ repair: aText, name: aText, p: aShare, price: finite, minutes: finite, fixes: someTexts }),
+  ),
   expectedPrice: finite,
   expectedMinutes: finite,
-  left: share,
-  usual: z.strictObject({ repair: text, name: text, expectedPrice: finite, expectedMinutes: finite }).nullable(),
+  left: aShare,
+  usual: z.strictObject({ repair: aText, name: aText, expectedPrice: finite, expectedMinutes: finite }).nullable(),
 });
 
 const conclusionKind = z.enum(['fault', 'group', 'none', 'unknown', 'open']);
 const concluding = {
   decisions: z.array(decision),
-  reasons: texts,
+  reasons: someTexts,
   plan,
-  notTested: texts,
+  notTested: someTexts,
   isWhole: z.boolean().nullable(),
-  beyond: text.nullable(),
+  beyond: aText.nullable(),
 };
 
 /** `suspects`: what readings typed by hand say. */
-export const suspected = z.strictObject({
-  guide: text,
+export const suspectsForm = z.strictObject({
+  guide: aText,
   evidence: z.array(suspectEvidence),
   belief: z.strictObject({
-    suspects: z.array(z.strictObject({ id: text, faults: z.array(fault), decision: text, prior: share, p: share })),
+    suspects: z.array(z.strictObject({ id: aText, faults: z.array(fault), decision: aText, prior: aShare, p: aShare })),
     decisions: z.array(decision),
     bits: finite,
-    unexplained: texts.optional(),
-    doubt: text.nullable(),
+    unexplained: someTexts.optional(),
+    doubt: aText.nullable(),
   }),
   next: proposal.nullable(),
   proposals: z.array(proposal),
@@ -76,33 +78,33 @@ export const suspected = z.strictObject({
 });
 
 /** `guide check`: one a guide file. */
-export const checkedGuides = z.array(
+export const guideCheckForm = z.array(
   z.strictObject({
-    file: text,
+    file: aText,
     ok: z.boolean(),
     problems: z.array(problem),
     figures: z
       .strictObject({
-        detectionRate: share,
-        isolationRate: share,
-        ambiguity: z.array(z.strictObject({ decisions: texts, suspects: texts, share })),
-        unseen: z.array(z.strictObject({ suspect: text, share })),
-        useless: texts,
-        outside: texts,
+        detectionRate: aShare,
+        isolationRate: aShare,
+        ambiguity: z.array(z.strictObject({ decisions: someTexts, suspects: someTexts, share: aShare })),
+        unseen: z.array(z.strictObject({ suspect: aText, share: aShare })),
+        useless: someTexts,
+        outside: someTexts,
       })
       .nullable(),
   }),
 );
 
 /** `guide predict`: what the circuit says. */
-export const predicted = z.strictObject({
-  guide: text,
-  faults: texts,
+export const guidePredictForm = z.strictObject({
+  guide: aText,
+  faults: someTexts,
   power: powerSchema,
   checks: z.array(
     z.strictObject({
       check,
-      kind: text,
+      kind: aText,
       predicted: z.strictObject({
         ohm: unbounded.optional(),
         releasedOhm: unbounded.optional(),
@@ -119,30 +121,30 @@ export const predicted = z.strictObject({
       spread: finite,
     }),
   ),
-  between: z.array(z.strictObject({ pads: texts, ohm: unbounded, volt: finite, sourceOhm: unbounded })),
-  inputs: z.array(z.strictObject({ id: text, volt: finite, responds: z.boolean() })),
+  between: z.array(z.strictObject({ pads: someTexts, ohm: unbounded, volt: finite, sourceOhm: unbounded })),
+  inputs: z.array(z.strictObject({ id: aText, volt: finite, responds: z.boolean() })),
 });
 
 /** `priors`: what repaired jobs confirm, and the weights that follow. */
-export const countedPriors = z.strictObject({
-  guide: text,
+export const priorsForm = z.strictObject({
+  guide: aText,
   cases: z.array(
     z.strictObject({
-      record: text,
-      job: text.nullable(),
-      faults: z.array(z.strictObject({ link: text, mode: text, count: finite })),
-      why: text.nullable(),
+      record: aText,
+      job: aText.nullable(),
+      faults: z.array(z.strictObject({ link: aText, mode: aText, count: finite })),
+      why: aText.nullable(),
     }),
   ),
   weights: z.array(
     z.strictObject({
-      link: text,
-      mode: text,
+      link: aText,
+      mode: aText,
       before: finite,
       count: finite,
       after: finite,
-      shareBefore: share,
-      shareAfter: share,
+      shareBefore: aShare,
+      shareAfter: aShare,
     }),
   ),
 });

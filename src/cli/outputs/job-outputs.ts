@@ -9,6 +9,7 @@ import {
 } from '../../record/entries/entry-parts.ts';
 import { suspectEvidence } from './guide-outputs.ts';
 import {
+  aText,
   count,
   entryOf,
   finite,
@@ -16,26 +17,25 @@ import {
   olderNameOf,
   outcomeSchema,
   powerSchema,
-  text,
-  texts,
+  someTexts,
   time,
 } from './output-parts.ts';
 
 const result = z.enum(['passed', 'repaired', 'failed', 'no-fault-found', 'inconclusive', 'abandoned']);
 const standing = z.enum(['held', 'failed', 'missing']);
-export const verdict = z.enum(['holds', 'departs', 'not-verifiable', 'not-signed']);
+export const recordVerdict = z.enum(['holds', 'departs', 'not-verifiable', 'not-signed']);
 const counts = ofRecord(countsSchema);
 const outcome = outcomeSchema.nullable();
 
 const attempt = z.strictObject({
   n: count,
   at: time,
-  kind: text,
+  kind: aText,
   attempt: count,
   phase: z.enum(['before', 'after']),
   repairs: count,
   outcome: outcomeSchema,
-  why: text,
+  why: aText,
   evidence: suspectEvidence.nullable(),
   reading: ofRecord(readingSchema).nullable(),
   limits: ofRecord(limitsSchema).nullable(),
@@ -43,15 +43,15 @@ const attempt = z.strictObject({
 });
 
 const checkState = z.strictObject({
-  id: text,
-  title: text,
-  kind: text,
+  id: aText,
+  title: aText,
+  kind: aText,
   inGuide: z.boolean(),
   attempts: z.array(attempt),
   withdrawn: count,
   redo: z.boolean(),
   failedBefore: count.nullable(),
-  skipped: z.strictObject({ reason: text, by: text, at: time }).nullable(),
+  skipped: z.strictObject({ reason: aText, by: aText, at: time }).nullable(),
   outcome,
   before: outcome,
   after: outcome,
@@ -59,9 +59,9 @@ const checkState = z.strictObject({
 });
 
 /** `demo`, `start`, `resume`, `run`, `addendum`: what a session came to. */
-export const session = z.strictObject({
-  record: text,
-  job: text.nullable(),
+export const sessionForm = z.strictObject({
+  record: aText,
+  job: aText.nullable(),
   open: z.boolean(),
   result,
   exitCode: count,
@@ -74,15 +74,15 @@ export const session = z.strictObject({
 });
 
 /** `jobs`: one line a job. */
-export const jobList = z.array(
+export const jobsForm = z.array(
   z.strictObject({
-    record: text,
-    path: olderNameOf('record', text),
-    job: text.nullable(),
-    guideTitle: text.nullable(),
-    guide: olderNameOf('guideTitle', text.nullable()),
-    device: z.strictObject({ maker: text, name: text, revision: text, serial: text.optional() }).nullable(),
-    ticket: text.nullable(),
+    record: aText,
+    path: olderNameOf('record', aText),
+    job: aText.nullable(),
+    guideTitle: aText.nullable(),
+    guide: olderNameOf('guideTitle', aText.nullable()),
+    device: z.strictObject({ maker: aText, name: aText, revision: aText, serial: aText.optional() }).nullable(),
+    ticket: aText.nullable(),
     openedAt: time.nullable(),
     lastAt: time.nullable(),
     entryCount: count,
@@ -92,13 +92,13 @@ export const jobList = z.array(
     proofs: standing,
     doubtful: z.boolean(),
     counts,
-    units: texts,
+    units: someTexts,
     signed: z.boolean(),
     addenda: count,
     emulated: z.boolean(),
-    verdict,
+    verdict: recordVerdict,
     verified: z.boolean(),
-    trouble: text.nullable(),
+    trouble: aText.nullable(),
   }),
 );
 
@@ -108,7 +108,7 @@ const proof = z.strictObject({
   outcome: outcomeSchema,
   reading: ofRecord(readingSchema).nullable(),
   expected: z.strictObject({ min: finite, max: finite }),
-  why: text,
+  why: aText,
   failedBefore: count,
   tooOften: z.boolean(),
 });
@@ -120,19 +120,19 @@ const bothEnds = Object.fromEntries(proofWhenSchema.options.map((when) => [when,
 
 const state = z.strictObject({
   opened: entryOf('opened').nullable(),
-  job: text.nullable(),
+  job: aText.nullable(),
   rules: count,
   entries: count,
   lastAt: time.nullable(),
-  cautions: texts,
+  cautions: someTexts,
   probe: entryOf('probe').nullable(),
   emulated: z.boolean(),
   power: powerSchema.nullable(),
-  checks: z.record(text, checkState),
+  checks: z.record(aText, checkState),
   spans: z.array(
     z.strictObject({
       probeSerial: count.nullable(),
-      calibration: text.nullable(),
+      calibration: aText.nullable(),
       ...bothEnds,
       standing,
       captures: count,
@@ -141,7 +141,7 @@ const state = z.strictObject({
   proofs: z.strictObject({ ...bothEnds, standing }),
   failedProofs: z.array(count),
   doubtful: z.boolean(),
-  unfinished: texts,
+  unfinished: someTexts,
   counts,
   gaps: z.array(entryOf('gap')),
   live: z.array(entryOf('live')),
@@ -150,10 +150,10 @@ const state = z.strictObject({
   returned: z.strictObject({ n: count, repairs: count }).nullable(),
   concluded: entryOf('concluded').nullable(),
   found: entryOf('concluded').nullable(),
-  notes: z.array(z.strictObject({ n: count, at: time, text })),
+  notes: z.array(z.strictObject({ n: count, at: time, text: aText })),
   resumes: count,
   recovered: z.array(entryOf('recovered')),
-  link: z.record(text, z.unknown()).nullable(),
+  link: z.record(aText, z.unknown()).nullable(),
   customer: entryOf('customer').nullable(),
   signed: entryOf('signed').nullable(),
   closed: entryOf('closed').nullable(),
@@ -161,12 +161,12 @@ const state = z.strictObject({
 });
 
 /** `show`: one line a record, with what its entries come to and the entries themselves. */
-export const shown = z.strictObject({
-  record: text,
-  path: olderNameOf('record', text),
+export const showForm = z.strictObject({
+  record: aText,
+  path: olderNameOf('record', aText),
   whole: z.boolean(),
   verified: z.boolean(),
-  verdict,
+  verdict: recordVerdict,
   state: ofRecord(state),
   entries: z.array(ofRecord(entrySchema)),
 });

@@ -4,13 +4,13 @@ import { identitySchema, outcomeSchema, powerSchema, quantitySchema } from '../.
 
 // What several commands print with --json, each in one place.
 
-export const text = z.string();
-export const texts = z.array(text);
+export const aText = z.string();
+export const someTexts = z.array(aText);
 export const count = z.int().min(0);
 export const finite = z.number();
 /** JSON has no infinity: a number beyond all bounds is null. */
 export const unbounded = z.number().nullable();
-export const share = z.number().min(0).max(1);
+export const aShare = z.number().min(0).max(1);
 export const time = z.iso.datetime({ precision: 3 });
 export const digest = z.string().regex(/^[0-9a-f]{64}$/);
 
@@ -40,15 +40,15 @@ export const reading = z.strictObject({
   dof: finite,
   state: z.enum(['in-range', 'above-range', 'below-range', 'unreadable']),
   rangeEnd: finite,
-  parts: z.array(z.strictObject({ name: text, u: finite, dof: finite.optional() })),
+  parts: z.array(z.strictObject({ name: aText, u: finite, dof: finite.optional() })),
 });
 
 export const problem = z.strictObject({
   severity: z.enum(['error', 'warning']),
-  code: text,
-  path: text,
+  code: aText,
+  path: aText,
   line: z.int().nullable(),
   column: z.int().nullable(),
-  what: text,
-  help: text,
+  what: aText,
+  help: aText,
 });

@@ -1,18 +1,18 @@
 import { z } from 'zod';
 import { limitsSchema, outcomeSchema, proofKindSchema, proofWhenSchema } from '../../record/entries/entry-parts.ts';
-import { count, finite, ofRecord, olderNameOf, share, text, texts, time } from './output-parts.ts';
+import { aShare, aText, count, finite, ofRecord, olderNameOf, someTexts, time } from './output-parts.ts';
 
 const scale = z.enum(['linear', 'log']);
 const limits = ofRecord(limitsSchema);
 
 /** `limits`: limits that known-good units propose. */
-export const proposedLimits = z.strictObject({
-  guide: text,
-  coverage: share,
-  confidence: share,
+export const limitsForm = z.strictObject({
+  guide: aText,
+  coverage: aShare,
+  confidence: aShare,
   proposals: z.array(
     z.strictObject({
-      check: text,
+      check: aText,
       sides: z.enum(['upper', 'lower', 'both']),
       current: limits,
       verdict: z.enum(['proposed', 'doubtful', 'none']),
@@ -25,32 +25,32 @@ export const proposedLimits = z.strictObject({
         .strictObject({
           scales: z.array(scale),
           outliers: z.array(count),
-          views: z.array(z.record(text, z.unknown())),
+          views: z.array(z.record(aText, z.unknown())),
         })
         .nullable(),
-      outliers: z.array(z.strictObject({ unit: text, value: finite })),
+      outliers: z.array(z.strictObject({ unit: aText, value: finite })),
       moreUnits: count,
-      reasons: z.array(z.strictObject({ code: text, text, doubt: z.boolean() })),
-      values: z.array(z.strictObject({ unit: text, value: finite, u: finite.nullable(), isOpen: z.boolean() })),
+      reasons: z.array(z.strictObject({ code: aText, text: aText, doubt: z.boolean() })),
+      values: z.array(z.strictObject({ unit: aText, value: finite, u: finite.nullable(), isOpen: z.boolean() })),
     }),
   ),
-  notes: texts,
-  written: text.nullable(),
+  notes: someTexts,
+  written: aText.nullable(),
 });
 
 const characteristic = z.strictObject({
-  p: share,
-  accept: share,
-  reject: share,
-  undecided: share,
+  p: aShare,
+  accept: aShare,
+  reject: aShare,
+  undecided: aShare,
   presses: finite,
 });
 
 const sequentialTest = z.strictObject({
-  p0: share,
-  p1: share,
-  alpha: share,
-  beta: share,
+  p0: aShare,
+  p1: aShare,
+  alpha: aShare,
+  beta: aShare,
   cap: count,
   slope: finite,
   accept: finite,
@@ -59,40 +59,40 @@ const sequentialTest = z.strictObject({
 });
 
 /** `limits presses`: what numbers of presses show. */
-export const pressPlans = z.strictObject({
-  confidence: share,
-  successRuns: z.array(z.strictObject({ share, presses: count })),
+export const limitsPressesForm = z.strictObject({
+  confidence: aShare,
+  successRuns: z.array(z.strictObject({ share: aShare, presses: count })),
   sequentialTest,
   plan: olderNameOf('sequentialTest', sequentialTest),
   sequential: z.array(characteristic),
   checks: z.array(
     z.strictObject({
-      check: text,
-      title: text,
+      check: aText,
+      title: aText,
       count,
       maxBad: count,
-      shows: share.nullable(),
+      shows: aShare.nullable(),
       characteristic: z.array(characteristic),
     }),
   ),
 });
 
 /** `health`: each probe's proofs as series, and what they show. */
-export const probeHealth = z.strictObject({
-  lambda: share,
+export const healthForm = z.strictObject({
+  lambda: aShare,
   deviations: finite,
   width: olderNameOf('deviations', finite),
   baseline: count,
   series: z.array(
     z.strictObject({
-      probe: text,
-      calibrationId: text,
-      calibration: olderNameOf('calibrationId', text),
-      calibrationDate: text.nullable(),
+      probe: aText,
+      calibrationId: aText,
+      calibration: olderNameOf('calibrationId', aText),
+      calibrationDate: aText.nullable(),
       what: proofKindSchema,
       proofs: z.array(
         z.strictObject({
-          job: text,
+          job: aText,
           at: time,
           when: proofWhenSchema,
           what: proofKindSchema,
@@ -122,5 +122,5 @@ export const probeHealth = z.strictObject({
       notPassed: count,
     }),
   ),
-  notes: texts,
+  notes: someTexts,
 });

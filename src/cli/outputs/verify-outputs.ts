@@ -1,20 +1,20 @@
 import { z } from 'zod';
-import { verdict } from './job-outputs.ts';
-import { count, digest, olderNameOf, text } from './output-parts.ts';
+import { recordVerdict } from './job-outputs.ts';
+import { aText, count, digest, olderNameOf } from './output-parts.ts';
 
 const departure = z.strictObject({
   n: count.nullable(),
   line: count,
-  code: text,
-  what: text,
+  code: aText,
+  what: aText,
   stands: z.unknown().optional(),
   due: z.unknown().optional(),
 });
 
 const signature = z.strictObject({
   state: z.enum(['none', 'holds', 'broken', 'other-key']),
-  publicKey: text.nullable(),
-  fingerprint: text.nullable(),
+  publicKey: aText.nullable(),
+  fingerprint: aText.nullable(),
 });
 
 const counters = z.strictObject({
@@ -36,9 +36,9 @@ const explanation = z.strictObject({
     z.strictObject({
       n: count,
       line: count,
-      states: text,
-      about: text.nullable(),
-      stands: text,
+      states: aText,
+      about: aText.nullable(),
+      stands: aText,
       from: z.array(count),
       rules: count,
       comes: z.enum(['same', 'other', 'unknown']),
@@ -46,32 +46,32 @@ const explanation = z.strictObject({
     }),
   ),
   others: z.array(departure),
-  restsOn: z.array(z.strictObject({ what: text, from: z.array(count) })),
+  restsOn: z.array(z.strictObject({ what: aText, from: z.array(count) })),
 });
 
-const hole = z.strictObject({ series: text, number: count });
+const hole = z.strictObject({ series: aText, number: count });
 
 /** What stands beside a record, seen only when several are looked at. */
 const beside = z.array(
   z.strictObject({
-    code: text,
-    records: z.array(text),
-    files: olderNameOf('records', z.array(text)),
-    what: text,
+    code: aText,
+    records: z.array(aText),
+    files: olderNameOf('records', z.array(aText)),
+    what: aText,
     isDeparture: z.boolean(),
     hole: hole.optional(),
     missing: olderNameOf('hole', hole).optional(),
   }),
 );
 
-const looked = { record: text, file: olderNameOf('record', text) };
+const looked = { record: aText, file: olderNameOf('record', aText) };
 const verified = { verified: z.boolean(), ok: olderNameOf('verified', z.boolean()) };
 
 const whole = z.strictObject({
   ...looked,
   ...verified,
-  verdict,
-  job: text.nullable(),
+  verdict: recordVerdict,
+  job: aText.nullable(),
   entryCount: count,
   entries: olderNameOf('entryCount', count),
   rules: z.array(count),
@@ -79,7 +79,7 @@ const whole = z.strictObject({
   departures: z.array(departure),
   notes: z.array(departure),
   counters,
-  result: text,
+  result: aText,
   signature,
   signatures: z.array(signature.extend({ n: count })),
   lastSha256: digest.nullable(),
@@ -93,11 +93,11 @@ const chain = z.strictObject({
   ...chained,
   lines: count,
   badLine: count.nullable(),
-  head: text.nullable(),
+  head: aText.nullable(),
 });
 
 /** `verify`: one report a record; of one that can't be read, its name. With `--chain-only` only the chain is told. */
-export const verifyReports = z.array(
+export const verifyForm = z.array(
   z.union([
     whole,
     chain,

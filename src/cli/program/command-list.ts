@@ -1,4 +1,4 @@
-import type { CommandDeclaration } from './define-command.ts';
+import type { ListedCommand } from './listed-command.ts';
 
 /** Under what `--help` lists a command: what a person wants to do. In the order of the help. */
 const groups: Readonly<Record<string, readonly string[]>> = {
@@ -13,17 +13,6 @@ const groups: Readonly<Record<string, readonly string[]>> = {
 /** Returns the heading of the help under which a command stands; null for one below another. */
 export function groupOf(name: string): string | null {
   return Object.entries(groups).find(([, names]) => names.includes(name))?.[0] ?? null;
-}
-
-/** A command as `--help` lists it. */
-export interface ListedCommand {
-  /** The words that call it. */
-  name: string;
-  about: string;
-  /** Loads its declaration; none for a word that only stands before others. */
-  load?: () => Promise<{ default: CommandDeclaration }>;
-  /** A command line of one below it, for a word that has no declaration. */
-  example?: string;
 }
 
 /**

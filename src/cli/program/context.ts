@@ -1,3 +1,4 @@
+import type { ZodType } from 'zod';
 import type { EndingSignal } from '../../faces/screen/terminal/terminal.ts';
 import { type ExitCode, exitCodes } from './exit-codes.ts';
 import type { Printer } from './printer.ts';
@@ -10,6 +11,14 @@ export interface Context {
    * time.
    */
   signal: AbortSignal;
+  /** Every command of the program with its form of `--json`, as far as it has one. */
+  forms?: () => Promise<readonly PrintedForm[]>;
+}
+
+/** What a command prints with `--json`. */
+export interface PrintedForm {
+  command: string;
+  form: ZodType;
 }
 
 /** Writes data as one line of JSON, so that a reader can take it whole. */

@@ -2,7 +2,14 @@ import { Command, CommanderError } from 'commander';
 import { errnoWords } from '../../errors/errno.ts';
 import { processTerminal, type Terminal } from '../../faces/screen/terminal/terminal.ts';
 import { commandList, groupOf } from './command-list.ts';
-import { type Context, exitUnlessInterrupted, Interrupted, OutputFailed, ReaderGone } from './context.ts';
+import {
+  type Context,
+  exitUnlessInterrupted,
+  Interrupted,
+  OutputFailed,
+  type PrintedForm,
+  ReaderGone,
+} from './context.ts';
 import { withExample } from './define-command.ts';
 import { errorText } from './error-text.ts';
 import { exitCodes, exitCodesHelp, worstExit } from './exit-codes.ts';
@@ -44,7 +51,7 @@ async function endOf(
     exitCode = code;
   };
   try {
-    const program = await programFor(argv, { terminal: printer, signal }, setExit);
+    const program = await programFor(argv, { terminal: printer, signal, forms }, setExit);
     await program.parseAsync(argv, { from: 'user' });
     return exitUnlessInterrupted(exitCode, signal);
   } catch (error) {
@@ -62,6 +69,16 @@ async function endOf(
     printLines(printer.say, text);
     return code;
   }
+}
+
+/** Loads every declaration: only `schema` asks for that. */
+async function forms(): Promise<PrintedForm[]> {
+  const found: PrintedForm[] = [];
+  for (const { name, load } of commandList) {
+    const prints = (await load?.())?.default.prints;
+    if (prints !== undefined) found.push({ command: name, form: await prints() });
+  }
+  return found;
 }
 
 function isAbort(error: unknown): boolean {

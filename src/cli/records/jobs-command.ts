@@ -1,9 +1,9 @@
 import { defineCommand } from '../program/define-command.ts';
-import { choice, flag, hidden, type OptionsOf, text } from '../program/option-kinds.ts';
+import { choice, flag, formerly, hidden, type OptionsOf, text } from '../program/option-kinds.ts';
 import { jobs, jobsOrAllArgument, json } from '../program/program-options.ts';
 
 const options = {
-  device: text('<text>', 'in maker, name, revision or serial number'),
+  model: formerly('device', text('<text>', 'the device by a part of maker, name, revision or serial number')),
   ticket: text('<text>', 'ticket number, or a part of it'),
   unit: text('<id>', 'a unit that was found at fault or changed'),
   outcome: choice('<result>', 'what the job came to', [
@@ -27,6 +27,6 @@ export default defineCommand({
   example: 'jobs --outcome failed --since 2026-01-01',
   takes: [jobsOrAllArgument],
   options,
-  prints: async () => (await import('../outputs/job-outputs.ts')).jobList,
+  prints: async () => (await import('../outputs/job-outputs.ts')).jobsForm,
   load: async () => (await import('./jobs.ts')).showJobs,
 });

@@ -13,6 +13,6 @@ export type KeyOptions = OptionsOf<typeof options>;
 export default defineCommand({
   example: 'key',
   options,
-  prints: async () => (await import('../outputs/bench-outputs.ts')).benchKey,
+  prints: async () => (await import('../outputs/bench-outputs.ts')).keyForm,
   load: async () => (await import('./key.ts')).key,
 });

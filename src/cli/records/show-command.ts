@@ -9,6 +9,6 @@ export default defineCommand({
   example: 'show last',
   takes: [jobsArgument],
   options,
-  prints: async () => (await import('../outputs/job-outputs.ts')).shown,
+  prints: async () => (await import('../outputs/job-outputs.ts')).showForm,
   load: async () => (await import('./show.ts')).show,
 });

@@ -20,6 +20,6 @@ export default defineCommand({
   example: 'verify ohmwright-jobs',
   takes: [jobsOrAllArgument],
   options,
-  prints: async () => (await import('../outputs/verify-outputs.ts')).verifyReports,
+  prints: async () => (await import('../outputs/verify-outputs.ts')).verifyForm,
   load: async () => (await import('./verify.ts')).verify,
 });

@@ -5,6 +5,6 @@ export default defineCommand({
   example: 'config get port',
   takes: [['<key>', 'setting']],
   options: { json },
-  prints: async () => (await import('../outputs/bench-outputs.ts')).oneSetting,
+  prints: async () => (await import('../outputs/bench-outputs.ts')).configGetForm,
   load: async () => (await import('./config.ts')).configGet,
 });

@@ -8,6 +8,6 @@ export type ConfigListOptions = OptionsOf<typeof options>;
 export default defineCommand({
   example: 'config list',
   options,
-  prints: async () => (await import('../outputs/bench-outputs.ts')).allSettings,
+  prints: async () => (await import('../outputs/bench-outputs.ts')).configListForm,
   load: async () => (await import('./config.ts')).configList,
 });

@@ -22,7 +22,7 @@ export default defineCommand({
   example: 'health ohmwright-jobs',
   takes: [jobsOrAllArgument],
   options,
-  prints: async () => (await import('../outputs/statistics-outputs.ts')).probeHealth,
+  prints: async () => (await import('../outputs/statistics-outputs.ts')).healthForm,
   load: async () => (await import('./health.ts')).health,
 });
 

@@ -20,6 +20,6 @@ export default defineCommand({
     ['<sources...>', `known-good units: ${jobsArgument[1]}; or CSV files: unit,check,reading`],
   ],
   options,
-  prints: async () => (await import('../outputs/statistics-outputs.ts')).proposedLimits,
+  prints: async () => (await import('../outputs/statistics-outputs.ts')).limitsForm,
   load: async () => (await import('./limits.ts')).limitsFromUnits,
 });

@@ -17,6 +17,6 @@ export default defineCommand({
   example: 'limits presses examples/field-recorder.yaml --rejectable 5%',
   takes: [['[guide]', 'guide file: also what its press checks find']],
   options,
-  prints: async () => (await import('../outputs/statistics-outputs.ts')).pressPlans,
+  prints: async () => (await import('../outputs/statistics-outputs.ts')).limitsPressesForm,
   load: async () => (await import('./limits-presses.ts')).limitsPresses,
 });

@@ -22,6 +22,6 @@ export type MeterOptions = OptionsOf<typeof options>;
 export default defineCommand({
   example: 'meter --port /dev/ttyUSB0 --export seen.csv',
   options,
-  prints: async () => (await import('../outputs/bench-outputs.ts')).meterLine,
+  prints: async () => (await import('../outputs/bench-outputs.ts')).meterForm,
   load: async () => (await import('./meter.ts')).meter,
 });

@@ -9,6 +9,6 @@ export default defineCommand({
   example: 'replay examples/field-recorder.owbytes',
   takes: [['<bytes>', 'byte log of a session, or a bare capture of what a probe sent']],
   options,
-  prints: async () => (await import('../outputs/bench-outputs.ts')).replayed,
+  prints: async () => (await import('../outputs/bench-outputs.ts')).replayForm,
   load: async () => (await import('./replay.ts')).replay,
 });

@@ -6,7 +6,7 @@ import type { JobSummary } from './job-summary.ts';
  */
 export interface JobFilter {
   /** In maker, name, revision or serial number. */
-  device?: string;
+  model?: string;
   ticket?: string;
   /** A unit's id. */
   unit?: string;
@@ -24,11 +24,11 @@ export interface JobFilter {
  * 8601, UTC) where the person is.
  */
 export function isWanted(job: JobSummary, filter: JobFilter, dayOf: (iso: string) => string): boolean {
-  const { device, ticket, unit, outcome, open, since, until } = filter;
+  const { model, ticket, unit, outcome, open, since, until } = filter;
   const day = job.lastAt === null ? '' : dayOf(job.lastAt);
   const deviceText = Object.values(job.device ?? {}).join(' ');
   return (
-    (device === undefined || has(deviceText, device)) &&
+    (model === undefined || has(deviceText, model)) &&
     (ticket === undefined || has(job.ticket ?? '', ticket)) &&
     (unit === undefined || job.units.includes(unit)) &&
     (outcome === undefined || outcome === (job.open ? 'open' : job.result)) &&

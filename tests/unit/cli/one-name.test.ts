@@ -63,6 +63,7 @@ describe('an option', () => {
     expect(hidden.map(({ command, name }) => `${command} --${name}`).sort()).toEqual([
       'calibrate fit --serial',
       'health --width',
+      'jobs --device',
       'jobs --open',
       'priors --emulated',
       'priors --write',
@@ -89,6 +90,7 @@ const valueWords = [
   '<file>',
   '<folder>',
   '<form>',
+  '<guide>', // a guide file
   '<id>', // of a key, a unit or a state of disassembly
   '<ids>', // of cautions
   '<job>',

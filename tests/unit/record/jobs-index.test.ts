@@ -122,8 +122,8 @@ describe('filtering jobs', () => {
     const found = (filter: Parameters<typeof isWanted>[1]) =>
       jobs.filter((job) => isWanted(job, filter, (iso) => iso.slice(0, 10))).map(({ path }) => path.at(-7));
     expect(found({})).toEqual(['b', 'a']);
-    expect(found({ device: 'quillon lamp' })).toEqual(['b', 'a']);
-    expect(found({ device: 'other' })).toEqual([]);
+    expect(found({ model: 'quillon lamp' })).toEqual(['b', 'a']);
+    expect(found({ model: 'other' })).toEqual([]);
     expect(found({ outcome: 'passed' })).toEqual(['a']);
     expect(found({ outcome: 'open' })).toEqual(['b']);
     expect(found({ open: true })).toEqual(['b']);
