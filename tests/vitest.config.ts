@@ -5,13 +5,13 @@ import { BaseSequencer, type TestSpecification } from 'vitest/node';
 
 /** Files that run longest, in order: begun first, so that no core waits for the last one. */
 const longest = [
+  'screen-soak',
+  'process-faults',
   'faults/wire.test',
   'kinds-job',
-  'process-faults',
   'e2e/job.test',
   'repair-job',
   'commands/calibrate',
-  'screen-soak',
   'population',
   'screen-job',
   'screen-terminals',
@@ -44,6 +44,9 @@ const shared = {
     OHMWRIGHT_KEY: join(testsFolder, 'bench-key.pem'),
     OHMWRIGHT_CONFIG: join(testsFolder, 'config.yaml'),
   },
+  // Node.js loads the modules itself: the emulator takes 40 % less of a core without the runner's wrapped imports;
+  // only the runner knows what a change touches
+  experimental: { viteModuleRunner: process.env.OHMWRIGHT_WATCH !== undefined },
   setupFiles: './tests/support/each-file.ts',
   isolate: false,
   testTimeout: 30_000,
@@ -52,10 +55,7 @@ const shared = {
 
 const below = (folders: string[]) => folders.map((folder) => `tests/${folder}/**/*.test.ts`);
 const fast = ['unit', 'outside', 'contract', 'bench', 'fuzz'];
-/** Whole jobs on the emulated probe, in this process or another: none imports a .tsx file. */
-const emulated = ['tests/e2e/*.test.ts', ...below(['faults', 'firmware'])];
-/** Commands run in this process, and the report in a browser. */
-const whole = below(['e2e/commands', 'browser']);
+const slow = ['e2e', 'faults', 'firmware', 'browser'];
 // in CI a test of real time and real processes may run once more; closing-line.ts names each that did
 const retry = process.env.CI === 'true' ? 1 : 0;
 
@@ -72,9 +72,7 @@ export default defineConfig({
     },
     projects: [
       { test: { ...shared, name: 'fast', include: below(fast) } },
-      { test: { ...shared, name: 'slow', include: whole, retry } },
-      // Node.js loads the modules itself: the emulator takes 40 % less of a core without the runner's wrapped imports
-      { test: { ...shared, name: 'emulated', include: emulated, retry, experimental: { viteModuleRunner: false } } },
+      { test: { ...shared, name: 'slow', include: below(slow), retry } },
     ],
   },
 });

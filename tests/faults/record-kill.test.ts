@@ -50,7 +50,7 @@ async function runWriter(
 }
 
 /** Kills in all; `npm run durability` asks for 500. Each record takes some of them, one after another. */
-const kills = Number(process.env.OHMWRIGHT_KILLS ?? 24);
+const kills = Number(process.env.OHMWRIGHT_KILLS ?? 12);
 const killsARecord = 24;
 
 const captures = (said: Said[]) => said.filter(({ captured }) => captured !== undefined);

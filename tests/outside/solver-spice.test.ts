@@ -4,6 +4,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { type CircuitState, solveCircuit } from '../../src/guide/circuit/circuit.ts';
 import { openOhm } from '../../src/guide/circuit/faults.ts';
 import type { Fault, Guide } from '../../src/guide/types.ts';
+import { runs } from '../support/runs.ts';
 import { circuitGuide } from './solver-network.ts';
 
 // Reference: ngspice (as WebAssembly, npm eecircuit-engine), `.op` of the same network written out as resistors and sources. The netlist
@@ -14,7 +15,7 @@ beforeAll(async () => {
   await spice.start();
 }, 60_000);
 
-const networks = 200;
+const networks = runs(200);
 const seed = 20_260;
 
 describe('the solver against SPICE on networks that no one drew', () => {

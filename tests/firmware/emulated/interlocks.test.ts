@@ -6,6 +6,7 @@ import { EmulatedProbe } from '../../../sim/probe/emulated-probe.ts';
 import type { Request } from '../../../src/protocol/messages.ts';
 import { enumTable, limitTable } from '../../../src/protocol/table.ts';
 import { ProbeHost } from '../../support/probe-host.ts';
+import { runs } from '../../support/runs.ts';
 import { onResistor, onVoltage, SetWorld } from '../../support/worlds.ts';
 
 interface PinChange {
@@ -280,7 +281,7 @@ describe('any sequence of requests', () => {
         const longest = Math.max(0, ...bridgeClosedUs(pins, probe.nowUs));
         return both.length === 0 && longest <= limitTable.bridgeMaxMs * 1000 + 100;
       }),
-      { numRuns: 25, seed: 7 },
+      { numRuns: runs(25), seed: 7 },
     );
   });
 });

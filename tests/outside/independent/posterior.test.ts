@@ -8,6 +8,7 @@ import { openModel } from '../../../src/isolate/predict/model.ts';
 import { isolationRules } from '../../../src/isolate/rules.ts';
 import { evidenceOf } from '../../support/isolate/any-evidence.ts';
 import { anyGuide } from '../../support/isolate/any-guide.ts';
+import { runs } from '../../support/runs.ts';
 import { posteriorOf } from './posterior.ts';
 import { type Stated, statedIn, statedOnPage } from './stated-model.ts';
 
@@ -37,7 +38,7 @@ describe.each<[number, Stated]>([
           );
         }
       }),
-      { seed: 11, numRuns: 60, endOnFailure: true },
+      { seed: 11, numRuns: runs(60), endOnFailure: true },
     );
   });
 });

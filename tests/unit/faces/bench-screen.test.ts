@@ -7,6 +7,7 @@ import { markText } from '../../../src/faces/screen/parts/theme.ts';
 import type { JobView } from '../../../src/view/job/job-view.ts';
 import { connected as connectedEvent, make } from '../../support/dry-bench.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from '../../support/frames.ts';
+import { runs } from '../../support/runs.ts';
 import { DrySession, down, enter } from './scenes.ts';
 
 const screen = (view: JobView, cols: number, rows: number, theme: Theme) =>
@@ -220,6 +221,6 @@ test('no text breaks the frame', async () => {
         }
       },
     ),
-    { numRuns: 60 },
+    { numRuns: runs(60) },
   );
 }, 120_000);

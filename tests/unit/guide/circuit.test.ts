@@ -4,6 +4,7 @@ import { keysDown, nodeOf, restingState, solveCircuit } from '../../../src/guide
 import { openOhm } from '../../../src/guide/circuit/faults.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';
 import { exampleGuide, guideOf, smallGuide } from '../../support/example-guide.ts';
+import { runs } from '../../support/runs.ts';
 
 const guide = guideOf(smallGuide);
 
@@ -134,7 +135,7 @@ describe('laws of resistor networks', () => {
           }
         }
       }),
-      { numRuns: 150 },
+      { numRuns: runs(150) },
     );
   });
 
@@ -146,7 +147,7 @@ describe('laws of resistor networks', () => {
         expect(ohm(0, 1)).toBeCloseTo(ohm(1, 0), 6);
         expect(ohm(0, 2)).toBeLessThanOrEqual((ohm(0, 1) + ohm(1, 2)) * (1 + 1e-6));
       }),
-      { numRuns: 150 },
+      { numRuns: runs(150) },
     );
   });
 
@@ -165,7 +166,7 @@ describe('laws of resistor networks', () => {
           );
         }
       }),
-      { numRuns: 100 },
+      { numRuns: runs(100) },
     );
   });
 
@@ -178,7 +179,7 @@ describe('laws of resistor networks', () => {
         const expected = plain === openOhm ? 2 : (2 * plain) / (2 + plain);
         expect(bridged.resistanceOhm('n0', 'n1') / expected).toBeCloseTo(1, 5);
       }),
-      { numRuns: 100 },
+      { numRuns: runs(100) },
     );
   });
 });

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { guideProblems, parseGuide } from '../../../src/checks/guides.ts';
 import { exampleNames, exampleText, smallGuide } from '../../support/example-guide.ts';
+import { runs } from '../../support/runs.ts';
 
 /** A refusal has at least one problem, each with a place and both halves of its sentence. */
 function expectSettled(text: string): void {
@@ -20,7 +21,7 @@ function expectSettled(text: string): void {
 }
 
 test('no text makes the parser throw', () => {
-  fc.assert(fc.property(fc.string({ unit: 'binary', maxLength: 200 }), expectSettled), { numRuns: 300 });
+  fc.assert(fc.property(fc.string({ unit: 'binary', maxLength: 200 }), expectSettled), { numRuns: runs(300) });
 });
 
 test('no YAML of any shape makes it throw', () => {
@@ -37,7 +38,7 @@ test('no YAML of any shape makes it throw', () => {
   }));
   fc.assert(
     fc.property(value.any, (any) => expectSettled(JSON.stringify(any))),
-    { numRuns: 300 },
+    { numRuns: runs(300) },
   );
 });
 
@@ -55,7 +56,7 @@ test.each(exampleNames)('%s with characters taken out, put in or doubled is read
     fc.property(fc.array(change, { minLength: 1, maxLength: 3 }), (changes) => {
       expectSettled(changes.reduce((now, { at, out, put }) => now.slice(0, at) + put + now.slice(at + out), text));
     }),
-    { numRuns: name === 'membrane-keypad' ? 15 : 40 },
+    { numRuns: runs(name === 'membrane-keypad' ? 15 : 40) },
   );
 });
 
@@ -76,6 +77,6 @@ test('the small guide with any one scalar swapped for another is read or refused
         expectSettled(smallGuide.slice(0, span.index) + put + smallGuide.slice(span.index + span[0].length));
       },
     ),
-    { numRuns: 300 },
+    { numRuns: runs(300) },
   );
 });

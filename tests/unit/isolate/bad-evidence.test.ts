@@ -12,6 +12,7 @@ import { exampleGuide, exampleNames } from '../../support/example-guide.ts';
 import { evidenceOf } from '../../support/isolate/any-evidence.ts';
 import { anyGuide } from '../../support/isolate/any-guide.ts';
 import { shownBy } from '../../support/isolate/shown-by.ts';
+import { runs } from '../../support/runs.ts';
 
 const recorder = exampleGuide('field-recorder');
 const open: Measured = { value: 1e7, u: 0, state: 'above-range' };
@@ -191,6 +192,6 @@ test('any evidence about any guide, with no chance at all for errors, leaves pro
   });
   fc.assert(
     fc.property(cases, ([guide, evidence]) => expectSound(told(guide, evidence))),
-    { seed: 9, numRuns: 80, endOnFailure: true },
+    { seed: 9, numRuns: runs(80), endOnFailure: true },
   );
 });

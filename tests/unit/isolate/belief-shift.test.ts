@@ -9,6 +9,7 @@ import type { Belief } from '../../../src/isolate/types.ts';
 import { exampleGuide, exampleNames } from '../../support/example-guide.ts';
 import { evidenceOf } from '../../support/isolate/any-evidence.ts';
 import { anyGuide } from '../../support/isolate/any-guide.ts';
+import { runs } from '../../support/runs.ts';
 
 const shares = (of: Record<string, number>): Pick<Belief, 'decisions'> => ({
   decisions: Object.entries(of).map(([id, p]) => ({ id, name: id, units: [], p })),
@@ -58,7 +59,7 @@ describe('no unit or contact is spoken for and against by one piece of evidence,
     const guide = exampleGuide(name);
     fc.assert(
       fc.property(evidenceOf(guide), (evidence) => expectOneSidedAlong(guide, evidence.slice(0, 5))),
-      { seed: 7, numRuns: 12, endOnFailure: true },
+      { seed: 7, numRuns: runs(12), endOnFailure: true },
     );
   });
 
@@ -66,7 +67,7 @@ describe('no unit or contact is spoken for and against by one piece of evidence,
     const cases = anyGuide.chain((guide) => fc.tuple(fc.constant(guide), evidenceOf(guide)));
     fc.assert(
       fc.property(cases, ([guide, evidence]) => expectOneSidedAlong(guide, evidence)),
-      { seed: 8, numRuns: 150, endOnFailure: true },
+      { seed: 8, numRuns: runs(150), endOnFailure: true },
     );
   });
 });

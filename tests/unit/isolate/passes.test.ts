@@ -13,6 +13,7 @@ import { testGuide } from '../../support/dry-bench.ts';
 import { exampleGuide, exampleNames } from '../../support/example-guide.ts';
 import { anyGuide, anyOhm, evenly } from '../../support/isolate/any-guide.ts';
 import { shownBy } from '../../support/isolate/shown-by.ts';
+import { runs } from '../../support/runs.ts';
 import { DrySession } from '../faces/scenes.ts';
 
 const mostWorn = 5;
@@ -66,7 +67,7 @@ describe.each(exampleNames)('readings inside their limits, contacts one to five 
         expect(['open', 'none']).toContain(beside[0]);
         expect(beside[1]).toBe('none');
       }),
-      { seed: 3, numRuns: 12, endOnFailure: true },
+      { seed: 3, numRuns: runs(12), endOnFailure: true },
     );
   });
 });
@@ -81,7 +82,7 @@ test('the same of made-up guides', () => {
       expect(alone).not.toContain('fault');
       expect(evidence.length === 0 || ['open', 'none'].includes(beside[0]!)).toBe(true);
     }),
-    { seed: 4, numRuns: 100, endOnFailure: true },
+    { seed: 4, numRuns: runs(100), endOnFailure: true },
   );
 });
 
@@ -115,7 +116,7 @@ describe('a session in which everything done passed', () => {
         expect(concluded?.plan.steps ?? []).toEqual([]);
         expect(result).not.toBe('failed');
       }),
-      { seed: 5, numRuns: 40, endOnFailure: true },
+      { seed: 5, numRuns: runs(40), endOnFailure: true },
     );
   });
 });

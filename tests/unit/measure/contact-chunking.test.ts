@@ -8,6 +8,7 @@ import type { ContactEvent, PressEvent } from '../../../src/measure/types.ts';
 import type { ReadingBatch } from '../../../src/protocol/reading-batch.ts';
 import { flagBits } from '../../../src/protocol/table.ts';
 import { airFlags, Script, seatedFlags } from '../../support/probe-stream.ts';
+import { runs } from '../../support/runs.ts';
 
 /** One stretch of a stream: how long, what is at the tips, on which range. */
 const stretch = fc.record({
@@ -62,7 +63,7 @@ describe('the same readings', () => {
         const expected = follow(script.batches(1), seatSense);
         expect(follow(script.batches(cutBy(cuts)), seatSense)).toEqual(expected);
       }),
-      { numRuns: 150 },
+      { numRuns: runs(150) },
     );
   });
 
@@ -82,7 +83,7 @@ describe('the same readings', () => {
         }
         expect(events).toEqual(follow(batches, seatSense));
       }),
-      { numRuns: 40 },
+      { numRuns: runs(40) },
     );
   });
 
@@ -101,7 +102,7 @@ describe('the same readings', () => {
         const script = scriptOf(seed, stretches);
         expect(count(script.batches(cutBy(cuts)), true)).toEqual(count(script.batches(1), false));
       }),
-      { numRuns: 60 },
+      { numRuns: runs(60) },
     );
   });
 });
@@ -114,7 +115,7 @@ test('whatever comes, a touch has one make, at most one capture, at most one uns
         .join('');
       expect(letters).toMatch(/^(mc?u?l)*(mc?u?)?$/);
     }),
-    { numRuns: 150 },
+    { numRuns: runs(150) },
   );
 });
 
@@ -124,6 +125,6 @@ test('events come in order of time', () => {
       const times = follow(scriptOf(seed, stretches).batches(), seatSense).map(({ tUs }) => tUs);
       expect(times).toEqual([...times].sort((a, b) => a - b));
     }),
-    { numRuns: 60 },
+    { numRuns: runs(60) },
   );
 });

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { decide, guardedRule } from '../../../src/measure/judge/decide.ts';
 import type { Limits, Reading } from '../../../src/measure/types.ts';
 import { manyDof } from '../../../src/statistics/distributions/distribution.ts';
+import { runs } from '../../support/runs.ts';
 
 function reading(part: Partial<Reading> = {}): Reading {
   return {
@@ -146,6 +147,6 @@ test('never passes what is more likely outside than inside, whatever the numbers
         if (decided.outcome === 'fail') expect(decided.pInside).toBeLessThanOrEqual(0.5);
       },
     ),
-    { numRuns: 2000 },
+    { numRuns: runs(2000) },
   );
 });

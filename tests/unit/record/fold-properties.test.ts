@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { openLine, sealEntry } from '../../../src/record/chain/chain.ts';
 import { type Entry, entrySchema, type NewEntry } from '../../../src/record/entries/entries.ts';
 import { emptyJob, foldEntry, foldJob, type JobState } from '../../../src/record/state/fold.ts';
+import { runs } from '../../support/runs.ts';
 import { chainOf, wholeJob } from '../../support/sample-job.ts';
 import { anyEntry } from './arbitrary-entry.ts';
 
@@ -52,7 +53,7 @@ describe('over any sequence of valid entries', () => {
         expect(state.proofs.standing).toBe('held');
         expect(state.doubtful).toBe(false);
       }),
-      { numRuns: 1_000 },
+      { numRuns: runs(1_000) },
     );
     // the property must have been met with something to say
     expect(passed).toBeGreaterThan(0);
@@ -68,7 +69,7 @@ describe('over any sequence of valid entries', () => {
         if (before.result !== 'passed') expect(after.result).not.toBe('passed');
         expect(after.counts.passed).toBeLessThanOrEqual(before.counts.passed);
       }),
-      { numRuns: 500 },
+      { numRuns: runs(500) },
     );
   });
 
@@ -96,7 +97,7 @@ describe('over any sequence of valid entries', () => {
         expect(words).toContain('pass');
         expect(words.filter((word) => word !== 'pass' && word !== 'nothing')).toEqual([]);
       }),
-      { numRuns: 500 },
+      { numRuns: runs(500) },
     );
     expect(repaired).toBeGreaterThan(0);
   });

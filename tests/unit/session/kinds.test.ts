@@ -15,6 +15,7 @@ import { askOf } from '../../../src/view/job/ask.ts';
 import { contactOf } from '../../../src/view/job/contact.ts';
 import { connected, DryBench, lift, make, windowAt } from '../../support/dry-bench.ts';
 import { kindsGuide } from '../../support/kinds-guide.ts';
+import { runs } from '../../support/runs.ts';
 
 const { contact } = lift as Extract<ContactEvent, { kind: 'lift' }>;
 
@@ -488,6 +489,6 @@ test('whatever happens, no bridge passes without a proven closure, and every ent
       }
       isBorneOut(bench);
     }),
-    { numRuns: 200 },
+    { numRuns: runs(200) },
   );
 });

@@ -3,6 +3,7 @@ import { describe, expect, test } from 'vitest';
 import { entrySchema } from '../../../src/record/entries/entries.ts';
 import type { JobSessionEvent } from '../../../src/session/job/job-session-state.ts';
 import { captured, connected, DryBench, lift, make } from '../../support/dry-bench.ts';
+import { runs } from '../../support/runs.ts';
 
 describe('a session', () => {
   test('goes from cautions over proofs and checks to a closed job', () => {
@@ -171,6 +172,6 @@ test('whatever happens, the reducer does not throw, and a passed job has a pass 
         }
       }
     }),
-    { numRuns: 300 },
+    { numRuns: runs(300) },
   );
 });

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { KeyPress } from '../../../src/view/job/keyboard.ts';
 import { captured, connected, make, testGuide } from '../../support/dry-bench.ts';
+import { runs } from '../../support/runs.ts';
 import { DrySession, down, enter, escapeKey, up } from '../faces/scenes.ts';
 
 const drySession = () => new DrySession(testGuide());
@@ -187,6 +188,6 @@ test('whatever is typed, no evidence appears that was not measured', () => {
       expect(at.bench.kinds()).not.toContain('capture');
       expect(at.view.line?.text ?? '').not.toMatch(/\p{Cc}/u);
     }),
-    { numRuns: 100 },
+    { numRuns: runs(100) },
   );
 });
