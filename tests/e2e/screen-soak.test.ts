@@ -6,7 +6,7 @@ import { expect, test } from 'vitest';
 import type { SoakReport } from './screen-soak-child.ts';
 
 const child = fileURLToPath(new URL('screen-soak-child.ts', import.meta.url));
-const hours = Number(process.env.OHMWRIGHT_SOAK_HOURS ?? 2.5);
+const hours = Number(process.env.OHMWRIGHT_SOAK_HOURS ?? 3);
 /** Heap growth over a day of eight hours, after a warm-up of two, as a share of the heap; in proportion over fewer. */
 const mostGrowth = (0.05 * hours) / 8;
 
