@@ -1,8 +1,9 @@
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
 import type { Calibration, CaptureWindow, ContactEvent, ContactSettings, ContactSummary } from '../types.ts';
 import { edgesTellBelowCode, noteEdges, stepHeld } from './held-touch.ts';
-import { type PathChange, type PathState, pathOpen, stepPath } from './path-state.ts';
-import { type RangeModel, type RangeModels, rangeModels } from './range-models.ts';
+import { type PathState, pathOpen, stepPath } from './path-state.ts';
+import { type RangeModels, rangeModels } from './range-models.ts';
+import type { ReadingNow } from './reading-now.ts';
 import { stepSettling } from './settling.ts';
 import { StandingWindow } from './standing-window.ts';
 import { beginTouch, copyTouch, noteJoined, summarizeTouch, type Touch } from './touch.ts';
@@ -100,32 +101,43 @@ export class ContactTracker {
     const carriedOn = stream.range === batch.range && stream.excited === (flags.excitation && !flags.voltage);
     const bouncing = edges > 0 && carriedOn && !(this.#window.steady.median >= edgesTellBelowCode);
     const zero = this.#calibration.voltage.nZero;
-    let tUs = batch.tUs;
+    const isOnSomething = (code: number): boolean => {
+      if (internal || settings.seatSense) return seated;
+      if (blind) return this.#touch !== null;
+      return flags.voltage ? Math.abs(code - zero) > this.#models.voltageContactCodes : path.closed;
+    };
+    const now: ReadingNow = {
+      tUs: batch.tUs,
+      code: 0,
+      contact: false,
+      joined: false,
+      change: 'none',
+      blind,
+      model,
+      path,
+      settings,
+    };
     for (const code of batch.codes) {
-      const change = blind || levels === null ? 'none' : stepPath(path, code, tUs, levels, flags.auto);
-      const contact =
-        internal || settings.seatSense
-          ? seated
-          : blind
-            ? this.#touch !== null
-            : flags.voltage
-              ? Math.abs(code - zero) > this.#models.voltageContactCodes
-              : path.closed;
+      now.code = code;
+      now.change = blind || levels === null ? 'none' : stepPath(path, code, now.tUs, levels, flags.auto);
+      now.contact = isOnSomething(code);
+      now.joined = flags.voltage || path.closed;
       // readings of before the touch are none of its window
-      if (change !== 'none' || (contact && this.#touch === null)) this.#void();
-      if (!blind) this.#window.push(code, tUs);
+      if (now.change !== 'none' || (now.contact && this.#touch === null)) this.#void();
+      if (!blind) this.#window.push(code, now.tUs);
       if (this.#touch === null) {
-        if (contact) this.#begin(tUs, flags.voltage || path.closed, seated);
+        if (now.contact) this.#begin(now, seated);
         else this.#mustLift = false;
       } else {
-        this.#track(this.#touch, tUs, code, contact, flags.voltage || path.closed, change, blind, model);
+        this.#track(this.#touch, now);
       }
-      if (this.#phase === 'settling' && this.#touch !== null && !blind && contact) {
+      if (this.#phase === 'settling' && this.#touch !== null && !blind && now.contact) {
         const onTheMove = flags.auto && path.closed && path.beyondSinceUs !== null;
-        this.#settle(this.#touch, tUs, model, !onTheMove && !bouncing);
+        this.#settle(this.#touch, now, !onTheMove && !bouncing);
       }
-      tUs += periodUs;
+      now.tUs += periodUs;
     }
+    const { tUs } = now;
     if (bouncing && this.#phase === 'settling') this.#void();
     const held = this.#touch?.held;
     if (held) noteEdges(held, tUs, edges, carriedOn ? batch.range : -1);
@@ -202,23 +214,15 @@ export class ContactTracker {
     this.#started = true;
   }
 
-  #begin(tUs: number, joined: boolean, seated: boolean): void {
+  #begin({ tUs, joined }: ReadingNow, seated: boolean): void {
     this.#touch = beginTouch(tUs, joined, seated && (this.#settings.seatSense || this.#stream.internal));
     this.#phase = this.#mustLift ? 'spent' : 'settling';
     this.#mustLift = false;
     this.#out.push({ kind: 'make', tUs });
   }
 
-  #track(
-    touch: Touch,
-    tUs: number,
-    code: number,
-    contact: boolean,
-    closed: boolean,
-    change: PathChange,
-    blind: boolean,
-    model: RangeModel | null,
-  ): void {
+  #track(touch: Touch, now: ReadingNow): void {
+    const { tUs, contact, joined, change, blind } = now;
     if (contact) {
       touch.absentSinceUs = null;
       touch.lastContactUs = tUs;
@@ -226,40 +230,24 @@ export class ContactTracker {
       touch.absentSinceUs ??= tUs;
     }
     if (touch.held !== null) {
-      if (model !== null && !blind) this.#hold(touch, touch.held, tUs, code, contact, change, model);
+      if (!blind) this.#hold(touch, touch.held, now);
     } else if (!blind || !contact) {
       const brokeUs = change === 'none' || change === 'made' ? tUs : this.#path.brokeUs;
-      if (noteJoined(touch, contact && closed, change === 'blip', tUs, brokeUs)) this.#void();
+      if (noteJoined(touch, contact && joined, change === 'blip', tUs, brokeUs)) this.#void();
     }
     if (blind) touch.settleFromUs = tUs;
     if (touch.absentSinceUs !== null && tUs - touch.absentSinceUs >= this.#settings.liftUs) this.#end(tUs, false);
   }
 
-  #hold(
-    touch: Touch,
-    held: NonNullable<Touch['held']>,
-    tUs: number,
-    code: number,
-    contact: boolean,
-    change: PathChange,
-    model: RangeModel,
-  ): void {
-    const why = stepHeld(held, tUs, code, contact, change, this.#path, model, this.#settings);
+  #hold(touch: Touch, held: NonNullable<Touch['held']>, now: ReadingNow): void {
+    const why = stepHeld(held, now);
     if (why === null) return;
+    const { tUs } = now;
     this.#out.push({ kind: 'unsteady', tUs, window: this.#window.capture(), contact: summarizeTouch(touch, tUs), why });
   }
 
-  #settle(touch: Touch, tUs: number, model: RangeModel | null, fit: boolean): void {
-    const contactEvent = stepSettling(
-      touch,
-      tUs,
-      this.#window,
-      model,
-      fit,
-      this.#path.closed,
-      this.#settings,
-      this.#calibration,
-    );
+  #settle(touch: Touch, now: ReadingNow, fit: boolean): void {
+    const contactEvent = stepSettling(touch, now, fit, this.#window, this.#calibration);
     if (contactEvent === null) return;
     this.#out.push(contactEvent);
     if (contactEvent.kind === 'captured') this.#phase = 'held';

@@ -1,8 +1,8 @@
 import { ohmOfCode } from '../reading/calibration.ts';
 import { formatQuantity } from '../reading/format.ts';
 import type { ContactSettings } from '../types.ts';
-import type { PathChange, PathState } from './path-state.ts';
 import type { RangeModel } from './range-models.ts';
+import type { ReadingNow } from './reading-now.ts';
 
 /**
  * A captured touch while it is held: what was captured, and what has happened since. JSON-able;
@@ -61,16 +61,9 @@ export function holdTouch(
  * Lifting scrapes and bounces too. So a drop-out or wandering counts only when the touch is held
  * for `confirmUs` after it.
  */
-export function stepHeld(
-  held: HeldTouch,
-  tUs: number,
-  code: number,
-  contact: boolean,
-  change: PathChange,
-  path: PathState,
-  model: RangeModel,
-  settings: ContactSettings,
-): string | null {
+export function stepHeld(held: HeldTouch, now: ReadingNow): string | null {
+  const { tUs, code, contact, change, path, model, settings } = now;
+  if (model === null) return null;
   if (change === 'blip' && held.closed) noteDropOut(held, path.brokeUs, tUs);
   const away = !contact || (held.closed && !held.voltage && !model.voltage && !path.closed);
   if (away) {

@@ -3,6 +3,7 @@ import { readWindow } from '../reading/read-window.ts';
 import type { Calibration, ContactEvent, ContactSettings } from '../types.ts';
 import { holdTouch } from './held-touch.ts';
 import type { RangeModel } from './range-models.ts';
+import type { ReadingNow } from './reading-now.ts';
 import type { StandingWindow } from './standing-window.ts';
 import type { Instability } from './steady-limits.ts';
 import { summarizeTouch, type Touch } from './touch.ts';
@@ -20,12 +21,9 @@ const progressEveryUs = 8_000;
  */
 export function stepSettling(
   touch: Touch,
-  tUs: number,
-  window: StandingWindow,
-  model: RangeModel | null,
+  { tUs, model, path, settings }: ReadingNow,
   fit: boolean,
-  pathClosed: boolean,
-  settings: ContactSettings,
+  window: StandingWindow,
   calibration: Calibration,
 ): ContactEvent | null {
   const { steady } = window;
@@ -38,7 +36,7 @@ export function stepSettling(
   }
   touch.steadySinceUs ??= tUs;
   if (tUs - touch.steadySinceUs < settings.dwellUs) return progress(touch, tUs, window, settings);
-  const closed = model.voltage || pathClosed;
+  const closed = model.voltage || path.closed;
   const code = steady.median;
   const ohm = model.levels === null || !closed ? null : ohmOfCode(code, model.levels.entry);
   touch.settledUs = touch.steadySinceUs;
