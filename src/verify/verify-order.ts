@@ -2,7 +2,7 @@ import { canonicalJson } from '../record/chain/canonical.ts';
 import type { RecordLine } from '../record/chain/parse-record.ts';
 import type { Entry, EntryOf } from '../record/entries/entries.ts';
 import { isAttempt } from '../record/kinds/stored-kinds.ts';
-import { emptyJob, foldEntry } from '../record/state/fold.ts';
+import type { FoldStep } from '../record/state/fold.ts';
 import type { JobState } from '../record/state/job-state.ts';
 import type { Say } from './finding.ts';
 import type { Departure, VerifyReport } from './verify-report.ts';
@@ -43,12 +43,13 @@ export function verifyOrder(lines: RecordLine[], report: VerifyReport): void {
   if (last !== undefined && !closed) sayTo(report.notes, last.line, last.entry)('job.open', 'the job is not closed');
 }
 
-/** Adds where a closing entry claims something else than the entries before it bear out. */
-export function verifyClosings(lines: RecordLine[], report: VerifyReport): void {
-  let state = emptyJob();
-  for (const { line, entry } of lines) {
-    if (entry.kind === 'closed') verifyClosing(entry, state, sayTo(report.departures, line, entry));
-    state = foldEntry(state, entry);
+/**
+ * Adds where a closing entry claims something else than the entries before it bear out. `steps`: the
+ * states around each of the lines.
+ */
+export function verifyClosings(lines: RecordLine[], steps: readonly FoldStep[], report: VerifyReport): void {
+  for (const [at, { line, entry }] of lines.entries()) {
+    if (entry.kind === 'closed') verifyClosing(entry, steps[at]!.before(), sayTo(report.departures, line, entry));
   }
 }
 

@@ -8,7 +8,7 @@ import { rulesFrom, rulesIn } from '../record/entries/rules.ts';
 import type { Succession } from '../record/entries/succession-part.ts';
 import { codeSourceOf } from '../record/kinds/stored-kinds.ts';
 import { noSignature } from '../record/signing/signed-head.ts';
-import { foldJob } from '../record/state/fold.ts';
+import { emptyJob, foldSteps } from '../record/state/fold.ts';
 import type { CalibrationContent } from '../record/store/calibration-file.ts';
 import { checkChain } from './chain-check.ts';
 import { verifyCalibration, verifyOrigin } from './determined/calibration.ts';
@@ -65,7 +65,8 @@ export function verifyParsed(
   { expectedKey, label, calibrations = [], successions = [], rederive = true }: VerifyOptions = {},
 ): VerifyReport {
   const lines = [...parsed.lines, ...parsed.beyond];
-  const state = foldJob(lines.map((line) => line.entry));
+  const steps = [...foldSteps(lines.map((line) => line.entry))];
+  const state = steps.at(-1)?.after() ?? emptyJob();
   const last = lines.at(-1);
   const report: VerifyReport = {
     ok: false,
@@ -100,7 +101,7 @@ export function verifyParsed(
   verifyOrder(lines, report);
   verifyFlow(lines, report.departures);
   // with lines missing or by rules unknown, the closing entry can't be held against them
-  if (parsed.damage.length === 0 && report.verifiable) verifyClosings(lines, report);
+  if (parsed.damage.length === 0 && report.verifiable) verifyClosings(lines, steps, report);
   verifySignatures(lines, report, { expectedKey, successions });
   noteUnreliable(lines, state, report);
   if (label !== undefined) {

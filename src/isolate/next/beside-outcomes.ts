@@ -10,11 +10,11 @@ import type { Conclusion } from '../types.ts';
  *
  * @param outcomes of every check as it stands, and of the unsteady touches before it that count
  */
-export function besideOutcomes(
-  conclusion: Conclusion,
+export function besideOutcomes<Concluded extends Omit<Conclusion, 'reasons'>>(
+  conclusion: Concluded,
   outcomes: readonly Outcome[],
   rules: IsolationRules,
-): Conclusion {
+): Concluded {
   if (rules.verdict.isCapped) return capped(conclusion, outcomes);
   const isNone = conclusion.kind === 'group' && conclusion.decisions[0]?.id === nothingWrong;
   if (!isNone || outcomes.some((outcome) => outcome !== 'pass')) return conclusion;
@@ -22,7 +22,10 @@ export function besideOutcomes(
 }
 
 /** Where all that was done passed no fault is found, whatever numbers say; what is likely stays in the decisions. */
-function capped(conclusion: Conclusion, outcomes: readonly Outcome[]): Conclusion {
+function capped<Concluded extends Omit<Conclusion, 'reasons'>>(
+  conclusion: Concluded,
+  outcomes: readonly Outcome[],
+): Concluded {
   if (conclusion.kind === 'open' || outcomes.length === 0) return conclusion;
   if (outcomes.some((outcome) => outcome !== 'pass')) return conclusion;
   return { ...conclusion, kind: 'none', plan: noRepairs, isWhole: null };

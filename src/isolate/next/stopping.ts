@@ -33,6 +33,18 @@ export function conclude(
   situation: Situation,
   repaired: readonly Repaired[] = [],
 ): Conclusion {
+  const concluded = concludeUnreasoned(model, belief, situation, repaired);
+  const reasons = [...reasonsFor(model, belief, repaired), ...moreWords(model, belief, concluded.kind)];
+  return { ...concluded, reasons };
+}
+
+/** The same without its reasons, for whoever compares: a reason weighs every piece of evidence anew. */
+export function concludeUnreasoned(
+  model: Model,
+  belief: Belief,
+  situation: Situation,
+  repaired: readonly Repaired[] = [],
+): Omit<Conclusion, 'reasons'> {
   const { guide } = model;
   const standing = belief.evidence.slice(repaired.at(-1)?.after ?? 0);
   const spoken = new Set(standing.filter((one) => kindModelOf(one).isSpoken(one)).map(({ check }) => check));
@@ -42,7 +54,6 @@ export function conclude(
   return {
     kind,
     decisions,
-    reasons: [...reasonsFor(model, belief, repaired), ...moreWords(model, belief, kind)],
     plan: kind === 'unknown' ? { ...planRepairs(model, belief), ...noSteps } : planRepairs(model, belief),
     notTested,
     isWhole: kind === 'fault' && model.rules.verdict.isCapped ? isWholeFault(model, belief) : null,

@@ -1,7 +1,8 @@
+import { isUtf8 } from 'node:buffer';
 import type { z } from 'zod';
 import { type Entry, entrySchema, type NewEntry, recordFormat } from '../entries/entries.ts';
 import { falseField, type PersonalData, personalDataSchema } from '../entries/personal-data.ts';
-import { canonicalJson } from './canonical.ts';
+import { canonicalJson, isCanonicalJson } from './canonical.ts';
 import { sha256 } from './sha256.ts';
 
 export { sha256 };
@@ -118,7 +119,7 @@ function splitPersonalData(line: Buffer): { plain: Buffer; apart: PersonalData }
     const apart = personalDataSchema.safeParse(value.apart);
     // exactly these members: nothing may stand outside both the hash and the commitments
     if (!apart.success || Object.keys(apart.data).length === 0) return null;
-    if (Object.keys(value).sort().join() !== 'apart,body,sha256' || canonicalJson(value) !== text) return null;
+    if (Object.keys(value).sort().join() !== 'apart,body,sha256' || !isCanonicalJson(value, text)) return null;
     return { plain: Buffer.from(canonicalJson({ body: value.body, sha256: value.sha256 })), apart: apart.data };
   } catch {
     return null;
@@ -145,7 +146,7 @@ function openPlainLine(line: Buffer): ({ ok: true } & OpenedLine) | ({ ok: false
   } catch (error) {
     return fault('line.text', `the body is not JSON: ${(error as Error).message}`);
   }
-  if (!isCanonical(value, text)) return fault('line.canonical', 'the body is not in canonical form (RFC 8785)');
+  if (!isCanonicalJson(value, text)) return fault('line.canonical', 'the body is not in canonical form (RFC 8785)');
   const checked = entrySchema.safeParse(value);
   if (checked.success) return { ok: true, entry: checked.data, sha256: hash, apart: {} };
   const format = newerFormat(value);
@@ -187,19 +188,7 @@ export function splitLine(bytes: Buffer): { body: Buffer; sha256: string } | nul
 }
 
 function decodeUtf8(bytes: Uint8Array): string | null {
-  try {
-    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
-  } catch {
-    return null;
-  }
-}
-
-function isCanonical(value: unknown, text: string): boolean {
-  try {
-    return canonicalJson(value) === text;
-  } catch {
-    return false;
-  }
+  return isUtf8(bytes) ? Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength).toString('utf8') : null;
 }
 
 function fault(code: LineFault['code'], what: string): { ok: false } & LineFault {

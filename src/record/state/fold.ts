@@ -54,8 +54,26 @@ export function emptyJob(): JobState {
  */
 export function foldJob(entries: Iterable<Entry>): JobState {
   let state = emptyJob();
-  for (const entry of entries) state = foldEntry(state, entry);
-  return state;
+  for (const entry of entries) state = afterEntry(state, entry);
+  return derive(state);
+}
+
+/** An entry, and what the entries before it and those up to it come to, worked out where it is asked for. */
+export interface FoldStep {
+  entry: Entry;
+  before(): JobState;
+  after(): JobState;
+}
+
+/** Returns each entry of a sequence with the states around it. Pure and total, as `foldJob`. */
+export function* foldSteps(entries: Iterable<Entry>): Generator<FoldStep> {
+  let state = emptyJob();
+  for (const entry of entries) {
+    const before = state;
+    const after = afterEntry(state, entry);
+    state = after;
+    yield { entry, before: () => derive(before), after: () => derive(after) };
+  }
 }
 
 /**
@@ -63,10 +81,15 @@ export function foldJob(entries: Iterable<Entry>): JobState {
  * `closed` changes nothing.
  */
 export function foldEntry(state: JobState, entry: Entry): JobState {
+  return derive(afterEntry(state, entry));
+}
+
+/** The same without what `derive` works out; nothing of that has a say in what the next entry changes. */
+function afterEntry(state: JobState, entry: Entry): JobState {
   const next: JobState = { ...state, entries: state.entries + 1, lastAt: entry.at };
   next.rules = rulesFrom(entry) ?? next.rules;
   apply(next, entry);
-  return derive(next);
+  return next;
 }
 
 function foundAfter({ found, repairs }: JobState, entry: EntryOf<'concluded'>): EntryOf<'concluded'> | null {

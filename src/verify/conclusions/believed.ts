@@ -7,7 +7,7 @@ import type { Entry } from '../../record/entries/entries.ts';
 import { rulesFrom } from '../../record/entries/rules.ts';
 import { isAttempt } from '../../record/kinds/stored-kinds.ts';
 import { historyOf } from '../../record/state/evidence-history.ts';
-import { emptyJob, foldEntry } from '../../record/state/fold.ts';
+import { foldSteps } from '../../record/state/fold.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { ruleSetOf } from '../rules.ts';
 
@@ -80,18 +80,15 @@ export function believedOver(
     return models.get(rules) ?? null;
   };
   const steps: BeliefAfter[] = [];
-  let state: JobState = emptyJob();
   let rules = 1;
-  for (const entry of entries) {
+  for (const { entry, before, after } of foldSteps(entries)) {
     rules = rulesFrom(entry) ?? rules;
-    const before = state;
-    state = foldEntry(state, entry);
     if (!isAsked(entry)) continue;
     const model = modelBy(rules);
     if (model === null) continue;
-    const { evidence, repaired } = historyOf(state);
+    const { evidence, repaired } = historyOf(after());
     const belief = believe(model, evidence, repaired);
-    if (!('code' in belief)) steps.push({ n: entry.n, entry, belief, model, before, rules });
+    if (!('code' in belief)) steps.push({ n: entry.n, entry, belief, model, before: before(), rules });
   }
   return steps;
 }

@@ -1,5 +1,5 @@
 import { besideOutcomes } from '../../isolate/next/beside-outcomes.ts';
-import { conclude } from '../../isolate/next/stopping.ts';
+import { concludeUnreasoned } from '../../isolate/next/stopping.ts';
 import type { Conclusion, RepairPlan } from '../../isolate/types.ts';
 import { canonicalJson } from '../../record/chain/canonical.ts';
 import type { EntryOf } from '../../record/entries/entries.ts';
@@ -14,6 +14,7 @@ import { ruleSetOf } from '../rules.ts';
 import type { BeliefAfter } from './believed.ts';
 
 type Concluded = EntryOf<'concluded'>;
+type Due = Omit<Conclusion, 'reasons'>;
 
 /** In what a conclusion differs from the one that is due. */
 export interface ConclusionDeparture {
@@ -41,7 +42,7 @@ export function conclusionDeparture(
   const { repaired } = historyOf(job);
   const standing = Object.values(job.checks).flatMap(({ outcome }) => outcome ?? []);
   const outcomes = model.rules.verdict.isCapped ? outcomesThatCount(job) : standing;
-  const alone = conclude(
+  const alone = concludeUnreasoned(
     model,
     belief,
     { power: job.power, access: undefined, done, again: checksDoneAgain(job) },
@@ -59,7 +60,7 @@ export function conclusionDeparture(
   );
 }
 
-function headDeparture(entry: Concluded, due: Conclusion): ConclusionDeparture | null {
+function headDeparture(entry: Concluded, due: Due): ConclusionDeparture | null {
   for (const [i, { id, name, p }] of due.decisions.entries()) {
     const stated = entry.decisions[i];
     if (stated?.id !== id)
@@ -104,7 +105,7 @@ function stated(due: RepairPlan, currency: string | null): Concluded['plan'] {
   return { steps, expectedPrice, expectedMinutes, left, usual, currency };
 }
 
-function restDeparture(entry: Concluded, due: Conclusion, evidence: number[]): ConclusionDeparture | null {
+function restDeparture(entry: Concluded, due: Due, evidence: number[]): ConclusionDeparture | null {
   if (canonicalJson(entry.notTested) !== canonicalJson(due.notTested))
     return differs(
       'the checks that it calls not tested are not those without a result',
