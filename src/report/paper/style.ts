@@ -43,7 +43,7 @@ ${diagramStyle}
 @page { margin: 14mm; }
 @media print {
   :root { --paper: #ffffff; --ink: #000000; --soft: #444444; --line: #999999; --panel: #f4f4f4; --good: #17663a; --bad: #a3201d; --open: #7a4b00; --band: #dff0e4; --accent: #1f5f99; }
-  body { padding: 0; max-width: none; font-size: 10.5pt; } h2, h3, thead, figcaption { break-after: avoid; } thead { display: table-header-group; } tr, figure, .short section { break-inside: avoid; }
+  body { padding: 0; max-width: none; font-size: 10.5pt; } h2, h3, h2 + p, thead { break-after: avoid; } thead { display: table-header-group; } tr, figure, .short section { break-inside: avoid; }
   .for-customer + .for-supplier, .for-supplier + .for-colleague { break-before: page; } .device .diagram { max-height: 90mm; }
 }
 `;
