@@ -15,6 +15,7 @@ import * as twoFaults from './isolation/two-faults.ts';
 import * as wornContacts from './isolation/worn-contacts.ts';
 import * as jobsList from './jobs-list.ts';
 import * as memory from './memory.ts';
+import * as pageLatency from './page-latency.ts';
 import * as pipeline from './pipeline.ts';
 import * as readingCost from './reading-cost.ts';
 import * as recordAppend from './record-append.ts';
@@ -35,6 +36,7 @@ export const benchmarks: readonly Benchmark[] = [
   hostCpu,
   screenCpu,
   screenCost,
+  pageLatency,
   calibrationFit,
   startUp,
   memory,

@@ -171,4 +171,37 @@ describe.skipIf(missingBrowser())('the page beside a job', { timeout: 120_000 },
     expect((await run.ended).code).toBe(0);
     await other.close();
   });
+
+  /** Opens the page of a command that is running. */
+  async function opened(command: Program): Promise<Page> {
+    const { line } = await command.said.find(/^page: /);
+    const page = await browser.newPage({ viewport: { width: 900, height: 700 } });
+    await page.goto(line.replace('page: ', ''));
+    return page;
+  }
+
+  test('the meter has a page as well: what the tips read, until it is left', async () => {
+    const meter = ['meter', '--port', 'sim:', '--guide', shortGuide, '--between', 'P1,P2', '--page', '--real-time'];
+    const run = ohmwright(meter);
+    const page = await opened(run);
+    await page.locator('#wide .number', { hasText: /^0\.\d+ ohm/ }).waitFor();
+    expect(await page.locator('#checks dt').count()).toBeGreaterThan(3);
+    expect(await violations(page)).toEqual([]);
+    run.kill('SIGINT');
+    await page.locator('body[data-bench=ended]').waitFor();
+    expect((await run.ended).code).toBe(130);
+    await page.close();
+  });
+
+  test('a calibration has one: what to present, and how far it is', async () => {
+    const run = ohmwright(['calibrate', '--port', 'sim:', '--hands', '--page', '--calibrations', scratch()]);
+    const page = await opened(run);
+    await page.locator('#wide tbody tr').first().waitFor();
+    expect(await page.locator('#checks li').count()).toBeGreaterThan(5);
+    await page.locator('#checks li', { hasText: '\u2713' }).first().waitFor();
+    expect(await violations(page)).toEqual([]);
+    await page.close();
+    run.kill('SIGTERM');
+    await run.ended;
+  });
 });

@@ -1,7 +1,7 @@
 import { InvalidArgumentError } from 'commander';
 import { defineCommand } from '../program/define-command.ts';
 import { flag, number, numberOr, type OptionsOf, text, texts, wholeNumberIn } from '../program/option-kinds.ts';
-import { about, calibrations, json, onScreen, port, seed } from '../program/program-options.ts';
+import { about, calibrations, json, onPage, onScreen, port, seed } from '../program/program-options.ts';
 
 /** What the block in the probe has room for. */
 const mostDays = 65_535;
@@ -10,6 +10,7 @@ export const validDays = (about: string) => numberOr(365, '<n>', about, wholeNum
 
 const options = {
   ...onScreen,
+  ...onPage,
   port,
   json,
   set: text('<file>', `${about.set} (default for emulated hands: the example set)`),

@@ -11,6 +11,7 @@ import { openCalibration } from '../../session/calibration/open-calibration.ts';
 import { runShown } from '../../session/engine/session-face.ts';
 import { fitSummaryLines } from '../../view/calibration/calibration-lines.ts';
 import { type HandsOfSimulator, makeSimulator } from '../job/simulator.ts';
+import { calibrationPage } from '../page/session-pages.ts';
 import { exampleFile } from '../places/example-file.ts';
 import { calibrationsFolderOf } from '../places/locations.ts';
 import { type Context, printJson } from '../program/context.ts';
@@ -52,7 +53,9 @@ export async function calibrate(options: CalibrateOptions, context: Context): Pr
   });
   const hands = emulated === null ? [] : [emulated.hands];
   try {
-    const state = await runShown(session, [await openFace(options, context), ...hands], signal);
+    const page = await calibrationPage(options, context);
+    const faces = [...(page === null ? [] : [page]), await openFace(options, context), ...hands];
+    const state = await runShown(session, faces, signal);
     return await conclude(state, session, folder, options, context);
   } finally {
     await session.close();

@@ -1,26 +1,27 @@
 import type { Guide } from '../../guide/types.ts';
 import { noReadings, withBatch, withoutTrace } from '../../session/engine/recent-readings.ts';
+import type { JobSessionEvent, JobSessionState } from '../../session/job/job-session-state.ts';
 import { jobView } from '../../view/job/job-view.ts';
 import { freshUi } from '../../view/job/keyboard.ts';
 import type { JobFace } from '../job/job-session.ts';
 import type { Context } from '../program/context.ts';
 import { openPage, type PageOptions } from './open-page.ts';
+import { pageAddress } from './page-address.ts';
 
 /** Returns the page as a face of a job's session; null when none is wanted. */
 export async function jobPage(guide: Guide, options: PageOptions, context: Context): Promise<JobFace | null> {
-  if (options.page !== true && options.pageListen === undefined) return null;
-  const [{ jobPanels, jobPlaces }, { layOut }, { pageFace }] = await Promise.all([
+  if (pageAddress(options) === null) return null;
+  const [{ jobPanels, jobPlaces }, { layOut }] = await Promise.all([
     import('../../page/job/job-panels.tsx'),
     import('../../picture/lay-out.ts'),
-    import('../../page/serve/page-face.ts'),
   ]);
   const { maker, name } = guide.device;
   // laid out before the session begins: it would hold readings up
   const page = { guide, diagram: await layOut(guide) };
-  const server = await openPage({ title: `${maker} ${name}`, places: jobPlaces }, options, context);
-  if (server === null) return null;
   let live = noReadings();
-  return pageFace(server, {
+  const shown = {
+    title: `${maker} ${name}`,
+    places: jobPlaces,
     panels: (state) => jobPanels(jobView(state, live, freshUi()), page),
     onState({ event }) {
       if (event.type === 'disconnected') live = withoutTrace(live);
@@ -28,5 +29,6 @@ export async function jobPage(guide: Guide, options: PageOptions, context: Conte
     onReadings(batch, { probe }) {
       if (probe !== null) live = withBatch(live, batch, probe.calibration);
     },
-  });
+  } satisfies Parameters<typeof openPage<JobSessionState, JobSessionEvent>>[0];
+  return openPage(shown, options, context);
 }

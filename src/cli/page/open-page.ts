@@ -1,6 +1,7 @@
 import { renderUnicodeCompact } from 'uqr';
-import type { PageServer } from '../../page/serve/page-server.ts';
+import type { SessionPage } from '../../page/serve/page-face.ts';
 import type { PanelPlace } from '../../page/serve/page-shell.tsx';
+import type { SessionFace } from '../../session/engine/session-face.ts';
 import type { Context } from '../program/context.ts';
 import { pageAddress } from './page-address.ts';
 
@@ -11,21 +12,29 @@ export interface PageOptions {
   ascii?: boolean;
 }
 
+/** What a page shows, and under which title. */
+interface ShownOnPage<State, Event> extends SessionPage<State, Event> {
+  title: string;
+  places: readonly PanelPlace[];
+}
+
 /**
- * Opens the page beside the bench, and says where it is; null when none is wanted.
+ * Opens the page beside the bench, says where it is, and returns it as a face of the session; null
+ * when none is wanted. What draws it is loaded only then.
  *
  * @throws OhmwrightError `usage.page-address`
  */
-export async function openPage(
-  { title, places }: { title: string; places: readonly PanelPlace[] },
+export async function openPage<State, Event>(
+  { title, places, ...page }: ShownOnPage<State, Event>,
   options: PageOptions,
   { terminal }: Context,
-): Promise<PageServer | null> {
+): Promise<SessionFace<State, Event> | null> {
   const address = pageAddress(options);
   if (address === null) return null;
-  const [{ openPageServer }, { pageShell }] = await Promise.all([
+  const [{ openPageServer }, { pageShell }, { pageFace }] = await Promise.all([
     import('../../page/serve/page-server.ts'),
     import('../../page/serve/page-shell.tsx'),
+    import('../../page/serve/page-face.ts'),
   ]);
   const server = await openPageServer({ markup: pageShell(title, places) }, address);
   // a tablet reads the address with its camera
@@ -33,5 +42,5 @@ export async function openPage(
     for (const row of renderUnicodeCompact(server.url, { border: 2 }).split('\n')) terminal.say(row);
   }
   terminal.say(`page: ${server.url}`);
-  return server;
+  return pageFace(server, page);
 }

@@ -57,7 +57,7 @@ const device = text(
 export type SimulatorOptions = OptionsOf<typeof simulated>;
 
 /** Options of the page beside the bench. */
-const onPage = {
+export const onPage = {
   page: setBy('page', flag('also show the session on a page in the browser of this computer')),
   pageListen: text(
     '<address>',

@@ -1,9 +1,10 @@
 import { defineCommand } from '../program/define-command.ts';
 import { choiceOr, flag, number, type OptionsOf, text, wholeNumber } from '../program/option-kinds.ts';
-import { about, calibrations, force, json, onScreen, port, simulated } from '../program/program-options.ts';
+import { about, calibrations, force, json, onPage, onScreen, port, simulated } from '../program/program-options.ts';
 
 const options = {
   ...onScreen,
+  ...onPage,
   ...simulated,
   port,
   json,

@@ -9,6 +9,7 @@ import type { MeterEvent, MeterState } from '../../session/meter/meter-reducer.t
 import { openMeterSession } from '../../session/meter/meter-session.ts';
 import { padPair } from '../guides/guide-predict.ts';
 import { makeSimulator } from '../job/simulator.ts';
+import { meterPage } from '../page/session-pages.ts';
 import type { Context } from '../program/context.ts';
 import { openProbe } from '../program/open-probe.ts';
 import type { MeterOptions } from './meter-command.ts';
@@ -28,7 +29,8 @@ export async function readTips(
   const { reconnect } = options;
   const simulator = options.port === simulatedPort ? await simulatedTips(options) : null;
   const probe = await openProbe(options, context, { transport: simulator?.transport, reconnect });
-  await runShown(openMeterSession(options, probe), [openFace()], context.signal);
+  const page = await meterPage(options, context);
+  await runShown(openMeterSession(options, probe), [...(page === null ? [] : [page]), openFace()], context.signal);
 }
 
 /** Has `take` called with each line of a meter. */

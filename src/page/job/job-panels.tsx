@@ -8,9 +8,9 @@ import type { CheckRow } from '../../view/job/check-rows.ts';
 import type { JobView } from '../../view/job/job-view.ts';
 import { marks } from '../../view/words/mark.ts';
 import { outcomeWords } from '../../view/words/outcome.ts';
+import { HeadlinePart, ReadingPart } from '../parts/reading-part.tsx';
 import type { PanelPlace } from '../serve/page-shell.tsx';
 import type { Panels } from '../serve/viewers.ts';
-import { ScalePicture } from './scale-picture.tsx';
 
 /** The panels of a job, in the order in which they are read. */
 export const jobPlaces: readonly PanelPlace[] = [
@@ -41,7 +41,7 @@ export function jobPanels(view: JobView, page: JobPage): Panels {
     first: <First view={view} />,
     ask: <AskPanel view={view} />,
     picture: <Picture view={view} page={page} />,
-    reading: <ReadingPart view={view} />,
+    reading: <Read view={view} />,
     answer: <Answer view={view} />,
     suspects: <Suspects view={view} />,
     checks: <Checks view={view} />,
@@ -133,26 +133,13 @@ function Picture({ view, page: { guide, diagram } }: { view: JobView; page: JobP
   );
 }
 
-function ReadingPart({ view: { headline, reading, contact, scale, phase } }: { view: JobView }) {
+function Read({ view: { headline, reading, contact, scale, phase } }: { view: JobView }) {
   return (
     <>
-      {headline !== null && (
-        <p className={`headline tone-${headline.tone}`}>
-          {headline.mark === null ? '' : `${marks[headline.mark].unicode} `}
-          {headline.word}
-        </p>
-      )}
-      {headline !== null && headline.text !== '' && <p>{headline.text}</p>}
+      <HeadlinePart headline={headline} />
       {phase !== 'closed' && (
-        <p className="number">
-          {reading.number} <small>{reading.unit}</small>
-        </p>
+        <ReadingPart reading={reading} contact={contact} scale={scale?.scale ?? null} needle={scale?.needle ?? null} />
       )}
-      {phase !== 'closed' && (
-        <p className="soft">{[reading.beside, contact.text].filter((one) => one !== '').join(', ')}</p>
-      )}
-      {contact.settling && <progress max={1} value={contact.progress} aria-label="settling" />}
-      {scale !== null && <ScalePicture scale={scale.scale} needle={scale.needle} />}
     </>
   );
 }
