@@ -1,6 +1,14 @@
 /** Media types of pictures that are shown. */
 export type PictureType = 'image/png' | 'image/jpeg' | 'image/webp' | 'image/svg+xml';
 
+/** The ending of a file's name, by its media type. */
+export const pictureEndings: Readonly<Record<PictureType, string>> = {
+  'image/png': 'png',
+  'image/jpeg': 'jpg',
+  'image/webp': 'webp',
+  'image/svg+xml': 'svg',
+};
+
 /**
  * Returns what a picture is by its first bytes, whatever its name says; null for anything else.
  *

@@ -98,7 +98,7 @@ export interface Picture {
 }
 
 /** Where a pad is on a picture: shares of its width and height as it is seen, from the upper left. */
-interface PadPlace {
+export interface PadPlace {
   picture: string;
   x: number;
   y: number;

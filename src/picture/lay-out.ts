@@ -2,21 +2,16 @@ import type { ElkNode } from 'elkjs';
 import stringWidth from 'string-width';
 import type { Guide } from '../guide/types.ts';
 import { type DiagramGraph, diagramGraph } from './diagram-graph.ts';
+import type { PicturePlace } from './shown-part.ts';
 
-/** A place on the drawing, in its own units (about one CSS pixel at full size). */
-export interface Place {
-  x: number;
-  y: number;
-}
-
-/** A drawing laid out: where boards, points and lines stand. */
+/** A drawing laid out: where boards, points and lines stand, in units of about one CSS pixel at full size. */
 export interface Diagram {
   width: number;
   height: number;
-  boards: (Place & { id: string; name: string; width: number; height: number })[];
+  boards: (PicturePlace & { id: string; name: string; width: number; height: number })[];
   /** Centre of each point, by node. */
-  points: (Place & { id: string; pads: string[]; isGround: boolean })[];
-  lines: { id: string; kind: DiagramGraph['lines'][number]['kind']; isJoint: boolean; bends: Place[] }[];
+  points: (PicturePlace & { id: string; pads: string[]; isGround: boolean })[];
+  lines: { id: string; kind: DiagramGraph['lines'][number]['kind']; isJoint: boolean; bends: PicturePlace[] }[];
 }
 
 /** More links than this are no drawing that a person reads. */
@@ -69,8 +64,8 @@ function elkGraph({ boards, points, lines }: DiagramGraph): ElkNode {
 }
 
 function diagramOf({ boards, points, lines }: DiagramGraph, laid: ElkNode): Diagram {
-  const placed = new Map<string, Place>();
-  const corners = new Map<string, Place>([['device', { x: 0, y: 0 }]]);
+  const placed = new Map<string, PicturePlace>();
+  const corners = new Map<string, PicturePlace>([['device', { x: 0, y: 0 }]]);
   const drawn: Diagram = { width: laid.width ?? 0, height: laid.height ?? 0, boards: [], points: [], lines: [] };
   for (const board of laid.children ?? []) {
     const corner = { x: board.x ?? 0, y: board.y ?? 0 };

@@ -3,8 +3,10 @@ import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { join } from 'node:path';
 import { type Browser, chromium, type Page } from 'playwright-core';
+import sharp from 'sharp';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { type DriverOptions, driveBy, startSim } from '../e2e/bench.ts';
+import { padColours, picturedGuide } from '../support/pictured-guide.ts';
 import { killProgramsAfterwards, ohmwright, type Program } from '../support/program.ts';
 import { scratch, shortGuide } from '../support/scratch.ts';
 import { browserPath, missingBrowser } from './chromium.ts';
@@ -17,6 +19,17 @@ interface BrowserWorld {
   document: { querySelectorAll(selector: string): Iterable<{ textContent: string }> };
   MutationObserver: new (seen: () => void) => { observe(what: unknown, how: object): void };
 }
+
+/** Returns the colour in the middle of a box on the page, as red, green, blue. */
+async function colourAt(page: Page, box: { x: number; y: number; width: number; height: number } | null) {
+  const middle = { x: box!.x + box!.width / 2, y: box!.y + box!.height / 2 };
+  const shot = await page.screenshot({ clip: { x: middle.x - 1, y: middle.y - 1, width: 3, height: 3 } });
+  const { channels } = await sharp(shot).stats();
+  return channels.slice(0, 3).map(({ mean }) => mean);
+}
+
+/** A colour, as near as a photo keeps it. */
+const near = (hex: string) => [1, 3, 5].map((at) => expect.closeTo(Number.parseInt(hex.slice(at, at + 2), 16), -1.6));
 
 /** A job on an emulated probe with a page that a browser looks at. */
 interface Watched {
@@ -40,14 +53,15 @@ describe.skipIf(missingBrowser())('the page beside a job', { timeout: 120_000 },
   async function watched(
     fault: string[],
     scheme: 'light' | 'dark' = 'light',
-    driver: DriverOptions & { onStart?: (sim: Program) => void } = {},
+    driver: DriverOptions & { onStart?: (sim: Program) => void; guideFor?: (folder: string) => Promise<string> } = {},
   ): Promise<Watched> {
     const folder = scratch();
-    const { sim, port } = await startSim(['--guide', shortGuide, '--link', join(folder, 'probe'), ...fault]);
+    const guide = (await driver.guideFor?.(folder)) ?? shortGuide;
+    const { sim, port } = await startSim(['--guide', guide, '--link', join(folder, 'probe'), ...fault]);
     const record = join(folder, 'job.owjob');
     const job = [
       'run',
-      shortGuide,
+      guide,
       '--order',
       'guide',
       '--revision',
@@ -107,6 +121,29 @@ describe.skipIf(missingBrowser())('the page beside a job', { timeout: 120_000 },
     expect(await page.locator('#picture .board.fault').count()).toBe(2);
     // what a ticket holds is text
     expect(await page.locator('#top').innerHTML()).toContain('&lt;b&gt;T-1&lt;/b&gt;');
+    expect(await violations(page)).toEqual([]);
+    await page.close();
+  });
+
+  test('shows the pictures of the guide, turned as they are seen, zoomed to the pads; axe finds nothing amiss', async () => {
+    let isHeld = true;
+    const onLine = (line: string): boolean => isHeld && /^\s*Tip B: P2/.test(line);
+    const { page, run, sim } = await watched(['--fault', 'wire-a=open'], 'light', { guideFor: picturedGuide, onLine });
+    const photo = page.locator('#picture svg.photo');
+    await photo.waitFor();
+    expect(await photo.getAttribute('aria-label')).toBe('lamp, lid off: tip A on P1, tip B on P2');
+    expect(await photo.locator('.tip').count()).toBe(2);
+    // the middle of each frame shows the pad's own square: nothing covers it, and the photo is not on its side
+    const frames = photo.locator('.frame circle, .frame rect');
+    const seen = await Promise.all([0, 1].map(async (i) => colourAt(page, await frames.nth(i).boundingBox())));
+    expect(seen[0]).toEqual(near(padColours.P1));
+    expect(seen[1]).toEqual(near(padColours.P2));
+    expect(await violations(page)).toEqual([]);
+    isHeld = false;
+    for (const word of ['lift', 'wait 150 ms', 'touch P1 P2']) sim.type(word);
+    await run.ended;
+    await page.locator('body[data-bench=ended]').waitFor();
+    expect(await photo.first().getAttribute('aria-label')).toContain('the fault is at P1, P2');
     expect(await violations(page)).toEqual([]);
     await page.close();
   });

@@ -69,7 +69,7 @@ export async function runJob(
   });
   const hands = simulator === null ? [] : [handsFace(simulator.hands, options.pace)];
   try {
-    const page = await jobPage(guide, options, context);
+    const page = await jobPage(guide, record, options, context);
     return await runShown(
       session,
       [...(page === null ? [] : [page]), await openFace(options, context), ...hands],

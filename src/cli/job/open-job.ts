@@ -1,7 +1,7 @@
-import { dirname, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { parseGuide } from '../../checks/guides.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import type { LoadedGuide } from '../../guide/file/load.ts';
+import type { SoundGuide } from '../../guide/file/load.ts';
 import { didYouMean } from '../../guide/file/near.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { Opening } from '../../record/entries/entries.ts';
@@ -13,6 +13,7 @@ import { JobRecord } from '../../record/store/record.ts';
 import { guideIn } from '../../verify/conclusions/believed.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import type { IntakeFields } from '../../view/job/intake-fields.ts';
+import { keepPictures, listedPictures } from '../pictures/job-pictures.ts';
 import { benchKeyPath, emulatedKeyPath, jobsFolderOf } from '../places/locations.ts';
 import { namedJob } from '../places/named-jobs.ts';
 import type { Context } from '../program/context.ts';
@@ -39,20 +40,22 @@ export type OpeningOptions = SessionOptions & IntakeFields & { record?: string }
  * looked at.
  */
 export async function openJob(
-  file: LoadedGuide,
+  file: SoundGuide,
   options: OpeningOptions,
   { terminal, signal }: Context,
 ): Promise<OpenedJob> {
   const { guide } = file;
   cautionsByOption(guide, options.acceptCautions);
   await emulatedDevice(guide, options);
-  const opening = { ...openingOf(guide, file, options), ...emulatedMark(options) };
+  const opening = { ...openingOf(guide, file, options), ...listedPictures(file.pictures), ...emulatedMark(options) };
   const customer = given({ name: options.customer, contact: options.contact });
   const series = seriesOf(options, terminal);
   // whoever has left by now leaves no job behind
   signal.throwIfAborted();
   const path = options.record === undefined ? undefined : resolve(options.record);
   const folder = path === undefined ? jobsFolderOf(options.jobs, terminal) : dirname(path);
+  // no record names a picture that is not kept yet
+  await keepPictures(file.pictures, join(folder, 'any'), terminal);
   return { guide, record: await JobRecord.create(folder, opening, { ...given({ file: path }), customer, series }) };
 }
 

@@ -1,15 +1,24 @@
+import type { PictureContent } from '../../files/read-picture.ts';
 import type { Guide } from '../../guide/types.ts';
+import { pictureName } from '../../record/pictures/kept-pictures.ts';
+import type { JobRecord } from '../../record/store/record.ts';
 import { noReadings, withBatch, withoutTrace } from '../../session/engine/recent-readings.ts';
 import type { JobSessionEvent, JobSessionState } from '../../session/job/job-session-state.ts';
 import { jobView } from '../../view/job/job-view.ts';
 import { freshUi } from '../../view/job/keyboard.ts';
 import type { JobFace } from '../job/job-session.ts';
+import { recordPhotos } from '../pictures/record-photos.ts';
 import type { Context } from '../program/context.ts';
 import { openPage, type PageOptions } from './open-page.ts';
 import { pageAddress } from './page-address.ts';
 
 /** Returns the page as a face of a job's session; null when none is wanted. */
-export async function jobPage(guide: Guide, options: PageOptions, context: Context): Promise<JobFace | null> {
+export async function jobPage(
+  guide: Guide,
+  record: Pick<JobRecord, 'path' | 'state'>,
+  options: PageOptions,
+  context: Context,
+): Promise<JobFace | null> {
   if (pageAddress(options) === null) return null;
   const [{ jobPanels, jobPlaces }, { layOut }] = await Promise.all([
     import('../../page/job/job-panels.tsx'),
@@ -17,11 +26,15 @@ export async function jobPage(guide: Guide, options: PageOptions, context: Conte
   ]);
   const { maker, name } = guide.device;
   // laid out before the session begins: it would hold readings up
-  const page = { guide, diagram: await layOut(guide) };
+  const address = (content: PictureContent): string => `/picture/${pictureName(content)}`;
+  const { photos, lacking } = await recordPhotos(guide, record, address);
+  const pictures = new Map(photos.map(({ content }) => [pictureName(content), content]));
+  const page = { guide, diagram: await layOut(guide), photos, lacking };
   let live = noReadings();
   const shown = {
     title: `${maker} ${name}`,
     places: jobPlaces,
+    pictures,
     panels: (state) => jobPanels(jobView(state, live, freshUi()), page),
     onState({ event }) {
       if (event.type === 'disconnected') live = withoutTrace(live);

@@ -1,5 +1,6 @@
 import { renderUnicodeCompact } from 'uqr';
 import type { SessionPage } from '../../page/serve/page-face.ts';
+import type { PageParts } from '../../page/serve/page-server.ts';
 import type { PanelPlace } from '../../page/serve/page-shell.tsx';
 import type { SessionFace } from '../../session/engine/session-face.ts';
 import type { Context } from '../program/context.ts';
@@ -13,7 +14,7 @@ export interface PageOptions {
 }
 
 /** What a page shows, and under which title. */
-interface ShownOnPage<State, Event> extends SessionPage<State, Event> {
+interface ShownOnPage<State, Event> extends SessionPage<State, Event>, Pick<PageParts, 'pictures'> {
   title: string;
   places: readonly PanelPlace[];
 }
@@ -25,7 +26,7 @@ interface ShownOnPage<State, Event> extends SessionPage<State, Event> {
  * @throws OhmwrightError `usage.page-address`
  */
 export async function openPage<State, Event>(
-  { title, places, ...page }: ShownOnPage<State, Event>,
+  { title, places, pictures, ...page }: ShownOnPage<State, Event>,
   options: PageOptions,
   { terminal }: Context,
 ): Promise<SessionFace<State, Event> | null> {
@@ -36,7 +37,7 @@ export async function openPage<State, Event>(
     import('../../page/serve/page-shell.tsx'),
     import('../../page/serve/page-face.ts'),
   ]);
-  const server = await openPageServer({ markup: pageShell(title, places) }, address);
+  const server = await openPageServer({ markup: pageShell(title, places), pictures }, address);
   // a tablet reads the address with its camera
   if (options.pageListen !== undefined && options.ascii !== true && terminal.talkCols !== undefined) {
     for (const row of renderUnicodeCompact(server.url, { border: 2 }).split('\n')) terminal.say(row);

@@ -4,6 +4,7 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { safeName } from '../../files/safe-name.ts';
 import { writeOutput } from '../../files/write-output.ts';
 import { withoutPersonalData } from '../../record/chain/chain.ts';
+import { guidePicturesOf, pictureName } from '../../record/pictures/kept-pictures.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { junitXml } from '../../report/handover/junit.ts';
@@ -31,7 +32,7 @@ export async function exportJobs(named: string[], options: ExportOptions, { term
   for (const path of (await namedJobs(named, folder, terminal)).paths) reads.push(await readRecord(path));
   const verified = reads.map((read) => verifyWhole(read.bytes));
   const departures = verified.map(({ ok, departures: found }) => (ok ? 0 : Math.max(1, found.length)));
-  const made = await contentOf(reads, departures, options, await letterheadOf(terminal, options.jobs));
+  const made = await contentOf(reads, departures, options, await letterheadOf(terminal, options.jobs), terminal);
   if (options.out !== undefined) {
     writeOutput(options.out, made, options);
     terminal.say(`written: ${options.out}`);
@@ -51,6 +52,7 @@ async function contentOf(
   departures: readonly number[],
   options: ExportOptions,
   letterhead: Letterhead,
+  terminal: Printer,
 ): Promise<string | Uint8Array> {
   switch (options.as) {
     case 'junit':
@@ -62,7 +64,7 @@ async function contentOf(
     case 'record':
       return bytesOf(onlyOne(reads, options), options);
     case 'archive':
-      return archiveOf(onlyOne(reads, options), options, letterhead);
+      return archiveOf(onlyOne(reads, options), options, letterhead, terminal);
   }
 }
 
@@ -92,7 +94,12 @@ function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uin
  * One archive (ZIP) of record, guide, report, readings and label. Everything in it can be made
  * again from the record.
  */
-async function archiveOf(read: ReadResult, options: ExportOptions, letterhead: Letterhead): Promise<Uint8Array> {
+async function archiveOf(
+  read: ReadResult,
+  options: ExportOptions,
+  letterhead: Letterhead,
+  terminal: Printer,
+): Promise<Uint8Array> {
   const data = reportOf(read);
   const name = safeName(basename(read.path, recordEnding));
   const opened = data.state.opened!;
@@ -103,13 +110,22 @@ async function archiveOf(read: ReadResult, options: ExportOptions, letterhead: L
     {
       [`${name}${recordEnding}`]: bytesOf(read, options),
       [`${safeName(opened.guide.id)}.yaml`]: text(opened.guide.text),
-      [`${name}.html`]: text(await pageOf(shown, letterhead)),
+      [`${name}.html`]: text(await pageOf({ path: read.path, data: shown }, letterhead, terminal)),
       [`${name}.csv`]: text(readingsCsv([read])),
       [`${name}-label.txt`]: text(labelText(source, 48)),
       [`${name}-label.svg`]: text(labelSvg(source)),
+      ...(await picturesIn(read)),
     },
     // of the job's own time, so that the same record gives the same archive
     { mtime: new Date(data.closedAt ?? data.openedAt) },
+  );
+}
+
+/** Pictures of the guide, under the names that the record and `pictures/` beside it have for them. */
+async function picturesIn({ path, state }: ReadResult): Promise<Record<string, Uint8Array>> {
+  const pictures = await guidePicturesOf(path, state.opened);
+  return Object.fromEntries(
+    pictures.flatMap(({ content }) => (content === null ? [] : [[`pictures/${pictureName(content)}`, content.bytes]])),
   );
 }
 

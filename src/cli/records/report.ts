@@ -8,6 +8,7 @@ import { readingsCsv } from '../../report/handover/readings-csv.ts';
 import type { Letterhead } from '../../report/paper/letterhead.ts';
 import type { Reader } from '../../report/paper/reader.ts';
 import { type ReportData, reportData } from '../../report/report-data.ts';
+import { dataUri, recordPhotos } from '../pictures/record-photos.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
 import type { Context } from '../program/context.ts';
@@ -35,7 +36,11 @@ async function reportOn(path: string, options: ReportOptions, terminal: Printer)
   const data = reportOf(read);
   const text = options.csv
     ? readingsCsv([read])
-    : await pageOf(data, { ...(await letterheadOf(terminal, options.jobs)), paper: options.paper }, options.for);
+    : await pageOf(
+        { path, data, reader: options.for },
+        { ...(await letterheadOf(terminal, options.jobs)), paper: options.paper },
+        terminal,
+      );
   if (options.out === '-') {
     terminal.document(text);
   } else {
@@ -64,14 +69,21 @@ export async function letterheadOf(terminal: Printer, jobs: string | undefined):
 }
 
 /**
- * Returns the page of a report. React is loaded only where one is made, and the drawing is laid out
- * only for one who looks at it: the customer.
+ * Returns the page of a report. React is loaded only where one is made, and the device is drawn only
+ * for one who looks at it: the customer. What can't be shown of it is said.
  */
-export async function pageOf(data: ReportData, letterhead: Letterhead, reader?: Reader): Promise<string> {
+export async function pageOf(
+  { path, data, reader }: { path: string; data: ReportData; reader?: Reader | undefined },
+  letterhead: Letterhead,
+  terminal: Printer,
+): Promise<string> {
   const [{ reportHtml }, { layOut }] = await Promise.all([
     import('../../report/paper/render.ts'),
     import('../../picture/lay-out.ts'),
   ]);
-  const isDrawn = data.guide !== null && (reader ?? 'customer') === 'customer';
-  return reportHtml(data, { letterhead, diagram: isDrawn ? await layOut(data.guide!) : null, reader });
+  const { guide, state } = data;
+  if (guide === null || (reader ?? 'customer') !== 'customer') return reportHtml(data, { letterhead, reader });
+  const { photos, lacking } = await recordPhotos(guide, { path, state }, dataUri);
+  for (const { id, why } of lacking) terminal.say(`The picture ${id} is not on the page: ${why}.`);
+  return reportHtml(data, { letterhead, diagram: await layOut(guide), photos, reader });
 }

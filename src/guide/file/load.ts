@@ -3,6 +3,7 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { FileError } from '../../files/file-error.ts';
 import { readForeignFile } from '../../files/read-file.ts';
 import type { CheckKinds } from '../check-kind.ts';
+import { type GuidePicture, readGuidePictures } from '../pictures/read-guide-pictures.ts';
 import { problemText } from '../problems/problem.ts';
 import { guideErrors } from '../problems/problems.ts';
 import type { Guide, GuideProblem } from '../types.ts';
@@ -33,6 +34,12 @@ export async function loadGuide(path: string, kinds: CheckKinds, signal?: AbortS
   };
 }
 
+/** A guide that devices may be judged by. */
+export interface SoundGuide extends LoadedGuide {
+  /** What stands beside the guide's file. */
+  pictures: GuidePicture[];
+}
+
 /**
  * Returns the guide in a file that devices are to be judged by: as `loadGuide`, and refused when a
  * check of it is worthless or unsafe, for then a healthy device fails it (or a closure carries too
@@ -40,11 +47,11 @@ export async function loadGuide(path: string, kinds: CheckKinds, signal?: AbortS
  *
  * @throws as `loadGuide`; guide.invalid
  */
-export async function loadSoundGuide(path: string, kinds: CheckKinds, signal?: AbortSignal): Promise<LoadedGuide> {
+export async function loadSoundGuide(path: string, kinds: CheckKinds, signal?: AbortSignal): Promise<SoundGuide> {
   const loaded = await loadGuide(path, kinds, signal);
   const errors = guideErrors(loaded.guide, kinds);
   if (errors.length > 0) throw invalid(path, errors);
-  return loaded;
+  return { ...loaded, pictures: await readGuidePictures(loaded.guide, path) };
 }
 
 function invalid(path: string, problems: readonly GuideProblem[]): OhmwrightError {

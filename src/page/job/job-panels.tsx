@@ -1,8 +1,9 @@
 import type { ReactNode } from 'react';
 import { renderToStaticMarkup } from 'react-dom/server';
 import type { Guide } from '../../guide/types.ts';
-import { DiagramPicture, Tip } from '../../picture/diagram-picture.tsx';
 import type { Diagram } from '../../picture/lay-out.ts';
+import type { Photo } from '../../picture/photo.ts';
+import { TipMark } from '../../picture/tip-mark.tsx';
 import { percent } from '../../statistics/percent.ts';
 import type { CheckRow } from '../../view/job/check-rows.ts';
 import type { JobView } from '../../view/job/job-view.ts';
@@ -11,6 +12,7 @@ import { outcomeWords } from '../../view/words/outcome.ts';
 import { HeadlinePart, ReadingPart } from '../parts/reading-part.tsx';
 import type { PanelPlace } from '../serve/page-shell.tsx';
 import type { Panels } from '../serve/viewers.ts';
+import { PicturePanel } from './picture-panel.tsx';
 
 /** The panels of a job, in the order in which they are read. */
 export const jobPlaces: readonly PanelPlace[] = [
@@ -31,6 +33,10 @@ export interface JobPage {
   guide: Guide;
   /** Null: the circuit is too large to be drawn. */
   diagram: Diagram | null;
+  /** Pictures of the guide that can be shown. */
+  photos: readonly Photo[];
+  /** Those that can't be shown, each with why. */
+  lacking: readonly { id: string; why: string }[];
 }
 
 /** Returns the markup of each panel of a job. */
@@ -40,7 +46,7 @@ export function jobPanels(view: JobView, page: JobPage): Panels {
     said: saidOf(view),
     first: <First view={view} />,
     ask: <AskPanel view={view} />,
-    picture: <Picture view={view} page={page} />,
+    picture: <PicturePanel view={view} page={page} />,
     reading: <Read view={view} />,
     answer: <Answer view={view} />,
     suspects: <Suspects view={view} />,
@@ -103,7 +109,7 @@ function AskPanel({ view: { ask, because } }: { view: JobView }) {
       {pads.map(({ tip, pad, where }) => (
         <p key={tip} className="where">
           <svg className="tip-mark" viewBox="0 0 28 28" aria-hidden="true">
-            <Tip tip={tip} x={14} y={14} />
+            <TipMark tip={tip} x={14} y={14} />
           </svg>
           <span>
             <b>{pad}</b> {where}
@@ -114,22 +120,6 @@ function AskPanel({ view: { ask, because } }: { view: JobView }) {
       <p className="soft">{state.filter((one) => one !== '').join(', ')}</p>
       {because !== null && <p className="soft">Because {because}.</p>}
     </>
-  );
-}
-
-function Picture({ view, page: { guide, diagram } }: { view: JobView; page: JobPage }) {
-  if (diagram === null) return <p className="soft">This circuit is too large to be drawn.</p>;
-  const tips = (view.ask?.pads ?? []).flatMap(({ tip, pad }) => {
-    const node = guide.pads.find(({ id }) => id === pad)?.node;
-    return node === undefined ? [] : [{ tip, node }];
-  });
-  const spoken = view.ask?.pads.map(({ tip, pad }) => `tip ${tip} on ${pad}`).join(', ') ?? '';
-  return (
-    <DiagramPicture
-      diagram={diagram}
-      pointed={{ tips, faultAt: tips.length === 0 ? view.foundAt : [] }}
-      title={spoken === '' ? 'Drawing of the device' : `Drawing of the device: ${spoken}`}
-    />
   );
 }
 

@@ -1,4 +1,4 @@
-import { diagramStyle } from '../../picture/diagram-style.ts';
+import { pictureStyle } from '../../picture/picture-style.ts';
 
 /**
  * The page's style: to be read from two metres, from a phone to a screen on the wall, light, dark
@@ -22,6 +22,7 @@ body { margin: 0; padding: .8rem; background: var(--paper); color: var(--ink); f
 .bench { display: grid; gap: .6rem 1.2rem; grid-template-columns: minmax(0, 3fr) minmax(0, 2fr); align-items: start; grid-template-areas: 'top top' 'first first' 'answer answer' 'ask reading' 'picture suspects' 'picture checks' 'picture cautions' 'wide wide'; }
 #top { grid-area: top; } #top .link { float: right; } b { white-space: nowrap; } #first { grid-area: first; } #ask { grid-area: ask; } #picture { grid-area: picture; height: 48vh; min-height: 16rem; }
 #reading { grid-area: reading; } #answer { grid-area: answer; } #suspects { grid-area: suspects; } #checks { grid-area: checks; } #cautions { grid-area: cautions; } #wide { grid-area: wide; }
+.photos { display: flex; gap: .6rem; height: 100%; } .photos figure { flex: 1; min-width: 0; margin: 0; display: flex; flex-direction: column; } .photos svg { flex: 1; min-height: 0; } .photos figcaption { font-size: .8em; }
 section:empty { display: none; }
 h2 { font-size: 1.15em; margin: 0 0 .2em; } p { margin: .15em 0; overflow-wrap: anywhere; } ul, ol { margin: .2em 0; padding-left: 1.2em; } small { font-size: .55em; }
 .soft { color: var(--soft); font-weight: 400; }
@@ -49,4 +50,4 @@ footer { color: var(--soft); font-size: .8em; margin-top: 1rem; } #code { font-f
   #picture { height: 38vh; }
 }
 @media (forced-colors: active) { .tip circle, .tip rect { stroke: CanvasText; } }
-${diagramStyle}`;
+${pictureStyle}`;

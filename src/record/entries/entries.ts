@@ -27,6 +27,7 @@ import {
 } from './evidence-entries.ts';
 import { addendumEntrySchema, concludedEntrySchema, repairEntrySchema } from './flow-entries.ts';
 import { commitmentsSchema } from './personal-data.ts';
+import { guidePictureSchema } from './picture-part.ts';
 import { publicKeySchema, signatureSchema, successionSchema } from './succession-part.ts';
 import { levelsEntrySchema, steadyEntrySchema } from './touch-entries.ts';
 
@@ -61,6 +62,8 @@ const openedSchema = z.strictObject({
     /** The guide's checks in its order, so that the fold needs no guide. */
     checks: z.array(z.strictObject({ id: nonEmptyText, title: wellFormedText, kind: nonEmptyText })),
   }),
+  /** The pictures of the guide, in its order; absent: it has none (or no version knew them yet). */
+  pictures: z.array(guidePictureSchema).min(1).exactOptional(),
   device: z.strictObject({
     maker: wellFormedText,
     name: wellFormedText,

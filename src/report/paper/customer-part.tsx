@@ -1,15 +1,24 @@
 import { DiagramPicture } from '../../picture/diagram-picture.tsx';
 import type { Diagram } from '../../picture/lay-out.ts';
+import { type Photo, photosOfFault } from '../../picture/photo.ts';
+import { PhotoPicture } from '../../picture/photo-picture.tsx';
 import { foundAt } from '../../view/words/conclusion.ts';
 import { marks } from '../../view/words/mark.ts';
 import { resultWords, unverified } from '../../view/words/result.ts';
 import type { ReportData } from '../report-data.ts';
 import { toneClass } from './outcome.tsx';
 
+interface CustomerPartProps {
+  data: ReportData;
+  diagram: Diagram | null;
+  photos: readonly Photo[];
+}
+
 /** What a customer wants: what was wrong, what was done, is it right now. */
-export function CustomerPart({ data, diagram }: { data: ReportData; diagram: Diagram | null }) {
+export function CustomerPart({ data, diagram, photos }: CustomerPartProps) {
   const { state, short, verified, guide } = data;
   const faultAt = guide === null ? [] : foundAt(guide, state);
+  const faulty = guide === null ? [] : photosOfFault(guide, photos, faultAt);
   const spoken = faultAt.length === 0 ? 'The device' : 'The device; the place of the fault is drawn bold and red';
   const { word, mark, tone } = verified.ok ? resultWords[state.result] : unverified;
   return (
@@ -33,7 +42,13 @@ export function CustomerPart({ data, diagram }: { data: ReportData; diagram: Dia
         <Short title="Is it right now?" lines={short.now} />
         {short.cost.length > 0 && <Short title="What it costs" lines={short.cost} />}
       </div>
-      {diagram !== null && (
+      {faulty.map((one) => (
+        <figure key={one.photo.id} className="device">
+          <PhotoPicture {...one} />
+          <figcaption>{one.photo.shows}. The place of the fault is ringed.</figcaption>
+        </figure>
+      ))}
+      {faulty.length === 0 && diagram !== null && (
         <figure className="device">
           <DiagramPicture diagram={diagram} pointed={{ tips: [], faultAt }} title={spoken} />
           <figcaption>

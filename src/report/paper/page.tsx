@@ -1,4 +1,5 @@
 import type { Diagram } from '../../picture/lay-out.ts';
+import type { Photo } from '../../picture/photo.ts';
 import type { ReportData } from '../report-data.ts';
 import { ColleaguePart } from './colleague-part.tsx';
 import { CustomerPart } from './customer-part.tsx';
@@ -13,6 +14,7 @@ interface PageProps {
   data: ReportData;
   letterhead: Letterhead;
   diagram: Diagram | null;
+  photos: readonly Photo[];
   readers: readonly Reader[];
 }
 
@@ -20,7 +22,7 @@ interface PageProps {
  * The whole page: no network, no scripts; first what a customer wants, then a supplier, then a
  * colleague.
  */
-export function Page({ data, letterhead, diagram, readers }: PageProps) {
+export function Page({ data, letterhead, diagram, photos, readers }: PageProps) {
   const { device } = data;
   const { name, address, paper = 'A4' } = letterhead;
   const title = `${data.title} \u2013 ${data.job}`;
@@ -52,7 +54,7 @@ export function Page({ data, letterhead, diagram, readers }: PageProps) {
             <Fact name="Closed" value={data.closedAt === null ? 'still open' : day(data.closedAt)} />
             {data.technician !== null && <Fact name="Technician" value={data.technician} />}
           </dl>
-          {readers.includes('customer') && <CustomerPart data={data} diagram={diagram} />}
+          {readers.includes('customer') && <CustomerPart data={data} diagram={diagram} photos={photos} />}
           {readers.includes('supplier') && <SupplierPart data={data} isAlone={!readers.includes('colleague')} />}
           {readers.includes('colleague') && <ColleaguePart data={data} />}
         </main>

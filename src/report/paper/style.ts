@@ -1,4 +1,4 @@
-import { diagramStyle } from '../../picture/diagram-style.ts';
+import { pictureStyle } from '../../picture/picture-style.ts';
 
 /**
  * The page's style: screen and A4 paper, light and dark. Every colour stands beside a word or a
@@ -39,7 +39,7 @@ svg .bar { fill: var(--accent); } svg .part { fill: var(--panel); stroke: var(--
 .device .diagram { max-height: 20rem; width: 100%; } .sign { margin-top: 2.5rem; padding-top: .3rem; border-top: 1px solid var(--ink); width: 22rem; max-width: 100%; }
 figure { margin: .6rem 0; } figcaption { color: var(--soft); font-size: .85rem; }
 .pictures { display: grid; grid-template-columns: repeat(auto-fill, minmax(18rem, 1fr)); gap: .4rem 1rem; }
-${diagramStyle}
+${pictureStyle}
 @page { margin: 14mm; }
 @media print {
   :root { --paper: #ffffff; --ink: #000000; --soft: #444444; --line: #999999; --panel: #f4f4f4; --good: #17663a; --bad: #a3201d; --open: #7a4b00; --band: #dff0e4; --accent: #1f5f99; }

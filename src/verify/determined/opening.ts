@@ -7,7 +7,11 @@ import type { Say } from '../finding.ts';
  * Tells where an opening says something else than the guide in it: its name, its checks, the
  * device, the revision it holds for.
  */
-export function verifyOpening({ guide: stored, device, revision }: EntryOf<'opened'>, guide: Guide, say: Say): void {
+export function verifyOpening(
+  { guide: stored, device, revision, pictures }: EntryOf<'opened'>,
+  guide: Guide,
+  say: Say,
+): void {
   if (stored.id !== guide.id || stored.title !== guide.title) {
     say('opened.guide', `the guide in this record is '${guide.title}' (${guide.id}), the opening names another`, {
       stands: { id: stored.id, title: stored.title },
@@ -19,6 +23,14 @@ export function verifyOpening({ guide: stored, device, revision }: EntryOf<'open
     say('opened.checks', 'the checks in the opening are not those of the guide beside them', {
       stands: stored.checks,
       due: checks,
+    });
+  }
+  const due = guide.pictures.map(({ id }) => id);
+  const listed = (pictures ?? []).map(({ id }) => id);
+  if (canonicalJson(listed) !== canonicalJson(due)) {
+    say('opened.pictures', 'the pictures in the opening are not those of the guide beside them', {
+      stands: listed,
+      due,
     });
   }
   if (device.maker !== guide.device.maker || device.name !== guide.device.name) {
