@@ -29,7 +29,7 @@ export interface RuleSet {
 
 /**
  * Every number of rules that this version can work out. Only a verifier looks here: sessions know
- * the rules of today alone.
+ * the rules of today alone. What the fold itself must know of a number stands in `record/entries/rules.ts`.
  */
 const ruleSets: ReadonlyMap<number, RuleSet> = new Map<number, RuleSet>([
   [

@@ -1,3 +1,4 @@
+import { shareAtLeast } from '../../statistics/percent.ts';
 import { successRunShare } from '../../statistics/success-run.ts';
 
 /**
@@ -31,7 +32,7 @@ export const proposalWords = {
     code: 'reading.open',
     text:
       opens === n
-        ? `all ${n} read open: that has no spread to work limits out from, so they stay as they are; it shows that ${percent(successRunShare(n, confidence))} of good units read open (with the confidence asked)`
+        ? `all ${n} read open: that has no spread to work limits out from, so they stay as they are; it shows that ${shareAtLeast(successRunShare(n, confidence))} of good units read open (with the confidence asked)`
         : `${opens} of ${n} read open and the others did not: that is no one kind of unit`,
     doubt: opens !== n,
   }),
@@ -56,7 +57,3 @@ export const proposalWords = {
     doubt: false,
   }),
 };
-
-function percent(share: number): string {
-  return `at least ${Math.floor(share * 1000) / 10} %`;
-}

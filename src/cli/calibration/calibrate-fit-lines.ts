@@ -11,6 +11,7 @@ import { spreadOver, workingSpanOhm } from '../../calibrate/fit/working-span.ts'
 import type { CalPoint } from '../../calibrate/points/cal-point.ts';
 import { describePoint } from '../../calibrate/points/point-words.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
+import { fitChance } from '../../view/calibration/fit-chance.ts';
 
 /** The residual scale goes this many standard deviations either way. */
 const scaleEnd = 4;
@@ -43,7 +44,7 @@ function rangeLines(outcome: RangeOutcome, points: readonly CalPoint[], lines: r
   return [
     `${name}: ${fit.verdict}`,
     `  offset ${fit.nOff.toFixed(1)} +/- ${fit.uOff.toFixed(1)} codes, open level ${fit.nOpen.toFixed(1)} +/- ${fit.uOpen.toFixed(1)} codes, source ${formatQuantity(fit.rsOhm, 'resistance', digitsFor(fit.rsOhm, fit.uRsOhm))} +/- ${formatQuantity(fit.uRsOhm, 'resistance', 2)} (k = 1)`,
-    `  chi-square ${fit.chiSquare.toPrecision(3)}, ${fit.dof} degrees of freedom, probability ${fit.probability.toPrecision(2)}`,
+    `  chi-square ${fit.chiSquare.toPrecision(3)}, ${fit.dof} degrees of freedom, probability ${fitChance(fit.probability)}`,
     `  ${budgetText(fit)}`,
     ...fit.residuals.map((residual) => residualLine(residual, points)),
     ...fit.outliers.map((outlier) => `  does not belong: line ${lines[outlier.index]}: ${outlier.text}`),

@@ -17,6 +17,7 @@ import { historyOf } from '../../record/state/evidence-history.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { percent } from '../../statistics/percent.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
+import { columnsOf, fitText } from '../../view/text/fit-text.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
@@ -112,7 +113,7 @@ function caseOf(read: ReadResult, guide: Guide, { reads, marks, takesEmulated }:
 function linesOf(cases: readonly Case[], changed: readonly ProposedWeight[]): string[] {
   const used = cases.filter(({ faults }) => faults.length > 0).length;
   const name = ({ link, mode }: { link: string; mode: string }): string => `${link}=${mode}`;
-  const width = Math.max(5, ...changed.map((row) => name(row).length));
+  const width = Math.max(5, ...changed.map((row) => columnsOf(name(row))));
   return [
     ...cases.map(({ record, faults, why }) => {
       const told = faults.map((fault) => `${name(fault)} ${round(fault.count)}`).join(', ');
@@ -122,7 +123,7 @@ function linesOf(cases: readonly Case[], changed: readonly ProposedWeight[]): st
     ...(changed.length === 0 ? [] : [`${'fault'.padEnd(width)}  weight  counted  proposed   share of all faults`]),
     ...changed.map(
       (row) =>
-        `${name(row).padEnd(width)}  ${cell(row.before, 6)}  ${cell(row.count, 7)}  ${cell(row.after, 8)}   ${percent(row.shareBefore)} -> ${percent(row.shareAfter)}`,
+        `${fitText(name(row), width)}  ${cell(row.before, 6)}  ${cell(row.count, 7)}  ${cell(row.after, 8)}   ${percent(row.shareBefore)} -> ${percent(row.shareAfter)}`,
     ),
   ];
 }

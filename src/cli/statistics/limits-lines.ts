@@ -6,6 +6,7 @@ import {
 } from '../../calibrate/limits/limits-proposal.ts';
 import { formatLimits, formatQuantity } from '../../measure/reading/format.ts';
 import { dotPlot } from '../../report/pictures/dot-plot.ts';
+import { chosenShare } from '../../statistics/percent.ts';
 import type { Promised } from '../../statistics/tolerance-interval.ts';
 import { marks } from '../../view/words/mark.ts';
 
@@ -57,7 +58,7 @@ function sampleLines(proposal: LimitsProposal, promise: Promised): string[] {
   const factorName = sides === 'both' ? 'two-sided k' : 'one-sided k';
   return [
     `${n} units; ${fits.map((fit) => fitText(proposal, fit)).join('; or ')}${both}`,
-    `${factorName} ${factor.toFixed(3)} for ${percent(promise.coverage)} of units with ${percent(promise.confidence)} confidence, ${widening.toFixed(2)} times what endless units would take`,
+    `${factorName} ${factor.toFixed(3)} for ${chosenShare(promise.coverage)} of units with ${chosenShare(promise.confidence)} confidence, ${widening.toFixed(2)} times what endless units would take`,
   ];
 }
 
@@ -69,8 +70,4 @@ function fitText({ shape, outliers, current }: LimitsProposal, { scale, mean, sd
   return scale === 'log'
     ? `logarithms normal (${shown}): geometric mean ${show(middle)}, spread factor ${Math.exp(sd).toPrecision(3)}`
     : `normal (${shown}): mean ${show(mean)}, s ${show(sd)}`;
-}
-
-function percent(share: number): string {
-  return `${Number((share * 100).toPrecision(6))} %`;
 }

@@ -8,6 +8,7 @@ import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { loadGuide } from '../../guide/file/load.ts';
 import type { PressesCheck } from '../../guide/types.ts';
+import { chosenShare } from '../../statistics/percent.ts';
 import { planTrouble, type SprtPlan, sprtLines } from '../../statistics/sprt.ts';
 import { successRunLength, successRunShare } from '../../statistics/success-run.ts';
 import { type Context, printJson } from '../program/context.ts';
@@ -53,8 +54,10 @@ export async function limitsPresses(
     printJson(terminal, { confidence, successRuns: runs, sequentialTest: sprt, plan: sprt, sequential, checks: fixed });
     return exitCodes.passed;
   }
-  terminal.out(`Presses in a row, all good, that show a share of good presses with ${percent(confidence)} confidence`);
-  for (const { share, presses } of runs) terminal.out(`  at least ${percent(share).padEnd(7)} ${presses}`);
+  terminal.out(
+    `Presses in a row, all good, that show a share of good presses with ${chosenShare(confidence)} confidence`,
+  );
+  for (const { share, presses } of runs) terminal.out(`  at least ${chosenShare(share).padEnd(7)} ${presses}`);
   terminal.out('');
   for (const { check, title, count, maxBad, shows, characteristic } of fixed) {
     const claim = shows === null ? '' : `; all good shows at least ${Math.floor(shows * 1000) / 10} % good`;
@@ -63,7 +66,7 @@ export async function limitsPresses(
     terminal.out('');
   }
   terminal.out(
-    `Sequential test (Wald): up to ${percent(plan.p0)} bad is acceptable, from ${percent(plan.p1)} on it is not; risks ${percent(plan.alpha)} and ${percent(plan.beta)}; at most ${cap} presses`,
+    `Sequential test (Wald): up to ${chosenShare(plan.p0)} bad is acceptable, from ${chosenShare(plan.p1)} on it is not; risks ${chosenShare(plan.alpha)} and ${chosenShare(plan.beta)}; at most ${cap} presses`,
   );
   const zeroBad = Math.ceil(-lines.accept / lines.slope - 1e-9);
   terminal.out(
@@ -71,8 +74,8 @@ export async function limitsPresses(
   );
   terminal.out(
     longest < mostPresses
-      ? `  of keys with ${percent(lines.slope, 3)} bad, which take longest, 95 % are decided within ${longest} presses`
-      : `  keys with ${percent(lines.slope, 3)} bad may take more than ${mostPresses} presses`,
+      ? `  of keys with ${chosenShare(lines.slope, 3)} bad, which take longest, 95 % are decided within ${longest} presses`
+      : `  keys with ${chosenShare(lines.slope, 3)} bad may take more than ${mostPresses} presses`,
   );
   for (const line of table(sequential, true)) terminal.out(line);
   return exitCodes.passed;
@@ -104,7 +107,7 @@ function sharesAround({ p0, p1 }: SprtPlan): number[] {
 function table(rows: Characteristic[], isSequential: boolean): string[] {
   const head = ['bad presses', 'accepts', 'rejects', ...(isSequential ? ['undecided', 'presses (mean)'] : [])];
   const cells = rows.map(({ p, accept, reject, undecided, presses }) => [
-    percent(p, 3),
+    chosenShare(p, 3),
     chance(accept),
     chance(reject),
     ...(isSequential ? [chance(undecided), presses.toFixed(1)] : []),
@@ -114,10 +117,6 @@ function table(rows: Characteristic[], isSequential: boolean): string[] {
 
 function chance(p: number): string {
   return `${(100 * p).toFixed(2)} %`;
-}
-
-function percent(share: number, digits = 6): string {
-  return `${Number((share * 100).toPrecision(digits))} %`;
 }
 
 function signed(value: number): string {

@@ -9,6 +9,26 @@ import type { Entry } from './entries.ts';
  */
 export const currentRules = 2;
 
+/** What the fold of a record does differently under the numbers of rules; everything else stands in `verify/rules.ts`. */
+interface FoldRules {
+  /**
+   * So many tries of one proof may fail and it still holds by the next: as many as a session offers. Whoever repeats it
+   * more often chooses the try that suits (a choice of this program, no source).
+   */
+  mostFailedTries: number;
+}
+
+const newest: FoldRules = { mostFailedTries: 2 };
+const foldRules: ReadonlyMap<number, FoldRules> = new Map([
+  [1, { mostFailedTries: Number.POSITIVE_INFINITY }],
+  [2, newest],
+]);
+
+/** Returns what the fold does under a number of rules; of one that is not known yet, what it does under the newest. */
+export function foldRulesOf(rules: number): FoldRules {
+  return foldRules.get(rules) ?? newest;
+}
+
 /**
  * Returns the rules in force from an entry on, when it names any; null for an entry that changes
  * nothing. Absent means 1.

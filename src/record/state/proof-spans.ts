@@ -1,16 +1,9 @@
 import type { EntryOf, ProofKind, ProofStanding } from '../entries/entries.ts';
+import { foldRulesOf } from '../entries/rules.ts';
 import type { ProofResult, ProofSet, ProofSpan } from './job-state.ts';
 
 /** The proofs of a probe that are asked for at each end of a span. */
 const proofKinds: readonly ProofKind[] = ['shorted-tips', 'check-resistor'];
-
-/**
- * So many tries of one proof may fail and it still holds by the next: as many as a session offers.
- * Whoever repeats it more often chooses the try that suits (a choice of this program, no source).
- */
-const mostFailedTries = 2;
-/** The rules from which on that counts. */
-const rulesOfTries = 2;
 
 function holds({ outcome, tooOften }: ProofResult): boolean {
   return outcome === 'pass' && !tooOften;
@@ -64,7 +57,7 @@ export function recordProof(spans: ProofSpan[], entry: EntryOf<'proof'>, rules: 
     expected: entry.expected,
     why: entry.why,
     failedBefore,
-    tooOften: rules >= rulesOfTries && failedBefore > mostFailedTries,
+    tooOften: failedBefore > foldRulesOf(rules).mostFailedTries,
   };
   const changed = restated({ ...span, [entry.when]: { ...span[entry.when], [entry.what]: proof } });
   return [...(anew ? standing : standing.slice(0, -1)), changed];

@@ -1,4 +1,5 @@
 import type { ReadResult } from '../../record/store/read-record.ts';
+import { fitText } from '../../view/text/fit-text.ts';
 import { reportData } from '../report-data.ts';
 import { curvesOf } from './curves.ts';
 import { bandLine, beliefLines, curveLine, pathLines, pressLine } from './text-pictures.ts';
@@ -15,9 +16,7 @@ export function pictureLines(read: ReadResult): string[] {
     lines.push('', 'From the key to the main board (# unit, | what joins two):', ...pathLines(data.path));
   const bands = data.checks.flatMap((check) => {
     const band = bandLine(check);
-    return band === null
-      ? []
-      : [`  ${check.id.slice(0, 20).padEnd(20)} ${band}`, `  ${' '.repeat(21)}${check.limitsText}`];
+    return band === null ? [] : [`  ${fitText(check.id, 20)} ${band}`, `  ${' '.repeat(21)}${check.limitsText}`];
   });
   if (bands.length > 0) {
     const after = data.hasAfter ? ', O after the repair' : '';
@@ -32,7 +31,7 @@ export function pictureLines(read: ReadResult): string[] {
   }
   const presses = data.entries.flatMap((entry) => {
     const line = entry.kind === 'presses' ? pressLine(entry) : null;
-    return line === null || entry.kind !== 'presses' ? [] : [`  ${entry.check.slice(0, 20).padEnd(20)} ${line}`];
+    return line === null || entry.kind !== 'presses' ? [] : [`  ${fitText(entry.check, 20)} ${line}`];
   });
   if (presses.length > 0) lines.push('', 'Closed resistance of the presses, fuller where more:', ...presses);
   const curves = curvesOf(data.entries).flatMap((curve) => {

@@ -1,5 +1,6 @@
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { type CalibrationEvent, type CalibrationState, isTaken } from '../../session/calibration/calibration-state.ts';
+import { fitChance } from './fit-chance.ts';
 import { verdictText } from './verdict.ts';
 
 /**
@@ -43,7 +44,7 @@ export function fitSummaryLines({ fit }: Pick<CalibrationState, 'fit'>): string[
     const { rsOhm, uRsOhm, chiSquare, dof, probability, verdict, outliers, residuals } = outcome.fit;
     const uPct = ((100 * uRsOhm) / rsOhm).toPrecision(2);
     const left = outliers.length === 0 ? '' : `, ${outliers.length} left out`;
-    return `${name} ${verdictText(verdict)}: Rs ${formatQuantity(rsOhm, 'resistance')} (u ${uPct} %), ${residuals.length} points${left}, chi-square ${chiSquare.toFixed(1)} of ${dof}, P ${probability.toPrecision(2)}`;
+    return `${name} ${verdictText(verdict)}: Rs ${formatQuantity(rsOhm, 'resistance')} (u ${uPct} %), ${residuals.length} points${left}, chi-square ${chiSquare.toFixed(1)} of ${dof}, P ${fitChance(probability)}`;
   });
   for (const outcome of fit.ranges) {
     if (outcome.ok)

@@ -18,6 +18,7 @@ import type { Mark } from '../words/mark.ts';
 import type { Tone } from '../words/outcome.ts';
 import { orders, standardOrder } from '../words/prompt.ts';
 import type { CalibrationUi } from './calibration-keys.ts';
+import { fitChance } from './fit-chance.ts';
 import { verdictWords } from './verdict.ts';
 
 /** One range and level in the table. */
@@ -178,7 +179,7 @@ function rowOf(outcome: RangeOutcome): RangeRow {
     name,
     points: residuals.length,
     source: `${formatQuantity(rsOhm, 'resistance', 5)} ${Number(((100 * uRsOhm) / rsOhm).toPrecision(2))} %`,
-    probability: dof === 0 ? '' : probability.toFixed(2),
+    probability: dof === 0 ? '' : fitChance(probability),
     residuals: residuals.map(({ standardised, used }) => ({ standardised, used })),
     verdict,
     ...verdictWords[verdict],

@@ -80,7 +80,8 @@ describe('limits', () => {
     const [before, after] = await Promise.all([exampleGuide, guide].map((path) => readFile(path, 'utf8')));
     const changed = after!.split('\n').filter((line, i) => line !== before!.split('\n')[i]);
     expect(changed).toHaveLength(2);
-    expect(changed.every((line) => /^ {4}limits: /.test(line))).toBe(true);
+    const withoutLimits = (text: string): string => text.replaceAll(/limits: [^,}\n]+/g, 'limits');
+    expect(withoutLimits(after!)).toBe(withoutLimits(before!));
     expect((await cli(cwd, ['guide', 'check', guide])).code).toBe(0);
     // with the unit left out on purpose there is no doubt left
     const knowing = await cli(cwd, [

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import stringWidth from 'string-width';
 import { describe, expect, test } from 'vitest';
-import { cutText, firstCols, fitText, wrapLines } from '../../../src/faces/screen/parts/fit-text.ts';
-import { sureColumns } from '../../../src/faces/screen/parts/sure-columns.ts';
+import { cutText, firstCols, fitText, wrapLines } from '../../../src/view/text/fit-text.ts';
+import { sureColumns } from '../../../src/view/text/sure-columns.ts';
 
 const wide = '左のばねから基板コネクタまで';
 

@@ -2,7 +2,7 @@ import xterm from '@xterm/headless';
 import fc from 'fast-check';
 import stringWidth from 'string-width';
 import { describe, expect, test } from 'vitest';
-import { sureColumns } from '../../../src/faces/screen/parts/sure-columns.ts';
+import { sureColumns } from '../../../src/view/text/sure-columns.ts';
 
 /** Columns that a terminal gives to a text; by its table, which is that of Unicode 5.0 with 6.0's wide characters. */
 async function columnsOf(texts: readonly string[]): Promise<number[]> {

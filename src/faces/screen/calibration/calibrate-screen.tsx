@@ -106,7 +106,7 @@ function Progress({ view, cols, theme }: { view: CalibrationView; cols: number; 
 }
 
 /** Columns of the table beside the residuals. */
-const columns = { name: 10, points: 4, source: 21, probability: 6, verdict: 13 } as const;
+const columns = { name: 10, points: 4, source: 21, probability: 8, verdict: 13 } as const;
 /** Narrower, the source resistor gives way to the residuals. */
 const sourceFrom = 74;
 

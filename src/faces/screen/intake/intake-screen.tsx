@@ -1,7 +1,7 @@
 import { Box } from 'ink';
 import { fieldInHand, type Intake, refusalOf, revisionChoices } from '../../../view/job/intake.ts';
 import { askedFields, intakeQuestions } from '../../../view/job/intake-fields.ts';
-import { endCols } from '../parts/fit-text.ts';
+import { endCols } from '../../../view/text/fit-text.ts';
 import { Line, Paragraph } from '../parts/row.tsx';
 import type { Theme } from '../parts/theme.ts';
 

@@ -1,7 +1,7 @@
 import { Box } from 'ink';
 import type { Ask } from '../../../view/job/ask.ts';
 import type { Headline } from '../../../view/job/headline.ts';
-import { wrapLines } from '../parts/fit-text.ts';
+import { wrapLines } from '../../../view/text/fit-text.ts';
 import { Line, Row, Span } from '../parts/row.tsx';
 import type { Theme } from '../parts/theme.ts';
 

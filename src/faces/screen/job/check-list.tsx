@@ -1,7 +1,7 @@
 import { Box } from 'ink';
 import type { CheckRow } from '../../../view/job/check-rows.ts';
+import { fitText } from '../../../view/text/fit-text.ts';
 import { outcomeWords } from '../../../view/words/outcome.ts';
-import { fitText } from '../parts/fit-text.ts';
 import { Line, Row, Span } from '../parts/row.tsx';
 import { drawable, markText, type Theme } from '../parts/theme.ts';
 

@@ -1,9 +1,9 @@
 import { Box } from 'ink';
 import type { ConclusionView, RepairRow } from '../../../view/job/isolation.ts';
 import type { JobView } from '../../../view/job/job-view.ts';
+import { fitText, wrapLines } from '../../../view/text/fit-text.ts';
 import { outcomeWords, type Tone } from '../../../view/words/outcome.ts';
 import { bigText } from '../parts/big-text.ts';
-import { fitText, wrapLines } from '../parts/fit-text.ts';
 import type { Layout } from '../parts/layout.ts';
 import { Line } from '../parts/row.tsx';
 import { drawable, markText, strokesOf, type Theme } from '../parts/theme.ts';

@@ -2,8 +2,8 @@ import { Box } from 'ink';
 import stringWidth from 'string-width';
 import { percent } from '../../../statistics/percent.ts';
 import type { JobView } from '../../../view/job/job-view.ts';
+import { cutText, endCols } from '../../../view/text/fit-text.ts';
 import { outcomeWords, type Tone } from '../../../view/words/outcome.ts';
-import { cutText, endCols } from '../parts/fit-text.ts';
 import { Line } from '../parts/row.tsx';
 import { markText, type Theme } from '../parts/theme.ts';
 

@@ -1,7 +1,7 @@
 import stringWidth from 'string-width';
 import { percent } from '../../../statistics/percent.ts';
 import type { NextCheck, SuspectRow } from '../../../view/job/isolation.ts';
-import { cutText, firstCols, fitText } from '../parts/fit-text.ts';
+import { cutText, firstCols, fitText } from '../../../view/text/fit-text.ts';
 import { Line, Row, Span } from '../parts/row.tsx';
 import { drawable, strokesOf, type Theme } from '../parts/theme.ts';
 

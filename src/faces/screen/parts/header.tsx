@@ -1,5 +1,5 @@
 import stringWidth from 'string-width';
-import { fitText } from './fit-text.ts';
+import { fitText } from '../../../view/text/fit-text.ts';
 import { Row, Span } from './row.tsx';
 import { drawable, type Theme } from './theme.ts';
 

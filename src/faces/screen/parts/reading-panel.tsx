@@ -1,9 +1,9 @@
 import { Box } from 'ink';
 import type { JobView } from '../../../view/job/job-view.ts';
+import { fitText, wrapLines } from '../../../view/text/fit-text.ts';
 import type { Tone } from '../../../view/words/outcome.ts';
 import type { ReadingParts } from '../../../view/words/reading.ts';
 import { bigText } from './big-text.ts';
-import { fitText, wrapLines } from './fit-text.ts';
 import { Line, Row, Span } from './row.tsx';
 import { strokesOf, type Theme } from './theme.ts';
 

@@ -1,7 +1,7 @@
 import { Box, Text } from 'ink';
 import type { ReactNode } from 'react';
+import { wrapLines } from '../../../view/text/fit-text.ts';
 import type { Tone } from '../../../view/words/outcome.ts';
-import { wrapLines } from './fit-text.ts';
 import { drawable, type Theme, toneLook } from './theme.ts';
 
 /** One row of a panel: never wrapped, cut at the panel's edge. */

@@ -1,7 +1,7 @@
 import type { TextProps } from 'ink';
+import { sureColumns } from '../../../view/text/sure-columns.ts';
 import { type Mark, marks } from '../../../view/words/mark.ts';
 import type { Tone } from '../../../view/words/outcome.ts';
-import { sureColumns } from './sure-columns.ts';
 
 /** How a screen is drawn on a terminal. */
 export interface Theme {

@@ -1,4 +1,4 @@
-import { firstCols } from './fit-text.ts';
+import { firstCols } from '../../../view/text/fit-text.ts';
 import { leastCols, leastRows } from './layout.ts';
 import { Span } from './row.tsx';
 import type { Theme } from './theme.ts';

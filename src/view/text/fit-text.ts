@@ -6,6 +6,11 @@ import { sureColumns } from './sure-columns.ts';
 /** Stands where something was left out; ASCII, so that every terminal has it. */
 const cutSign = '..';
 
+/** Returns how many columns a text takes on a terminal. */
+export function columnsOf(text: string): number {
+  return stringWidth(sureColumns(text));
+}
+
 /** Returns a text of at most `cols` columns as a terminal shows it; what is cut ends in `..`. */
 export function cutText(text: string, cols: number): string {
   if (cols <= cutSign.length) return firstCols(text, cols);
