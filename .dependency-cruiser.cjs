@@ -12,6 +12,7 @@ const rooms = {
   guide: [...measuring, 'files'],
   checks: [...measuring, 'guide'],
   isolate: [...measuring, 'guide', 'checks'],
+  learn: [...measuring, 'guide', 'checks'],
   calibrate: measuring,
   record: [...measuring, 'guide', 'checks', 'files'],
   verify: [...measuring, 'files', 'guide', 'checks', 'isolate', 'record'],
@@ -24,7 +25,7 @@ rooms.picture = [...measuring, 'files', 'guide', 'view'];
 rooms.report.push('picture');
 rooms.page = [...rooms.view, 'view', 'picture'];
 rooms.cli = Object.keys(rooms);
-const pure = ['errors', 'ports', 'statistics', 'protocol', 'measure', 'checks', 'isolate', 'calibrate', 'view'];
+const pure = ['errors', 'ports', 'statistics', 'protocol', 'measure', 'checks', 'isolate', 'learn', 'calibrate', 'view'];
 const pureFrom = { path: `^src/(${[...pure, 'guide'].join('|')})/`, pathNot: '^src/guide/(file/load|pictures/read-guide-pictures)\\.ts$' };
 const forbidden = Object.entries(rooms).map(([room, may]) => ({
   name: `room-${room}`,

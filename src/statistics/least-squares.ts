@@ -6,6 +6,8 @@ import { Matrix, QrDecomposition } from 'ml-matrix';
  */
 export interface LeastSquaresProblem {
   start: readonly number[];
+  /** Ends the search at a step that is this share of every parameter's own uncertainty; default 1e-9. */
+  enough?: number;
   /**
    * Returns residuals (observed - predicted) / u at the parameters, and the rows of
    * d(predicted)/d(parameter) / u.
@@ -32,9 +34,7 @@ export type LeastSquaresResult =
   | { ok: false; why: 'too-few' | 'undetermined' | 'no-convergence' };
 
 const mostIterations = 200;
-/**
- * A step smaller than this share of every parameter's own uncertainty changes nothing that counts.
- */
+/** A step smaller than this share changes nothing that counts, unless the problem says less will do. */
 const smallestStep = 1e-9;
 /** At the bottom rounding decides which of two sums is less: a rise by this share is none. */
 const roundingShare = 1e-12;
@@ -73,7 +73,7 @@ export function fitLeastSquares(problem: LeastSquaresProblem): LeastSquaresResul
     }
     // scales are 1 / uncertainty of each parameter were it alone
     const small = step.every(
-      (change, i) => Math.abs(change) * scales[i]! <= smallestStep * (1 + Math.sqrt(sumOfSquares)),
+      (change, i) => Math.abs(change) * scales[i]! <= (problem.enough ?? smallestStep) * (1 + Math.sqrt(sumOfSquares)),
     );
     const next = parameters.map((value, i) => value + step[i]!);
     const there = problem.at(next);

@@ -30,9 +30,11 @@ import { type HandsOfSimulator, makeSimulator } from './simulator.ts';
 
 /**
  * How a job is worked, and on a screen how it is shown. `pace`: of the emulated hands, as {@link
- * makeSimulator} takes it. `accepted`: ids of cautions that are acknowledged beforehand.
+ * makeSimulator} takes it. `accepted`: ids of cautions that are acknowledged beforehand. `concludes`:
+ * false when checks are only done, and nothing is made of them.
  */
-export type WorkOptions = SessionOptions & ScreenOptions & { pace?: number; accepted?: readonly string[] };
+export type WorkOptions = SessionOptions &
+  ScreenOptions & { pace?: number; accepted?: readonly string[]; concludes?: boolean };
 
 export type JobFace = SessionFace<JobSessionState, JobSessionEvent>;
 
@@ -54,16 +56,16 @@ export async function runJob(
   const key = signingKeyOf(options, terminal);
   const simulator = options.port === simulatedPort ? await makeSimulator(guide, options) : null;
   const probe = await openProbe(options, context, { transport: simulator?.transport });
-  const isolator = isolatorOf(guide);
+  const isolator = options.concludes === false ? undefined : isolatorOf(guide);
   // the circuit of a large guide takes a while: it is worked out before a probe waits for an answer
-  isolator.believe(record.state);
+  isolator?.believe(record.state);
   const proofs = latestProofs(jobsFolderOf(options.jobs, terminal));
   const session = openJobSession({
     guide,
     record,
     settings: resolveSettings(options),
     key,
-    isolator,
+    ...(isolator === undefined ? {} : { isolator }),
     probe,
     driftOf: async (serial) => driftText(await proofs, serial),
   });

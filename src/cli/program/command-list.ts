@@ -5,7 +5,7 @@ const groups: Readonly<Record<string, readonly string[]>> = {
   Begin: ['demo', 'example', 'doctor', 'probes', 'meter', 'config', 'complete'],
   'Work a job': ['start', 'resume', 'run', 'addendum'],
   'Look at jobs and hand them over': ['jobs', 'show', 'verify', 'report', 'label', 'export', 'key', 'schema'],
-  'Write a guide, and ask it': ['guide', 'suspects', 'priors', 'limits'],
+  'Write a guide, and ask it': ['guide', 'learn', 'suspects', 'priors', 'limits'],
   'Trust the probe': ['calibrate', 'health'],
   'Work without a probe': ['sim', 'replay'],
 };
@@ -143,6 +143,11 @@ export const commandList: readonly ListedCommand[] = [
     name: 'guide new',
     about: 'write a commented guide to begin from, which passes guide check',
     load: () => import('../guides/guide-new-command.ts'),
+  },
+  {
+    name: 'learn',
+    about: 'measure a known-good unit by a table of its lines, and write the guide that they make',
+    load: () => import('../learn/learn-command.ts'),
   },
   {
     name: 'calibrate',

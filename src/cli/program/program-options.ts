@@ -51,7 +51,7 @@ export const simulated = {
   realTime: flag('the emulated probe keeps pace with the clock (default: as fast as this computer can)'),
 };
 const device = text(
-  '<guide>',
+  '<file>',
   'guide of the emulated device, when it is not the one it is judged by; --fault names its links',
 );
 export type SimulatorOptions = OptionsOf<typeof simulated>;
