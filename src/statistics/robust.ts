@@ -6,7 +6,7 @@ export const madScale = 1.482602218505602;
 
 /** Returns the median, or NaN for no values. */
 export function median(values: readonly number[]): number {
-  const sorted = Float64Array.from(values).sort();
+  const sorted = new Float64Array(values).sort();
   const half = sorted.length >> 1;
   if (sorted.length === 0) return Number.NaN;
   return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;

@@ -1,7 +1,7 @@
 import { guideProblems, parseGuide } from '../../checks/guides.ts';
 import { readGuideFile } from '../../guide/file/load.ts';
 import { readGuidePictures, refusedPictures } from '../../guide/pictures/read-guide-pictures.ts';
-import { byPlace, problemText } from '../../guide/problems/problem.ts';
+import { byPlace, problemLines } from '../../guide/problems/problem.ts';
 import type { GuideProblem } from '../../guide/types.ts';
 import type { Testability } from '../../isolate/next/testability.ts';
 import { type Context, printJson } from '../program/context.ts';
@@ -31,7 +31,7 @@ export async function guideCheck(files: string[], options: { json: boolean }, { 
     );
   else {
     for (const { file, ok, problems, lines } of results) {
-      for (const problem of problems) terminal.out(`${problem.severity}: ${problemText(file, problem)}`);
+      for (const line of problemLines(file, problems, ({ severity }) => `${severity}: `)) terminal.out(line);
       terminal.out(
         `${file}: ${ok ? 'good' : 'not usable'}${problems.length === 0 ? '' : `, ${problems.length} found`}`,
       );

@@ -147,6 +147,7 @@ const state = z.strictObject({
   live: z.array(entryOf('live')),
   repairs: z.array(entryOf('repair')),
   addenda: z.array(entryOf('addendum')),
+  resultBefore: result.nullable(),
   returned: z.strictObject({ n: count, repairs: count }).nullable(),
   concluded: entryOf('concluded').nullable(),
   found: entryOf('concluded').nullable(),

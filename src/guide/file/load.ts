@@ -4,7 +4,7 @@ import { FileError } from '../../files/file-error.ts';
 import { readForeignFile } from '../../files/read-file.ts';
 import type { CheckKinds } from '../check-kind.ts';
 import { type GuidePicture, readGuidePictures } from '../pictures/read-guide-pictures.ts';
-import { problemText } from '../problems/problem.ts';
+import { problemLines } from '../problems/problem.ts';
 import { guideErrors } from '../problems/problems.ts';
 import type { Guide, GuideProblem } from '../types.ts';
 import { parseGuideWith } from './parse.ts';
@@ -55,13 +55,9 @@ export async function loadSoundGuide(path: string, kinds: CheckKinds, signal?: A
 }
 
 function invalid(path: string, problems: readonly GuideProblem[]): OhmwrightError {
-  return new OhmwrightError(
-    'guide.invalid',
-    problems.map((problem) => problemText(path, problem)),
-    {
-      help: `mend the file, then try: ohmwright guide check ${path}`,
-    },
-  );
+  return new OhmwrightError('guide.invalid', problemLines(path, problems), {
+    help: `mend the file, then try: ohmwright guide check ${path}`,
+  });
 }
 
 /**

@@ -22,6 +22,20 @@ export function problemText(fileName: string, problem: GuideProblem): string {
   return `${fileName}${place}: ${problem.what}${path}; ${problem.help}`;
 }
 
+/** So many problems are told: whoever mends a file needs the first ones, and a bad file may hold thousands. */
+const mostTold = 50;
+
+/** Returns a line for each problem; of many the first ones, and how many there are beside. `headOf`: what stands before each. */
+export function problemLines(
+  fileName: string,
+  problems: readonly GuideProblem[],
+  headOf: (problem: GuideProblem) => string = () => '',
+): string[] {
+  const told = problems.slice(0, mostTold).map((problem) => `${headOf(problem)}${problemText(fileName, problem)}`);
+  const left = problems.length - told.length;
+  return left === 0 ? told : [...told, `${fileName}: ${left} more; mend these first`];
+}
+
 /** Sorts problems by their place, errors first where the place is the same. */
 export function byPlace(a: GuideProblem, b: GuideProblem): number {
   return (

@@ -1,4 +1,4 @@
-import type { Entry, EntryOf } from '../entries/entries.ts';
+import type { Entry, EntryOf, JobResult } from '../entries/entries.ts';
 import type { CheckState, JobState } from './job-state.ts';
 import { separated } from './proof-spans.ts';
 
@@ -11,9 +11,11 @@ export function repairsNow({ repairs, returned }: Pick<JobState, 'repairs' | 're
 
 /**
  * Opens a closed job again: the probe proves itself anew, and the cautions are shown anew. When the
- * device was away, no outcome stands and nothing before is evidence any more.
+ * device was away, no outcome stands and nothing before is evidence any more. `result`: what the job
+ * came to before.
  */
-export function addTo(state: JobState, entry: EntryOf<'addendum'>): void {
+export function addTo(state: JobState, entry: EntryOf<'addendum'>, result: JobResult): void {
+  state.resultBefore = entry.what === 'continued' ? result : null;
   state.addenda = [...state.addenda, entry];
   state.emulated ||= entry.emulated === true;
   state.closed = null;

@@ -34,6 +34,7 @@ export function emptyJob(): JobState {
     live: [],
     repairs: [],
     addenda: [],
+    resultBefore: null,
     returned: null,
     concluded: null,
     found: null,
@@ -171,7 +172,7 @@ function apply(state: JobState, entry: Entry): void {
       state.closed ??= entry;
       return;
     case 'addendum':
-      addTo(state, entry);
+      addTo(state, entry, derive(state).result);
       return;
     case 'signed':
       state.signed ??= entry;
@@ -233,6 +234,7 @@ function attempt(state: JobState, entry: AttemptEntry): void {
  */
 function repair(state: JobState, entry: EntryOf<'repair'>): void {
   state.repairs = [...state.repairs, entry];
+  state.resultBefore = null;
   // a contact that comes and goes may never give a fail: what it did was a fault if that is what
   // was concluded
   const isFault = (outcome: Outcome): boolean =>
@@ -258,6 +260,7 @@ function saysSomething(outcome: Outcome): boolean {
 }
 
 function change(state: JobState, id: string, edit: (check: CheckState) => CheckState): void {
+  state.resultBefore = null;
   const edited = edit(state.checks[id] ?? freshCheck(id));
   state.checks = withPrototypeNone({ ...state.checks, [id]: edited });
 }

@@ -28,7 +28,8 @@ export function derive(state: JobState): JobState {
 /**
  * Returns what the entries of a job bear out, as if it were closed now.
  *
- * - `abandoned`: it was closed as abandoned.
+ * - `abandoned`: it was closed as abandoned. An addendum that was abandoned before anything was done
+ *   leaves the result as it was.
  * - `failed`: some check of the guide stands at a fail, and that fail is not doubtful: proofs at
  *   both ends held, or it was seen with the eyes.
  * - `repaired`: a fail that rests on proofs which held (or was seen), or an unsteady touch that
@@ -46,7 +47,7 @@ export function derive(state: JobState): JobState {
  * What a `closed` entry claims is not looked at beyond `abandoned`.
  */
 function resultOf(state: JobState): JobResult {
-  if (state.closed?.result === 'abandoned') return 'abandoned';
+  if (state.closed?.result === 'abandoned') return state.resultBefore ?? 'abandoned';
   const listed = Object.values(state.checks).filter((check) => check.inGuide);
   if (listed.some((check) => check.outcome === 'fail' && restsOnProofs(state, check))) return 'failed';
   if (state.proofs.standing !== 'held') return 'inconclusive';

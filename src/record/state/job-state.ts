@@ -154,6 +154,11 @@ export interface JobState {
   /** What was added after a closing, in order. */
   addenda: EntryOf<'addendum'>[];
   /**
+   * What the job came to before the latest of these, for as long as that one has done nothing to a
+   * device that stayed on the bench; else null.
+   */
+  resultBefore: JobResult | null;
+  /**
    * The latest time the device came back: number of that entry, and repairs on record before it.
    * What was measured and done before says nothing of how it is now.
    */

@@ -1,6 +1,7 @@
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
 import { checkKindOf, isAttempt } from '../../record/kinds/stored-kinds.ts';
+import type { JobState } from '../../record/state/job-state.ts';
 import { kindWordsOf } from '../kinds/registry.ts';
 import { conclusionWords } from './conclusion.ts';
 import { bracketed } from './mark.ts';
@@ -54,6 +55,15 @@ export function entryLine(entry: Entry, isRepaired = false): string | null {
     default:
       return null;
   }
+}
+
+/** Said of an addendum that was given up before anything was done: it leaves the result as it was. */
+export const abandonedAddendum =
+  'What was added last was given up before anything was done: the result is the one before it.';
+
+/** Whether the latest addendum was given up before anything was done. */
+export function isAddendumAbandoned({ closed, resultBefore }: Pick<JobState, 'closed' | 'resultBefore'>): boolean {
+  return closed?.result === 'abandoned' && resultBefore !== null;
 }
 
 /** How a closed job came to be added to. */

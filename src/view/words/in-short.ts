@@ -2,7 +2,7 @@ import type { Guide } from '../../guide/types.ts';
 import type { Entry, EntryOf } from '../../record/entries/entries.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { conclusionWords } from './conclusion.ts';
-import { addendumWords } from './entry.ts';
+import { abandonedAddendum, addendumWords, isAddendumAbandoned } from './entry.ts';
 import { moneyText, stepText } from './plan.ts';
 import { resultWords } from './result.ts';
 
@@ -73,6 +73,7 @@ function whatIsNow(state: JobState): string[] {
   const { counts, proofs, result, closed, addenda } = state;
   const lines = [resultWords[result].sentence];
   for (const { at, what, why } of addenda) lines.push(`Added on ${at.slice(0, 10)}, ${addendumWords[what]}: ${why}.`);
+  if (isAddendumAbandoned(state)) lines.push(abandonedAddendum);
   if (closed === null) lines.push('The job is not closed yet, so this is not its last word.');
   lines.push(`Measured: ${counts.passed} right, ${counts.failed} not right.`);
   if (proofs.standing === 'held' && state.failedProofs.length > 0)

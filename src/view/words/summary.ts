@@ -1,7 +1,7 @@
 import type { JobState } from '../../record/state/job-state.ts';
 import { listedLines } from '../text/list.ts';
 import { answerLines } from './conclusion.ts';
-import { addendumWords } from './entry.ts';
+import { abandonedAddendum, addendumWords, isAddendumAbandoned } from './entry.ts';
 import { outcomeWord, whyText } from './outcome.ts';
 import { resultWords } from './result.ts';
 
@@ -32,6 +32,7 @@ export function summaryLines(state: JobState): string[] {
   if (titles.length > 0) lines.push(...listedLines('  not done', titles));
   lines.push(...repairLines(state).map((line) => `  ${line}`));
   for (const { what, why } of state.addenda) lines.push(`  added to, ${addendumWords[what]}: ${why}`);
+  if (isAddendumAbandoned(state)) lines.push(`  ${abandonedAddendum}`);
   for (const check of checks) {
     if (check.redo) {
       lines.push(`  before ${outcomeWord(check.before)}, after ${outcomeWord(check.after)}: ${check.title}`);

@@ -36,3 +36,13 @@ test('a stopped load is a stop, not a broken file', async () => {
   const stopped = AbortSignal.abort();
   await expect(loadGuide(join(folder, 'none.yaml'), checkKinds, stopped)).rejects.toBe(stopped.reason);
 });
+
+test('of thousands of problems the first are told, and how many there are beside', async () => {
+  const path = join(folder, 'many.yaml');
+  const links = Array.from({ length: 5_000 }, (_, i) => `  - { id: l${i}, from: A, to: NOWHERE${i}, kind: trace }\n`);
+  await writeFile(path, smallWith('links:\n', `links:\n${links.join('')}`));
+  const error: unknown = await loadGuide(path, checkKinds).catch((cause: unknown) => cause);
+  const lines = String((error as Error).message).split('\n');
+  expect(lines.length).toBeGreaterThan(10);
+  expect(lines.length).toBeLessThan(60);
+});

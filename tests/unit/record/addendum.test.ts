@@ -52,6 +52,24 @@ const goodAfter: NewEntry[] = [
 ];
 const failedJob = closing(opened, probe(), ...proofs('opening'), ...failedSpring, ...proofs('closing'));
 
+describe('an addendum that is given up', () => {
+  const givenUp: NewEntry = { ...closingEntry(stateOf(failedJob), 'no part', { abandoned: true }), proofs: 'missing' };
+
+  test('before anything was done leaves the result that the job had', () => {
+    const { result, closed } = stateOf([...failedJob, addendum('continued'), probe(), givenUp]);
+    expect([result, closed?.result]).toEqual(['failed', 'abandoned']);
+    expect(stateOf([...failedJob, addendum('returned'), givenUp]).result).toBe('abandoned');
+  });
+
+  test.each([
+    ['a repair', fitted],
+    ['a check', goodAfter[0]!],
+    ['a skip', { kind: 'skipped', check: 'spring', reason: 'no time', by: 'person' } as NewEntry],
+  ])('after %s leaves none', (_what, done) => {
+    expect(stateOf([...failedJob, addendum('continued'), probe(), done, givenUp]).result).toBe('abandoned');
+  });
+});
+
 describe('a job that is added to', () => {
   test('is open again, keeps what stands, and takes no proof of that day for one of today', () => {
     const state = stateOf([...failedJob, addendum('continued')]);

@@ -1,5 +1,7 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
+import { parseRecord } from '../../../src/record/chain/parse-record.ts';
+import { emptyJob, foldEntry, foldJob, foldSteps } from '../../../src/record/state/fold.ts';
 import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';
 
 const folder = new URL('../../fixtures/records/', import.meta.url);
@@ -64,6 +66,15 @@ const told: Record<string, { result: string; rules: number[]; lastSha256: string
 };
 
 describe('records of earlier versions', () => {
+  test.each(readdirSync(folder))('%s comes to the same at once as entry by entry', (name) => {
+    const entries = parseRecord(readFileSync(new URL(name, folder))).lines.map(({ entry }) => entry);
+    const states = [emptyJob()];
+    for (const entry of entries) states.push(foldEntry(states.at(-1)!, entry));
+    expect(foldJob(entries)).toEqual(states.at(-1));
+    for (const [at, { before, after }] of [...foldSteps(entries)].entries())
+      expect([before(), after()]).toEqual([states[at], states[at + 1]]);
+  });
+
   test.each(readdirSync(folder))('%s verifies, and says what it said then', (name) => {
     const report = verifyWhole(readFileSync(new URL(name, folder)));
     expect(report.departures).toEqual([]);
