@@ -23,7 +23,6 @@ export const keysOfJobs = {
   units: "ids of the guide's units that it concerns",
   signed: "a bench's signature stands behind the closing",
   addenda: 'how often it was added to after a closing',
-  resultBefore: 'what the job came to before it was added to, while nothing was done since',
   emulated: 'its probe was an emulated one',
   verdict: 'what it comes to, in one word',
   verified: 'it holds: verifiable, and nothing departs',
