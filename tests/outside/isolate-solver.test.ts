@@ -5,6 +5,7 @@ import { openOhm } from '../../src/guide/circuit/faults.ts';
 import type { Fault, Guide } from '../../src/guide/types.ts';
 import type { Channel } from '../../src/isolate/predict/channel.ts';
 import { channelTable } from '../../src/isolate/predict/channel-table.ts';
+import { waysOf } from '../../src/isolate/predict/likenesses.ts';
 import { openCircuits } from '../../src/isolate/predict/model-circuits.ts';
 import { predictChannel } from '../../src/isolate/predict/predict-fast.ts';
 import { blankCell, readCell } from '../../src/isolate/predict/sights.ts';
@@ -106,7 +107,7 @@ describe('tables of what a check sees against the circuit factored anew', () => 
       const suspects = listSuspects(guide, exactOpens);
       const circuits = openCircuits(guide, isolationRules[2]!);
       for (const { channel } of casesOf(seed, 3)) {
-        const table = channelTable(circuits, suspects, channel, null, exactOpens);
+        const table = channelTable(circuits, suspects, waysOf(suspects), channel, null, exactOpens);
         suspects.forEach(({ faults, cells: own, link }, s) => {
           if (link === -1) return;
           own.forEach(({ ohm }, c) => {

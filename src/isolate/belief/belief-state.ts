@@ -4,7 +4,7 @@ import type { Model } from '../predict/model.ts';
 import { mends } from '../repair/repair-plan.ts';
 import { chanceAfter } from '../repair/repair-tries.ts';
 import type { IsolationRules } from '../rules.ts';
-import { evidenceEffect } from './evidence-effect.ts';
+import { type EvidenceEffect, evidenceEffect } from './evidence-effect.ts';
 
 /**
  * Two single-fault suspects at once: natural logarithms of the mass of each pair of their cells,
@@ -40,11 +40,26 @@ export function priorState({ suspects, cellStart }: Model): BeliefState {
 export function addEvidence(model: Model, state: BeliefState, pieces: readonly Evidence[]): void {
   let healthy = 0;
   for (const one of pieces) {
-    const { healthyLog, cells, logs } = evidenceEffect(model, one);
-    healthy += healthyLog;
-    for (let k = 0; k < cells.length; k++) state.cells[cells[k]!]! += logs[k]! - healthyLog;
+    const effect = evidenceEffect(model, one);
+    healthy += effect.healthyLog;
+    addEffect(model, effect, state.cells);
   }
   for (let k = 0; k < state.cells.length; k++) state.cells[k]! += healthy;
+}
+
+/** Adds to the logarithm of each cell how much likelier it makes a piece of evidence than a healthy device does, in place. */
+export function addEffect(
+  { cellStart }: Model,
+  { sights, logs, healthyLog }: EvidenceEffect,
+  into: Float64Array,
+): void {
+  const { concerned, rowOf, sightOf } = sights;
+  for (let k = 0; k < concerned.length; k++) {
+    const s = concerned[k]!;
+    const end = cellStart[s + 1]!;
+    for (let cell = cellStart[s]!, at = rowOf[s]!; cell < end; cell++, at++)
+      into[cell]! += logs[sightOf[at]!]! - healthyLog;
+  }
 }
 
 /** What a repair does to a fault: with this chance it is gone. */

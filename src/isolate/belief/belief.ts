@@ -61,7 +61,7 @@ export function believe(
     puzzles.push(...here.map((at) => first + at));
     if (mending !== null) addRepair(model, state, mending);
   }
-  if (known.length > 0) state = withPairs(model, spans, distinct(known));
+  if (known.length > 0) state = withPairs(model, state, spans, distinct(known));
   const belief = beliefOf(model, state, evidence);
   if (repaired.length > 0) belief.repaired = [...repaired];
   if (model.rules.verdict.isCapped) {
@@ -128,12 +128,13 @@ function mendingBy({ guide, rules }: Model, one: Repaired, before: readonly Repa
   };
 }
 
-/** The whole course again, with pairs beside the single faults. */
-function withPairs(model: Model, spans: readonly Span[], pairs: PairMass[]): BeliefState {
-  const state = priorState(model);
+/** The whole course again, with pairs beside the single faults; without a repair these stay as they are. */
+function withPairs(model: Model, { cells }: BeliefState, spans: readonly Span[], pairs: PairMass[]): BeliefState {
+  const isRepaired = spans.some(({ mending }) => mending !== null);
+  const state = isRepaired ? priorState(model) : { cells, pairs: [] };
   state.pairs = pairs;
   for (const { pieces, mending } of spans) {
-    addEvidence(model, state, pieces);
+    if (isRepaired) addEvidence(model, state, pieces);
     for (const pair of pairs) for (const one of pieces) addPairEvidence(model, pair, one);
     if (mending !== null) addRepair(model, state, mending);
   }

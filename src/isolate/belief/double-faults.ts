@@ -1,8 +1,8 @@
 import type { Evidence } from '../../checks/evidence.ts';
 import type { Model } from '../predict/model.ts';
-import { pairSeen } from '../suspects/pair-cells.ts';
+import { type CellOf, pairSeen } from '../suspects/pair-cells.ts';
 import type { BeliefState, PairMass } from './belief-state.ts';
-import { type EvidenceEffect, evidenceEffect, logAt } from './evidence-effect.ts';
+import { type EvidenceEffect, evidenceEffect, logAt, logOfCell } from './evidence-effect.ts';
 import { likelihood } from './likelihood.ts';
 
 /**
@@ -12,7 +12,7 @@ import { likelihood } from './likelihood.ts';
 export function unexplained(model: Model, leadingCell: number, evidence: readonly Evidence[]): number[] {
   return evidence.flatMap((one, at) => {
     const effect = evidenceEffect(model, one);
-    return logAt(effect, leadingCell) < effect.chanceLog ? [at] : [];
+    return logAt(model, effect, leadingCell) < effect.chanceLog ? [at] : [];
   });
 }
 
@@ -49,9 +49,10 @@ export function unexplainedBy(model: Model, { cells, pairs }: BeliefState, evide
   const width = model.suspects[pair.other]!.cells.length;
   const one = { suspect: pair.one, cell: Math.floor(at / width) };
   const other = { suspect: pair.other, cell: at % width };
-  return evidence.flatMap((piece, k) =>
-    pairLog(model, piece, one, other) < evidenceEffect(model, piece).chanceLog ? [k] : [],
-  );
+  return evidence.flatMap((piece, k) => {
+    const effect = evidenceEffect(model, piece);
+    return pairLog(model, effect, piece, one, other) < effect.chanceLog ? [k] : [];
+  });
 }
 
 /**
@@ -72,7 +73,7 @@ export function likelyPairs(
   const best = effects.map((effect) => bestOfSuspects(model, effect));
   const columns = new Map<number, Float64Array>();
   const columnOf = (s: number): Float64Array => {
-    const column = columns.get(s) ?? Float64Array.from(best, (logs) => logs.get(s) ?? Number.NaN);
+    const column = columns.get(s) ?? Float64Array.from(best, (logs) => logs[s]!);
     columns.set(s, column);
     return column;
   };
@@ -81,9 +82,7 @@ export function likelyPairs(
   const byMass = (a: number, b: number): number => mass[b]! - mass[a]!;
   const suspects = model.suspects.flatMap(({ link }, s) => (link === -1 ? [] : [s]));
   const solves = (s: number): boolean =>
-    puzzles.some(
-      (at) => best[at]!.has(s) && best[at]!.get(s)! > Math.max(effects[at]!.chanceLog, effects[at]!.healthyLog),
-    );
+    puzzles.some((at) => best[at]![s]! > Math.max(effects[at]!.chanceLog, effects[at]!.healthyLog));
   const solvers = suspects.filter(solves).sort(byMass).slice(0, model.rules.pairs.mostPartners);
   const others = [...new Set([...suspects.slice().sort(byMass).slice(0, model.rules.pairs.mostPartners), ...solvers])];
 
@@ -96,11 +95,8 @@ export function likelyPairs(
     const [xs, ys] = [columnOf(one), columnOf(other)];
     let score = pairPriorLog(model, one, other);
     for (let at = 0; at < xs.length; at++) {
-      const [x, y] = [xs[at]!, ys[at]!];
-      // no number: the suspect makes no difference to the piece
-      if (x >= y) score += x;
-      else if (Number.isNaN(y)) score += Number.isNaN(x) ? healthyLogs[at]! : x;
-      else score += y;
+      const better = Math.max(xs[at]!, ys[at]!);
+      score += better === Number.NEGATIVE_INFINITY ? healthyLogs[at]! : better;
     }
     scored.set(key, { one, other, score });
   };
@@ -136,8 +132,9 @@ function rated(
           .map((b) => [a, b] as const),
       );
     const logs = tries.map(([a, b]) =>
-      evidence.reduce(
-        (sum, piece) => sum + pairLog(model, piece, { suspect: one, cell: a }, { suspect: other, cell: b }),
+      effects.reduce(
+        (sum, effect, at) =>
+          sum + pairLog(model, effect, evidence[at]!, { suspect: one, cell: a }, { suspect: other, cell: b }),
         pairPriorLog(model, one, other),
       ),
     );
@@ -164,13 +161,9 @@ function rated(
  * A suspect's cells that explain most of what beats chance, best first; what they don't explain may
  * be the other fault's.
  */
-function likeliestCells(
-  { suspects, cellStart, rules }: Model,
-  suspect: number,
-  effects: readonly EvidenceEffect[],
-): number[] {
+function likeliestCells({ suspects, rules }: Model, suspect: number, effects: readonly EvidenceEffect[]): number[] {
   const gain = suspects[suspect]!.cells.map((_, c) =>
-    effects.reduce((sum, effect) => sum + Math.max(0, logAt(effect, cellStart[suspect]! + c) - effect.chanceLog), 0),
+    effects.reduce((sum, effect) => sum + Math.max(0, logOfCell(effect, suspect, c) - effect.chanceLog), 0),
   );
   return gain
     .map((_, c) => c)
@@ -181,32 +174,23 @@ function likeliestCells(
 /** Takes a piece of evidence into a pair's masses, in place. */
 export function addPairEvidence(model: Model, pair: PairMass, evidence: Evidence): void {
   const width = model.suspects[pair.other]!.cells.length;
+  const effect = evidenceEffect(model, evidence);
   for (let k = 0; k < pair.log.length; k++) {
     if (pair.log[k] === Number.NEGATIVE_INFINITY) continue;
     const one = { suspect: pair.one, cell: Math.floor(k / width) };
-    pair.log[k]! += pairLog(model, evidence, one, { suspect: pair.other, cell: k % width });
+    pair.log[k]! += pairLog(model, effect, evidence, one, { suspect: pair.other, cell: k % width });
   }
 }
 
-function pairLog(
-  model: Model,
-  evidence: Evidence,
-  one: { suspect: number; cell: number },
-  other: { suspect: number; cell: number },
-): number {
-  const table = model.table(evidence.check)!;
-  const matters = (s: number): boolean =>
-    table.seen.has(s) || table.channels.some((channel) => channel.rowOf[s] !== -1);
-  const effect = evidenceEffect(model, evidence);
-  const [a, b] = [matters(one.suspect), matters(other.suspect)];
-  if (!a && !b) return effect.healthyLog;
-  if (!a || !b) {
-    const { suspect, cell } = a ? one : other;
-    return logAt(effect, model.cellStart[suspect]! + cell);
-  }
-  const [first, second] = [one, other].map(({ suspect, cell }) => model.cellStart[suspect]! + cell) as [number, number];
+function pairLog(model: Model, effect: EvidenceEffect, evidence: Evidence, one: CellOf, other: CellOf): number {
+  const { rowOf } = effect.sights;
+  if (rowOf[one.suspect] === -1) return logOfCell(effect, other.suspect, other.cell);
+  if (rowOf[other.suspect] === -1) return logOfCell(effect, one.suspect, one.cell);
+  const first = model.cellStart[one.suspect]! + one.cell;
+  const second = model.cellStart[other.suspect]! + other.cell;
   const known = effect.pairs.get(first)?.get(second);
   if (known !== undefined) return known;
+  const table = model.table(evidence.check)!;
   const seen = pairSeen(model, table, one, other);
   const log = Math.log(Math.max(Number.MIN_VALUE, likelihood(model, table.check, evidence, seen)));
   const row = effect.pairs.get(first) ?? new Map<number, number>();
@@ -224,19 +208,18 @@ export function pairPriorLog({ suspects, rules }: Model, one: number, other: num
   return Math.log(2 * rules.pairs.secondFaultShare * a * b * faulty);
 }
 
-const bests = new WeakMap<EvidenceEffect, Map<number, number>>();
+const bests = new WeakMap<EvidenceEffect, Float64Array>();
 
-/** For each suspect that a check sees differently, how well its best cell explains the evidence. */
-function bestOfSuspects({ cellStart }: Model, effect: EvidenceEffect): Map<number, number> {
+/** For each suspect how well its best cell explains the evidence; -Infinity of one that makes no difference to it. */
+function bestOfSuspects({ suspects }: Model, effect: EvidenceEffect): Float64Array {
   const known = bests.get(effect);
   if (known !== undefined) return known;
-  const { cells, logs } = effect;
-  const best = new Map<number, number>();
-  let suspect = 0;
-  cells.forEach((cell, k) => {
-    while (cellStart[suspect + 1]! <= cell) suspect++;
-    best.set(suspect, Math.max(best.get(suspect) ?? Number.NEGATIVE_INFINITY, logs[k]!));
-  });
+  const best = new Float64Array(suspects.length).fill(Number.NEGATIVE_INFINITY);
+  for (const s of effect.sights.concerned) {
+    let most = Number.NEGATIVE_INFINITY;
+    for (let c = 0; c < suspects[s]!.cells.length; c++) most = Math.max(most, logOfCell(effect, s, c));
+    best[s] = most;
+  }
   bests.set(effect, best);
   return best;
 }
@@ -252,10 +235,15 @@ function suspectMass({ suspects, cellStart }: Model, { cells }: BeliefState): Fl
 /** Opens of links that join the same two nodes, where a puzzle lies across them. */
 function sideBySide(
   model: Model,
-  best: readonly Map<number, number>[],
+  best: readonly Float64Array[],
   puzzles: readonly number[],
 ): { one: number; other: number }[] {
-  const touched = new Set(puzzles.flatMap((at) => [...best[at]!.keys()]).map((s) => model.suspects[s]!.link));
+  const touched = new Set<number>();
+  for (const at of puzzles) {
+    best[at]!.forEach((log, s) => {
+      if (log !== Number.NEGATIVE_INFINITY) touched.add(model.suspects[s]!.link);
+    });
+  }
   const byEnds = new Map<string, number[]>();
   model.suspects.forEach(({ link, faults }, s) => {
     if (!touched.has(link) || faults[0]?.mode !== 'open') return;

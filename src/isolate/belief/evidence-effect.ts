@@ -1,15 +1,16 @@
 import type { Evidence } from '../../checks/evidence.ts';
 import type { CheckTable, Model } from '../predict/model.ts';
-import { eachSight } from '../predict/sights.ts';
+import { eachSight, type Sights } from '../predict/sights.ts';
 import { chance, likelihood } from './likelihood.ts';
 import type { Seen } from './seen.ts';
 
-/** What a piece of evidence says: natural logarithms of its likelihood, cell by cell. */
+/** What a piece of evidence says: natural logarithms of its likelihood. */
 export interface EvidenceEffect {
-  /** Of every cell that is not named. */
+  /** Of every suspect that makes no difference to the check. */
   healthyLog: number;
-  /** Cells of the model that the check sees differently, with theirs. */
-  cells: Int32Array;
+  /** What the check sees of the others. */
+  sights: Sights;
+  /** Of each sight. */
   logs: Float64Array;
   /** What chance would give. */
   chanceLog: number;
@@ -20,11 +21,28 @@ export interface EvidenceEffect {
 /** Effects that are kept; a guide's whole set of attempts fits in many times over. */
 const mostKept = 5000;
 
+/** The same by the pieces themselves: writing them out takes longer than all else. */
+const byPiece = new WeakMap<Model, WeakMap<Evidence, EvidenceEffect>>();
+
 /**
  * Returns what a piece of evidence says under every cell of a model; the evidence must have been
  * looked at by `evidenceProblem`.
  */
 export function evidenceEffect(model: Model, evidence: Evidence): EvidenceEffect {
+  let pieces = byPiece.get(model);
+  if (pieces === undefined) {
+    pieces = new WeakMap();
+    byPiece.set(model, pieces);
+  }
+  let effect = pieces.get(evidence);
+  if (effect === undefined) {
+    effect = effectByText(model, evidence);
+    pieces.set(evidence, effect);
+  }
+  return effect;
+}
+
+function effectByText(model: Model, evidence: Evidence): EvidenceEffect {
   const key = JSON.stringify(evidence);
   const known = model.effects.get(key);
   if (known !== undefined) return known;
@@ -36,26 +54,27 @@ export function evidenceEffect(model: Model, evidence: Evidence): EvidenceEffect
 
 function workOut(model: Model, { check, channels, sights }: CheckTable, evidence: Evidence): EvidenceEffect {
   const logOf = (seen: Seen): number => Math.log(Math.max(Number.MIN_VALUE, likelihood(model, check, evidence, seen)));
-  const logOfSight = new Float64Array(sights.count);
+  const logs = new Float64Array(sights.count);
   eachSight(channels, sights, (seen, sight) => {
-    logOfSight[sight] = logOf(seen);
+    logs[sight] = logOf(seen);
   });
   return {
     healthyLog: logOf({ cells: channels.map(({ healthy }) => healthy), isSeen: false }),
-    cells: sights.cells,
-    logs: Float64Array.from(sights.sightOf, (sight) => logOfSight[sight]!),
+    sights,
+    logs,
     chanceLog: Math.log(chance(model, evidence, check)),
     pairs: new Map(),
   };
 }
 
 /** Returns an effect's logarithm at a cell of the model. */
-export function logAt({ cells, logs, healthyLog }: EvidenceEffect, cell: number): number {
-  let [low, high] = [0, cells.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (cells[middle]! < cell) low = middle + 1;
-    else high = middle;
-  }
-  return cells[low] === cell ? logs[low]! : healthyLog;
+export function logAt({ suspectOf, cellStart }: Model, effect: EvidenceEffect, cell: number): number {
+  const suspect = suspectOf[cell]!;
+  return logOfCell(effect, suspect, cell - cellStart[suspect]!);
+}
+
+/** Returns an effect's logarithm at a cell of a suspect, by its number in the suspect. */
+export function logOfCell({ sights, logs, healthyLog }: EvidenceEffect, suspect: number, cell: number): number {
+  const row = sights.rowOf[suspect]!;
+  return row === -1 ? healthyLog : logs[sights.sightOf[row + cell]!]!;
 }

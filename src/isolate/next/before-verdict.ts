@@ -1,4 +1,4 @@
-import { type EvidenceEffect, evidenceEffect, logAt } from '../belief/evidence-effect.ts';
+import { type EvidenceEffect, evidenceEffect, logOfCell } from '../belief/evidence-effect.ts';
 import { checkWords, decisionWords } from '../belief/evidence-words.ts';
 import type { Model } from '../predict/model.ts';
 import { planRepairs } from '../repair/repair-plan.ts';
@@ -161,8 +161,8 @@ function speaking(model: Model, belief: Belief, other: DecisionOption | undefine
   return new Set(those.map(({ check }) => check)).size;
 }
 
-function mostOf({ cellStart }: Model, effect: EvidenceEffect, s: number): number {
+function mostOf({ suspects }: Model, effect: EvidenceEffect, s: number): number {
   let most = Number.NEGATIVE_INFINITY;
-  for (let k = cellStart[s]!; k < cellStart[s + 1]!; k++) most = Math.max(most, logAt(effect, k));
+  for (let c = 0; c < suspects[s]!.cells.length; c++) most = Math.max(most, logOfCell(effect, s, c));
   return most;
 }

@@ -36,17 +36,18 @@ export function bitsOfAll(
     const { values, healthy } = outcomes;
     const { sights } = outcomes.table;
     const classes = healthy.length;
-    const sums = new Float64Array(sights.count);
-    const touched = new Int32Array(sights.count);
-    let [count, decision] = [0, -1];
+    // suspects that look alike lie in the same places
+    const sums = new Float64Array(sights.sightOf.length);
+    let [from, until, decision] = [sums.length, 0, -1];
     const flush = (): void => {
-      for (let k = 0; k < count; k++) {
-        const sight = touched[k]!;
-        const weight = sums[sight]!;
-        sums[sight] = 0;
-        for (let o = 0; o < classes; o++) joint[decision * classes + o]! += weight * values[sight * classes + o]!;
+      for (let at = from; at < until; at++) {
+        const weight = sums[at]!;
+        if (weight === 0) continue;
+        sums[at] = 0;
+        const start = sights.sightOf[at]! * classes;
+        for (let o = 0; o < classes; o++) joint[decision * classes + o]! += weight * values[start + o]!;
       }
-      count = 0;
+      [from, until] = [sums.length, 0];
     };
     for (const s of sights.concerned) {
       if (shares[s] === 0) continue;
@@ -57,13 +58,9 @@ export function bitsOfAll(
       concerned[decision]! += shares[s]!;
       const [start, row] = [cellStart[s]!, sights.rowOf[s]!];
       const length = cellStart[s + 1]! - start;
-      for (let c = 0; c < length; c++) {
-        const own = mass[start + c]!;
-        if (own === 0) continue;
-        const sight = sights.sightOf[row + c]!;
-        if (sums[sight] === 0) touched[count++] = sight;
-        sums[sight]! += own;
-      }
+      for (let c = 0; c < length; c++) sums[row + c]! += mass[start + c]!;
+      from = Math.min(from, row);
+      until = Math.max(until, row + length);
     }
     flush();
   };

@@ -1,3 +1,4 @@
+import { addEffect } from '../belief/belief-state.ts';
 import { evidenceEffect } from '../belief/evidence-effect.ts';
 import { outcomeChance } from '../belief/outcome-rows.ts';
 import { outcomeTable } from '../belief/outcomes.ts';
@@ -27,12 +28,8 @@ function secondFault(model: Model, belief: Belief): SecondFault | null {
   if (own === -1 || suspects[own]!.link === -1) return null;
   const log = new Float64Array(cellStart[suspects.length]!);
   for (const piece of belief.evidence) {
-    const { cells, logs, healthyLog } = evidenceEffect(model, piece);
-    const isOwn = cells.some((cell) => cell >= cellStart[own]! && cell < cellStart[own + 1]!);
-    if (isOwn) continue;
-    cells.forEach((cell, k) => {
-      log[cell]! += logs[k]! - healthyLog;
-    });
+    const effect = evidenceEffect(model, piece);
+    if (effect.sights.rowOf[own] === -1) addEffect(model, effect, log);
   }
   let [all, chance] = [0, 0];
   const bySuspect = new Float64Array(suspects.length);

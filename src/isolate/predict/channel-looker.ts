@@ -8,7 +8,7 @@ import { type ChannelCell, scaleOf, sigmaOhm, sigmaVolt, voltTolerance } from '.
 import type { CellSuspect } from '../suspects/suspects.ts';
 import { type Cause, type OtherCause, otherValues } from '../suspects/unknown-causes.ts';
 import type { Channel } from './channel.ts';
-import { ChannelMoves, type Moved } from './channel-moves.ts';
+import { ChannelMoves, type Moved, mostExactLinks } from './channel-moves.ts';
 import type { CircuitVariant } from './circuit-variant.ts';
 import type { Circuits } from './model-circuits.ts';
 
@@ -16,11 +16,6 @@ import type { Circuits } from './model-circuits.ts';
 const leastMove = 3e-4;
 /** Above this move, the spread is worked out for the changed circuit. */
 const spreadMove = 0.05;
-/**
- * In guides with more links than this, a way round that a fault leaves is taken to spread,
- * relatively, as the healthy path does.
- */
-const mostExactLinks = 300;
 
 /** What one channel sees, suspect by suspect. */
 export class ChannelLooker {
@@ -71,6 +66,16 @@ export class ChannelLooker {
     if (cause !== undefined) this.#lookAtCause(cause, cells);
     else this.#lookAtFault(faults[0]!, link, cells);
     return this.#matters;
+  }
+
+  /** How many links the guide has. */
+  get links(): number {
+    return this.#weights.length;
+  }
+
+  /** Writes what decides how the channel sees a fault that takes conductance off a link, as `ChannelMoves.shape` does. */
+  shape(link: number, into: Float32Array): boolean {
+    return this.#moves.shape(link, into);
   }
 
   #lookAtFault(fault: Fault, link: number, cells: CellSuspect['cells']): void {
@@ -247,6 +252,7 @@ export class ChannelLooker {
     const u = variant.linkFrom[link]!;
     const v = node === undefined ? variant.linkTo[link]! : variant.node(node);
     const isOwn = node === undefined && variant.linkOhms[link]! < openOhm;
+    // there a way round that a fault leaves is taken to spread, relatively, as the healthy path does
     if (isOwn && this.#weights.length > mostExactLinks) return (this.#sd * value) / this.#moves.value;
     let terms = isOwn ? this.#terms.get(link) : undefined;
     if (terms === undefined) {

@@ -5,6 +5,7 @@ import type { CellSuspect } from '../suspects/suspects.ts';
 import type { Channel } from './channel.ts';
 import { ChannelLooker } from './channel-looker.ts';
 import { DistinctRows } from './distinct-rows.ts';
+import { Likenesses, type Ways } from './likenesses.ts';
 import type { Circuits } from './model-circuits.ts';
 
 /**
@@ -14,7 +15,7 @@ import type { Circuits } from './model-circuits.ts';
 export interface ChannelTable {
   channel: Channel;
   healthy: ChannelCell;
-  /** For each suspect, where its cells begin in `kindOf`; -1: as healthy. */
+  /** For each suspect, where its cells begin in `kindOf`, suspects that look alike at the same place; -1: as healthy. */
   rowOf: Int32Array;
   /**
    * For each cell the number of its like in `cells`: most links of one path look alike from its
@@ -32,28 +33,38 @@ export const cellFields = 5;
 export function channelTable(
   circuits: Circuits,
   suspects: readonly CellSuspect[],
+  ways: Ways,
   channel: Channel,
   limits: Limits | null,
   rules: IsolationRules,
 ): ChannelTable {
   const looker = new ChannelLooker(circuits, channel, limits, rules);
+  const likenesses = new Likenesses(looker, ways, looker.links);
+  const starts: number[] = [];
   const rowOf = new Int32Array(suspects.length).fill(-1);
-  const kindOf = new Int32Array(suspects.reduce((sum, { cells }) => sum + cells.length, 0));
+  const kindOf: number[] = [];
   const distinct = new DistinctRows(cellFields);
-  const seen = new Float32Array(cellFields * suspects.reduce((most, { cells }) => Math.max(most, cells.length), 1));
+  const seen = new Float32Array(cellFields * ways.mostCells);
   const bits = new Int32Array(seen.buffer);
-  let used = 0;
-  suspects.forEach((suspect, s) => {
-    if (suspect.link === -1 && suspect.cause === undefined) return;
-    if (!looker.look(suspect, seen)) return;
-    rowOf[s] = used;
-    for (let c = 0; c < suspect.cells.length; c++) kindOf[used++] = distinct.add(bits, c * cellFields);
-  });
+  const rowAt = (s: number): number => {
+    const suspect = suspects[s]!;
+    if (suspect.link === -1 && suspect.cause === undefined) return -1;
+    if (!looker.look(suspect, seen)) return -1;
+    const start = kindOf.length;
+    for (let c = 0; c < suspect.cells.length; c++) kindOf.push(distinct.add(bits, c * cellFields));
+    return start;
+  };
+  for (let s = 0; s < suspects.length; s++) {
+    const likeness = likenesses.of(s);
+    const row = starts[likeness] ?? rowAt(s);
+    if (likeness !== -1) starts[likeness] = row;
+    rowOf[s] = row;
+  }
   return {
     channel,
     healthy: looker.healthy,
     rowOf,
-    kindOf: kindOf.slice(0, used),
+    kindOf: Int32Array.from(kindOf),
     cells: new Float32Array(distinct.rows().buffer),
   };
 }

@@ -6,6 +6,7 @@ import { currentIsolationRules, type IsolationRules } from '../rules.ts';
 import { type CellSuspect, decisionOption, listSuspects } from '../suspects/suspects.ts';
 import type { DecisionOption } from '../types.ts';
 import { type ChannelTable, channelTable } from './channel-table.ts';
+import { type Ways, waysOf } from './likenesses.ts';
 import { type Circuits, openCircuits } from './model-circuits.ts';
 import { type Marks, type Sights, sightsOf } from './sights.ts';
 
@@ -32,6 +33,8 @@ export interface Model {
   circuits: Circuits;
   /** Where each suspect's cells begin among all cells; one more at the end. */
   cellStart: Int32Array;
+  /** For each cell the suspect that it is of. */
+  suspectOf: Int32Array;
   /** Returns what a check sees; null for an id that the guide doesn't have. */
   table(check: string): CheckTable | null;
   /** What pieces of evidence say, by their text: made once. */
@@ -49,6 +52,11 @@ export function openModel(guide: Guide, rules: IsolationRules = currentIsolation
   suspects.forEach(({ cells }, s) => {
     cellStart[s + 1] = cellStart[s]! + cells.length;
   });
+  const ways = waysOf(suspects);
+  const suspectOf = new Int32Array(cellStart[suspects.length]!);
+  suspects.forEach((_, s) => {
+    suspectOf.fill(s, cellStart[s]!, cellStart[s + 1]!);
+  });
   const decisions = [...new Set(suspects.map((one) => one.decision))].map((id) => decisionOption(guide, id));
   const checks = new Map(guide.checks.map((check) => [check.id, check]));
   const tables = new Map<string, CheckTable>();
@@ -59,13 +67,14 @@ export function openModel(guide: Guide, rules: IsolationRules = currentIsolation
     decisions,
     circuits,
     cellStart,
+    suspectOf,
     effects: new Map(),
     table(id) {
       const check = checks.get(id);
       if (check === undefined) return null;
       let table = tables.get(id);
       if (table === undefined) {
-        table = checkTable(guide, rules, circuits, suspects, cellStart, check);
+        table = checkTable(guide, rules, circuits, suspects, ways, check);
         tables.set(id, table);
       }
       return table;
@@ -78,13 +87,13 @@ function checkTable(
   rules: IsolationRules,
   circuits: Circuits,
   suspects: readonly CellSuspect[],
-  cellStart: Int32Array,
+  ways: Ways,
   check: Check,
 ): CheckTable {
   const limits = limitsOf(check);
   const channels = kindModelOf(check)
     .channels(guide, check, rules)
-    .map((channel) => channelTable(circuits, suspects, channel, limits, rules));
+    .map((channel) => channelTable(circuits, suspects, ways, channel, limits, rules));
   const seen = new Set<number>();
   if (check.kind === 'look') {
     suspects.forEach(({ faults }, s) => {
@@ -98,6 +107,6 @@ function checkTable(
       if (cause?.kind === 'input' && cause.input === check.input) mute.add(s);
     });
   }
-  const marks: Marks = { seen, mute, any: suspects.findIndex(({ cause }) => cause?.kind === 'any') };
-  return { check, channels, ...marks, sights: sightsOf(channels, suspects, cellStart, marks) };
+  const marks: Marks = { seen, mute, any: ways.any };
+  return { check, channels, ...marks, sights: sightsOf(channels, suspects, marks) };
 }

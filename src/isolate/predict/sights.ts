@@ -23,12 +23,10 @@ export interface Sights {
    * Suspects under which the check may come out otherwise than on a healthy device, in their order.
    */
   concerned: Int32Array;
-  /** For each suspect, where its cells begin in `sightOf`; -1: as healthy. */
+  /** For each suspect, where its cells begin in `sightOf`, suspects that look alike at the same place; -1: as healthy. */
   rowOf: Int32Array;
-  /** For each cell of the concerned suspects the number of its sight. */
+  /** For each cell of these rows the number of its sight. */
   sightOf: Int32Array;
-  /** The numbers of these cells in the model. */
-  cells: Int32Array;
   /** How many distinct sights there are. */
   count: number;
   /**
@@ -44,50 +42,53 @@ const [seenMark, muteMark, anyMark] = [1, 2, 4];
 export function sightsOf(
   channels: readonly ChannelTable[],
   suspects: readonly CellSuspect[],
-  cellStart: Int32Array,
   { seen, mute, any }: Marks,
 ): Sights {
-  const concerned: number[] = [];
-  const rowOf = new Int32Array(suspects.length).fill(-1);
-  let count = 0;
-  for (let s = 0; s < suspects.length; s++) {
-    if (s !== any && !seen.has(s) && !mute.has(s) && !channels.some((channel) => channel.rowOf[s] !== -1)) continue;
-    rowOf[s] = count;
-    concerned.push(s);
-    count += suspects[s]!.cells.length;
-  }
   const width = channels.length + 1;
   const distinct = new DistinctRows(width);
   const row = new Int32Array(width);
-  // of one channel alone a cell is a sight
-  const only = channels.length === 1 ? channels[0]! : null;
-  const sightOfKind = new Int32Array(only === null ? 0 : only.cells.length / cellFields).fill(-1);
-  const sightOf = new Int32Array(count);
-  const cells = new Int32Array(count);
-  let at = 0;
-  for (const s of concerned) {
-    row[width - 1] = (seen.has(s) ? seenMark : 0) + (mute.has(s) ? muteMark : 0) + (s === any ? anyMark : 0);
-    const unmarked = row[width - 1] === 0 ? only : null;
-    for (let c = 0; c < suspects[s]!.cells.length; c++) {
-      cells[at] = cellStart[s]! + c;
-      if (unmarked !== null) {
-        const kind = unmarked.kindOf[unmarked.rowOf[s]! + c]!;
-        if (sightOfKind[kind] === -1) {
-          row[0] = kind;
-          sightOfKind[kind] = distinct.add(row, 0);
-        }
-        sightOf[at++] = sightOfKind[kind]!;
-        continue;
-      }
+  const concerned: number[] = [];
+  const rowOf = new Int32Array(suspects.length).fill(-1);
+  const sightOf: number[] = [];
+  // who begins at the same place of each channel, and has the same mark, looks alike
+  const likes = new DistinctRows(width + 1);
+  const like = new Int32Array(width + 1);
+  const starts: number[] = [];
+  for (let s = 0; s < suspects.length; s++) {
+    const mark = (seen.has(s) ? seenMark : 0) + (mute.has(s) ? muteMark : 0) + (s === any ? anyMark : 0);
+    let isConcerned = mark !== 0;
+    for (let k = 0; k < channels.length; k++) {
+      like[k] = channels[k]!.rowOf[s]!;
+      isConcerned ||= like[k] !== -1;
+    }
+    if (!isConcerned) continue;
+    concerned.push(s);
+    const { length } = suspects[s]!.cells;
+    like[width - 1] = mark;
+    like[width] = length;
+    const number = likes.add(like, 0);
+    if (number < starts.length) {
+      rowOf[s] = starts[number]!;
+      continue;
+    }
+    starts.push(sightOf.length);
+    rowOf[s] = sightOf.length;
+    row[width - 1] = mark;
+    for (let c = 0; c < length; c++) {
       for (let k = 0; k < channels.length; k++) {
-        const start = channels[k]!.rowOf[s]!;
-        row[k] = start === -1 ? -1 : channels[k]!.kindOf[start + c]!;
+        row[k] = like[k] === -1 ? -1 : channels[k]!.kindOf[like[k]! + c]!;
       }
-      sightOf[at++] = distinct.add(row, 0);
+      sightOf.push(distinct.add(row, 0));
     }
   }
   const rows = distinct.rows();
-  return { concerned: Int32Array.from(concerned), rowOf, sightOf, cells, count: rows.length / width, rows };
+  return {
+    concerned: Int32Array.from(concerned),
+    rowOf,
+    sightOf: Int32Array.from(sightOf),
+    count: rows.length / width,
+    rows,
+  };
 }
 
 /**

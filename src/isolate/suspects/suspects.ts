@@ -28,11 +28,12 @@ export interface CellSuspect extends Suspect {
  * the guide doesn't know; priors sum to 1.
  */
 export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolationRules): CellSuspect[] {
+  const shared = new Map<string, FaultCell[]>();
   const found: CellSuspect[] = guide.links.flatMap((link, at) =>
     rules.suspects.modes.flatMap((mode) => {
       const weight = faultWeight(link, mode);
       if (!(weight > 0)) return [];
-      const cells = faultCells(link, mode, rules.suspects);
+      const cells = sharedCells(shared, faultCells(link, mode, rules.suspects));
       const faults: Fault[] =
         mode === 'short' ? shortsOf(link).map((node) => ({ link: link.id, mode, node })) : [{ link: link.id, mode }];
       return faults.map((fault) => ({
@@ -69,6 +70,15 @@ export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolat
     cells: [{ ohm: null, weight: 1 }],
   };
   return [none, ...found, ...unknown];
+}
+
+/** Links whose unknown ohms are cut alike share their cells: most of a guide do. */
+function sharedCells(shared: Map<string, FaultCell[]>, cells: FaultCell[]): FaultCell[] {
+  const key = cells.map(({ ohm }) => (ohm === null ? '' : `${ohm.normal.lowOhm} ${ohm.dry.lowOhm} ${ohm.dry.highOhm}`));
+  const known = shared.get(key.join());
+  if (known !== undefined) return known;
+  shared.set(key.join(), cells);
+  return cells;
 }
 
 /**

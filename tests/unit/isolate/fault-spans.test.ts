@@ -26,14 +26,12 @@ function faultsOf({ faults, cells }: CellSuspect, random: () => number, count = 
 }
 
 /** How well each suspect explains all that was seen, in its best cell: natural logarithms; and which cell that is. */
-function bestCells(
-  { suspects, cellStart }: Model,
-  effects: readonly EvidenceEffect[],
-): { log: number; cell: number }[] {
+function bestCells(model: Model, effects: readonly EvidenceEffect[]): { log: number; cell: number }[] {
+  const { suspects, cellStart } = model;
   return suspects.map(({ cells }, s) => {
     let best = { log: Number.NEGATIVE_INFINITY, cell: -1 };
     for (let cell = cellStart[s]!; cell < cellStart[s]! + cells.length; cell++) {
-      const log = effects.reduce((sum, effect) => sum + logAt(effect, cell), 0);
+      const log = effects.reduce((sum, effect) => sum + logAt(model, effect, cell), 0);
       if (log > best.log) best = { log, cell };
     }
     return best;
@@ -80,7 +78,9 @@ function wrongWith(model: Model, s: number, fault: Fault, random: () => number):
     return isSame ? [] : [`better explained by ${suspect.id}`];
   });
   const unexplained = shown.flatMap(({ evidence, isPass }, k) =>
-    isPass || logAt(effects[k]!, best[s]!.cell) >= effects[k]!.chanceLog ? [] : [`does not explain ${evidence.check}`],
+    isPass || logAt(model, effects[k]!, best[s]!.cell) >= effects[k]!.chanceLog
+      ? []
+      : [`does not explain ${evidence.check}`],
   );
   const where = `${model.suspects[s]!.id}${fault.ohm === undefined ? '' : `:${fault.ohm.toPrecision(3)}`}`;
   return [...better, ...unexplained].map((words) => `${where} ${words}`);

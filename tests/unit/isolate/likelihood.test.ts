@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { Evidence, ReadingEvidence } from '../../../src/checks/evidence.ts';
 import type { Check } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
-import { evidenceEffect } from '../../../src/isolate/belief/evidence-effect.ts';
+import { evidenceEffect, logAt } from '../../../src/isolate/belief/evidence-effect.ts';
 import { outcomeProbabilities } from '../../../src/isolate/belief/outcomes.ts';
 import { betaBinomial } from '../../../src/isolate/kinds/presses-outcome.ts';
 import { type Model, openModel } from '../../../src/isolate/predict/model.ts';
@@ -57,9 +57,7 @@ const model = openModel(guide);
 const cellOf = (id: string, of: Model = model): number => of.cellStart[of.suspects.findIndex((one) => one.id === id)]!;
 
 function logOf(evidence: Evidence, id: string, of: Model = model): number {
-  const { cells, logs, healthyLog } = evidenceEffect(of, evidence);
-  const at = cells.indexOf(cellOf(id, of));
-  return at === -1 ? healthyLog : logs[at]!;
+  return logAt(of, evidenceEffect(of, evidence), cellOf(id, of));
 }
 
 describe('the normal distribution from a table', () => {

@@ -63,7 +63,9 @@ describe.each([1, 2])('under rules %i', (rules) => {
     test('what a reading says', () => {
       const effect = evidenceEffect(model, evidence[0]!);
       plainLogs(model, evidence[0]!).forEach((log, cell) => {
-        expect(Math.abs(log - logAt(effect, cell)), `cell ${cell}`).toBeLessThan(1e-12 * Math.max(1, Math.abs(log)));
+        expect(Math.abs(log - logAt(model, effect, cell)), `cell ${cell}`).toBeLessThan(
+          1e-12 * Math.max(1, Math.abs(log)),
+        );
       });
     });
 
