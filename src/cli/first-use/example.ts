@@ -1,7 +1,8 @@
-import { join, parse } from 'node:path';
+import { dirname, join, parse } from 'node:path';
+import { parseGuide } from '../../checks/guides.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { makePrivateFolder } from '../../files/folder.ts';
-import { readForeignFile } from '../../files/read-file.ts';
+import { readForeignFile, readForeignText } from '../../files/read-file.ts';
 import { writeOutput } from '../../files/write-output.ts';
 import { didYouMean } from '../../guide/file/near.ts';
 import { exampleFile, exampleNames } from '../places/example-file.ts';
@@ -24,17 +25,26 @@ export async function example(
     return exitCodes.passed;
   }
   const wanted = [...new Set(names.flatMap((name) => filesOf(name, known)))];
-  const folder = join(terminal.cwd, 'examples');
-  makePrivateFolder(folder);
   const written: string[] = [];
-  for (const name of wanted) {
-    const path = join(folder, name);
+  for (const name of [...wanted, ...(await picturesOf(wanted))]) {
+    const path = join(terminal.cwd, 'examples', name);
+    makePrivateFolder(dirname(path));
     writeOutput(path, await readForeignFile(exampleFile(name), 'byte log', signal), options);
     written.push(path);
   }
   if (options.json) printJson(terminal, written);
   else for (const path of written) terminal.out(path);
   return exitCodes.passed;
+}
+
+/** Returns the pictures that go with the guides among some files. */
+async function picturesOf(names: readonly string[]): Promise<string[]> {
+  const files: string[] = [];
+  for (const name of names.filter((one) => one.endsWith('.yaml'))) {
+    const parsed = parseGuide(await readForeignText(exampleFile(name), 'guide'), name);
+    if (parsed.ok) files.push(...parsed.guide.pictures.map(({ file }) => file));
+  }
+  return [...new Set(files)];
 }
 
 /** Returns the files of that name, with or without their ending. */

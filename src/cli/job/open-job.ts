@@ -47,7 +47,7 @@ export async function openJob(
   const { guide } = file;
   cautionsByOption(guide, options.acceptCautions);
   await emulatedDevice(guide, options);
-  const opening = { ...openingOf(guide, file, options), ...listedPictures(file.pictures), ...emulatedMark(options) };
+  const opening = { ...openingOf(guide, file, options), ...emulatedMark(options) };
   const customer = given({ name: options.customer, contact: options.contact });
   const series = seriesOf(options, terminal);
   // whoever has left by now leaves no job behind
@@ -164,7 +164,11 @@ function unreadableGuide(path: string): OhmwrightError {
  * Returns what a job is opened with. A revision that the guide does not hold for needs a reason to
  * go on.
  */
-export function openingOf(guide: Guide, file: { text: string; sha256: string }, told: IntakeFields): Opening {
+export function openingOf(
+  guide: Guide,
+  file: Pick<SoundGuide, 'text' | 'sha256'> & Partial<Pick<SoundGuide, 'pictures'>>,
+  told: IntakeFields,
+): Opening {
   const { maker, name } = guide.device;
   const { revision = onlyRevision(guide), override, serial, ticket, symptom, technician } = told;
   const holds = guide.revisions.holds.includes(revision);
@@ -179,6 +183,7 @@ export function openingOf(guide: Guide, file: { text: string; sha256: string }, 
       text: file.text,
       checks: guide.checks.map(({ id, title, kind }) => ({ id, title, kind })),
     },
+    ...listedPictures(guide, file.pictures),
     device: { maker, name, revision, ...given({ serial }) },
     ...given({ ticket, symptom, technician }),
     revision: holds

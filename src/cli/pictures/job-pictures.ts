@@ -1,15 +1,17 @@
 import type { GuidePicture } from '../../guide/pictures/read-guide-pictures.ts';
+import type { Guide } from '../../guide/types.ts';
 import type { Opening } from '../../record/entries/entries.ts';
 import { asKept, keepPicture } from '../../record/pictures/kept-pictures.ts';
 import type { Printer } from '../program/printer.ts';
 
-/** What a record says of its guide's pictures. */
-export function listedPictures(pictures: readonly GuidePicture[]): Pick<Opening, 'pictures'> {
-  if (pictures.length === 0) return {};
+/** What a record says of its guide's pictures; one that nobody has read is lacking. */
+export function listedPictures(guide: Guide, read: readonly GuidePicture[] = []): Pick<Opening, 'pictures'> {
+  if (guide.pictures.length === 0) return {};
   return {
-    pictures: pictures.map(({ picture: { id }, content, refused }) =>
-      content === null ? { id, lacking: refused.code } : { id, ...asKept(content) },
-    ),
+    pictures: guide.pictures.map(({ id }) => {
+      const { content = null, refused = null } = read.find(({ picture }) => picture.id === id) ?? {};
+      return content === null ? { id, lacking: refused?.code ?? 'file.missing' } : { id, ...asKept(content) };
+    }),
   };
 }
 

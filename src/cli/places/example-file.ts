@@ -17,9 +17,11 @@ export function exampleFile(name: string): string {
   return `${folderOf('examples')}${name}`;
 }
 
-/** Returns the names of the files in `examples/`, but for its page. */
+/** Returns the names of the files in `examples/`, but for its page and what only goes with one of them. */
 export function exampleNames(): string[] {
-  return readdirSync(folderOf('examples'))
+  return readdirSync(folderOf('examples'), { withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map(({ name }) => name)
     .filter((name) => name !== 'README.md' && !name.startsWith('.'))
     .sort();
 }

@@ -73,6 +73,8 @@ describe('example', () => {
     expect(code).toBe(0);
     expect(existsSync(join(cwd, 'examples', 'known-good.csv'))).toBe(true);
     expect((await cli(cwd, ['guide', 'check', join(cwd, 'examples', 'field-recorder.yaml')])).code).toBe(0);
+    const { terminal } = await cli(cwd, ['guide', 'check', '--json', join(cwd, 'examples', 'field-recorder.yaml')]);
+    expect(terminal.outLines.join('')).not.toContain('picture.refused');
     expect((await cli(cwd, ['example', 'known-good'])).code).toBe(9);
     expect((await cli(cwd, ['example', 'feild-recorder'])).code).toBe(2);
   });

@@ -1,9 +1,10 @@
 import { mkdir, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { describe, expect, test } from 'vitest';
 import { guideProblems } from '../../../src/checks/guides.ts';
 import { readGuidePictures, refusedPictures } from '../../../src/guide/pictures/read-guide-pictures.ts';
-import { guideOf, placeOf, problemsOf, smallWith } from '../../support/example-guide.ts';
+import { exampleGuide, exampleNames, guideOf, placeOf, problemsOf, smallWith } from '../../support/example-guide.ts';
 import { scratch } from '../../support/scratch.ts';
 
 const entry = '{ id: top, file: pictures/top.svg, shows: "board, parts side up" }';
@@ -84,4 +85,14 @@ describe('the files of a guide', () => {
       ['warning', 'picture.refused', 'pictures.2.file'],
     ]);
   });
+});
+
+test.each(exampleNames)('%s has a drawing that can be shown for every pad', async (name) => {
+  const guide = exampleGuide(name);
+  const read = await readGuidePictures(
+    guide,
+    fileURLToPath(new URL(`../../../examples/${name}.yaml`, import.meta.url)),
+  );
+  expect(read.filter(({ refused }) => refused !== null)).toEqual([]);
+  expect(guide.pads.filter(({ at }) => at === undefined)).toEqual([]);
 });
