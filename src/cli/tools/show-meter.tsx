@@ -4,7 +4,7 @@ import { screenFace } from '../../faces/screen/terminal/paced-screen.ts';
 import { lookOf } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import type { MeterLine } from '../../session/meter/meter-line.ts';
 import type { MeterEvent, MeterState } from '../../session/meter/meter-reducer.ts';
-import { freshMeterUi, meterStep, meterView } from '../../view/meter/meter-view.ts';
+import { freshMeterUi, measuredNext, meterStep, meterView } from '../../view/meter/meter-view.ts';
 import type { Context } from '../program/context.ts';
 import { errorText } from '../program/error-text.ts';
 import type { MeterOptions } from './meter-command.ts';
@@ -41,6 +41,7 @@ function meterScreen(options: MeterOptions, file: MeterExport | null, { terminal
         else exportKept(kept, terminal.now(), terminal.cwd).then(say, (error) => say(errorText(error).text));
       }
       if (step.leave === true) return [{ type: 'quit' }];
+      if (step.action === 'measure') return [{ type: 'measure', ...measuredNext(state) }];
       return step.action === 'zero' ? [{ type: 'zero' }] : [];
     },
   });

@@ -3,7 +3,7 @@ import type { JobSessionEvent } from '../../session/job/job-session-state.ts';
 import type { JobView } from '../../view/job/job-view.ts';
 
 export const typedHelp =
-  'Type one of: yes, no, unsure (to answer), repeat, skip REASON, note TEXT, check ID, conclude, repair NUMBER or none, swapped UNIT, quit (the job stays open), abandon REASON (it is closed) - and Enter. Everything else the tips do.';
+  'Type one of: yes, no, unsure (to answer), repeat, back (the check done last once more), skip REASON, note TEXT, check ID, conclude, repair NUMBER or none, swapped UNIT, quit (the job stays open), abandon REASON (it is closed) - and Enter. Everything else the tips do.';
 
 /**
  * Returns what a typed line means to the session, or null when it means nothing. First letters are
@@ -24,6 +24,8 @@ export function parseTyped(line: string, view: JobView): JobSessionEvent | null 
       return answered(view, 'unsure');
     case 'repeat':
       return { type: 'repeat', by: 'person' };
+    case 'back':
+      return view.last?.check == null ? null : { type: 'jump', check: view.last.check };
     case 'skip':
       return text === '' ? null : { type: 'skip', reason: text, by: 'person' };
     case 'note':

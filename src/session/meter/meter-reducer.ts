@@ -1,4 +1,4 @@
-import type { Calibration, Quantity } from '../../measure/types.ts';
+import type { Calibration, Level, Quantity } from '../../measure/types.ts';
 import { feelsTips } from '../../protocol/flags.ts';
 import { serialText } from '../../protocol/probe-serial.ts';
 import type { ReadingBatch } from '../../protocol/reading-batch.ts';
@@ -7,9 +7,14 @@ import type { CommonEffect, FoundProbe } from '../engine/session-parts.ts';
 import { freshGather, type LineGather, type MeterLine, stepGather } from './meter-line.ts';
 import { freshCount, type MeterCount, stepCount } from './meter-statistics.ts';
 
-/** What a meter knows of its tips. */
-export interface MeterState {
+/** What a meter measures: a quantity, and for ohms the open-circuit level. */
+export interface Measured {
   quantity: Quantity;
+  level: Level;
+}
+
+/** What a meter knows of its tips. */
+export interface MeterState extends Measured {
   /** The probe is looked for again when the link breaks; else that ends the session. */
   reconnects: boolean;
   calibration: Calibration | null;
@@ -27,6 +32,8 @@ export type MeterEvent =
   | ({ type: 'connected' } & FoundProbe)
   | { type: 'disconnected'; why: string }
   | { type: 'batch'; batch: ReadingBatch }
+  /** Something else is measured from now on; the statistics begin anew. */
+  | ({ type: 'measure' } & Measured)
   /** The statistics begin anew. */
   | { type: 'zero' }
   | { type: 'quit' };
@@ -34,15 +41,15 @@ export type MeterEvent =
 export type MeterEffect =
   | CommonEffect
   /** Sets the probe to what is measured. */
-  | { do: 'mode' }
+  | ({ do: 'mode' } & Measured)
   /** The link has broken, and is not looked for again. */
   | { do: 'give-up'; why: string };
 
 /** Returns a meter before its first reading. */
-export function freshMeter(quantity: Quantity, reconnects = true): MeterState {
+export function freshMeter(quantity: Quantity, level: Level = 'normal', reconnects = true): MeterState {
   const link = { ok: false, text: 'looking for the probe' };
   const empty = { calibration: null, live: noReadings(), count: freshCount(), gather: freshGather(), line: null };
-  return { quantity, reconnects, feelsTips: true, ...empty, link };
+  return { quantity, level, reconnects, feelsTips: true, ...empty, link };
 }
 
 /** Returns the next state and what is to be done about it. Pure. */
@@ -52,7 +59,14 @@ export function stepMeterSession(before: MeterState, event: MeterEvent): { state
       const { identity, path, inForce } = event;
       const { calibration, text } = inForce;
       const linked = linkMeter(before, true, `probe ${serialText(identity.probeSerial)} on ${path}; ${text}`);
-      return { state: { ...linked, calibration, feelsTips: feelsTips(identity) }, effects: [{ do: 'mode' }] };
+      return { state: { ...linked, calibration, feelsTips: feelsTips(identity) }, effects: [modeOf(before)] };
+    }
+    case 'measure': {
+      const { quantity, level } = event;
+      const { reconnects, feelsTips, calibration, link } = before;
+      // what was seen of the other quantity says nothing of this one
+      const state = { ...freshMeter(quantity, level, reconnects), feelsTips, calibration, link };
+      return { state, effects: link.ok ? [modeOf(state)] : [] };
     }
     case 'disconnected':
       if (!before.reconnects) {
@@ -68,6 +82,10 @@ export function stepMeterSession(before: MeterState, event: MeterEvent): { state
     case 'quit':
       return { state: before, effects: [{ do: 'finish' }] };
   }
+}
+
+function modeOf({ quantity, level }: Measured): MeterEffect {
+  return { do: 'mode', quantity, level };
 }
 
 /** Returns the meter after one more batch. */

@@ -1,15 +1,20 @@
 import { LinkError } from '../../link/link-error.ts';
 import { Engine } from '../engine/engine.ts';
 import type { ReadingWatcher, SessionProbe } from '../engine/session-parts.ts';
-import { freshMeter, type MeterEffect, type MeterEvent, type MeterState, stepMeterSession } from './meter-reducer.ts';
+import {
+  freshMeter,
+  type Measured,
+  type MeterEffect,
+  type MeterEvent,
+  type MeterState,
+  stepMeterSession,
+} from './meter-reducer.ts';
 
 /** A session that only shows what is at the tips. It ends when it is left. */
 export type MeterSession = Engine<MeterState, MeterEvent, MeterEffect>;
 
 /** What a meter measures. */
-export interface MeterSettings {
-  quantity: 'resistance' | 'voltage';
-  level: 'normal' | 'dry';
+export interface MeterSettings extends Measured {
   /** The probe is looked for again when the link breaks. */
   reconnect: boolean;
 }
@@ -29,7 +34,7 @@ const watcher: ReadingWatcher<MeterEvent> = {
  */
 export function openMeterSession({ quantity, level, reconnect }: MeterSettings, probe: SessionProbe): MeterSession {
   return new Engine({
-    state: freshMeter(quantity, reconnect),
+    state: freshMeter(quantity, level, reconnect),
     step: stepMeterSession,
     watcher,
     probe,
@@ -38,7 +43,7 @@ export function openMeterSession({ quantity, level, reconnect }: MeterSettings, 
     leave: { type: 'quit' },
     async carryOut(effect, engine) {
       if (effect.do === 'give-up') throw lost(effect.why);
-      const mode = { type: 'mode', mode: quantity, level, range: 'auto', input: 'tips' } as const;
+      const mode = { type: 'mode', mode: effect.quantity, level: effect.level, range: 'auto', input: 'tips' } as const;
       const refusal = await engine.setMode(mode, () => undefined);
       if (refusal !== null && !reconnect) throw refusal;
     },

@@ -106,12 +106,17 @@ function retryOf(state: JobSessionState): Ask['retry'] {
   return state.tries > 1 ? { n: state.tries, of: state.settings.attemptsMax } : null;
 }
 
+/** Until the tips have been on the pads once: then the device stands as it was asked for. */
+function isStillAsked({ run, tries }: JobSessionState): boolean {
+  return tries <= 1 && (run === null || run.stage === 'arming' || run.stage === 'waiting' || run.stage === 'asking');
+}
+
 function isChange(state: JobSessionState, check: Check): boolean {
-  return checkBefore(state)?.power !== check.power;
+  return isStillAsked(state) && checkBefore(state)?.power !== check.power;
 }
 
 function isOtherAccess(state: JobSessionState, check: Check): boolean {
-  return checkBefore(state)?.access !== check.access;
+  return isStillAsked(state) && checkBefore(state)?.access !== check.access;
 }
 
 function checkBefore(state: JobSessionState): Check | undefined {

@@ -43,6 +43,8 @@ export function checkRows(state: JobSessionState): CheckRow[] {
 
 /** What was recorded last, and why it came out so. */
 export interface LastResult {
+  /** Id of the check; null of a proof. */
+  check: string | null;
   title: string;
   outcome: Outcome;
   why: string;
@@ -59,7 +61,7 @@ export function resultInHand(state: JobSessionState): LastResult | null {
     const proof = state.job.proofs[task.when][task.what];
     if (proof === undefined) return null;
     const { outcome, why, reading } = proof;
-    return { title: 'probe proof', outcome, why, reading: reading && asReading(reading, 'resistance') };
+    return { check: null, title: 'probe proof', outcome, why, reading: reading && asReading(reading, 'resistance') };
   }
   return task?.kind === 'check' ? lastOf(state, task.id) : null;
 }
@@ -83,5 +85,5 @@ function lastOf(state: JobSessionState, id: string): LastResult | null {
   if (last === undefined) return null;
   const check = state.guide.checks.find((c) => c.id === id);
   const reading = last.reading && asReading(last.reading, last.limits?.quantity ?? 'resistance');
-  return { title: plainLine(check?.title ?? id), outcome: last.outcome, why: plainLine(last.why), reading };
+  return { check: id, title: plainLine(check?.title ?? id), outcome: last.outcome, why: plainLine(last.why), reading };
 }

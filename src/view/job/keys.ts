@@ -51,6 +51,8 @@ function plainStep(ui: UiState, key: KeyPress, view: JobView): UiStep {
   switch (input) {
     case 'r':
       return onCheck(ui, view, () => ({ ui, events: [{ type: 'repeat', by: 'person' }] }));
+    case 'b':
+      return backStep(ui, view);
     case 's':
       return onCheck(ui, view, (check) => typing(ui, { what: 'skip', text: '', check }));
     case 'w':
@@ -127,6 +129,15 @@ function edited(text: string, key: KeyPress): string {
   }
   const typed = key.input.replace(/[\p{Cc}\p{Cs}]/gu, '');
   return text.length + typed.length > longestLine ? text : text + typed;
+}
+
+/** Does the check once more that was done last: the bench may be on the next one already. */
+function backStep(ui: UiState, view: JobView): UiStep {
+  if (!view.link.ok) return told(ui, 'there is no probe now');
+  if (view.paused) return told(ui, 'paused: p goes on');
+  const check = view.last?.check ?? null;
+  if (!view.canChoose || check === null) return told(ui, 'no check was done yet');
+  return { ui, events: [{ type: 'jump', check }] };
 }
 
 function openList(ui: UiState, view: JobView): UiStep {

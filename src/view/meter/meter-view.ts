@@ -2,7 +2,7 @@ import { readingBudget } from '../../measure/reading/budget-lines.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import type { Limits, Quantity, Reading } from '../../measure/types.ts';
 import { liveReading, type TipContact, tipContact } from '../../session/engine/recent-readings.ts';
-import type { MeterState } from '../../session/meter/meter-reducer.ts';
+import type { Measured, MeterState } from '../../session/meter/meter-reducer.ts';
 import { type MeterCount, statisticsOf } from '../../session/meter/meter-statistics.ts';
 import type { KeyPress } from '../job/keyboard.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
@@ -49,7 +49,7 @@ export interface MeterView {
 }
 
 /** What a key asks of the program. */
-export type MeterAction = 'zero' | 'export';
+export type MeterAction = 'zero' | 'export' | 'measure';
 
 /** Returns the keyboard of a meter at rest. */
 export function freshMeterUi(): MeterUi {
@@ -73,7 +73,7 @@ export function meterView(meter: MeterState, ui: MeterUi, limits?: Limits): Mete
   const shown = ui.held === null ? now : { ...ui.held, reading: { ...ui.held.reading, held: true } };
   return {
     ...shown,
-    title: quantity === 'resistance' ? 'Meter: ohms between the tips' : 'Meter: volts from tip B to tip A',
+    title: titleOf(meter),
     link: { ok: link.ok, text: plainLine(link.text) },
     live: state === 'live',
     scale,
@@ -101,6 +101,8 @@ export function meterStep(
     }
     case 'z':
       return { ui: { ...ui, message: 'statistics begun anew' }, action: 'zero' };
+    case 'm':
+      return { ui: { ...ui, held: null }, action: 'measure' };
     case 'u':
       return { ui: { ...ui, budget: !ui.budget } };
     case 'e':
@@ -112,6 +114,23 @@ export function meterStep(
     default:
       return { ui };
   }
+}
+
+function titleOf({ quantity, level }: Measured): string {
+  if (quantity === 'voltage') return 'Meter: volts from tip B to tip A';
+  return `Meter: ohms between the tips${level === 'dry' ? ', dry level' : ''}`;
+}
+
+const inTurn: readonly Measured[] = [
+  { quantity: 'resistance', level: 'normal' },
+  { quantity: 'resistance', level: 'dry' },
+  { quantity: 'voltage', level: 'normal' },
+];
+
+/** Returns what is measured after this, in turn: ohms, ohms at the dry level, volts. */
+export function measuredNext({ quantity, level }: Measured): Measured {
+  const at = inTurn.findIndex((one) => one.quantity === quantity && (quantity === 'voltage' || one.level === level));
+  return inTurn[(at + 1) % inTurn.length]!;
 }
 
 function statisticLines(count: MeterCount, quantity: Quantity): MeterView['statistics'] {

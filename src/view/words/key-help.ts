@@ -15,6 +15,7 @@ export interface HelpView {
 const benchKeys: readonly [key: string, what: string][] = [
   ['y  n  u', 'answer what is asked: yes, no, unsure'],
   ['r', 'repeat the check in hand'],
+  ['b', 'back: the check that was done last once more'],
   ['s', 'skip it, with a reason that you type'],
   ['w', 'write a note into the record'],
   ['c', 'choose a check: up, down, Enter; Esc goes back'],
@@ -39,6 +40,7 @@ const handsHelp: readonly [what: string, then: string][] = [
 /** Keys of the meter screen. */
 export const meterKeys: readonly [key: string, what: string][] = [
   ['h', 'hold the reading; again: let it run'],
+  ['m', 'measure something else: ohms, ohms at the dry level, volts'],
   ['z', 'begin the statistics anew'],
   ['u', 'what the uncertainty is made of; again: the trace'],
   ['e', 'export what was seen'],

@@ -6,6 +6,7 @@ import type { Theme } from '../../../src/faces/screen/parts/theme.ts';
 import { markText } from '../../../src/faces/screen/parts/theme.ts';
 import type { JobView } from '../../../src/view/job/job-view.ts';
 import { connected as connectedEvent, make } from '../../support/dry-bench.ts';
+import { exampleGuide } from '../../support/example-guide.ts';
 import { ascii, frameOf, seenOf, sizes, unicode } from '../../support/frames.ts';
 import { runs } from '../../support/runs.ts';
 import { DrySession, down, enter } from './scenes.ts';
@@ -103,7 +104,7 @@ describe.each([
 
   test('sees the name to type under a caution', async () => {
     const seen = await see(new DrySession().give(connectedEvent).keys('ce'));
-    expect(seen).toContain('The recorder holds a lithium cell.');
+    expect(seen).toContain(exampleGuide('field-recorder').cautions[0]!.text.slice(0, 40));
     expect(seen).toContain('type cell and Enter');
     expect(seen).toContain('> ce_');
   });

@@ -101,8 +101,8 @@ describe('a person sees', () => {
   });
 
   test('both units of an interface where its name has no room', async () => {
-    expect(await see(isolating())).toMatch(/jack\S*\|reco\S* +9 %/);
-    expect(await see(isolating(), 120, 40)).toMatch(/jack board.record key/);
+    expect(await see(isolating())).toMatch(/jack \/ (record )?key +9 %/);
+    expect(await see(isolating(), 120, 40)).toMatch(/jack \/ record key/);
   });
 });
 

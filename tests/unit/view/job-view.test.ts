@@ -27,6 +27,15 @@ describe('the ask', () => {
     expect(at.view.ask?.power).toEqual({ to: 'on', change: true });
   });
 
+  test('tells the change no more once the tips have been on the pads, nor at the second try', () => {
+    const at = drySession().opened();
+    at.bench.happen(make);
+    expect(at.view.ask?.power).toEqual({ to: 'off', change: false });
+    const again = drySession().opened();
+    again.bench.touch(1);
+    expect(again.view.ask).toMatchObject({ retry: { n: 2 }, power: { to: 'off', change: false } });
+  });
+
   test('counts tries from the second on', () => {
     const at = drySession().opened();
     at.bench.touch(1);

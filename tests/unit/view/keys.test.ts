@@ -55,6 +55,26 @@ describe('answers', () => {
   });
 });
 
+describe('b, back', () => {
+  test('does the check once more that was done last, not the one that has come up', () => {
+    const at = drySession().opened();
+    at.bench.touch(0.2);
+    const next = at.view.check;
+    at.keys('b');
+    expect(at.bench.entries.at(-1)).toMatchObject({ kind: 'repeat', check: 'path', by: 'person' });
+    expect(at.view.check).toBe('path');
+    expect(next).not.toBe('path');
+  });
+
+  test('before the first check says so, and stores nothing', () => {
+    const at = drySession().opened();
+    const entries = at.bench.entries.length;
+    at.keys('b');
+    expect(at.view.message).not.toBeNull();
+    expect(at.bench.entries).toHaveLength(entries);
+  });
+});
+
 describe('a skip', () => {
   test('takes its reason as it is typed', () => {
     const at = drySession().opened().keys('sno powex', backspace, 'r', enter);

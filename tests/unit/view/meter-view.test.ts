@@ -7,10 +7,11 @@ import {
   linkMeter,
   type MeterState,
   stepMeter,
+  stepMeterSession,
   zeroMeter,
 } from '../../../src/session/meter/meter-reducer.ts';
 import { statisticsOf } from '../../../src/session/meter/meter-statistics.ts';
-import { freshMeterUi, meterStep, meterView } from '../../../src/view/meter/meter-view.ts';
+import { freshMeterUi, measuredNext, meterStep, meterView } from '../../../src/view/meter/meter-view.ts';
 import { batchAt, seated, volts } from '../../support/batches.ts';
 
 const inAir = flagBits.excitation | flagBits.auto;
@@ -54,6 +55,37 @@ describe('the statistics of a meter', () => {
     const seen = fed(meter(), [47, 47, 47, 47]);
     expect(statisticsOf(linkMeter(seen, false, 'unplugged').count).count).toBe(2);
     expect(statisticsOf(zeroMeter(seen).count)).toMatchObject({ count: 0, contacts: 0 });
+  });
+});
+
+describe('what is measured', () => {
+  test('changes in turn by a key: ohms, ohms at the dry level, volts; what was seen before is forgotten', () => {
+    const seen = fed(meter(), [47, 47, 47, 47]);
+    expect(meterStep(freshMeterUi(), { input: 'm' }, meterView(seen, freshMeterUi())).action).toBe('measure');
+    const turns = [seen];
+    for (let n = 0; n < 3; n++) {
+      const { state, effects } = stepMeterSession(turns.at(-1)!, { type: 'measure', ...measuredNext(turns.at(-1)!) });
+      const { quantity, level } = state;
+      expect(effects).toEqual([{ do: 'mode', quantity, level }]);
+      expect(statisticsOf(state.count).count).toBe(0);
+      turns.push(state);
+    }
+    expect(turns.map(({ quantity, level }) => [quantity, level])).toEqual([
+      ['resistance', 'normal'],
+      ['resistance', 'dry'],
+      ['voltage', 'normal'],
+      ['resistance', 'normal'],
+    ]);
+    expect(new Set(turns.map((turn) => meterView(turn, freshMeterUi()).title)).size).toBe(3);
+  });
+
+  test('is set once there is a probe', () => {
+    const { effects } = stepMeterSession(freshMeter('resistance'), {
+      type: 'measure',
+      quantity: 'voltage',
+      level: 'normal',
+    });
+    expect(effects).toEqual([]);
   });
 });
 

@@ -61,9 +61,9 @@ export interface AskTexts {
 
 /**
  * Returns the texts of an ask; places of the pads come first and whole, then what there is room
- * for.
+ * for. `isFirstTold`: the change that comes first stands elsewhere.
  */
-export function askTexts(ask: Ask | null, cols: number, rows: number): AskTexts {
+export function askTexts(ask: Ask | null, cols: number, rows: number, isFirstTold = false): AskTexts {
   if (ask === null) return { details: [], beforeNumber: [] };
   const { access, pads, how } = ask;
   const isChange = access?.change === true;
@@ -78,7 +78,10 @@ export function askTexts(ask: Ask | null, cols: number, rows: number): AskTexts 
   const words = wrapLines(how, cols, 3);
   const isShown = words.length <= left();
   if (isShown) details.push(...words);
-  return { details, beforeNumber: [...(isChange ? [accessText(access)] : []), ...(isShown ? [] : [how])] };
+  return {
+    details,
+    beforeNumber: [...(isChange && !isFirstTold ? [accessText(access)] : []), ...(isShown ? [] : [how])],
+  };
 }
 
 /** Returns the state of disassembly in words; one that has to be made first says so. */

@@ -59,9 +59,16 @@ function longest(suspects: readonly SuspectRow[]): number {
   return Math.max(0, ...suspects.map(({ text }) => stringWidth(text)));
 }
 
-/** Of what lies between two units both are named, each cut as far as it must be. */
+/**
+ * Of what lies between two units both are named: whole where there is room, else by the words that
+ * tell them apart, cut only where even these are too long.
+ */
 function shortName(text: string, units: readonly string[], cols: number): string {
   if (stringWidth(text) <= cols || units.length < 2) return text;
-  const each = Math.floor((cols - units.length + 1) / units.length);
-  return units.map((unit) => firstCols(unit, each).trim()).join('|');
+  const told = units.map((unit) => unit.replace(/ (?:unit|board|module|assembly|part)$/i, ''));
+  const last = told.map((unit) => unit.split(' ').at(-1)!);
+  const fits = [units, told, last].map((names) => names.join(' / ')).find((name) => stringWidth(name) <= cols);
+  if (fits !== undefined) return fits;
+  const each = Math.floor((cols - 3 * (units.length - 1)) / units.length);
+  return last.map((unit) => firstCols(unit, each).trim()).join(' / ');
 }

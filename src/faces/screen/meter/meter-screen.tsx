@@ -35,7 +35,7 @@ export function MeterScreen({ view, cols, rows, theme }: MeterScreenProps) {
       )}
       <Line text={view.message ?? view.link.text} tone={view.message === null ? 'plain' : 'doubt'} theme={theme} />
       <Line
-        text="h hold   u uncertainty   z statistics anew   e export   ? keys   q leave"
+        text="h hold   m ohms, dry, volts   u uncertainty   z statistics anew   e export   ? keys   q leave"
         tone="quiet"
         theme={theme}
       />
