@@ -8,13 +8,13 @@ import { freshGather, type LineGather, type MeterLine, stepGather } from './mete
 import { freshCount, type MeterCount, stepCount } from './meter-statistics.ts';
 
 /** What a meter measures: a quantity, and for ohms the open-circuit level. */
-export interface Measured {
+export interface MeterReads {
   quantity: Quantity;
   level: Level;
 }
 
 /** What a meter knows of its tips. */
-export interface MeterState extends Measured {
+export interface MeterState extends MeterReads {
   /** The probe is looked for again when the link breaks; else that ends the session. */
   reconnects: boolean;
   calibration: Calibration | null;
@@ -33,7 +33,7 @@ export type MeterEvent =
   | { type: 'disconnected'; why: string }
   | { type: 'batch'; batch: ReadingBatch }
   /** Something else is measured from now on; the statistics begin anew. */
-  | ({ type: 'measure' } & Measured)
+  | ({ type: 'measure' } & MeterReads)
   /** The statistics begin anew. */
   | { type: 'zero' }
   | { type: 'quit' };
@@ -41,7 +41,7 @@ export type MeterEvent =
 export type MeterEffect =
   | CommonEffect
   /** Sets the probe to what is measured. */
-  | ({ do: 'mode' } & Measured)
+  | ({ do: 'mode' } & MeterReads)
   /** The link has broken, and is not looked for again. */
   | { do: 'give-up'; why: string };
 
@@ -84,7 +84,7 @@ export function stepMeterSession(before: MeterState, event: MeterEvent): { state
   }
 }
 
-function modeOf({ quantity, level }: Measured): MeterEffect {
+function modeOf({ quantity, level }: MeterReads): MeterEffect {
   return { do: 'mode', quantity, level };
 }
 

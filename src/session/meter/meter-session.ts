@@ -3,9 +3,9 @@ import { Engine } from '../engine/engine.ts';
 import type { ReadingWatcher, SessionProbe } from '../engine/session-parts.ts';
 import {
   freshMeter,
-  type Measured,
   type MeterEffect,
   type MeterEvent,
+  type MeterReads,
   type MeterState,
   stepMeterSession,
 } from './meter-reducer.ts';
@@ -14,7 +14,7 @@ import {
 export type MeterSession = Engine<MeterState, MeterEvent, MeterEffect>;
 
 /** What a meter measures. */
-export interface MeterSettings extends Measured {
+export interface MeterSettings extends MeterReads {
   /** The probe is looked for again when the link breaks. */
   reconnect: boolean;
 }

@@ -2,7 +2,7 @@ import { readingBudget } from '../../measure/reading/budget-lines.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import type { Limits, Quantity, Reading } from '../../measure/types.ts';
 import { liveReading, type TipContact, tipContact } from '../../session/engine/recent-readings.ts';
-import type { Measured, MeterState } from '../../session/meter/meter-reducer.ts';
+import type { MeterReads, MeterState } from '../../session/meter/meter-reducer.ts';
 import { type MeterCount, statisticsOf } from '../../session/meter/meter-statistics.ts';
 import type { KeyPress } from '../job/keyboard.ts';
 import { type Needle, needleAt, openScale, type Scale, scaleFor } from '../readings/scale.ts';
@@ -116,19 +116,19 @@ export function meterStep(
   }
 }
 
-function titleOf({ quantity, level }: Measured): string {
+function titleOf({ quantity, level }: MeterReads): string {
   if (quantity === 'voltage') return 'Meter: volts from tip B to tip A';
   return `Meter: ohms between the tips${level === 'dry' ? ', dry level' : ''}`;
 }
 
-const inTurn: readonly Measured[] = [
+const inTurn: readonly MeterReads[] = [
   { quantity: 'resistance', level: 'normal' },
   { quantity: 'resistance', level: 'dry' },
   { quantity: 'voltage', level: 'normal' },
 ];
 
 /** Returns what is measured after this, in turn: ohms, ohms at the dry level, volts. */
-export function measuredNext({ quantity, level }: Measured): Measured {
+export function measuredNext({ quantity, level }: MeterReads): MeterReads {
   const at = inTurn.findIndex((one) => one.quantity === quantity && (quantity === 'voltage' || one.level === level));
   return inTurn[(at + 1) % inTurn.length]!;
 }
