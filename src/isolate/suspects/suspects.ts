@@ -47,8 +47,10 @@ export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolat
     }),
   );
   const total = found.reduce((sum, one) => sum + one.prior, 0);
-  const healthy = total > 0 ? guide.healthy : 1;
-  const unknownShare = total > 0 ? (1 - healthy) * rules.unknown.share : 0;
+  // a guide that gives no fault a weight says nothing of them: what is wrong is none of the guide
+  const share = total > 0 ? rules.unknown.share : Math.ceil(rules.unknown.share);
+  const healthy = total > 0 || share > 0 ? guide.healthy : 1;
+  const unknownShare = (1 - healthy) * share;
   for (const one of found) one.prior = ((1 - healthy - unknownShare) * one.prior) / total;
   const unknown = (unknownShare > 0 ? unknownCauses(guide, rules.unknown) : []).map(
     ({ id, cause, cells, share }): CellSuspect => ({

@@ -42,9 +42,10 @@ export function hypothesesOf(guide: Guide, stated: Stated): Hypothesis[] {
   const declared = guide.links.flatMap((link) => stated.modes.flatMap((mode) => ofMode(stated, link, mode)));
   const total = declared.reduce((sum, { prior }) => sum + prior, 0);
   const none: Hypothesis = { id: 'none', prior: 1, fault: null, unknown: null, parts: single };
-  if (total === 0) return [none];
+  const stands = stated.number('unknown.share');
+  if (total === 0 && stands === 0) return [none];
+  const share = total === 0 ? 1 : stands;
   const faulty = 1 - guide.healthy;
-  const share = stated.number('unknown.share');
   return [
     { ...none, prior: guide.healthy },
     ...declared.map((one) => ({ ...one, prior: (faulty * (1 - share) * one.prior) / total })),

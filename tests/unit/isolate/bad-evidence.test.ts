@@ -152,6 +152,8 @@ describe('guides that tell nothing', () => {
       ),
     );
     const guide = { ...recorder, links: recorder.links.map((link) => ({ ...link, weights })) };
+    const none = openModel(guide).suspects[0]!;
+    expect(none.prior).toBe(guide.healthy);
     const all = told(guide, [read(guide, 'spring-a', open)]);
     expectSound(all);
     expect(all.going.kind).toBe('open');
