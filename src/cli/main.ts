@@ -9,8 +9,16 @@ if (major < needed[0] || (major === needed[0] && minor < needed[1])) {
   );
   process.exitCode = 2;
 } else {
-  const { runCli } = await import('./program/program.ts');
-  process.exitCode = await runCli(process.argv.slice(2));
+  const words = process.argv.slice(2);
+  if (words.length === 1 && ['--help', '-h', 'help'].includes(words[0]!)) {
+    const { printHelp } = await import('./program/print-help.ts');
+    printHelp(process);
+  } else {
+    const { keepCompiled } = await import('./program/compile-cache.ts');
+    keepCompiled();
+    const { runCli } = await import('./program/program.ts');
+    process.exitCode = await runCli(words);
+  }
 }
 
 export {};

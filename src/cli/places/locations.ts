@@ -43,6 +43,12 @@ export function dayFilePath(at: Surroundings): string {
   return join(state, 'ohmwright', 'day.json');
 }
 
+/** Returns where is kept what can be made again at any time: the user's folder for caches. */
+export function cacheFolder(at: Surroundings): string {
+  const { env } = at;
+  return join(absolute(env.XDG_CACHE_HOME) ?? named(env.LOCALAPPDATA) ?? inHome(at, '.cache'), 'ohmwright');
+}
+
 /**
  * The user's folder for settings, by the XDG Base Directory Specification 0.8: a variable that is
  * empty or holds a relative path says nothing. On Windows APPDATA is its equal; on macOS the same

@@ -1,7 +1,7 @@
 import type { ListedCommand } from './listed-command.ts';
 
 /** Under what `--help` lists a command: what a person wants to do. In the order of the help. */
-const groups: Readonly<Record<string, readonly string[]>> = {
+export const groups: Readonly<Record<string, readonly string[]>> = {
   Begin: ['demo', 'example', 'doctor', 'probes', 'meter', 'config', 'complete'],
   'Work a job': ['start', 'resume', 'run', 'addendum'],
   'Look at jobs and hand them over': ['jobs', 'show', 'verify', 'report', 'label', 'export', 'key', 'schema'],
@@ -9,11 +9,6 @@ const groups: Readonly<Record<string, readonly string[]>> = {
   'Trust the probe': ['calibrate', 'health'],
   'Work without a probe': ['sim', 'replay'],
 };
-
-/** Returns the heading of the help under which a command stands; null for one below another. */
-export function groupOf(name: string): string | null {
-  return Object.entries(groups).find(([, names]) => names.includes(name))?.[0] ?? null;
-}
 
 /**
  * Every command, in the order of the help. A declaration is loaded when its command is called, so

@@ -1,20 +1,9 @@
-import { Command, CommanderError } from 'commander';
 import { errnoWords } from '../../errors/errno.ts';
 import { processTerminal, type Terminal } from '../../faces/screen/terminal/terminal.ts';
-import { commandList, groupOf } from './command-list.ts';
-import {
-  type Context,
-  exitUnlessInterrupted,
-  Interrupted,
-  OutputFailed,
-  type PrintedForm,
-  ReaderGone,
-} from './context.ts';
-import { withExample } from './define-command.ts';
+import { exitUnlessInterrupted, Interrupted, OutputFailed, ReaderGone } from './context.ts';
 import { errorText } from './error-text.ts';
-import { exitCodes, exitCodesHelp, worstExit } from './exit-codes.ts';
+import { exitCodes, worstExit } from './exit-codes.ts';
 import { type Printer, printerOn, printLines } from './printer.ts';
-import { toolVersion } from './tool-name.ts';
 
 /**
  * Runs one command line and returns its exit code; every error ends here as one sentence on stderr.
@@ -51,11 +40,12 @@ async function endOf(
     exitCode = code;
   };
   try {
-    const program = await programFor(argv, { terminal: printer, signal, forms }, setExit);
+    const { programFor } = await import('./command-tree.ts');
+    const program = await programFor(argv, { terminal: printer, signal }, setExit);
     await program.parseAsync(argv, { from: 'user' });
     return exitUnlessInterrupted(exitCode, signal);
   } catch (error) {
-    if (error instanceof CommanderError) {
+    if (isOfCommander(error)) {
       if (error.exitCode === 0) return exitCodes.passed;
       onError?.(error);
       return exitCodes.usage;
@@ -71,66 +61,11 @@ async function endOf(
   }
 }
 
-/** Loads every declaration: only `schema` asks for that. */
-async function forms(): Promise<PrintedForm[]> {
-  const found: PrintedForm[] = [];
-  for (const { name, load } of commandList) {
-    const prints = (await load?.())?.default.prints;
-    if (prints !== undefined) found.push({ command: name, form: await prints() });
-  }
-  return found;
+/** What that library throws when it has said what there is to say. It is not loaded to ask. */
+function isOfCommander(error: unknown): error is Error & { exitCode: number } {
+  return error instanceof Error && error.name === 'CommanderError' && 'exitCode' in error;
 }
 
 function isAbort(error: unknown): boolean {
   return error instanceof Error && error.name === 'AbortError';
-}
-
-/** The command by which a shell asks what may follow, and which prints what makes it ask. */
-const completing = 'complete';
-
-/**
- * Returns the command tree. Only the commands that the words may call are declared; of the others
- * it knows name and purpose.
- */
-async function programFor(argv: string[], context: Context, setExit: (code: number) => void): Promise<Command> {
-  const { terminal } = context;
-  const program = new Command('ohmwright')
-    .description(
-      'Prove which replaceable unit of a battery-powered handheld device holds the fault, and keep the evidence.',
-    )
-    .version(toolVersion)
-    .showHelpAfterError('Add --help for the options and an example.')
-    .addHelpText('after', exitCodesHelp)
-    .exitOverride()
-    // so that a command below another has its own --json: what follows its name is meant for it
-    .enablePositionalOptions()
-    .configureHelp({ subcommandTerm: (command) => command.name() })
-    .configureOutput({
-      writeOut: (text) => printLines(terminal.out, text),
-      writeErr: (text) => printLines(terminal.say, text),
-    });
-  const called = argv.find((word) => word !== 'help' && !word.startsWith('-'));
-  for (const { name, about, load, example } of commandList) {
-    // the library that completes words declares its own command
-    if (name === called && called === completing) continue;
-    const [first, second] = name.split(' ') as [string, string?];
-    const parent = second === undefined ? program : program.commands.find((one) => one.name() === first)!;
-    const command = parent.command(second ?? first).description(about);
-    const group = groupOf(name);
-    if (group !== null) command.helpGroup(`${group}:`);
-    if (example !== undefined) withExample(command, example);
-    if ((first === called || called === completing) && load !== undefined)
-      (await load()).default.fill(command, context, setExit);
-  }
-  if (called === completing) {
-    const [{ default: complete }, { offeredWords, offerWords }] = await Promise.all([
-      import('@bomb.sh/tab/commander'),
-      import('../first-use/completion.ts'),
-    ]);
-    offerWords(complete(program), await offeredWords(argv, terminal));
-    const made = program.commands.find((command) => command.name() === completing);
-    const example = commandList.find(({ name }) => name === completing)?.example;
-    if (made !== undefined && example !== undefined) withExample(made, example);
-  }
-  return program;
 }

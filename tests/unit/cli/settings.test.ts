@@ -2,7 +2,7 @@
 import { mkdir, readFile, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { beforeEach, describe, expect, test } from 'vitest';
-import { benchKeyPath, dayFilePath, userSettingsPath } from '../../../src/cli/places/locations.ts';
+import { benchKeyPath, cacheFolder, dayFilePath, userSettingsPath } from '../../../src/cli/places/locations.ts';
 import { loadSettings } from '../../../src/cli/settings/load-settings.ts';
 import { settingNames, settingTable } from '../../../src/cli/settings/setting-table.ts';
 import { settingsIn } from '../../../src/cli/settings/settings-file.ts';
@@ -167,5 +167,13 @@ describe('places of the platform', () => {
     expect(userSettingsPath(here)).toBe(join(settings, 'ohmwright', 'config.yaml'));
     expect(benchKeyPath(here)).toBe(join(settings, 'ohmwright', 'bench-key.pem'));
     expect(dayFilePath(here)).toBe(join(state, 'ohmwright', 'day.json'));
+  });
+
+  test.each([
+    ['XDG', { XDG_CACHE_HOME: '/x/cache', HOME: '/h' }, '/x/cache'],
+    ['its default', { HOME: '/h' }, '/h/.cache'],
+    ['Windows', { LOCALAPPDATA: '/u/Local', USERPROFILE: '/u' }, '/u/Local'],
+  ])('by %s hold what can be made again', (_what, env, folder) => {
+    expect(cacheFolder({ env: env as Record<string, string>, cwd: '/cwd' })).toBe(join(folder, 'ohmwright'));
   });
 });
