@@ -21,6 +21,7 @@ import { jobPage } from '../page/job-page.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { type Context, exitUnlessInterrupted, whenStopped } from '../program/context.ts';
 import { type ExitCode, exitCodes } from '../program/exit-codes.ts';
+import type { HeldProbe } from '../program/held-probe.ts';
 import { openProbe } from '../program/open-probe.ts';
 import type { SessionOptions } from '../program/program-options.ts';
 import { driftText, latestProofs } from '../statistics/probe-drift.ts';
@@ -31,10 +32,11 @@ import { type HandsOfSimulator, makeSimulator } from './simulator.ts';
 /**
  * How a job is worked, and on a screen how it is shown. `pace`: of the emulated hands, as {@link
  * makeSimulator} takes it. `accepted`: ids of cautions that are acknowledged beforehand. `concludes`:
- * false when checks are only done, and nothing is made of them.
+ * false when checks are only done, and nothing is made of them. `held`: the probe, where it was opened
+ * before the job.
  */
 export type WorkOptions = SessionOptions &
-  ScreenOptions & { pace?: number; accepted?: readonly string[]; concludes?: boolean };
+  ScreenOptions & { pace?: number; accepted?: readonly string[]; concludes?: boolean; held?: HeldProbe | null };
 
 export type JobFace = SessionFace<JobSessionState, JobSessionEvent>;
 
@@ -55,7 +57,7 @@ export async function runJob(
   // looked at before the work: a key that can't be used is no news for its end
   const key = signingKeyOf(options, terminal);
   const simulator = options.port === simulatedPort ? await makeSimulator(guide, options) : null;
-  const probe = await openProbe(options, context, { transport: simulator?.transport });
+  const probe = await openProbe(options, context, { transport: simulator?.transport, held: options.held });
   const isolator = options.concludes === false ? undefined : isolatorOf(guide);
   // the circuit of a large guide takes a while: it is worked out before a probe waits for an answer
   isolator?.believe(record.state);

@@ -9,7 +9,7 @@ import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { benchKeyPath, jobsFolderOf } from '../places/locations.ts';
 import { namedJob } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
-import { portOfProbe } from '../program/open-probe.ts';
+import { holdProbe } from '../program/held-probe.ts';
 import type { RunOptions } from '../program/program-options.ts';
 import { cautionsAccepted, keepCautionsRead } from '../settings/cautions-accepted.ts';
 import { type EndedSession, type FaceMaker, runJob, summarizeSession, type WorkOptions } from './job-session.ts';
@@ -29,8 +29,13 @@ export async function run(guideFile: string | undefined, options: RunOptions, co
   }
   if (guideFile === undefined) throw usage('run needs a guide file.', 'Name one, or go on with a job by --resume JOB.');
   const file = await loadSoundGuide(guideFile, checkKinds);
-  const atProbe = { ...options, port: await portOfProbe(options.port, context) };
-  return workJob(await openJob(file, atProbe, context), atProbe, context);
+  const held = await holdProbe(options, context);
+  const atProbe = { ...options, port: held?.port ?? options.port, held };
+  try {
+    return await workJob(await openJob(file, atProbe, context), atProbe, context);
+  } finally {
+    await held?.release();
+  }
 }
 
 /**

@@ -1,6 +1,6 @@
 import { checkKinds } from '../../checks/registry.ts';
 import { wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
-import { loadSoundGuide } from '../../guide/file/load.ts';
+import { type LoadedGuide, loadSoundGuide } from '../../guide/file/load.ts';
 import type { Guide } from '../../guide/types.ts';
 import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import { startIntake } from '../../view/job/intake.ts';
@@ -8,7 +8,7 @@ import type { IntakeFields } from '../../view/job/intake-fields.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import { loadScreen } from '../program/load-screen.ts';
-import { portOfProbe } from '../program/open-probe.ts';
+import { holdProbe } from '../program/held-probe.ts';
 import type { ResumeOptions, StartOptions } from '../program/program-options.ts';
 import { keepDay, readDay } from '../settings/bench-day.ts';
 import { cautionsByOption } from '../settings/cautions-accepted.ts';
@@ -30,7 +30,21 @@ export async function start(guideFile: string, options: StartOptions, context: C
   const isOnScreen = wantsScreen(context.terminal, options);
   const first = await askOnFirstStart({ port: options.port, isOnScreen }, context);
   const settled = { ...options, ...given(options, first) };
-  const atProbe = { ...settled, port: await portOfProbe(settled.port, context) };
+  const held = await holdProbe(settled, context);
+  try {
+    return await startAt(file, { ...settled, port: held?.port ?? settled.port, held }, context, isOnScreen);
+  } finally {
+    await held?.release();
+  }
+}
+
+/** Opens a job at a probe that answers, and works it. */
+async function startAt(
+  file: LoadedGuide,
+  atProbe: StartOptions & Pick<WorkOptions, 'held'>,
+  context: Context,
+  isOnScreen: boolean,
+): Promise<number> {
   if (!isOnScreen) return workJob(await openJob(file, atProbe, context), atProbe, context);
   const screen = await loadScreen();
   const told = await askOncePerDay(file.guide, atProbe, context, (given) =>
@@ -87,7 +101,7 @@ export async function goOn(open: () => Promise<OpenedJob>, options: ResumeOption
 }
 
 /** On a screen the emulated hands keep a person's pace, unless they shall be fast. */
-function watched(options: ResumeOptions): WorkOptions {
+function watched(options: ResumeOptions & Pick<WorkOptions, 'held'>): WorkOptions {
   if (options.port !== simulatedPort || options.fast) return options;
   return { ...options, realTime: true, pace: handsPace };
 }

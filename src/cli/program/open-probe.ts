@@ -2,12 +2,12 @@ import { onlyProbe, serialSource } from '../../link/probe/find-probes.ts';
 import { ProbeLink } from '../../link/probe/probe-link.ts';
 import { ByteLog } from '../../link/recording/byte-log.ts';
 import type { Transport } from '../../ports/transport.ts';
-import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import { readCalibrationFile } from '../../record/store/calibration-file.ts';
 import { calibrationOf } from '../../session/engine/calibration-in-force.ts';
 import type { SessionProbe } from '../../session/engine/session-parts.ts';
 import { calibrationsFolderOf } from '../places/locations.ts';
 import type { Context } from './context.ts';
+import type { HeldProbe } from './held-probe.ts';
 
 export interface ProbeOptions {
   /** Default: the port that the only probe is on. */
@@ -24,6 +24,8 @@ export interface ProbeOptions {
 export interface ProbeUse {
   /** In place of a serial port: the emulated probe, a recording. */
   transport?: Transport;
+  /** A probe that is open already, for the session to take over. */
+  held?: HeldProbe | null;
   /** Goes on looking for the probe after the link broke; default true. */
   reconnect?: boolean;
 }
@@ -37,20 +39,6 @@ export interface OpenedProbe extends SessionProbe {
 }
 
 /**
- * Returns the port that a probe answers on: the one named, else the only one. A job is opened only
- * then, so that a probe that is not there leaves none behind.
- *
- * @throws OhmwrightError `port.*`, LinkError `link.*`; the signal's reason
- */
-export async function portOfProbe(port: string | undefined, { signal }: Pick<Context, 'signal'>): Promise<string> {
-  if (port === simulatedPort) return port;
-  if (port === undefined) return await onlyProbe({ signal });
-  const link = await ProbeLink.connect(serialSource(port), { onItem: () => undefined, signal });
-  await link.close();
-  return port;
-}
-
-/**
  * Returns the probe that the options name, with the calibration in force for it: the later one of
  * the probe's own and this host's file.
  *
@@ -59,15 +47,17 @@ export async function portOfProbe(port: string | undefined, { signal }: Pick<Con
 export async function openProbe(
   { port, bytes, calibrations, force = false }: ProbeOptions,
   { signal, terminal }: Context,
-  { transport, reconnect = true }: ProbeUse = {},
+  { transport, held = null, reconnect = true }: ProbeUse = {},
 ): Promise<OpenedProbe> {
-  const path = transport?.path ?? port ?? (await onlyProbe({ signal }));
+  const path = transport?.path ?? held?.port ?? port ?? (await onlyProbe({ signal }));
   const source = transport === undefined ? serialSource(path) : () => transport;
-  const byteLog = bytes === undefined ? undefined : new ByteLog(bytes, undefined, { force });
+  const own = held === null && bytes !== undefined ? new ByteLog(bytes, undefined, { force }) : undefined;
+  const byteLog = held?.byteLog ?? own;
   const folder = calibrationsFolderOf(calibrations, terminal);
   return {
     path,
-    connect: (onItem, stop) => ProbeLink.connect(source, { onItem, signal: stop, reconnect, byteLog }),
+    connect: (onItem, stop) =>
+      held?.take(onItem, stop) ?? ProbeLink.connect(source, { onItem, signal: stop, reconnect, byteLog }),
     async inForce(stored, serial) {
       const file = await readCalibrationFile(folder, serial);
       return calibrationOf(stored, serial, terminal.now().getTime(), file);
