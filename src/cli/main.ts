@@ -11,10 +11,10 @@ if (major < needed[0] || (major === needed[0] && minor < needed[1])) {
 } else {
   const words = process.argv.slice(2);
   if (words.length === 1 && ['--help', '-h', 'help'].includes(words[0]!)) {
-    const { printHelp } = await import('./program/print-help.ts');
+    const { printHelp } = await import('./start-up/print-help.ts');
     printHelp(process);
   } else {
-    const { keepCompiled } = await import('./program/compile-cache.ts');
+    const { keepCompiled } = await import('./start-up/compile-cache.ts');
     keepCompiled();
     const { runCli } = await import('./program/program.ts');
     process.exitCode = await runCli(words);

@@ -1,9 +1,9 @@
 import { Command, Help } from 'commander';
+import { programHelp, purpose } from '../start-up/program-help.ts';
 import { commandList } from './command-list.ts';
 import type { Context, PrintedForm } from './context.ts';
 import { withExample } from './define-command.ts';
 import { printLines } from './printer.ts';
-import { programHelp, purpose } from './program-help.ts';
 import { toolVersion } from './tool-name.ts';
 
 /** Of a page that goes into a pipe or a file. */

@@ -67,8 +67,10 @@ export async function holdProbe(
       signal.removeEventListener('abort', end);
       stop.addEventListener('abort', () => ending.abort(stop.reason), { once: true });
       stop.throwIfAborted();
-      tell = onItem;
+      // whoever takes it has the promise first, as from a link that connects
+      await null;
       for (const item of heard) onItem(item);
+      tell = onItem;
       return link;
     },
     release: () => release(link),

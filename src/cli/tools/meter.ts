@@ -4,7 +4,7 @@ import { formatReading } from '../../measure/reading/format.ts';
 import { contactText } from '../../session/meter/meter-line.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { loadScreen } from '../program/load-screen.ts';
+import { loadScreen } from '../start-up/load-screen.ts';
 import type { MeterOptions } from './meter-command.ts';
 import { MeterExport } from './meter-export.ts';
 import { type MeterFace, onLine, readTips } from './meter-source.ts';

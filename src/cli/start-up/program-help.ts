@@ -1,5 +1,5 @@
-import { commandList, groups } from './command-list.ts';
-import { exitCodesHelp } from './exit-codes.ts';
+import { commandList, groups } from '../program/command-list.ts';
+import { exitCodesHelp } from '../program/exit-codes.ts';
 
 export const purpose =
   'Prove which replaceable unit of a battery-powered handheld device holds the fault, and keep the evidence.';

@@ -1,4 +1,4 @@
-import { exitCodes } from './exit-codes.ts';
+import { exitCodes } from '../program/exit-codes.ts';
 import { programHelp } from './program-help.ts';
 
 /** Of a page that goes into a pipe or a file. */
