@@ -1,14 +1,5 @@
 import type { Terminal } from '../../faces/screen/terminal/terminal.ts';
-
-/** How a person's clock tells a time of a record, which is in UTC. */
-export interface LocalClock {
-  /** Name of the zone, such as `Europe/Vienna`. */
-  zone: string;
-  /** The day of a time (ISO 8601, UTC), as `2031-05-17`. */
-  day(iso: string): string;
-  /** The time of the day with it, as `2031-05-17 09:03:05`. */
-  time(iso: string): string;
-}
+import type { LocalClock } from '../../ports/local-clock.ts';
 
 const clocks = new Map<string, LocalClock>();
 
@@ -28,7 +19,8 @@ function clockOf(asked: string): LocalClock {
     const part = Object.fromEntries(format.formatToParts(new Date(iso)).map(({ type, value }) => [type, value]));
     return `${part.year}-${part.month}-${part.day} ${part.hour}:${part.minute}:${part.second}`;
   };
-  return { zone: format.resolvedOptions().timeZone, time, day: (iso) => time(iso).slice(0, 10) };
+  const { timeZone } = format.resolvedOptions();
+  return { zone: timeZone, time, day: (iso) => time(iso).slice(0, 10) };
 }
 
 /** Null for a zone that is not known: TZ may hold rules in place of a name. */

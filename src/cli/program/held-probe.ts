@@ -47,7 +47,7 @@ export async function holdProbe(
   const ending = new AbortController();
   const end = (): void => ending.abort(signal.reason);
   signal.addEventListener('abort', end, { once: true });
-  const options = { onItem: (item: LinkItem) => tell(item), signal: ending.signal, byteLog };
+  const options = { onItem: (item: LinkItem) => tell(item), signal: ending.signal, byteLog, reconnect: true };
   let isTaken = false;
   const release = async (link: ProbeLink | null): Promise<void> => {
     signal.removeEventListener('abort', end);

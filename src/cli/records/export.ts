@@ -14,6 +14,7 @@ import { tapText } from '../../report/handover/tap.ts';
 import type { Letterhead } from '../../report/paper/letterhead.ts';
 import type { ReportData } from '../../report/report-data.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
+import { localClock } from '../places/local-time.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
 import type { Context } from '../program/context.ts';
@@ -92,7 +93,7 @@ function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uin
 
 /**
  * One archive (ZIP) of record, guide, report, readings and label. Everything in it can be made
- * again from the record.
+ * again from the record: its times are in UTC, wherever it is made.
  */
 async function archiveOf(
   read: ReadResult,
@@ -146,7 +147,8 @@ async function labelOf(path: string, options: LabelOptions, terminal: Printer): 
     writeOutput(options.svg, labelSvg(source), options);
     terminal.say(`label: ${options.svg}`);
   } else {
-    terminal.document(labelText(source, options.width === '32' ? 32 : 48));
+    const clock = localClock(terminal);
+    terminal.document(labelText({ ...source, clock }, options.width === '32' ? 32 : 48));
   }
   if (data.verified.ok) return exitCodes.passed;
   terminal.say(`${read.path}: the record does not verify, and the label says so; \`ohmwright verify\` shows where.`);

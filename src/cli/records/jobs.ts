@@ -1,7 +1,8 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
+import type { LocalClock } from '../../ports/local-clock.ts';
 import { isWanted } from '../../verify/folder/job-filter.ts';
 import type { JobSummary } from '../../verify/folder/job-summary.ts';
-import { type LocalClock, localClock } from '../places/local-time.ts';
+import { localClock } from '../places/local-time.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { summariesOf } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';

@@ -9,6 +9,7 @@ import type { Letterhead } from '../../report/paper/letterhead.ts';
 import type { Reader } from '../../report/paper/reader.ts';
 import { type ReportData, reportData } from '../../report/report-data.ts';
 import { dataUri, recordPhotos } from '../pictures/record-photos.ts';
+import { localClock } from '../places/local-time.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
 import type { Context } from '../program/context.ts';
@@ -38,7 +39,7 @@ async function reportOn(path: string, options: ReportOptions, terminal: Printer)
     ? readingsCsv([read])
     : await pageOf(
         { path, data, reader: options.for },
-        { ...(await letterheadOf(terminal, options.jobs)), paper: options.paper },
+        { ...(await letterheadOf(terminal, options.jobs)), paper: options.paper, clock: localClock(terminal) },
         terminal,
       );
   if (options.out === '-') {

@@ -1,3 +1,4 @@
+import type { LocalClock } from '../../ports/local-clock.ts';
 import { customerOf } from '../../record/entries/personal-data.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { entryBudget } from '../../report/entry-budget.ts';
@@ -7,7 +8,7 @@ import { unreliableEntries } from '../../verify/unreliable-entries.ts';
 import { conclusionLines } from '../../view/words/conclusion.ts';
 import { entryLine } from '../../view/words/entry.ts';
 import { summaryLines } from '../../view/words/summary.ts';
-import { type LocalClock, localClock } from '../places/local-time.ts';
+import { localClock } from '../places/local-time.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';

@@ -1,7 +1,9 @@
 import { renderSVG } from 'uqr';
 import wrapAnsi from 'wrap-ansi';
+import type { LocalClock } from '../../ports/local-clock.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { labelCodeText } from '../../verify/label-code.ts';
+import { clockTime } from '../../view/words/clock-time.ts';
 import { answerLines } from '../../view/words/conclusion.ts';
 import { resultWords } from '../../view/words/result.ts';
 
@@ -12,6 +14,8 @@ export interface LabelSource {
   digest: string;
   /** Whether `verify` finds nothing amiss; a label of a record that departs claims nothing. */
   verifies: boolean;
+  /** Whose times it tells; absent: UTC, as the record has them. */
+  clock?: LocalClock;
 }
 
 /** Columns of the printers that are about: 58 mm and 80 mm paper. Common practice, no source. */
@@ -22,7 +26,7 @@ export type LabelWidth = (typeof labelWidths)[number];
  * Returns the label for the bag as lines of at most `width` characters, ASCII only: any ticket
  * printer takes it.
  */
-export function labelText({ state, digest, verifies }: LabelSource, width: LabelWidth): string {
+export function labelText({ state, digest, verifies, clock }: LabelSource, width: LabelWidth): string {
   const { opened, repairs, counts, result, closed, signed } = state;
   const device =
     opened === null ? [] : [`${opened.device.maker} ${opened.device.name}`, `revision ${opened.device.revision}`];
@@ -43,7 +47,7 @@ export function labelText({ state, digest, verifies }: LabelSource, width: Label
     ...repairs.flatMap(({ text }) => wrapped(`+ ${text}`, width)),
     rule,
     ...wrapped(
-      `${(closed?.at ?? state.lastAt ?? '').slice(0, 16).replace('T', ' ')} UTC${signed === null || !verifies ? '' : ', signed'}`,
+      `${clockTime(closed?.at ?? state.lastAt ?? '', clock)}${signed === null || !verifies ? '' : ', signed'}`,
       width,
     ),
     ...wrapped(digest.replace(/.{8}(?=.)/g, '$& '), width),

@@ -1,3 +1,5 @@
+import type { LocalClock } from '../../ports/local-clock.ts';
+import { utcClock } from '../../view/words/clock-time.ts';
 import { entryLine } from '../../view/words/entry.ts';
 import { linkLine } from '../../view/words/link.ts';
 import { curvesOf } from '../pictures/curves.ts';
@@ -10,7 +12,7 @@ import { Calibrations, HowToCheck, ProofTable } from './proof-parts.tsx';
  * What a colleague wants: each attempt, traces, calibration, the probe's proofs, and the raw
  * digest.
  */
-export function ColleaguePart({ data }: { data: ReportData }) {
+export function ColleaguePart({ data, clock = utcClock }: { data: ReportData; clock?: LocalClock | undefined }) {
   const { entries } = data;
   const presses = entries.filter((entry) => entry.kind === 'presses');
   const curves = curvesOf(entries);
@@ -23,7 +25,7 @@ export function ColleaguePart({ data }: { data: ReportData }) {
           <thead>
             <tr>
               <th scope="col">No.</th>
-              <th scope="col">Time (UTC)</th>
+              <th scope="col">Time ({clock.zone})</th>
               <th scope="col">Entry</th>
             </tr>
           </thead>
@@ -31,7 +33,7 @@ export function ColleaguePart({ data }: { data: ReportData }) {
             {entries.map((entry) => (
               <tr key={entry.n}>
                 <td className="number">{entry.n}</td>
-                <td className="number">{entry.at.slice(0, 19).replace('T', ' ')}</td>
+                <td className="number">{clock.time(entry.at)}</td>
                 <td>
                   {entry.kind === 'link' ? linkLine(entry) : (entryLine(entry, firstRepair < entry.n) ?? entry.kind)}
                 </td>

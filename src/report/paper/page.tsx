@@ -1,5 +1,6 @@
 import type { Diagram } from '../../picture/lay-out.ts';
 import type { Photo } from '../../picture/photo.ts';
+import { clockTime } from '../../view/words/clock-time.ts';
 import type { ReportData } from '../report-data.ts';
 import { ColleaguePart } from './colleague-part.tsx';
 import { CustomerPart } from './customer-part.tsx';
@@ -24,7 +25,7 @@ interface PageProps {
  */
 export function Page({ data, letterhead, diagram, photos, readers }: PageProps) {
   const { device } = data;
-  const { name, address, paper = 'A4' } = letterhead;
+  const { name, address, paper = 'A4', clock } = letterhead;
   const title = `${data.title} \u2013 ${data.job}`;
   return (
     <html lang="en">
@@ -50,19 +51,15 @@ export function Page({ data, letterhead, diagram, photos, readers }: PageProps) 
             {data.ticket !== null && <Fact name="Ticket" value={data.ticket} />}
             {data.customer.name !== undefined && <Fact name="Customer" value={data.customer.name} />}
             {data.customer.contact !== undefined && <Fact name="Contact" value={data.customer.contact} />}
-            <Fact name="Opened" value={day(data.openedAt)} />
-            <Fact name="Closed" value={data.closedAt === null ? 'still open' : day(data.closedAt)} />
+            <Fact name="Opened" value={clockTime(data.openedAt, clock)} />
+            <Fact name="Closed" value={data.closedAt === null ? 'still open' : clockTime(data.closedAt, clock)} />
             {data.technician !== null && <Fact name="Technician" value={data.technician} />}
           </dl>
           {readers.includes('customer') && <CustomerPart data={data} diagram={diagram} photos={photos} />}
           {readers.includes('supplier') && <SupplierPart data={data} isAlone={!readers.includes('colleague')} />}
-          {readers.includes('colleague') && <ColleaguePart data={data} />}
+          {readers.includes('colleague') && <ColleaguePart data={data} clock={clock} />}
         </main>
       </body>
     </html>
   );
-}
-
-function day(at: string): string {
-  return `${at.slice(0, 16).replace('T', ' ')} UTC`;
 }
