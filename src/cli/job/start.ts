@@ -1,6 +1,6 @@
 import { checkKinds } from '../../checks/registry.ts';
 import { wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
-import { type LoadedGuide, loadSoundGuide } from '../../guide/file/load.ts';
+import { loadSoundGuide, type SoundGuide } from '../../guide/file/load.ts';
 import type { Guide } from '../../guide/types.ts';
 import { simulatedPort } from '../../record/entries/simulated-port.ts';
 import { startIntake } from '../../view/job/intake.ts';
@@ -40,7 +40,7 @@ export async function start(guideFile: string, options: StartOptions, context: C
 
 /** Opens a job at a probe that answers, and works it. */
 async function startAt(
-  file: LoadedGuide,
+  file: SoundGuide,
   atProbe: StartOptions & Pick<WorkOptions, 'held'>,
   context: Context,
   isOnScreen: boolean,

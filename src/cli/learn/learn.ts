@@ -21,9 +21,9 @@ import { jobsFolderOf } from '../places/locations.ts';
 import { namedJob } from '../places/named-jobs.ts';
 import { type Context, exitUnlessInterrupted, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { loadScreen } from '../program/load-screen.ts';
-import { portOfProbe } from '../program/open-probe.ts';
+import { holdProbe } from '../program/held-probe.ts';
 import { cautionsAccepted } from '../settings/cautions-accepted.ts';
+import { loadScreen } from '../start-up/load-screen.ts';
 import type { LearnOptions } from './learn-command.ts';
 
 /**
@@ -96,13 +96,18 @@ async function loadTable(file: string): Promise<LearnTable> {
 async function sit(sitting: Sitting, options: LearnOptions, context: Context): Promise<string | null> {
   const { terminal } = context;
   const { text, guide } = sitting;
-  const atProbe = { ...options, order: 'guide' as const, port: await portOfProbe(options.port, context) };
+  const held = await holdProbe(options, context);
+  const atProbe = { ...options, order: 'guide' as const, port: held?.port ?? options.port, held };
   const file = { guide, text, sha256: createHash('sha256').update(text).digest('hex'), warnings: [], pictures: [] };
   const symptom = options.symptom ?? 'none: a known-good unit to learn from';
-  const { record } =
+  const opened =
     options.resume === undefined
-      ? await openJob(file, { ...atProbe, symptom }, context)
-      : await resumeJob(options.resume, atProbe, context);
+      ? openJob(file, { ...atProbe, symptom }, context)
+      : resumeJob(options.resume, atProbe, context);
+  const { record } = await opened.catch(async (error: unknown) => {
+    await held?.release();
+    throw error;
+  });
   terminal.say(`record: ${record.path}`);
   try {
     const accepted = await cautionsAccepted(guide, record.state.opened?.technician, atProbe, terminal);
@@ -113,6 +118,7 @@ async function sit(sitting: Sitting, options: LearnOptions, context: Context): P
     return null;
   } finally {
     await record.close();
+    await held?.release();
   }
 }
 
