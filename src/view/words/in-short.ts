@@ -72,7 +72,8 @@ function whatWasDone(state: JobState): string[] {
 function whatIsNow(state: JobState): string[] {
   const { counts, proofs, result, closed, addenda } = state;
   const lines = [resultWords[result].sentence];
-  for (const { at, what, why } of addenda) lines.push(`Added on ${at.slice(0, 10)} (UTC), ${addendumWords[what]}: ${why}.`);
+  for (const { at, what, why } of addenda)
+    lines.push(`Added on ${at.slice(0, 10)} (UTC), ${addendumWords[what]}: ${why}.`);
   if (isAddendumAbandoned(state)) lines.push(abandonedAddendum);
   if (closed === null) lines.push('The job is not closed yet, so this is not its last word.');
   lines.push(`Measured: ${counts.passed} right, ${counts.failed} not right.`);
