@@ -3,7 +3,7 @@ import wrapAnsi from 'wrap-ansi';
 import type { LocalClock } from '../../ports/local-clock.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { labelCodeText } from '../../verify/label-code.ts';
-import { clockTime } from '../../view/words/clock-time.ts';
+import { clockTime } from '../../view/text/clock-time.ts';
 import { answerLines } from '../../view/words/conclusion.ts';
 import { resultWords } from '../../view/words/result.ts';
 

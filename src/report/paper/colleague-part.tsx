@@ -1,5 +1,5 @@
 import type { LocalClock } from '../../ports/local-clock.ts';
-import { utcClock } from '../../view/words/clock-time.ts';
+import { utcClock } from '../../view/text/clock-time.ts';
 import { entryLine } from '../../view/words/entry.ts';
 import { linkLine } from '../../view/words/link.ts';
 import { curvesOf } from '../pictures/curves.ts';

@@ -1,6 +1,6 @@
 import type { Diagram } from '../../picture/lay-out.ts';
 import type { Photo } from '../../picture/photo.ts';
-import { clockTime } from '../../view/words/clock-time.ts';
+import { clockTime } from '../../view/text/clock-time.ts';
 import type { ReportData } from '../report-data.ts';
 import { ColleaguePart } from './colleague-part.tsx';
 import { CustomerPart } from './customer-part.tsx';

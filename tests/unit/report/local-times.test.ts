@@ -4,7 +4,7 @@ import { expect, test } from 'vitest';
 import { localClock } from '../../../src/cli/places/local-time.ts';
 import { labelText } from '../../../src/report/handover/label.ts';
 import { reportHtml } from '../../../src/report/paper/render.ts';
-import { clockTime } from '../../../src/view/words/clock-time.ts';
+import { clockTime } from '../../../src/view/text/clock-time.ts';
 import { dataOf } from '../../support/report-records.ts';
 import { wholeJob } from '../../support/sample-job.ts';
 
