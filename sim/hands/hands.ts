@@ -1,10 +1,12 @@
 import type { Check } from '../../src/guide/types.ts';
 import type { Answer } from '../../src/ports/prompt.ts';
-import type { TestBench } from '../bench.ts';
+import type { TestBench, TipPlace } from '../bench.ts';
 import { type Random, randomOf } from '../random.ts';
 import type { Move } from './moves.ts';
 import { type HandsPrompt, humanUs, movesFor } from './prompt-moves.ts';
 import { landTips, liftTips } from './tip-motion.ts';
+
+type MoveOf<D extends Move['do']> = Extract<Move, { do: D }>;
 
 /** Options of {@link Hands}. */
 export interface HandsOptions {
@@ -116,96 +118,104 @@ export class Hands {
   }
 
   #start(move: Move, done: () => void): void {
+    const act = this.#acts[move.do] as (move: Move, done: () => void) => void;
+    act(move, done);
+  }
+
+  /** How each move is made; `done` is called when the hands are free again. */
+  readonly #acts: { readonly [D in Move['do']]: (move: MoveOf<D>, done: () => void) => void } = {
+    wait: ({ us }, done) => this.#after(us, done),
+    touch: ({ pads: [a, b] }, done) => {
+      const slips = this.#random.uniform() < this.#slipRate;
+      const slipTo = slips ? this.#bench.device.guide.pads.map((pad) => pad.id) : [];
+      this.#land(
+        [
+          { on: 'pad', pad: a },
+          { on: 'pad', pad: b },
+        ],
+        slipTo,
+        done,
+      );
+    },
+    short: (_move, done) => this.#land([{ on: 'tips' }, { on: 'tips' }], [], done),
+    lift: (_move, done) => {
+      this.#stopTremor();
+      for (const key of this.#heldKeys) this.#bench.device.moveKey(key, false);
+      this.#heldKeys.clear();
+      liftTips(this.#bench, this.#random, done);
+    },
+    hold: ({ key }, done) => {
+      this.#heldKeys.add(key);
+      this.#bench.device.moveKey(key, true);
+      this.#after(50e3, done);
+    },
+    release: ({ key }, done) => {
+      this.#heldKeys.delete(key);
+      this.#bench.device.moveKey(key, false);
+      this.#after(50e3, done);
+    },
+    press: ({ key, count }, done) => this.#pressNext(key, count, done),
+    access: ({ access }, done) => this.#open(access, done),
+    power: ({ power }, done) => {
+      this.#bench.device.setPower(power);
+      done();
+    },
+    repair: ({ repair }, done) => {
+      this.#bench.device.repair(repair);
+      done();
+    },
+    replace: ({ unit }, done) => {
+      this.#bench.device.replace(unit);
+      done();
+    },
+    button: ({ us }, done) => this.#for(us, (isOn) => this.#button(isOn), done),
+    flex: ({ us }, done) => this.#for(us, (isOn) => this.#bench.device.flex(isOn), done),
+    answer: ({ id, answer }, done) => {
+      this.onAnswer?.(id, answer);
+      done();
+    },
+    tell: ({ id, input }, done) => {
+      this.onAnswer?.(id, this.#seen(input));
+      done();
+    },
+  };
+
+  /** Lifts the tips and puts them down elsewhere. */
+  #land(places: readonly [TipPlace, TipPlace], slipTo: string[], done: () => void): void {
     const bench = this.#bench;
     const random = this.#random;
-    switch (move.do) {
-      case 'wait':
-        this.#after(move.us, done);
-        return;
-      case 'touch':
-      case 'short': {
-        this.#stopTremor();
-        const places =
-          move.do === 'short'
-            ? ([{ on: 'tips' }, { on: 'tips' }] as const)
-            : ([
-                { on: 'pad', pad: move.pads[0] },
-                { on: 'pad', pad: move.pads[1] },
-              ] as const);
-        const otherPads = bench.device.guide.pads.map((pad) => pad.id);
-        const slips = move.do === 'touch' && random.uniform() < this.#slipRate;
-        liftTips(bench, random, () =>
-          landTips({ bench, random, places, slipTo: slips ? otherPads : [] }, (stop) => {
-            this.#stopTremor = stop;
-            this.#touchedUs = bench.clock.nowUs;
-            done();
-          }),
-        );
-        return;
-      }
-      case 'lift':
-        this.#stopTremor();
-        for (const key of this.#heldKeys) bench.device.moveKey(key, false);
-        this.#heldKeys.clear();
-        liftTips(bench, random, done);
-        return;
-      case 'hold':
-        this.#heldKeys.add(move.key);
-        bench.device.moveKey(move.key, true);
-        this.#after(50e3, done);
-        return;
-      case 'release':
-        this.#heldKeys.delete(move.key);
-        bench.device.moveKey(move.key, false);
-        this.#after(50e3, done);
-        return;
-      case 'press':
-        this.#pressNext(move.key, move.count, done);
-        return;
-      case 'access':
-        if (move.access === bench.device.access) done();
-        else
-          liftTips(bench, random, () =>
-            this.#after(humanUs(random, this.#pace * accessUs), () => {
-              bench.device.setAccess(move.access);
-              done();
-            }),
-          );
-        return;
-      case 'power':
-        bench.device.setPower(move.power);
+    this.#stopTremor();
+    liftTips(bench, random, () =>
+      landTips({ bench, random, places, slipTo }, (stop) => {
+        this.#stopTremor = stop;
+        this.#touchedUs = bench.clock.nowUs;
         done();
-        return;
-      case 'repair':
-        bench.device.repair(move.repair);
-        done();
-        return;
-      case 'button':
-        this.#button(true);
-        this.#after(move.us, () => {
-          this.#button(false);
-          done();
-        });
-        return;
-      case 'replace':
-        bench.device.replace(move.unit);
-        done();
-        return;
-      case 'flex':
-        bench.device.flex(true);
-        this.#after(move.us, () => {
-          bench.device.flex(false);
-          done();
-        });
-        return;
-      case 'answer':
-        this.onAnswer?.(move.id, move.answer);
-        done();
-        return;
-      case 'tell':
-        this.onAnswer?.(move.id, this.#seen(move.input));
-        done();
+      }),
+    );
+  }
+
+  /** Takes the device apart, or puts it together, as far as a check asks for. */
+  #open(access: MoveOf<'access'>['access'], done: () => void): void {
+    const bench = this.#bench;
+    if (access === bench.device.access) {
+      done();
+      return;
     }
+    liftTips(bench, this.#random, () =>
+      this.#after(humanUs(this.#random, this.#pace * accessUs), () => {
+        bench.device.setAccess(access);
+        done();
+      }),
+    );
+  }
+
+  /** Does something for so long, and then no more. */
+  #for(us: number, doIt: (isOn: boolean) => void, done: () => void): void {
+    doIt(true);
+    this.#after(us, () => {
+      doIt(false);
+      done();
+    });
   }
 
   #seen(input: string): Answer {
