@@ -1,73 +1,56 @@
-import { canFail, linkKinds } from '../circuit/link-kinds.ts';
+import { linkKinds } from '../circuit/link-kinds.ts';
 import type { GuideFile } from '../file/file-schema.ts';
-import { didYouMean } from '../file/near.ts';
 import type { Path, SourceMap } from '../file/source-map.ts';
 import type { FaultMode, GuideProblem } from '../types.ts';
+import { type Add, type FileNames, namesIn } from './file-names.ts';
 import { problemAt } from './problem.ts';
 
 /** Returns every name in a guide file that stands for nothing, or for two things. */
 export function referenceProblems(file: GuideFile, source: SourceMap): GuideProblem[] {
   const problems: GuideProblem[] = [];
-  const add = (code: string, path: Path, args: Record<string, string> = {}) => {
+  const add: Add = (code, path, args = {}) => {
     problems.push(problemAt(source, 'error', code, path, args));
   };
-  const names = {
-    node: { list: 'nodes', ids: file.nodes },
-    pad: { list: 'pads', ids: file.pads.map((one) => one.id) },
-    picture: { list: 'pictures', ids: file.pictures.map((one) => one.id) },
-    unit: { list: 'units', ids: file.units.map((one) => one.id) },
-    link: { list: 'links', ids: file.links.map((one) => one.id) },
-    key: { list: 'keys', ids: file.keys.map((one) => one.id) },
-    access: { list: 'access', ids: file.access.map((one) => one.id) },
-    input: { list: 'inputs', ids: file.inputs.map((one) => one.id) },
-    repair: { list: 'repairs', ids: file.repairs.map((one) => one.id) },
-  };
-  const isKnown = (kind: keyof typeof names, id: string): boolean => names[kind].ids.includes(id);
-  const need = (kind: keyof typeof names, id: string | undefined, path: Path): void => {
-    if (id === undefined || isKnown(kind, id)) return;
-    const { list, ids } = names[kind];
-    add('ref.unknown', path, {
-      kind: kind === 'access' ? 'state of access' : kind,
-      id,
-      list,
-      near: didYouMean(id, ids),
-    });
-  };
-  const fault = (link: string, mode: FaultMode | null, path: Path): void => {
-    need('link', link, path);
-    if (mode === null || !isKnown('link', link)) return;
-    const { kind } = file.links.find((one) => one.id === link)!;
-    if (canFail(kind, mode)) return;
-    add('fault.cannot', path, { link, mode, kind: linkKinds[kind].text, modes: linkKinds[kind].modes.join(', ') });
-  };
+  const names = namesIn(file, add);
+  nameTwice(file, source, add);
+  namesOfPads(file, names);
+  namesOfLinks(file, names);
+  namesOfInputs(file, names);
+  namesOfChecks(file, names);
+  namesOfRepairs(file, names);
+  return problems;
+}
 
-  for (const list of [
-    'units',
-    'pictures',
-    'pads',
-    'links',
-    'rails',
-    'inputs',
-    'keys',
-    'checks',
-    'repairs',
-    'cautions',
-    'access',
-  ] as const) {
-    twice(
-      list,
-      file[list].map((one) => one.id),
-      (at) => [list, at, 'id'],
-    );
-  }
-  twice('nodes', file.nodes, (at) => ['nodes', at]);
-  function twice(list: string, ids: readonly string[], pathOf: (at: number) => Path): void {
+const namedLists = [
+  'units',
+  'pictures',
+  'pads',
+  'links',
+  'rails',
+  'inputs',
+  'keys',
+  'checks',
+  'repairs',
+  'cautions',
+  'access',
+] as const;
+
+/** Names that are given twice in one list. */
+function nameTwice(file: GuideFile, source: SourceMap, add: Add): void {
+  const twice = (list: string, ids: readonly string[], pathOf: (at: number) => Path): void => {
     ids.forEach((id, at) => {
       const first = ids.indexOf(id);
       if (first < at) add('id.twice', pathOf(at), { id, list, first: String(source.place(pathOf(first)).line ?? '?') });
     });
+  };
+  for (const list of namedLists) {
+    const ids = file[list].map((one) => one.id);
+    twice(list, ids, (at) => [list, at, 'id']);
   }
+  twice('nodes', file.nodes, (at) => ['nodes', at]);
+}
 
+function namesOfPads(file: GuideFile, { need, add }: FileNames): void {
   need('node', file.ground, ['ground']);
   if (file.rails.length > 0 && file.ground === undefined) add('rail.no-ground', ['rails']);
   file.pads.forEach((pad, at) => {
@@ -78,6 +61,9 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
     need('picture', pad.at?.picture, ['pads', at, 'at', 'picture']);
     if (pad.id !== pad.node && file.nodes.includes(pad.id)) add('id.shadow', ['pads', at, 'id'], { id: pad.id });
   });
+}
+
+function namesOfLinks(file: GuideFile, { need, add, fault }: FileNames): void {
   file.links.forEach((link, at) => {
     const path = ['links', at] as const;
     need('node', link.from, [...path, 'from']);
@@ -101,6 +87,10 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
       add('link.normally', [...path, 'normally'], { id: link.id, kind: linkKinds[link.kind].text });
     }
   });
+}
+
+/** Of rails, inputs, keys and states of access. */
+function namesOfInputs(file: GuideFile, { need, add, isKnown }: FileNames): void {
   file.rails.forEach((rail, at) => {
     need('node', rail.node, ['rails', at, 'node']);
     if (rail.node === file.ground) add('rail.on-ground', ['rails', at, 'node'], { id: rail.id });
@@ -122,6 +112,9 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
       need('link', link, ['access', at, 'parts', k]);
     });
   });
+}
+
+function namesOfChecks(file: GuideFile, { need, fault }: FileNames): void {
   file.checks.forEach((check, at) => {
     const path = ['checks', at] as const;
     check.pads?.forEach((pad, side) => {
@@ -139,6 +132,10 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
         fault(link, mode, [...path, 'sees', k]);
       });
   });
+}
+
+/** Of repairs, the usual one, and revisions. */
+function namesOfRepairs(file: GuideFile, { need, add, fault }: FileNames): void {
   file.repairs.forEach((repair, at) => {
     repair.fixes.forEach(({ link, mode }, k) => {
       fault(link, mode, ['repairs', at, 'fixes', k]);
@@ -149,5 +146,4 @@ export function referenceProblems(file: GuideFile, source: SourceMap): GuideProb
     if (file.revisions.holds.includes(revision))
       add('revision.both', ['revisions', 'not', at, 'revision'], { revision });
   });
-  return problems;
 }
