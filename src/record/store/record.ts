@@ -1,37 +1,25 @@
-import { randomBytes } from 'node:crypto';
 import { dirname, join, resolve } from 'node:path';
-import { errnoOf } from '../../errors/errno.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import type { ChainPlace } from '../chain/chain.ts';
-import { type ChainEnd, ChainWriter, chainStart } from '../chain/chain-writer.ts';
-import { type ParsedRecord, parseRecord } from '../chain/parse-record.ts';
+import { ChainWriter, chainStart } from '../chain/chain-writer.ts';
+import { parseRecord } from '../chain/parse-record.ts';
 import type { BenchPlace } from '../entries/bench-place.ts';
 import { type Entry, type EntryOf, type NewEntry, type Opening, recordFormat } from '../entries/entries.ts';
 import { type Customer, commitTo, type PersonalData } from '../entries/personal-data.ts';
-import { currentRules, rulesIn } from '../entries/rules.ts';
+import { currentRules } from '../entries/rules.ts';
 import type { BenchKey } from '../signing/bench-key.ts';
 import type { BenchSeries } from '../signing/bench-series.ts';
 import { signedEntry } from '../signing/signed-head.ts';
-import { closingEntry, emptyJob, foldEntry, foldJob } from '../state/fold.ts';
+import { closingEntry, emptyJob, foldEntry } from '../state/fold.ts';
 import type { JobState } from '../state/job-state.ts';
-import { type Disk, type DiskFile, type FileLook, realDisk, syncDir } from './disk.ts';
+import { syncDir } from './disk.ts';
 import { jobName, recordEnding } from './job-name.ts';
 import { type RecordLock, takeLock } from './lock.ts';
-import { type LockHolder, type LockSelf, lockSelf } from './lock-holder.ts';
-import { closedError, diskError, newerError, recordError } from './record-error.ts';
+import type { LockHolder } from './lock-holder.ts';
+import { type RecordDeps, withDefaults } from './record-deps.ts';
+import { closedError, recordError } from './record-error.ts';
+import { openNew, openToAppend, orDiskError, refuseSecondName, resumable } from './record-file.ts';
 import { recover } from './recover.ts';
-
-/** What a record is joined to; each has a default. */
-interface RecordDeps {
-  disk?: Disk;
-  /**
-   * Host time in milliseconds since 1970; it may go back, the entries' numbers give their order.
-   */
-  clock?: () => number;
-  /** Returns that many random bytes, for a job's id. */
-  random?: (bytes: number) => Uint8Array;
-  self?: LockSelf;
-}
 
 export interface CreateOptions extends RecordDeps {
   /** The record's file, in place of DIR/JOB.owjob. */
@@ -327,79 +315,9 @@ function placeOf({ opened, addenda }: JobState): BenchPlace | undefined {
   return (addenda.at(-1) ?? opened)?.bench;
 }
 
-/** Two names have two locks, so a file with two of them could be written by two benches at once. */
-function refuseSecondName(path: string, look: FileLook | null): void {
-  if (look === null || look.links <= 1) return;
-  const message = `the record ${path} has ${look.links} names (hard links), and could be written under each of them at once`;
-  throw recordError('record.linked', message, 'Copy it to a file of its own, remove the other name, and resume that.');
-}
-
-async function openNew(disk: Disk, path: string): Promise<DiskFile> {
-  try {
-    return await disk.open(path, 'ax');
-  } catch (error) {
-    if (errnoOf(error) !== 'EEXIST') throw diskError('create', path, error);
-    const help = 'Choose another name, or resume that job.';
-    throw recordError('record.exists', `the record ${path} exists already`, help, error);
-  }
-}
-
-async function openToAppend(disk: Disk, path: string, cutAt: number | null): Promise<DiskFile> {
-  const file = await disk.open(path, 'a');
-  if (cutAt === null) return file;
-  try {
-    await file.truncate(cutAt);
-    await file.sync();
-    return file;
-  } catch (error) {
-    await file.close();
-    throw error;
-  }
-}
-
-function resumable(path: string, parsed: ParsedRecord): { state: JobState; end: ChainEnd } {
-  const first = parsed.damage[0];
-  if (first?.code === 'entry.format') throw newerError(path, first.what);
-  if (first !== undefined) {
-    const help = `\`ohmwright verify ${path}\` shows all of it. Keep the file as it is and open a new job.`;
-    throw recordError('record.damaged', `the record ${path} is damaged in line ${first.line}: ${first.what}`, help);
-  }
-  const last = parsed.lines.at(-1);
-  if (last === undefined) {
-    throw recordError('record.empty', `the record ${path} holds no whole entry`, 'Open a new job.');
-  }
-  const entries = parsed.lines.map((line) => line.entry);
-  const unknown = rulesIn(entries).find((rules) => rules > currentRules);
-  if (unknown !== undefined) throw newerError(path, `it was made by the rules ${unknown}`);
-  const state = foldJob(entries);
-  if (parsed.lines[0]?.entry.kind !== 'opened') {
-    const what = 'it does not begin with the opening of a job';
-    throw recordError('record.damaged', `the record ${path} is damaged in line 1: ${what}`, 'Open a new job.');
-  }
-  const end = { prev: last.sha256, n: last.entry.n, bytes: parsed.wholeBytes, unended: parsed.unended };
-  return { state, end };
-}
-
 function takeOverNote(holder: LockHolder): NewEntry {
   return {
     kind: 'note',
     text: `Took over the lock of process ${holder.pid} on ${holder.host}, which began ${holder.startedAt} and is gone.`,
-  };
-}
-
-async function orDiskError<T>(doing: string, path: string, work: Promise<T>): Promise<T> {
-  try {
-    return await work;
-  } catch (error) {
-    throw diskError(doing, path, error);
-  }
-}
-
-function withDefaults(deps: RecordDeps): Required<RecordDeps> {
-  return {
-    disk: deps.disk ?? realDisk,
-    clock: deps.clock ?? Date.now,
-    random: deps.random ?? randomBytes,
-    self: deps.self ?? lockSelf(),
   };
 }
