@@ -13,7 +13,7 @@ const rooms = {
   checks: [...measuring, 'guide'],
   isolate: [...measuring, 'guide', 'checks'],
   learn: [...measuring, 'guide', 'checks'],
-  calibrate: measuring,
+  calibrate: [...measuring, 'files'],
   record: [...measuring, 'guide', 'checks', 'files'],
   verify: [...measuring, 'files', 'guide', 'checks', 'isolate', 'record'],
   session: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'link'],

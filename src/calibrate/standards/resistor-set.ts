@@ -1,4 +1,5 @@
 import { LineCounter, parseDocument } from 'yaml';
+import { yamlOptions } from '../../files/yaml-options.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import type { Standard } from '../points/cal-point.ts';
 import { seriesOfTolerance, unusualValue } from './e-series.ts';
@@ -60,11 +61,7 @@ export function parseResistorSet(text: string): ParsedSet {
   const lines = new LineCounter();
   const document = parseDocument(text, {
     lineCounter: lines,
-    prettyErrors: false,
-    logLevel: 'error',
-    version: '1.2',
-    // a tag like !!binary makes objects whose members are no fields
-    resolveKnownTags: false,
+    ...yamlOptions,
   });
   const [broken] = document.errors;
   if (broken !== undefined) {

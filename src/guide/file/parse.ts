@@ -1,4 +1,5 @@
 import { type Document, LineCounter, parseDocument, visit } from 'yaml';
+import { yamlOptions } from '../../files/yaml-options.ts';
 import type { CheckKinds } from '../check-kind.ts';
 import { byPlace, problemAt } from '../problems/problem.ts';
 import { referenceProblems } from '../problems/references.ts';
@@ -60,11 +61,7 @@ function readYaml(text: string, fileName: string): ReadYaml {
   try {
     const document = parseDocument(text, {
       lineCounter: lines,
-      prettyErrors: false,
-      logLevel: 'error',
-      version: '1.2',
-      // a tag like !!binary makes objects whose members are no fields
-      resolveKnownTags: false,
+      ...yamlOptions,
     });
     if (document.errors.length > 0) {
       return {

@@ -1,11 +1,11 @@
 import { z } from 'zod';
 import {
+  attempted,
   chained,
   contactSchema,
   limitsSchema,
   nonEmptyText,
   outcomeSchema,
-  phaseSchema,
   readingSchema,
   ruleSchema,
   wellFormedText,
@@ -19,9 +19,7 @@ const count = z.int().min(0);
 export const bridgeEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('bridge'),
-  check: nonEmptyText,
-  attempt: z.int().min(1),
-  phase: phaseSchema,
+  ...attempted,
   power: z.literal('on'),
   /** The voltage across the pads before the closure; null when nothing was touched. */
   idle: z.strictObject({ window: windowSchema, contact: contactSchema, reading: readingSchema }).nullable(),

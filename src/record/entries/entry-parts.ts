@@ -175,3 +175,6 @@ export const countsSchema = z.strictObject({
   gaps: count,
   live: count,
 });
+
+/** Stands in every attempt at a check: which check, which try from 1, before or after a repair. */
+export const attempted = { check: nonEmptyText, attempt: z.int().min(1), phase: phaseSchema };

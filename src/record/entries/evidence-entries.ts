@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import {
+  attempted,
   bySchema,
   captureSchema,
   chained,
@@ -7,7 +8,6 @@ import {
   limitsSchema,
   nonEmptyText,
   outcomeSchema,
-  phaseSchema,
   powerSchema,
   proofKindSchema,
   proofWhenSchema,
@@ -20,7 +20,6 @@ import {
 
 const finite = z.number();
 const count = z.int().min(0);
-const attempted = { check: nonEmptyText, attempt: z.int().min(1), phase: phaseSchema };
 
 /** A proof of the probe: shorted tips or the built-in check resistor. */
 export const proofEntrySchema = z.strictObject({

@@ -1,13 +1,12 @@
 import { z } from 'zod';
 import {
+  attempted,
   captureSchema,
   chained,
   contactSchema,
   levelSchema,
   limitsSchema,
-  nonEmptyText,
   outcomeSchema,
-  phaseSchema,
   powerSchema,
   readingSchema,
   ruleSchema,
@@ -16,7 +15,6 @@ import {
 
 const finite = z.number();
 const count = z.int().min(0);
-const attempted = { check: nonEmptyText, attempt: z.int().min(1), phase: phaseSchema };
 const capturedSchema = z.strictObject({ capture: captureSchema, reading: readingSchema });
 
 /** One touch at the dry level, then at the normal one without lifting. */
