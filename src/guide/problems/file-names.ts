@@ -5,11 +5,11 @@ import type { Path } from '../file/source-map.ts';
 import type { FaultMode } from '../types.ts';
 
 /** Notes a problem at a place of the file. */
-export type Add = (code: string, path: Path, args?: Record<string, string>) => void;
+export type AddProblem = (code: string, path: Path, args?: Record<string, string>) => void;
 
 /** The names that a guide file gives, and what is asked of those that it uses. */
 export interface FileNames {
-  add: Add;
+  add: AddProblem;
   /** Notes an id that stands for nothing; undefined is asked for nothing. */
   need(kind: NameKind, id: string | undefined, path: Path): void;
   /** Notes a fault whose link is not there, or cannot fail so. */
@@ -20,7 +20,7 @@ export interface FileNames {
 type NameKind = 'node' | 'pad' | 'picture' | 'unit' | 'link' | 'key' | 'access' | 'input' | 'repair';
 
 /** Returns the names of a file; problems go to `add`. */
-export function namesIn(file: GuideFile, add: Add): FileNames {
+export function namesIn(file: GuideFile, add: AddProblem): FileNames {
   const names = {
     node: { list: 'nodes', ids: file.nodes },
     pad: { list: 'pads', ids: file.pads.map((one) => one.id) },

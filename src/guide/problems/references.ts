@@ -2,13 +2,13 @@ import { linkKinds } from '../circuit/link-kinds.ts';
 import type { GuideFile } from '../file/file-schema.ts';
 import type { Path, SourceMap } from '../file/source-map.ts';
 import type { FaultMode, GuideProblem } from '../types.ts';
-import { type Add, type FileNames, namesIn } from './file-names.ts';
+import { type AddProblem, type FileNames, namesIn } from './file-names.ts';
 import { problemAt } from './problem.ts';
 
 /** Returns every name in a guide file that stands for nothing, or for two things. */
 export function referenceProblems(file: GuideFile, source: SourceMap): GuideProblem[] {
   const problems: GuideProblem[] = [];
-  const add: Add = (code, path, args = {}) => {
+  const add: AddProblem = (code, path, args = {}) => {
     problems.push(problemAt(source, 'error', code, path, args));
   };
   const names = namesIn(file, add);
@@ -36,7 +36,7 @@ const namedLists = [
 ] as const;
 
 /** Names that are given twice in one list. */
-function nameTwice(file: GuideFile, source: SourceMap, add: Add): void {
+function nameTwice(file: GuideFile, source: SourceMap, add: AddProblem): void {
   const twice = (list: string, ids: readonly string[], pathOf: (at: number) => Path): void => {
     ids.forEach((id, at) => {
       const first = ids.indexOf(id);

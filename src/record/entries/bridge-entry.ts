@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import {
-  attempted,
+  attemptFields,
   chained,
   contactSchema,
   limitsSchema,
@@ -19,7 +19,7 @@ const count = z.int().min(0);
 export const bridgeEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('bridge'),
-  ...attempted,
+  ...attemptFields,
   power: z.literal('on'),
   /** The voltage across the pads before the closure; null when nothing was touched. */
   idle: z.strictObject({ window: windowSchema, contact: contactSchema, reading: readingSchema }).nullable(),

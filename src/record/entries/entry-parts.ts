@@ -177,4 +177,4 @@ export const countsSchema = z.strictObject({
 });
 
 /** Stands in every attempt at a check: which check, which try from 1, before or after a repair. */
-export const attempted = { check: nonEmptyText, attempt: z.int().min(1), phase: phaseSchema };
+export const attemptFields = { check: nonEmptyText, attempt: z.int().min(1), phase: phaseSchema };

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import {
-  attempted,
+  attemptFields,
   bySchema,
   captureSchema,
   chained,
@@ -41,7 +41,7 @@ export const proofEntrySchema = z.strictObject({
 export const captureEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('capture'),
-  ...attempted,
+  ...attemptFields,
   quantity: quantitySchema,
   limits: limitsSchema,
   rule: ruleSchema,
@@ -63,7 +63,7 @@ export const captureEntrySchema = z.strictObject({
 export const pressesEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('presses'),
-  ...attempted,
+  ...attemptFields,
   /** Limits of the steady closed resistance of one press. */
   limits: limitsSchema,
   rule: ruleSchema,
@@ -93,7 +93,7 @@ export const pressesEntrySchema = z.strictObject({
 export const observationEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('observation'),
-  ...attempted,
+  ...attemptFields,
   question: wellFormedText,
   passAnswer: z.enum(['yes', 'no']),
   answer: z.enum(['yes', 'no', 'unsure']),

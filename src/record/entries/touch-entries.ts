@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import {
-  attempted,
+  attemptFields,
   captureSchema,
   chained,
   contactSchema,
@@ -21,7 +21,7 @@ const capturedSchema = z.strictObject({ capture: captureSchema, reading: reading
 export const levelsEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('levels'),
-  ...attempted,
+  ...attemptFields,
   /** Of the reading at the normal level. */
   limits: limitsSchema,
   rule: ruleSchema,
@@ -40,7 +40,7 @@ export const levelsEntrySchema = z.strictObject({
 export const steadyEntrySchema = z.strictObject({
   ...chained,
   kind: z.literal('steady'),
-  ...attempted,
+  ...attemptFields,
   limits: limitsSchema,
   rule: ruleSchema,
   level: levelSchema,
