@@ -5,6 +5,7 @@ import type { Fault } from '../../../src/guide/types.ts';
 import { type EvidenceEffect, evidenceEffect, logAt } from '../../../src/isolate/belief/evidence-effect.ts';
 import { type Model, openModel } from '../../../src/isolate/predict/model.ts';
 import type { CellSuspect } from '../../../src/isolate/suspects/suspects.ts';
+import { madeGuide } from '../../bench/isolation/made-guide.ts';
 import { randomFrom } from '../../outside/isolate-random-guide.ts';
 import { exampleGuide, exampleNames } from '../../support/example-guide.ts';
 import { shownBy } from '../../support/isolate/shown-by.ts';
@@ -103,5 +104,23 @@ describe('a declared fault of any ohms of its span is best explained by its own 
       expect(cases.flatMap(([s, fault]) => wrongWith(model, s, fault, random))).toEqual([]);
     },
     120_000,
+  );
+
+  test.each([1, 5, 12])(
+    'on made-up guide %i; another way in which the same link fails counts as its own',
+    (seed) => {
+      const model = openModel(madeGuide(seed));
+      const random = randomFrom(seed);
+      const cases = model.suspects.flatMap((suspect, s) =>
+        suspect.faults.length === 1 ? faultsOf(suspect, random, 2).map((fault) => [s, fault] as const) : [],
+      );
+      expect(cases.length).toBeGreaterThan(100);
+      const isOwnLink = (words: string, link: string): boolean => words.includes(`better explained by ${link}=`);
+      const wrong = cases.flatMap(([s, fault]) =>
+        wrongWith(model, s, fault, random).filter((words) => !isOwnLink(words, fault.link)),
+      );
+      expect(wrong).toEqual([]);
+    },
+    240_000,
   );
 });
