@@ -12,7 +12,10 @@ export interface Suspect {
   prior: number;
 }
 
-/** What a technician can decide on: to act on a unit, on the interface between two, on two of them (double fault), or that nothing is wrong. */
+/**
+ * What a technician can decide on: to act on a unit, on the interface between two, on two of them
+ * (double fault), or that nothing is wrong.
+ */
 export interface DecisionOption {
   /** `none`, a unit's id, `UNIT|UNIT` for an interface, or several of these joined by ` + `. */
   id: string;
@@ -20,7 +23,10 @@ export interface DecisionOption {
   units: string[];
 }
 
-/** A repair of the guide that was done, or a unit that was changed, after the first `after` pieces of evidence; absent: after all of them. */
+/**
+ * A repair of the guide that was done, or a unit that was changed, after the first `after` pieces
+ * of evidence; absent: after all of them.
+ */
 export type Repaired = ({ repair: string } | { unit: string }) & { after?: number };
 
 /** Belief over the suspects of a guide after some evidence. */
@@ -35,9 +41,15 @@ export interface Belief {
   repaired?: readonly Repaired[];
   /** Entropy over decisions, in bits. */
   bits: number;
-  /** Checks whose evidence the leading suspect explains worse than chance would; absent: the rules don't ask. */
+  /**
+   * Checks whose evidence the leading suspect explains worse than chance would; absent: the rules
+   * don't ask.
+   */
   unexplained?: readonly string[];
-  /** Why single faults were not enough, or readings contradict each other; null when all is explained. One plain sentence. */
+  /**
+   * Why single faults were not enough, or readings contradict each other; null when all is
+   * explained. One plain sentence.
+   */
   doubt: string | null;
 }
 
@@ -86,15 +98,18 @@ export interface RepairPlan {
   expectedMinutes: number;
   /** Probability that no step mends the device. */
   left: number;
-  /** The plan 'replace the usual part first', for comparison; null when the guide has no such part. */
+  /**
+   * The plan 'replace the usual part first', for comparison; null when the guide has no such part.
+   */
   usual: { repair: string; name: string; expectedPrice: number; expectedMinutes: number } | null;
 }
 
 /** What isolation has come to. */
 export interface Conclusion {
   /**
-   * `fault`: one decision reached the guide's confidence. `group`: no check left tells enough to part these. `none`: nothing
-   * found. `unknown`: none of the faults of the guide explains what was read. `open`: go on.
+   * `fault`: one decision reached the guide's confidence. `group`: no check left tells enough to
+   * part these. `none`: nothing found. `unknown`: none of the faults of the guide explains what was
+   * read. `open`: go on.
    */
   kind: 'fault' | 'group' | 'none' | 'unknown' | 'open';
   /** Leading decision; of a group all of them, by falling probability. */
@@ -104,7 +119,10 @@ export interface Conclusion {
   plan: RepairPlan;
   /** Checks of the guide that were not done or came to nothing, by id. */
   notTested: string[];
-  /** Of a fault: a second one that asks for something else is as good as ruled out; false: at least this. Null: not asked. */
+  /**
+   * Of a fault: a second one that asks for something else is as good as ruled out; false: at least
+   * this. Null: not asked.
+   */
   isWhole: boolean | null;
   /** For a group: what would tell them apart; else null. */
   beyond: string | null;

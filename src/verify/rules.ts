@@ -1,6 +1,6 @@
 import type { Guide } from '../guide/types.ts';
 import { type Model, openModel } from '../isolate/predict/model.ts';
-import { isolationRules } from '../isolate/rules.ts';
+import { isolationRules } from '../isolate/rules/rules.ts';
 import { proofBounds, proofRule } from '../measure/judge/proof-bounds.ts';
 import { nominalCalibration } from '../measure/reading/nominal.ts';
 import type { Calibration } from '../measure/types.ts';

@@ -6,7 +6,7 @@ import { faultWeight } from '../../src/guide/circuit/link-kinds.ts';
 import type { Check, Fault, FaultMode, Guide, Link, ResistanceCheck, VoltageCheck } from '../../src/guide/types.ts';
 import { believe } from '../../src/isolate/belief/belief.ts';
 import { openModel } from '../../src/isolate/predict/model.ts';
-import { isolationRules } from '../../src/isolate/rules.ts';
+import { isolationRules } from '../../src/isolate/rules/rules.ts';
 import { randomFrom, randomGuide } from './isolate-random-guide.ts';
 
 // Reference: the posterior by enumeration, written a second time from the definitions alone: every suspect, 80 values of its ohms, the whole circuit

@@ -9,7 +9,7 @@ import { waysOf } from '../../src/isolate/predict/likenesses.ts';
 import { openCircuits } from '../../src/isolate/predict/model-circuits.ts';
 import { predictChannel } from '../../src/isolate/predict/predict-fast.ts';
 import { blankCell, readCell } from '../../src/isolate/predict/sights.ts';
-import { isolationRules } from '../../src/isolate/rules.ts';
+import { isolationRules } from '../../src/isolate/rules/rules.ts';
 import { scaleOf } from '../../src/isolate/suspects/scale.ts';
 import { listSuspects } from '../../src/isolate/suspects/suspects.ts';
 import { runs } from '../support/runs.ts';

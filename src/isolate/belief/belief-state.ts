@@ -3,7 +3,7 @@ import type { Fault, Repair } from '../../guide/types.ts';
 import type { Model } from '../predict/model.ts';
 import { mends } from '../repair/repair-plan.ts';
 import { chanceAfter } from '../repair/repair-tries.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import { type EvidenceEffect, evidenceEffect } from './evidence-effect.ts';
 
 /**
@@ -47,7 +47,10 @@ export function addEvidence(model: Model, state: BeliefState, pieces: readonly E
   for (let k = 0; k < state.cells.length; k++) state.cells[k]! += healthy;
 }
 
-/** Adds to the logarithm of each cell how much likelier it makes a piece of evidence than a healthy device does, in place. */
+/**
+ * Adds to the logarithm of each cell how much likelier it makes a piece of evidence than a healthy
+ * device does, in place.
+ */
 export function addEffect(
   { cellStart }: Model,
   { sights, logs, healthyLog }: EvidenceEffect,

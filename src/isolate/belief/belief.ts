@@ -128,7 +128,10 @@ function mendingBy({ guide, rules }: Model, one: Repaired, before: readonly Repa
   };
 }
 
-/** The whole course again, with pairs beside the single faults; without a repair these stay as they are. */
+/**
+ * The whole course again, with pairs beside the single faults; without a repair these stay as they
+ * are.
+ */
 function withPairs(model: Model, { cells }: BeliefState, spans: readonly Span[], pairs: PairMass[]): BeliefState {
   const isRepaired = spans.some(({ mending }) => mending !== null);
   const state = isRepaired ? priorState(model) : { cells, pairs: [] };

@@ -210,7 +210,10 @@ export function pairPriorLog({ suspects, rules }: Model, one: number, other: num
 
 const bests = new WeakMap<EvidenceEffect, Float64Array>();
 
-/** For each suspect how well its best cell explains the evidence; -Infinity of one that makes no difference to it. */
+/**
+ * For each suspect how well its best cell explains the evidence; -Infinity of one that makes no
+ * difference to it.
+ */
 function bestOfSuspects({ suspects }: Model, effect: EvidenceEffect): Float64Array {
   const known = bests.get(effect);
   if (known !== undefined) return known;

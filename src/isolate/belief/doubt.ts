@@ -19,7 +19,8 @@ export function doubtOf({ guide }: Model, belief: Belief, puzzles: readonly numb
   const listed = names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
   const leading = belief.suspects[0]!;
   if (leading.faults.length > 1) return `No single fault explains ${listed} and the rest; two faults at once do.`;
-  return `No single fault explains ${listed} and the rest: do ${names.length === 1 ? 'it' : 'them'} again; if ${names.length === 1 ? 'it stays' : 'they stay'}, two faults at once are likely.`;
+  const [them, stay] = names.length === 1 ? ['it', 'it stays'] : ['them', 'they stay'];
+  return `No single fault explains ${listed} and the rest: do ${them} again; if ${stay}, two faults at once are likely.`;
 }
 
 /** What was measured before a repair is not held against what is measured after it. */

@@ -42,7 +42,8 @@ export function evidenceProblem(guide: Guide, evidence: Evidence, at: number): B
   }
   const numbers = kindModelOf(evidence).measured(evidence);
   if (numbers.some((one) => !isUsable(one))) {
-    const what = `a value of check '${check.id}' or its uncertainty is not a finite number, or the uncertainty is negative`;
+    const numbers = `a value of check '${check.id}' or its uncertainty`;
+    const what = `${numbers} is not a finite number, or the uncertainty is negative`;
     return refuse('evidence.not-a-number', what, 'Measure it again.');
   }
   if (numbers.some((one) => !isPhysical(one, evidence.kind))) {
@@ -70,7 +71,10 @@ function isUsable({ value, u }: Measured): boolean {
   return Number.isFinite(value) && Number.isFinite(u) && u >= 0;
 }
 
-/** A resistance so far below zero, in its standard uncertainties, is none; the probe itself calls 3 of them below its range. */
+/**
+ * A resistance so far below zero, in its standard uncertainties, is none; the probe itself calls 3
+ * of them below its range.
+ */
 const mostBelow = 10;
 /** The end of extra-low voltage, direct (IEC 61140, from memory: 120 V). */
 const mostVolt = 120;

@@ -1,6 +1,6 @@
 import type { Measured } from '../../checks/evidence.ts';
 import type { Limits } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
 import { measuredSigma, spreadCdf } from './outcome-density.ts';
 

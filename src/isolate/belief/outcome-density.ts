@@ -1,6 +1,6 @@
 import type { Measured } from '../../checks/evidence.ts';
 import { bell, quickCdf, quickRamp } from '../../statistics/distributions/normal-table.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import { type ChannelCell, scaleOf, scaleOhm } from '../suspects/scale.ts';
 
 /**

@@ -1,5 +1,5 @@
 import type { Guide } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import type { ChannelCell } from '../suspects/scale.ts';
 
 /** What a likelihood is worked out under. */

@@ -2,10 +2,13 @@ import type { Measured } from '../../checks/evidence.ts';
 import type { Limits } from '../../guide/types.ts';
 import { insideMass, isInsideClass } from '../belief/inside-limits.ts';
 import { densityOf } from '../belief/outcome-density.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import type { ChannelCell } from '../suspects/scale.ts';
 
-/** Returns how probable a measured value is under a cell: a contact that comes and goes reads as it does in its bad moments in so many touches. */
+/**
+ * Returns how probable a measured value is under a cell: a contact that comes and goes reads as it
+ * does in its bad moments in so many touches.
+ */
 export function altered(
   touch: IsolationRules['touch'],
   limits: Limits | null,

@@ -4,7 +4,7 @@ import { bell, quickCdf } from '../../statistics/distributions/normal-table.ts';
 import { filmlessMass, isFilmless } from '../belief/inside-limits.ts';
 import { densityOf, measuredSigma, spreadCdf } from '../belief/outcome-density.ts';
 import type { Frame } from '../belief/seen.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
 import { altered } from './altered.ts';
 import type { KindModel } from './kind-model.ts';

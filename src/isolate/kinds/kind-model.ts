@@ -2,7 +2,7 @@ import type { Evidence, EvidenceOf, Measured } from '../../checks/evidence.ts';
 import type { Check, CheckKindName, Guide } from '../../guide/types.ts';
 import type { Frame, Seen } from '../belief/seen.ts';
 import type { Channel } from '../predict/channel.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import type { OutcomeSplit } from './outcome-pieces.ts';
 
 /** The density of a measured value with the tips on any pads, inside its limits or not. */

@@ -2,7 +2,7 @@ import { probeEndOhm } from '../../checks/circuit-reading.ts';
 import type { Limits } from '../../guide/types.ts';
 import { spreadCdf } from '../belief/outcome-density.ts';
 import type { Seen } from '../belief/seen.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
 
 /** One class of what a check may come to, before it is done. */

@@ -3,7 +3,7 @@ import type { PressesCheck } from '../../guide/types.ts';
 import { spreadCdf } from '../belief/outcome-density.ts';
 import type { Frame } from '../belief/seen.ts';
 import type { Channel } from '../predict/channel.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import { type ChannelCell, scaleOf } from '../suspects/scale.ts';
 import { altered } from './altered.ts';
 import type { KindModel } from './kind-model.ts';

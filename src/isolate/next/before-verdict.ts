@@ -15,12 +15,15 @@ export function isExplained({ unexplained = [] }: Belief): boolean {
 }
 
 /**
- * Returns the check that is to be done before a decision that is probable enough is named; null when there is none.
+ * Returns the check that is to be done before a decision that is probable enough is named; null
+ * when there is none.
  *
- * - Readings that the leader leaves unexplained are asked for once more; then a check that tells the leader from the rest, as long as there is one.
- * - Before a dear repair, one more check that the leader predicts and the runner-up does not, unless two pieces of evidence tell them apart already.
- * - Before a part is bought, a check that tells it from what the guide doesn't know; where none is left and a pad under lacquer would explain all, that pad is
- *   wiped and touched again.
+ * - Readings that the leader leaves unexplained are asked for once more; then a check that tells
+ *   the leader from the rest, as long as there is one.
+ * - Before a dear repair, one more check that the leader predicts and the runner-up does not,
+ *   unless two pieces of evidence tell them apart already.
+ * - Before a part is bought, a check that tells it from what the guide doesn't know; where none is
+ *   left and a pad under lacquer would explain all, that pad is wiped and touched again.
  * - Then what may show a second fault, as long as that is worth the minutes.
  */
 export function beforeVerdict(model: Model, belief: Belief, situation: Situation): Proposal | null {
@@ -66,7 +69,10 @@ function wiped(model: Model, belief: Belief, situation: Situation): Proposal | n
   return gained[0] === undefined ? null : askedAgain(model, belief, gained[0].check, situation);
 }
 
-/** The pad that would explain most, if what the guide doesn't know is there; null: it is not at a pad. */
+/**
+ * The pad that would explain most, if what the guide doesn't know is there; null: it is not at a
+ * pad.
+ */
 function likeliestPad(model: Model, { suspects }: Belief): string | null {
   const id = suspects.find(({ decision }) => decision === notInGuide)?.id;
   const cause = model.suspects.find((one) => one.id === id)?.cause;
@@ -85,7 +91,8 @@ function askedAgain(model: Model, belief: Belief, id: string, situation: Situati
   const minutes = checkMinutes(guide, check, situation);
   const pad = likeliestPad(model, belief);
   if (pad !== null && touches(model, id, pad)) {
-    const because = `Lacquer, flux or oxide on pad ${pad} would explain what was read: wipe or scratch it bright, then once more.`;
+    const cause = `Lacquer, flux or oxide on pad ${pad} would explain what was read`;
+    const because = `${cause}: wipe or scratch it bright, then once more.`;
     return { check: id, bits: 0, minutes, again: true, wipe: pad, because };
   }
   const because = `What ${checkWords(check)} showed does not fit the rest: once more, before anything is named.`;
@@ -148,7 +155,10 @@ function isDear({ guide }: Model, price: number): boolean {
   return price > 0 && price >= (third ?? Number.POSITIVE_INFINITY);
 }
 
-/** How many checks speak for the leader against another decision, each by itself; where there is nothing to compare, more than enough. */
+/**
+ * How many checks speak for the leader against another decision, each by itself; where there is
+ * nothing to compare, more than enough.
+ */
 function speaking(model: Model, belief: Belief, other: DecisionOption | undefined): number {
   const best = (decision: string | undefined): number =>
     model.suspects.findIndex(({ id }) => id === belief.suspects.find((suspect) => suspect.decision === decision)?.id);

@@ -1,7 +1,10 @@
 import { notInGuide } from '../suspects/suspects.ts';
 import type { Belief } from '../types.ts';
 
-/** A decision counts as ruled out when the evidence is this much less probable under it than under the one it speaks for. */
+/**
+ * A decision counts as ruled out when the evidence is this much less probable under it than under
+ * the one it speaks for.
+ */
 const ruledOut = 0.05;
 /** The same for a word against it. */
 const lessProbable = 0.3;
@@ -10,7 +13,10 @@ const leastNamed = 0.03;
 /** A decision is spoken for when it becomes so much more probable. */
 const leastRise = 0.08;
 
-/** What a piece of evidence did to a belief: ids of decisions, no two lists with one that is a part of another's. */
+/**
+ * What a piece of evidence did to a belief: ids of decisions, no two lists with one that is a part
+ * of another's.
+ */
 export interface BeliefShift {
   out: string[];
   against: string[];

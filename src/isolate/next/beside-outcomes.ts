@@ -1,12 +1,13 @@
 import type { Outcome } from '../../measure/types.ts';
 import { noRepairs } from '../repair/repair-plan.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import { nothingWrong } from '../suspects/suspects.ts';
 import type { Conclusion } from '../types.ts';
 
 /**
- * Returns a conclusion as it stands beside the outcomes: where nothing but passes came out, no check left tells more, and that nothing is
- * wrong is likeliest, no fault was found, and nothing is to be repaired; what the guide can't tell from that stays in its decisions.
+ * Returns a conclusion as it stands beside the outcomes: where nothing but passes came out, no
+ * check left tells more, and that nothing is wrong is likeliest, no fault was found, and nothing is
+ * to be repaired; what the guide can't tell from that stays in its decisions.
  *
  * @param outcomes of every check as it stands, and of the unsteady touches before it that count
  */
@@ -21,7 +22,10 @@ export function besideOutcomes<Concluded extends Omit<Conclusion, 'reasons'>>(
   return { ...conclusion, kind: 'none', plan: noRepairs };
 }
 
-/** Where all that was done passed no fault is found, whatever numbers say; what is likely stays in the decisions. */
+/**
+ * Where all that was done passed no fault is found, whatever numbers say; what is likely stays in
+ * the decisions.
+ */
 function capped<Concluded extends Omit<Conclusion, 'reasons'>>(
   conclusion: Concluded,
   outcomes: readonly Outcome[],

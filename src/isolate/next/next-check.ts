@@ -9,7 +9,10 @@ import { branches, decisionShares, type Weights, weightsOf } from './information
 import { type NamedOutlook, openOutlook } from './outlook.ts';
 import { type Bench, type Ranked, rankChecks } from './rank-checks.ts';
 
-/** Returns the check to do next; null when one decision is probable enough after some check, or no check left is worth its time. */
+/**
+ * Returns the check to do next; null when one decision is probable enough after some check, or no
+ * check left is worth its time.
+ */
 export function nextCheck(model: Model, belief: Belief, situation: Situation): Proposal | null {
   if (isSettled(model, belief)) return beforeVerdict(model, belief, situation);
   return proposed(model, belief, situation, 1)[0] ?? littleByLittle(model, belief, situation);
@@ -19,8 +22,8 @@ export function nextCheck(model: Model, belief: Belief, situation: Situation): P
 const leastOfMany = 0.002;
 
 /**
- * Returns the best of the checks that tell too little each to be worth their time, but much together: a keypad has as many as it has keys. Null: they tell little
- * together as well.
+ * Returns the best of the checks that tell too little each to be worth their time, but much
+ * together: a keypad has as many as it has keys. Null: they tell little together as well.
  */
 export function littleByLittle(model: Model, belief: Belief, situation: Situation): Proposal | null {
   const { guide, rules } = model;
@@ -35,18 +38,23 @@ export function littleByLittle(model: Model, belief: Belief, situation: Situatio
   if (told.reduce((sum, { bits }) => sum + bits, 0) < rules.verdict.leastTogetherBits) return null;
   const [best] = told.sort((a, b) => b.bits / Math.max(0.05, b.minutes) - a.bits / Math.max(0.05, a.minutes));
   if (best === undefined) return null;
-  const because = `It is one of ${told.length} that tell little each and much together: ${bitsWords(best.bits)} in ${minutesWords(best.minutes)}.`;
+  const worth = `${bitsWords(best.bits)} in ${minutesWords(best.minutes)}`;
+  const because = `It is one of ${told.length} that tell little each and much together: ${worth}.`;
   return { ...best, because };
 }
 
-/** Returns whether a decision has the guide's confidence. Opinion alone settles nothing: something must have been checked. */
+/**
+ * Returns whether a decision has the guide's confidence. Opinion alone settles nothing: something
+ * must have been checked.
+ */
 export function isSettled({ guide }: Model, { decisions, evidence }: Belief): boolean {
   return evidence.length > 0 && (decisions[0]?.p ?? 0) >= guide.confidence;
 }
 
 /**
- * Returns the checks that are worth doing, best first, each with its information about the decision, its minutes as the bench stands, and
- * why. Checks named in `situation.done` are not among them, nor those that tell less than 0.02 bit.
+ * Returns the checks that are worth doing, best first, each with its information about the
+ * decision, its minutes as the bench stands, and why. Checks named in `situation.done` are not
+ * among them, nor those that tell less than 0.02 bit.
  */
 export function proposals(model: Model, belief: Belief, situation: Situation): Proposal[] {
   return proposed(model, belief, situation, model.guide.checks.length);
@@ -69,7 +77,10 @@ function proposed(model: Model, belief: Belief, situation: Situation, most: numb
     }));
 }
 
-/** Returns what a choice among a guide's checks is made under; `weights` is null when no suspect is left. */
+/**
+ * Returns what a choice among a guide's checks is made under; `weights` is null when no suspect is
+ * left.
+ */
 export function openBench(
   model: Model,
   belief: Belief,
@@ -86,7 +97,10 @@ export function openBench(
   return { bench, outlook, weights };
 }
 
-/** Returns what each of these checks would tell about the decision by itself, in bits, in the guide's order. */
+/**
+ * Returns what each of these checks would tell about the decision by itself, in bits, in the
+ * guide's order.
+ */
 export function bitsOf(model: Model, belief: Belief, checks: readonly string[]): { check: string; bits: number }[] {
   const outlook = openOutlook(model, belief);
   const weights = weightsOf(outlook.p);
@@ -111,7 +125,9 @@ function reasonFor(
   return `${tells}: ${worth}${changeWords(guide, guide.checks[ranked.check]!, situation)}.`;
 }
 
-/** Returns the two decisions that a check parts best: those that its likeliest outcomes speak for. */
+/**
+ * Returns the two decisions that a check parts best: those that its likeliest outcomes speak for.
+ */
 function parted(
   outlook: NamedOutlook,
   weights: Weights,

@@ -10,10 +10,12 @@ import type { Belief, DecisionOption } from '../types.ts';
 import { beliefShift } from './belief-shift.ts';
 
 /**
- * Returns why the belief is what it is, one plain sentence for each piece of evidence that changed it: which reading, on which pads,
- * ruled what out and what it leaves; then what is likeliest within the leading decision, and what doubt there is.
+ * Returns why the belief is what it is, one plain sentence for each piece of evidence that changed
+ * it: which reading, on which pads, ruled what out and what it leaves; then what is likeliest
+ * within the leading decision, and what doubt there is.
  *
- * Evidence is weighed in its order, each against what was believed before it; what was seen after a repair says after which.
+ * Evidence is weighed in its order, each against what was believed before it; what was seen after a
+ * repair says after which.
  *
  * @param repaired repairs done, as `believe` was given them
  */

@@ -8,18 +8,22 @@ import { checkMinutes } from './check-minutes.ts';
 
 /** What is left of the chance of a second, independent fault beside the one that a belief names. */
 interface SecondFault {
-  /** Chance that there is one that asks for something else, and that what was measured has not shown. */
+  /**
+   * Chance that there is one that asks for something else, and that what was measured has not
+   * shown.
+   */
   chance: number;
   /** For each suspect of the model its part of that. */
   bySuspect: Float64Array;
 }
 
 /**
- * Returns what is left of a second fault that would change the bill: one whose decision is another than the leader's; null where two faults are
- * named already, or none of the guide's.
+ * Returns what is left of a second fault that would change the bill: one whose decision is another
+ * than the leader's; null where two faults are named already, or none of the guide's.
  *
- * Only evidence that the named fault makes no difference to speaks of a second one: for each other suspect its prior goes down by how much less
- * probable that evidence is with it than on a device without it.
+ * Only evidence that the named fault makes no difference to speaks of a second one: for each other
+ * suspect its prior goes down by how much less probable that evidence is with it than on a device
+ * without it.
  */
 function secondFault(model: Model, belief: Belief): SecondFault | null {
   const { rules, suspects, cellStart } = model;
@@ -47,15 +51,19 @@ function secondFault(model: Model, belief: Belief): SecondFault | null {
   return { chance: chance / all, bySuspect: bySuspect.map((one) => one / all) };
 }
 
-/** Returns whether the fault that a belief names is as good as all that is wrong: little chance is left of one that would change the bill. */
+/**
+ * Returns whether the fault that a belief names is as good as all that is wrong: little chance is
+ * left of one that would change the bill.
+ */
 export function isWholeFault(model: Model, belief: Belief): boolean {
   const second = secondFault(model, belief);
   return second === null || second.chance < model.rules.verdict.leastSecond;
 }
 
 /**
- * Returns a check that is worth its minutes although a fault is named already: the chance that it shows a second one, times what a device that comes back
- * costs, is more than it takes. Null: there is none.
+ * Returns a check that is worth its minutes although a fault is named already: the chance that it
+ * shows a second one, times what a device that comes back costs, is more than it takes. Null: there
+ * is none.
  */
 export function checkForSecond(model: Model, belief: Belief, situation: Situation): Proposal | null {
   const { guide, rules } = model;

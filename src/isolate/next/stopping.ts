@@ -19,13 +19,18 @@ const noSteps = { steps, expectedPrice, expectedMinutes, left };
 const leastNamed = 0.02;
 
 /**
- * Returns what isolation has come to, with its reasons, the plan of repairs, and what was not tested.
+ * Returns what isolation has come to, with its reasons, the plan of repairs, and what was not
+ * tested.
  *
- * - `fault`, `none`: the leading decision has the guide's confidence; `none` is that nothing is wrong.
- * - `group`: no check left is by itself worth 0.02 bit; its decisions together have the guide's confidence. `beyond` says what would part them.
+ * - `fault`, `none`: the leading decision has the guide's confidence; `none` is that nothing is
+ *   wrong.
+ * - `group`: no check left is by itself worth 0.02 bit; its decisions together have the guide's
+ *   confidence. `beyond` says what would part them.
  * - `open`: go on.
  *
- * With repairs done, only what was measured after the last one counts as tested. A check counts as tested when the belief rests on it and it said something: a bridge that was never proven, an `unsure` did not.
+ * With repairs done, only what was measured after the last one counts as tested. A check counts as
+ * tested when the belief rests on it and it said something: a bridge that was never proven, an
+ * `unsure` did not.
  */
 export function conclude(
   model: Model,
@@ -38,7 +43,9 @@ export function conclude(
   return { ...concluded, reasons };
 }
 
-/** The same without its reasons, for whoever compares: a reason weighs every piece of evidence anew. */
+/**
+ * The same without its reasons, for whoever compares: a reason weighs every piece of evidence anew.
+ */
 export function concludeUnreasoned(
   model: Model,
   belief: Belief,
@@ -105,7 +112,8 @@ function moreWords(model: Model, belief: Belief, kind: Conclusion['kind']): stri
   const what = titles.length === 0 ? 'what was read' : listWords(titles);
   return [
     `None of the faults of this guide explains ${what}.`,
-    'Look by eye for bridged or corroded joints, liquid, a part of another value, and whether the revision is one of the guide; buy no part on this.',
+    'Look by eye for bridged or corroded joints, liquid, a part of another value, and whether the revision is ' +
+      'one of the guide; buy no part on this.',
   ];
 }
 
@@ -115,8 +123,9 @@ const leastTold = 0.001;
 const mostNamed = 3;
 
 /**
- * What would part a group: first a check that was left out, then those that tell little each and may tell much together (a keypad has as many as
- * it has keys), then a known-good unit, then somebody with more than this guide has. Where nothing wrong is likeliest no part is asked for.
+ * What would part a group: first a check that was left out, then those that tell little each and
+ * may tell much together (a keypad has as many as it has keys), then a known-good unit, then
+ * somebody with more than this guide has. Where nothing wrong is likeliest no part is asked for.
  */
 function beyondWords(
   model: Model,
@@ -148,5 +157,6 @@ function beyondWords(
   const elsewhere = `${swap}a bench that works at board level would`;
   if (little.length === 0) return `No check of this guide tells these apart (${names}); ${elsewhere}.`;
   const howMany = little.length === 1 ? '1 check' : `${little.length} checks`;
-  return `${howMany} not done ${little.length === 1 ? 'tells' : 'tell'} little each, ${most} the most: choose what fits the symptom; ${elsewhere}.`;
+  const tell = little.length === 1 ? 'tells' : 'tell';
+  return `${howMany} not done ${tell} little each, ${most} the most: choose what fits the symptom; ${elsewhere}.`;
 }

@@ -10,9 +10,15 @@ interface AmbiguityGroup {
   share: number;
 }
 
-/** What the checks of a guide are able to find, before any device is on the bench. Shares are of the prior of all faults, 0..1. */
+/**
+ * What the checks of a guide are able to find, before any device is on the bench. Shares are of the
+ * prior of all faults, 0..1.
+ */
 export interface Testability {
-  /** Share of the faults that make at least one check fail; a fault counts as far as the check that shows it best fails for it. */
+  /**
+   * Share of the faults that make at least one check fail; a fault counts as far as the check that
+   * shows it best fails for it.
+   */
   detectionRate: number;
   /** Of the faults found: share whose outcomes no fault of another decision shares. */
   isolationRate: number;
@@ -30,10 +36,11 @@ export interface Testability {
 const leastChange = 0.2;
 
 /**
- * Returns how good the checks of a guide are (terms after IEEE Std 1522: fault detection rate, fault isolation rate, ambiguity groups).
+ * Returns how good the checks of a guide are (terms after IEEE Std 1522: fault detection rate,
+ * fault isolation rate, ambiguity groups).
  *
- * A fault's signature is its most probable outcome in every check; faults with one signature are one group. A fault is found when some
- * check probably doesn't pass under it.
+ * A fault's signature is its most probable outcome in every check; faults with one signature are
+ * one group. A fault is found when some check probably doesn't pass under it.
  */
 export function testability(model: Model): Testability {
   const { guide } = model;

@@ -1,7 +1,7 @@
 import { siemensOf } from '../../guide/circuit/assembly.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { Fault, FaultMode, Limits } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import type { OhmSpan } from '../suspects/fault-cells.ts';
 import { acrossLinks, commonMove, spreadFrom, spreadOf, spreadTerms, spreadWeights } from '../suspects/link-spread.ts';
 import { type ChannelCell, scaleOf, sigmaOhm, sigmaVolt, voltTolerance } from '../suspects/scale.ts';
@@ -73,7 +73,10 @@ export class ChannelLooker {
     return this.#weights.length;
   }
 
-  /** Writes what decides how the channel sees a fault that takes conductance off a link, as `ChannelMoves.shape` does. */
+  /**
+   * Writes what decides how the channel sees a fault that takes conductance off a link, as
+   * `ChannelMoves.shape` does.
+   */
   shape(link: number, into: Float32Array): boolean {
     return this.#moves.shape(link, into);
   }
@@ -252,7 +255,8 @@ export class ChannelLooker {
     const u = variant.linkFrom[link]!;
     const v = node === undefined ? variant.linkTo[link]! : variant.node(node);
     const isOwn = node === undefined && variant.linkOhms[link]! < openOhm;
-    // there a way round that a fault leaves is taken to spread, relatively, as the healthy path does
+    // there a way round that a fault leaves is taken to spread, relatively, as the healthy path
+    // does
     if (isOwn && this.#weights.length > mostExactLinks) return (this.#sd * value) / this.#moves.value;
     let terms = isOwn ? this.#terms.get(link) : undefined;
     if (terms === undefined) {

@@ -1,12 +1,14 @@
 import { leastOhm } from '../../guide/circuit/assembly.ts';
 import { openOhm } from '../../guide/circuit/faults.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import type { Channel } from './channel.ts';
 import type { Change, CircuitVariant, Finding, Port } from './circuit-variant.ts';
 import type { Circuits } from './model-circuits.ts';
 import { channelNodes, healthyReading, metered, predictChannel } from './predict-fast.ts';
 
-/** In guides with more links than this, links of one path are taken to act alike, to seven digits. */
+/**
+ * In guides with more links than this, links of one path are taken to act alike, to seven digits.
+ */
 export const mostExactLinks = 300;
 
 /** One value with the transfer that made it: what a change does to a channel. */
@@ -70,9 +72,10 @@ export class ChannelMoves {
   }
 
   /**
-   * Writes what decides what added ohms x on a link do, but for x: with i and j the currents through
-   * it, of the port and standing, a channel moves by x i^2 / (1 + x g) ohm and x i j / (1 + x g)
-   * volt. Links with the same four numbers move it alike. Returns false where they do not decide.
+   * Writes what decides what added ohms x on a link do, but for x: with i and j the currents
+   * through it, of the port and standing, a channel moves by x i^2 / (1 + x g) ohm and x i j / (1 +
+   * x g) volt. Links with the same four numbers move it alike. Returns false where they do not
+   * decide.
    */
   shape(link: number, into: Float32Array): boolean {
     const { linkOhms, ground } = this.variant;

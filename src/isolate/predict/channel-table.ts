@@ -1,5 +1,5 @@
 import type { Limits } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import type { ChannelCell } from '../suspects/scale.ts';
 import type { CellSuspect } from '../suspects/suspects.ts';
 import type { Channel } from './channel.ts';
@@ -15,7 +15,10 @@ import type { Circuits } from './model-circuits.ts';
 export interface ChannelTable {
   channel: Channel;
   healthy: ChannelCell;
-  /** For each suspect, where its cells begin in `kindOf`, suspects that look alike at the same place; -1: as healthy. */
+  /**
+   * For each suspect, where its cells begin in `kindOf`, suspects that look alike at the same
+   * place; -1: as healthy.
+   */
   rowOf: Int32Array;
   /**
    * For each cell the number of its like in `cells`: most links of one path look alike from its

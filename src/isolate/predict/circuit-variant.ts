@@ -3,7 +3,7 @@ import { type LinkOhmNow, linkOhmIn } from '../../guide/circuit/circuit-state.ts
 import { openOhm, shortOhm } from '../../guide/circuit/faults.ts';
 import { FactoredNetwork } from '../../guide/circuit/laplacian.ts';
 import type { Fault, Guide, Level, Power } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import type { OtherValues } from '../suspects/unknown-causes.ts';
 import { type CutEdges, cutEdges } from './cut-edges.ts';
 

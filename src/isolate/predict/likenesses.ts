@@ -7,11 +7,15 @@ import { DistinctRows } from './distinct-rows.ts';
 /** Ways to fail that take conductance off a link. */
 const raising: readonly FaultMode[] = ['open', 'high', 'film', 'weak', 'intermittent'];
 
-/** How suspects fail, as numbers: of links that look alike, those that fail in one way look alike. */
+/**
+ * How suspects fail, as numbers: of links that look alike, those that fail in one way look alike.
+ */
 export interface Ways {
   /** For each suspect its link; -1: none. */
   link: Int32Array;
-  /** For each suspect the number of its way to fail, with its cells; -1: it is looked at by itself. */
+  /**
+   * For each suspect the number of its way to fail, with its cells; -1: it is looked at by itself.
+   */
   way: Int32Array;
   ways: number;
   mostCells: number;
@@ -39,7 +43,10 @@ export function waysOf(suspects: readonly CellSuspect[]): Ways {
 const [notLooked, alone] = [-1, -2];
 const shapeFields = 4;
 
-/** Numbers suspects so that those with the same number look alike to one channel: links of one path look alike from its ends. */
+/**
+ * Numbers suspects so that those with the same number look alike to one channel: links of one path
+ * look alike from its ends.
+ */
 export class Likenesses {
   readonly #looker: ChannelLooker;
   readonly #ways: Ways;

@@ -1,5 +1,5 @@
 import type { Guide } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import type { OtherValues } from '../suspects/unknown-causes.ts';
 import { CircuitVariant, type Finding } from './circuit-variant.ts';
 

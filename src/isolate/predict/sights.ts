@@ -23,7 +23,10 @@ export interface Sights {
    * Suspects under which the check may come out otherwise than on a healthy device, in their order.
    */
   concerned: Int32Array;
-  /** For each suspect, where its cells begin in `sightOf`, suspects that look alike at the same place; -1: as healthy. */
+  /**
+   * For each suspect, where its cells begin in `sightOf`, suspects that look alike at the same
+   * place; -1: as healthy.
+   */
   rowOf: Int32Array;
   /** For each cell of these rows the number of its sight. */
   sightOf: Int32Array;

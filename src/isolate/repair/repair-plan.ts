@@ -1,5 +1,6 @@
 import type { Fault, Guide, Repair } from '../../guide/types.ts';
-import { currentIsolationRules, type IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
+import { currentIsolationRules } from '../rules/rules.ts';
 import type { Belief, Repaired, RepairPlan } from '../types.ts';
 import { type Ailment, leftAfter, repairOrder, stepsOf } from './repair-order.ts';
 import { chanceAfter, triesOf } from './repair-tries.ts';

@@ -1,5 +1,5 @@
 import type { Repair } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import type { Repaired } from '../types.ts';
 
 /**

@@ -1,6 +1,6 @@
 import { filmBrokenOhm, openOhm } from '../../guide/circuit/faults.ts';
 import type { FaultMode, Level, Link } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 
 /** Ohms that a fault may have, log-uniform between the two ends. */
 export interface OhmSpan {

@@ -1,6 +1,6 @@
 import { openOhm } from '../../guide/circuit/faults.ts';
 import type { Limits } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 
 type Prediction = IsolationRules['prediction'];
 

@@ -6,7 +6,8 @@ import { type CellSuspect, decisionOption, nothingWrong, notInGuide } from './su
 import type { Cause } from './unknown-causes.ts';
 
 /**
- * Returns a suspect in words: its faults, that nothing is wrong, or what it stands for where the guide has no fault.
+ * Returns a suspect in words: its faults, that nothing is wrong, or what it stands for where the
+ * guide has no fault.
  *
  * @param suspects those of the model that the suspect belongs to
  */

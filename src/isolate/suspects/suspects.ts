@@ -1,7 +1,8 @@
 import { faultText } from '../../guide/circuit/faults.ts';
 import { faultWeight } from '../../guide/circuit/link-kinds.ts';
 import type { Fault, Guide, Link } from '../../guide/types.ts';
-import { currentIsolationRules, type IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
+import { currentIsolationRules } from '../rules/rules.ts';
 import type { DecisionOption, Suspect } from '../types.ts';
 import { type FaultCell, faultCells } from './fault-cells.ts';
 import { type Cause, unknownCauses } from './unknown-causes.ts';

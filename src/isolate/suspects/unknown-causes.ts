@@ -1,6 +1,6 @@
 import { contactKinds, type LinkKind } from '../../guide/circuit/link-kinds.ts';
 import type { Guide } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 import { evenly, type FaultCell } from './fault-cells.ts';
 import { shortsBetweenNets } from './unknown-shorts.ts';
 

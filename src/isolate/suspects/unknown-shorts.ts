@@ -1,5 +1,5 @@
 import type { Guide, Link } from '../../guide/types.ts';
-import type { IsolationRules } from '../rules.ts';
+import type { IsolationRules } from '../rules/isolation-rules.ts';
 
 /**
  * Returns the pairs of nodes whose short stands for those that a guide doesn't hold: between any

@@ -5,7 +5,7 @@ import type { Evidence } from '../../../src/checks/evidence.ts';
 import type { Guide } from '../../../src/guide/types.ts';
 import { believe } from '../../../src/isolate/belief/belief.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
-import { isolationRules } from '../../../src/isolate/rules.ts';
+import { isolationRules } from '../../../src/isolate/rules/rules.ts';
 import { evidenceOf } from '../../support/isolate/any-evidence.ts';
 import { anyGuide } from '../../support/isolate/any-guide.ts';
 import { runs } from '../../support/runs.ts';

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import type { LinkKind } from '../../../src/guide/circuit/link-kinds.ts';
 import type { FaultMode } from '../../../src/guide/types.ts';
-import type { IsolationRules } from '../../../src/isolate/rules.ts';
+import type { IsolationRules } from '../../../src/isolate/rules/isolation-rules.ts';
 
 /** The numbers of a model: all that somebody has who works a posterior out again. */
 export interface Stated {

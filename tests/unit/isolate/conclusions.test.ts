@@ -10,7 +10,7 @@ import { nextCheck, proposals } from '../../../src/isolate/next/next-check.ts';
 import { conclude } from '../../../src/isolate/next/stopping.ts';
 import { testability } from '../../../src/isolate/next/testability.ts';
 import { type Model, openModel } from '../../../src/isolate/predict/model.ts';
-import { currentIsolationRules } from '../../../src/isolate/rules.ts';
+import { currentIsolationRules } from '../../../src/isolate/rules/rules.ts';
 import type { Belief, Situation } from '../../../src/isolate/types.ts';
 
 const guideOf = (name: string): Guide => {

@@ -6,7 +6,7 @@ import { evidenceEffect, logAt } from '../../../src/isolate/belief/evidence-effe
 import { outcomeProbabilities } from '../../../src/isolate/belief/outcomes.ts';
 import { betaBinomial } from '../../../src/isolate/kinds/presses-outcome.ts';
 import { type Model, openModel } from '../../../src/isolate/predict/model.ts';
-import { isolationRules } from '../../../src/isolate/rules.ts';
+import { isolationRules } from '../../../src/isolate/rules/rules.ts';
 import { normalCdf } from '../../../src/statistics/distributions/distribution.ts';
 import { quickCdf, quickRamp } from '../../../src/statistics/distributions/normal-table.ts';
 import { circuitGuide } from '../../outside/solver-network.ts';

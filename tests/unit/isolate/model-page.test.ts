@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { expect, test } from 'vitest';
 import { faultModes, faultWeight, linkKindNames } from '../../../src/guide/circuit/link-kinds.ts';
-import { isolationRules } from '../../../src/isolate/rules.ts';
+import { isolationRules } from '../../../src/isolate/rules/rules.ts';
 
 const page = readFileSync(new URL('../../../src/isolate/MODEL.md', import.meta.url), 'utf8');
 

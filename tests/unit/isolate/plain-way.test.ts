@@ -9,7 +9,7 @@ import { outcomeChance } from '../../../src/isolate/belief/outcome-rows.ts';
 import { outcomeTable } from '../../../src/isolate/belief/outcomes.ts';
 import { bitsOf, nextCheck, proposals } from '../../../src/isolate/next/next-check.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
-import { isolationRules } from '../../../src/isolate/rules.ts';
+import { isolationRules } from '../../../src/isolate/rules/rules.ts';
 import type { Belief } from '../../../src/isolate/types.ts';
 import { largeGuide } from '../../bench/isolation/large-guide.ts';
 import { plainBits, plainLogs, plainOutcomes, readingOf } from '../../support/isolate/plain-way.ts';

@@ -3,7 +3,7 @@ import { parseGuide } from '../../../src/checks/guides.ts';
 import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
 import type { FaultMode, Guide } from '../../../src/guide/types.ts';
 import { planRepairs } from '../../../src/isolate/repair/repair-plan.ts';
-import { currentIsolationRules } from '../../../src/isolate/rules.ts';
+import { currentIsolationRules } from '../../../src/isolate/rules/rules.ts';
 
 const parsed = parseGuide(starterGuide, 'starter');
 if (!parsed.ok) throw new Error('the starter guide is not good');

@@ -6,7 +6,7 @@ import { believe } from '../../../src/isolate/belief/belief.ts';
 import { nextCheck } from '../../../src/isolate/next/next-check.ts';
 import { conclude } from '../../../src/isolate/next/stopping.ts';
 import { openModel } from '../../../src/isolate/predict/model.ts';
-import { currentIsolationRules, isolationRules } from '../../../src/isolate/rules.ts';
+import { currentIsolationRules, isolationRules } from '../../../src/isolate/rules/rules.ts';
 import type { Repaired, Situation } from '../../../src/isolate/types.ts';
 
 interface Case {

@@ -2,7 +2,7 @@ import { readdirSync } from 'node:fs';
 import { readFile, writeFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { describe, expect, test } from 'vitest';
-import { currentIsolationRules } from '../../../src/isolate/rules.ts';
+import { currentIsolationRules } from '../../../src/isolate/rules/rules.ts';
 import { currentRules } from '../../../src/record/entries/rules.ts';
 import { JobRecord } from '../../../src/record/store/record.ts';
 import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';

@@ -1,14 +1,18 @@
-import type { FaultMode } from '../guide/types.ts';
+import type { FaultMode } from '../../guide/types.ts';
 
 /**
- * Everything that changes a belief, a conclusion or a plan. An entry that opens, resumes or adds to a job names the number of the rules
- * in force from there, so what a record concludes can be worked out again for ever. MODEL.md beside this file states the current ones in full.
+ * Everything that changes a belief, a conclusion or a plan. An entry that opens, resumes or adds to
+ * a job names the number of the rules in force from there, so what a record concludes can be worked
+ * out again for ever. MODEL.md beside this file states the current ones in full.
  */
 export interface IsolationRules {
   /** The number that a record keeps. */
   readonly number: number;
   readonly circuit: {
-    /** From every node to the reference, so that no node floats, in siemens; shared out among the nodes where `isLeakShared`. */
+    /**
+     * From every node to the reference, so that no node floats, in siemens; shared out among the
+     * nodes where `isLeakShared`.
+     */
     readonly leakSiemens: number;
     readonly isLeakShared: boolean;
     /** The probe's closure between two pads, in ohm. */
@@ -54,7 +58,10 @@ export interface IsolationRules {
     readonly leastOhmSigma: number;
     /** The same of volts, in volt. */
     readonly leastVoltSigma: number;
-    /** Rails: the nearer limit is so many standard deviations away, within these relative ends; without limits the last. */
+    /**
+     * Rails: the nearer limit is so many standard deviations away, within these relative ends;
+     * without limits the last.
+     */
     readonly voltLimitSigmas: number;
     readonly leastVoltTolerance: number;
     readonly mostVoltTolerance: number;
@@ -73,7 +80,10 @@ export interface IsolationRules {
     /** Unsteadiness adds this to the width: on the scale of ohms; in volt. */
     readonly wanderOhmScale: number;
     readonly wanderVolt: number;
-    /** Standard deviation of a contact's own ohms in a device whose contacts are worn, on the scale, for all of a kind together; 0: none. */
+    /**
+     * Standard deviation of a contact's own ohms in a device whose contacts are worn, on the scale,
+     * for all of a kind together; 0: none.
+     */
     readonly commonContactSigma: number;
   };
   readonly touch: {
@@ -88,14 +98,20 @@ export interface IsolationRules {
     readonly unsteadyVolt: number;
     /** Of two readings of one touch, on the scale of ohms. */
     readonly touchSigma: number;
-    /** On other pads than asked for: so many readings are opens, the others even in the logarithm between these. */
+    /**
+     * On other pads than asked for: so many readings are opens, the others even in the logarithm
+     * between these.
+     */
     readonly wrongPadOpen: number;
     readonly wrongPadLowOhm: number;
     readonly wrongPadHighOhm: number;
     /** Volts: evenly between these. */
     readonly wrongPadLowVolt: number;
     readonly wrongPadHighVolt: number;
-    /** Bad presses of a steady key, what its unsteadiness adds, and how alike the presses of one key are. */
+    /**
+     * Bad presses of a steady key, what its unsteadiness adds, and how alike the presses of one key
+     * are.
+     */
     readonly badPress: number;
     readonly badPressUnsteady: number;
     readonly badPressWeight: number;
@@ -109,16 +125,24 @@ export interface IsolationRules {
   readonly unknown: {
     /** Share of faulty devices; 0: the guide holds all. */
     readonly share: number;
-    /** Of it: something that may show in any check; a short between two nets; a rail; an input; values other than the guide's. */
+    /**
+     * Of it: something that may show in any check; a short between two nets; a rail; an input;
+     * values other than the guide's.
+     */
     readonly anyPart: number;
     readonly shortPart: number;
     readonly railPart: number;
     readonly inputPart: number;
     readonly valuesPart: number;
-    /** Of it: lines or resistors of another revision, each with its own ohms; a pad that the tip does not get through to. */
+    /**
+     * Of it: lines or resistors of another revision, each with its own ohms; a pad that the tip
+     * does not get through to.
+     */
     readonly revisionPart: number;
     readonly padPart: number;
-    /** What may show in any check does so in each with this chance, as tips on any pads would read. */
+    /**
+     * What may show in any check does so in each with this chance, as tips on any pads would read.
+     */
     readonly anyShows: number;
     /** Links of less ohms than this join nodes to one net. */
     readonly netOhm: number;
@@ -128,7 +152,9 @@ export interface IsolationRules {
     readonly shortLowOhm: number;
     readonly shortHighOhm: number;
     readonly shortCells: number;
-    /** Ends of the factors of a rail's voltage, and of the ohms of all links of some kinds together. */
+    /**
+     * Ends of the factors of a rail's voltage, and of the ohms of all links of some kinds together.
+     */
     readonly railFactors: readonly (readonly [number, number])[];
     readonly wornFactors: readonly (readonly [number, number])[];
     readonly valueFactors: readonly (readonly [number, number])[];
@@ -147,9 +173,15 @@ export interface IsolationRules {
     readonly leastConfirmBits: number;
     /** A second fault less probable than this is as good as ruled out. */
     readonly leastSecond: number;
-    /** What a device costs that comes back, in minutes at the bench; 0: nothing is looked for once a fault is named. */
+    /**
+     * What a device costs that comes back, in minutes at the bench; 0: nothing is looked for once a
+     * fault is named.
+     */
     readonly returnMinutes: number;
-    /** Checks that tell little each are gone on with while they tell so much together, in bits; 0: never. */
+    /**
+     * Checks that tell little each are gone on with while they tell so much together, in bits; 0:
+     * never.
+     */
     readonly leastTogetherBits: number;
   };
   readonly pairs: {
@@ -174,175 +206,3 @@ export interface IsolationRules {
     readonly worthTries: number;
   };
 }
-
-const firstRules: IsolationRules = {
-  number: 1,
-  circuit: { leakSiemens: 1e-9, isLeakShared: false, closureOhm: 1, openFromOhm: 1e9 },
-  suspects: {
-    modes: ['open', 'high', 'short', 'film', 'weak', 'intermittent', 'stuck'],
-    highLeastOhm: 0.5,
-    highLeastShare: 0.5,
-    highMostOhm: 1e5,
-    highMostFactor: 20,
-    highCells: 7,
-    leakyShare: 0,
-    leakyCells: 0,
-    filmLowOhm: 100,
-    filmHighOhm: 1e6,
-    filmCells: 5,
-    filmUnbrokenShare: 0.1,
-    filmBrokenFactor: 4,
-    weakLowOhm: 0.5,
-    weakHighOhm: 30,
-    weakCells: 4,
-    shortLowOhm: 0.02,
-    shortHighOhm: 2,
-    shortCells: 1,
-    leakyLowShare: 0,
-    leakyHighShare: 0,
-    leakyLowOhm: 0,
-    leakyHighOhm: 0,
-    leakySpanCells: 0,
-  },
-  prediction: {
-    leastOhmSigma: 0.03,
-    leastVoltSigma: 0.01,
-    voltLimitSigmas: 2.5,
-    leastVoltTolerance: 0.005,
-    mostVoltTolerance: 0.06,
-    usualVoltTolerance: 0.02,
-    faultVoltShare: 0.03,
-    unsteadyIntermittent: 0.8,
-    unsteadyWeak: 0.5,
-    unsteadyFilm: 0.1,
-    wanderFactor: 1.3,
-    noticedOhmScale: 0.05,
-    noticedVoltShare: 0.02,
-    wanderOhmScale: 0.3,
-    wanderVolt: 0.02,
-    commonContactSigma: 0,
-  },
-  touch: {
-    usualUnsteady: 0.03,
-    badMoments: 0.15,
-    flexedTouches: 2.5,
-    unsteadyOhmSigma: 0.7,
-    unsteadyVolt: 0.1,
-    touchSigma: 0.03,
-    wrongPadOpen: 0.3,
-    wrongPadLowOhm: 1e-3,
-    wrongPadHighOhm: 10e6,
-    wrongPadLowVolt: -1,
-    wrongPadHighVolt: 6,
-    badPress: 0.005,
-    badPressUnsteady: 0.5,
-    badPressWeight: 4,
-    outsideBadPress: 0.97,
-    outsideBadPressWeight: 20,
-    limitsSpeak: false,
-  },
-  unknown: {
-    share: 0,
-    anyPart: 0,
-    shortPart: 0,
-    railPart: 0,
-    inputPart: 0,
-    valuesPart: 0,
-    revisionPart: 0,
-    padPart: 0,
-    anyShows: 0,
-    netOhm: 0,
-    mostNets: 0,
-    mostShorts: 0,
-    shortLowOhm: 0,
-    shortHighOhm: 0,
-    shortCells: 0,
-    railFactors: [],
-    wornFactors: [],
-    valueFactors: [],
-    revisionFactors: [],
-    padLowOhm: 0,
-    padHighOhm: 0,
-    padCells: 0,
-  },
-  verdict: { isCapped: false, speaks: 0, leastConfirmBits: 0, leastSecond: 0, returnMinutes: 0, leastTogetherBits: 0 },
-  pairs: {
-    secondFaultShare: 0.05,
-    mostPartners: 80,
-    mostPairs: 60,
-    mostKept: 12,
-    worstGap: 12,
-    mostCells: 5,
-    ratedCells: 2,
-  },
-  repairs: { goodUnit: 0.98, goodContact: 0.5, minutePrice: 1, leastShare: 0.01, worthTries: 1 },
-};
-
-const secondRules: IsolationRules = {
-  ...firstRules,
-  number: 2,
-  circuit: { ...firstRules.circuit, leakSiemens: 5e-10, isLeakShared: true, openFromOhm: 1e7 },
-  suspects: {
-    ...firstRules.suspects,
-    modes: ['open', 'high', 'short', 'film', 'weak', 'intermittent', 'stuck', 'leaky', 'welded'],
-    leakyShare: 0.15,
-    leakyCells: 4,
-    shortHighOhm: 20,
-    shortCells: 4,
-    leakyLowShare: 0.02,
-    leakyHighShare: 2,
-    leakyLowOhm: 1e3,
-    leakyHighOhm: 1e7,
-    leakySpanCells: 3,
-  },
-  prediction: { ...firstRules.prediction, commonContactSigma: 0.5 },
-  touch: { ...firstRules.touch, limitsSpeak: true },
-  unknown: {
-    share: 0.06,
-    anyPart: 0.15,
-    shortPart: 0.2,
-    railPart: 0.1,
-    inputPart: 0.05,
-    valuesPart: 0.1,
-    revisionPart: 0.2,
-    padPart: 0.2,
-    anyShows: 0.4,
-    netOhm: 10,
-    mostNets: 12,
-    mostShorts: 200,
-    shortLowOhm: 0.02,
-    shortHighOhm: 2e5,
-    shortCells: 5,
-    railFactors: [
-      [0, 0.5],
-      [0.5, 0.9],
-      [1.1, 2],
-    ],
-    wornFactors: [
-      [2, 4],
-      [4, 16],
-    ],
-    valueFactors: [
-      [0.1, 0.6],
-      [1.7, 10],
-    ],
-    revisionFactors: [[0.5, 8]],
-    padLowOhm: 30,
-    padHighOhm: 1e9,
-    padCells: 6,
-  },
-  verdict: {
-    isCapped: true,
-    speaks: 3,
-    leastConfirmBits: 0.05,
-    leastSecond: 0.01,
-    returnMinutes: 60,
-    leastTogetherBits: 0.05,
-  },
-};
-
-/** The rules by their numbers. A set that a record may name never changes: what changes gets the next number. */
-export const isolationRules: Readonly<Record<number, IsolationRules>> = { 1: firstRules, 2: secondRules };
-
-/** The rules of new jobs. */
-export const currentIsolationRules = secondRules;
