@@ -2,7 +2,6 @@
 // Expected behaviour: firmware-protocol/protocol.md, section 6.
 import * as fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { runs } from '../support/runs.ts';
 import { missingBuildTool, runCore } from './host-core.ts';
 
 // codes: tip voltage N = 8192 + 409.6 per volt (sum of 16), 512 + 25.6 per volt (one conversion)
@@ -242,7 +241,7 @@ describe.skipIf(missingBuildTool('cc'))('interlocks', () => {
     let excitedSomewhere = 0;
     let bridgedSomewhere = 0;
     for (const events of fc.sample(fc.array(event, { minLength: 30, maxLength: 80 }), {
-      numRuns: runs(150),
+      numRuns: 150,
       seed: 22,
     })) {
       let before: State | null = null;

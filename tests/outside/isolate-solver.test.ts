@@ -12,13 +12,12 @@ import { blankCell, readCell } from '../../src/isolate/predict/sights.ts';
 import { isolationRules } from '../../src/isolate/rules/rules.ts';
 import { scaleOf } from '../../src/isolate/suspects/scale.ts';
 import { listSuspects } from '../../src/isolate/suspects/suspects.ts';
-import { runs } from '../support/runs.ts';
 import { randomFrom, randomGuide } from './isolate-random-guide.ts';
 
 // Two references for predictions by rank-one updates: the circuit factored anew with the faults in place, for every suspect and for pairs of them; and
 // ngspice (as WebAssembly, npm eecircuit-engine), `.op` of the network with the faults written out.
 
-const networks = runs(60);
+const networks = 60;
 /** An open as the circuit has it, not as a probe reads it. */
 const exactOpens = { ...isolationRules[2]!, circuit: { ...isolationRules[2]!.circuit, openFromOhm: openOhm } };
 

@@ -6,3 +6,15 @@ import { removeScratch } from './scratch.ts';
 afterAll(removeScratch);
 
 loadTsx();
+
+/** Libraries look at these to tell a browser from Node.js, so what one test's library sets would mislead the next. */
+const ofBrowsers = ['window', 'self', 'document', 'Worker'] as const;
+const before = ofBrowsers.map((name) => Object.getOwnPropertyDescriptor(globalThis, name));
+
+afterAll(() => {
+  ofBrowsers.forEach((name, at) => {
+    const was = before[at];
+    if (was === undefined) Reflect.deleteProperty(globalThis, name);
+    else Object.defineProperty(globalThis, name, was);
+  });
+});
