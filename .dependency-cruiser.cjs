@@ -20,6 +20,8 @@ const rooms = {
   view: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'verify', 'session'],
   faces: [...measuring, 'guide', 'checks', 'isolate', 'calibrate', 'record', 'session', 'view'],
   report: [...measuring, 'guide', 'checks', 'isolate', 'record', 'verify', 'view'],
+  ledger: [...measuring, 'guide', 'checks', 'isolate', 'record', 'verify'],
+  'ledger-store': ['errors', 'files', 'record', 'verify', 'ledger'],
 };
 rooms.picture = [...measuring, 'files', 'guide', 'view'];
 rooms.report.push('picture');
@@ -77,6 +79,19 @@ forbidden.push(
     severity: 'error',
     from: { path: '^(src|sim)/', pathNot: '^src/link/serial/serial-port\\.ts$' },
     to: { path: 'node_modules/(serialport|@serialport)' },
+  },
+  {
+    name: 'databases-live-in-ledger-store',
+    severity: 'error',
+    from: { path: '^(src|sim)/', pathNot: '^src/ledger-store/(embedded|server)-database\\.ts$' },
+    to: { path: 'node_modules/(@electric-sql|pg)/' },
+  },
+  {
+    name: 'ledger-is-pure',
+    severity: 'error',
+    comment: 'rows and SQL come of their arguments alone',
+    from: { path: '^src/ledger/' },
+    to: { dependencyTypes: ['core'] },
   },
   {
     name: 'rxjs-lives-in-session',

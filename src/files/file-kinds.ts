@@ -17,6 +17,9 @@ export const mostBytes = {
   /** A long day at the bench comes to a few megabytes. */
   record: 256 * miB,
   'index of records': 64 * miB,
+  /** A line for each state of a record that a ledger took: 300 bytes each. */
+  arrivals: 1024 * miB,
+  'ledger backup': 2000 * miB,
   lock: 64 * kiB,
   /** A day at the probe's full rate has less than 1 GB. */
   'byte log': 1024 * miB,

@@ -6,6 +6,7 @@ export const groups: Readonly<Record<string, readonly string[]>> = {
   'Work a job': ['start', 'resume', 'run', 'addendum'],
   'Look at jobs and hand them over': ['jobs', 'show', 'verify', 'report', 'label', 'export', 'key', 'schema'],
   'Write a guide, and ask it': ['guide', 'learn', 'suspects', 'priors', 'limits'],
+  'Keep what a shop knows': ['ledger'],
   'Trust the probe': ['calibrate', 'health'],
   'Work without a probe': ['sim', 'replay'],
 };
@@ -143,6 +144,31 @@ export const commandList: readonly ListedCommand[] = [
     name: 'learn',
     about: 'measure a known-good unit by a table of its lines, and write the guide that they make',
     load: () => import('../learn/learn-command.ts'),
+  },
+  {
+    name: 'ledger',
+    about: 'keep the jobs of all benches together, and ask them',
+    example: 'ledger add ohmwright-jobs',
+  },
+  {
+    name: 'ledger add',
+    about: 'take job records into the ledger; only what verifies in full is counted',
+    load: () => import('../ledger/ledger-add-command.ts'),
+  },
+  {
+    name: 'ledger history',
+    about: 'say what was found and done to a unit before, by its serial number',
+    load: () => import('../ledger/ledger-history-command.ts'),
+  },
+  {
+    name: 'ledger check',
+    about: 'hold the ledger against its records: nothing gone, every number what the records come to',
+    load: () => import('../ledger/ledger-check-command.ts'),
+  },
+  {
+    name: 'ledger rebuild',
+    about: 'make the database of the ledger anew from its records',
+    load: () => import('../ledger/ledger-rebuild-command.ts'),
   },
   {
     name: 'calibrate',

@@ -64,7 +64,7 @@ const endings = {
   record: {
     code: 6,
     meaning: 'record: damaged, in use, or not to be stored',
-    errors: ['record', 'key', 'calibration.disk'],
+    errors: ['record', 'key', 'calibration.disk', 'ledger'],
   },
   fault: { code: 70, meaning: 'a fault in ohmwright itself', errors: [] },
   interrupted: { code: 130, meaning: 'interrupted by Ctrl-C (SIGINT)', errors: [] },

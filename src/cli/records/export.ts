@@ -3,7 +3,7 @@ import { zipSync } from 'fflate';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { safeName } from '../../files/safe-name.ts';
 import { writeOutput } from '../../files/write-output.ts';
-import { withoutPersonalData } from '../../record/chain/chain.ts';
+import { withoutCustomer } from '../../record/chain/without-customer.ts';
 import { guidePicturesOf, pictureName } from '../../record/pictures/kept-pictures.ts';
 import { recordEnding } from '../../record/store/job-name.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
@@ -23,8 +23,6 @@ import type { Printer } from '../program/printer.ts';
 import type { ExportOptions } from './export-command.ts';
 import type { LabelOptions } from './label-command.ts';
 import { letterheadOf, pageOf, reportOf } from './report.ts';
-
-const newline = 0x0a;
 
 /** `export`: hands records over to other programs and people. */
 export async function exportJobs(named: string[], options: ExportOptions, { terminal }: Context): Promise<number> {
@@ -75,20 +73,9 @@ function onlyOne(reads: readonly ReadResult[], { as }: ExportOptions): ReadResul
   return read;
 }
 
-/**
- * The record's bytes; without the customer when that was asked: the chain and the signature hold as
- * before.
- */
-function bytesOf({ bytes }: ReadResult, { withoutCustomer }: ExportOptions): Uint8Array {
-  if (!withoutCustomer) return bytes;
-  const lines: Uint8Array[] = [];
-  for (let offset = 0; offset < bytes.length; ) {
-    const end = bytes.indexOf(newline, offset);
-    const next = end === -1 ? bytes.length : end;
-    lines.push(withoutPersonalData(bytes.subarray(offset, next)), bytes.subarray(next, end === -1 ? next : next + 1));
-    offset = next + 1;
-  }
-  return Buffer.concat(lines);
+/** The record's bytes; without the customer when that was asked. */
+function bytesOf({ bytes }: ReadResult, options: ExportOptions): Uint8Array {
+  return options.withoutCustomer ? withoutCustomer(bytes) : bytes;
 }
 
 /**

@@ -75,6 +75,7 @@ export const settingTable = {
     'ohmwright-calibrations in the folder in which the program is started',
     personal,
   ),
+  ledger: folder('folder of the ledger', 'ohmwright-ledger in the folder in which the program is started', personal),
   port: line('serial port of the probe', 'the port that the only probe is on', personal),
   bench: line('name of this bench', 'none', personal),
   technician: line('who is at the bench', 'it is asked once a day', personal),
