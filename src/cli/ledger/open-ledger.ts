@@ -16,7 +16,7 @@ const whyAnew = {
 } as const;
 
 /** Returns the ledger's folder: the one that option or settings name, else `ohmwright-ledger` here. */
-export function ledgerFolderOf({ ledger }: Pick<LedgerChoice, 'ledger'>, { cwd }: Pick<Printer, 'cwd'>): string {
+function ledgerFolderOf({ ledger }: Pick<LedgerChoice, 'ledger'>, { cwd }: Pick<Printer, 'cwd'>): string {
   return ledger ?? join(cwd, 'ohmwright-ledger');
 }
 

@@ -1,7 +1,7 @@
 import type { Statement } from './rows-in.ts';
 
 /** Durations are kept in buckets, each this many times as wide as the one before. */
-export const bucketFactor = 1.25;
+const bucketFactor = 1.25;
 
 /** What is kept summed up by month, and how rows come to it. `sign` is 1 to add and -1 to take back. */
 const sums = {
@@ -39,7 +39,7 @@ const sums = {
   },
 } as const satisfies Record<string, { keys: string; from: string; sums: readonly string[] }>;
 
-export const sumTables = Object.keys(sums) as (keyof typeof sums)[];
+const sumTables = Object.keys(sums) as (keyof typeof sums)[];
 
 /** Adds what one record comes to to the sums, or takes it back. */
 export function sumRecord(id: string, sign: 1 | -1): Statement[] {

@@ -16,7 +16,7 @@ const childColumns = {
   unit_act: 'n int, unit text, act text, helped boolean',
 } as const;
 type ChildTable = keyof typeof childColumns;
-export const childTables = Object.keys(childColumns) as ChildTable[];
+const childTables = Object.keys(childColumns) as ChildTable[];
 
 const recordColumns =
   'id uuid, record_id text, head text, entries int, bytes int, bench text, verdict text, code text, level text, counted boolean, ' +
