@@ -10,5 +10,6 @@ export default defineCommand({
   example: 'ledger add bench-1/ohmwright-jobs bench-2/ohmwright-jobs',
   takes: [jobsOrAllArgument],
   options,
+  prints: async () => (await import('../outputs/ledger-outputs.ts')).ledgerAddForm,
   load: async () => (await import('./ledger-add.ts')).ledgerAdd,
 });

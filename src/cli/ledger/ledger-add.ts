@@ -37,13 +37,14 @@ export async function ledgerAdd(
     new: count('new'),
     grown: count('grown'),
     known: count('known'),
-    aside: count('aside'),
-    none: count('none'),
-    notCounted: added.filter(({ put, counted }) => !counted && put !== 'none' && put !== 'aside').length,
   };
   const trouble = added.filter(({ counted }) => !counted);
-  if (options.json) printJson(terminal, { ...counts, trouble });
-  else {
+  if (options.json) {
+    const told = added.map(({ path: record, put, entries: entryCount, counted: verified, code }) => {
+      return { record, put, entryCount, verified, code };
+    });
+    printJson(terminal, told);
+  } else {
     for (const { path, put, code } of trouble)
       terminal.out(`${path}: ${troubleWords[put]} (${code ?? 'not verified'})`);
     terminal.out(`${counts.new} new, ${counts.grown} grown, ${counts.known} known, ${trouble.length} not counted.`);

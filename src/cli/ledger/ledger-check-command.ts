@@ -9,5 +9,6 @@ export type LedgerCheckOptions = OptionsOf<typeof options>;
 export default defineCommand({
   example: 'ledger check',
   options,
+  prints: async () => (await import('../outputs/ledger-outputs.ts')).ledgerCheckForm,
   load: async () => (await import('./ledger-upkeep.ts')).ledgerCheck,
 });

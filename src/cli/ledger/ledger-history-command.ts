@@ -10,5 +10,6 @@ export default defineCommand({
   example: 'ledger history 4031-77',
   takes: [['<serial>', 'serial number of the device']],
   options,
+  prints: async () => (await import('../outputs/ledger-outputs.ts')).ledgerHistoryForm,
   load: async () => (await import('./ledger-history.ts')).ledgerHistory,
 });

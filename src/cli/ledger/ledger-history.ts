@@ -12,7 +12,7 @@ export async function ledgerHistory(
   { terminal }: Context,
 ): Promise<number> {
   const jobs = await withLedger(options, terminal, (ledger) => unitHistory(ledger, serial, options.emulated));
-  if (options.json) printJson(terminal, jobs);
+  if (options.json) printJson(terminal, jobs.map(asData));
   else {
     for (const line of historyLines(jobs, localClock(terminal))) terminal.out(line);
     if (jobs.length === 0) terminal.say(`The ledger knows no job of a unit ${serial}.`);
@@ -20,8 +20,22 @@ export async function ledgerHistory(
   return exitCodes.passed;
 }
 
+function asData({ job, opened_at, last_at, closed, result, counted, emulated, ticket, events }: PastJob) {
+  return {
+    job,
+    openedAt: opened_at,
+    lastAt: last_at,
+    open: !closed,
+    result,
+    verified: counted,
+    emulated,
+    ticket,
+    events,
+  };
+}
+
 /** Returns a line for each past job: when, what it came to, what was done, where. */
-export function historyLines(jobs: readonly PastJob[], clock: LocalClock): string[] {
+function historyLines(jobs: readonly PastJob[], clock: LocalClock): string[] {
   return jobs.map((job) => {
     const result = job.counted ? (job.closed ? job.result : 'open') : 'NOT verified';
     const done = job.events.filter(({ act }) => act === 'repaired');

@@ -27,7 +27,11 @@ export async function ledgerCheck(options: LedgerCheckOptions, { terminal, signa
       tellEvery(terminal, done, of);
     }),
   );
-  if (options.json) printJson(terminal, { records, found });
+  if (options.json)
+    printJson(
+      terminal,
+      found.map(({ code, of: subject }) => ({ code, subject })),
+    );
   else {
     for (const { code, of } of found) terminal.out(`${of}: ${findingWords[code]}`);
     terminal.out(

@@ -1,7 +1,6 @@
 import { parseRecord } from '../../record/chain/parse-record.ts';
 import type { Entry } from '../../record/entries/entries.ts';
-import { checkKindOf, isAttempt } from '../../record/entries/stored-kinds.ts';
-import { takenFrom } from '../../record/state/attempts.ts';
+import { checkKindOf, isAttempt, storedKindOf } from '../../record/kinds/stored-kinds.ts';
 import { foldJob } from '../../record/state/fold.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { proofsIn } from '../../record/state/proof-history.ts';
@@ -94,7 +93,7 @@ function latestConclusion(entries: readonly Entry[]): string | null {
 function attemptsIn(entries: readonly Entry[]): AttemptRow[] {
   return entries.flatMap((entry, i): AttemptRow[] => {
     if (!isAttempt(entry)) return [];
-    const { reading } = takenFrom(entry);
+    const { reading } = storedKindOf(entry).shown(entry);
     const isRead = reading?.state === 'in-range';
     return [
       {
