@@ -1,17 +1,17 @@
 import { migrations } from '../ledger/sql/migrations.ts';
-import type { Statement } from '../ledger/sql/rows-in.ts';
+import type { SqlStatement } from '../ledger/sql/rows-in.ts';
 import { sha256 } from '../record/chain/sha256.ts';
 import { ledgerError } from './ledger-error.ts';
 
 /** Asks a database; a row is an object by column, a time in it ISO 8601. */
-export interface Asked {
-  query<Row>(statement: Statement): Promise<Row[]>;
+export interface Queries {
+  query<Row>(statement: SqlStatement): Promise<Row[]>;
 }
 
 /** What a ledger needs of a database. */
-export interface LedgerDatabase extends Asked {
+export interface LedgerDatabase extends Queries {
   /** Has all of `work` happen or nothing of it; tries again where another transaction was in the way. */
-  transaction<T>(work: (asked: Asked) => Promise<T>): Promise<T>;
+  transaction<T>(work: (asked: Queries) => Promise<T>): Promise<T>;
   /** Runs several statements without parameters. */
   run(text: string): Promise<void>;
   close(): Promise<void>;

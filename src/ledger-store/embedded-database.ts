@@ -1,6 +1,6 @@
 import { PGlite } from '@electric-sql/pglite';
-import type { Statement } from '../ledger/sql/rows-in.ts';
-import { type Asked, type LedgerDatabase, withTimesAsText } from './database.ts';
+import type { SqlStatement } from '../ledger/sql/rows-in.ts';
+import { type LedgerDatabase, type Queries, withTimesAsText } from './database.ts';
 
 /** What of it is asked for, in a transaction or beside one. */
 type Engine = Pick<PGlite, 'query'>;
@@ -24,9 +24,9 @@ export async function openEmbedded(folder: string, template?: Blob): Promise<Led
   };
 }
 
-function asking(engine: Engine): Asked {
+function asking(engine: Engine): Queries {
   return {
-    async query<Row>({ text, values }: Statement): Promise<Row[]> {
+    async query<Row>({ text, values }: SqlStatement): Promise<Row[]> {
       const { rows } = await engine.query(text, [...values]);
       return rows.map((row) => withTimesAsText<Row>(row));
     },

@@ -33,7 +33,11 @@ export function writeState(folder: string, state: DatabaseState): void {
  * Returns whether the database may be used as it lies there: it was closed and synced, or only its
  * process died and the host still has what it wrote.
  */
-export function isSound(state: DatabaseState | null, boot: string | null, engine: DatabaseState['engine']): boolean {
+export function isDatabaseSound(
+  state: DatabaseState | null,
+  boot: string | null,
+  engine: DatabaseState['engine'],
+): boolean {
   if (state === null || !state.whole || state.engine !== engine) return false;
   return engine === 'server' || state.closed || (boot !== null && state.boot === boot);
 }

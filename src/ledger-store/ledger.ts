@@ -4,8 +4,8 @@ import { OhmwrightError } from '../errors/ohmwright-error.ts';
 import type { RecordRows } from '../ledger/rows/ledger-rows.ts';
 import { rowKey } from '../ledger/rows/record-id.ts';
 import { recordRows } from '../ledger/rows/record-rows.ts';
-import { type Standing, standings } from '../ledger/sql/questions.ts';
-import type { Statement } from '../ledger/sql/rows-in.ts';
+import { type HeldRecord, standings } from '../ledger/sql/questions.ts';
+import type { SqlStatement } from '../ledger/sql/rows-in.ts';
 import { type ParsedRecord, parseRecord } from '../record/chain/parse-record.ts';
 import { withoutCustomer } from '../record/chain/without-customer.ts';
 import { type Disk, realDisk } from '../record/store/disk.ts';
@@ -14,7 +14,7 @@ import { type LockSelf, lockSelf } from '../record/store/lock-holder.ts';
 import { type Arrival, arrivalSchema } from './arrivals.ts';
 import { type LedgerDatabase, migrate } from './database.ts';
 import { openEmbedded } from './embedded-database.ts';
-import { type DatabaseState, isSound, readState, syncTree, writeState } from './embedded-state.ts';
+import { type DatabaseState, isDatabaseSound, readState, syncTree, writeState } from './embedded-state.ts';
 import { ledgerError } from './ledger-error.ts';
 import { LineFile } from './line-file.ts';
 import { putRows } from './put-record.ts';
@@ -22,7 +22,7 @@ import { ledgerDiskError, RecordArchive } from './record-archive.ts';
 import { openServer } from './server-database.ts';
 
 /** What taking a record came to. */
-export interface Taken {
+export interface TakenRecord {
   /**
    * `new`, `grown`: it is in the ledger now. `known`: it was, this far or further. `aside`: it lies in
    * quarantine, for the reason in `code`. `none`: nothing names it.
@@ -94,14 +94,14 @@ export class Ledger {
     }
   }
 
-  query<Row>(statement: Statement): Promise<Row[]> {
+  query<Row>(statement: SqlStatement): Promise<Row[]> {
     return this.#asked.query<Row>(statement);
   }
 
   /** Returns how far the ledger has some records, by identity; those that it hasn't are left out. */
-  async standings(records: readonly string[]): Promise<Map<string, Standing>> {
+  async standings(records: readonly string[]): Promise<Map<string, HeldRecord>> {
     const keys = [...new Set(records.map(rowKey))];
-    const found = keys.length === 0 ? [] : await this.query<Standing>(standings(keys));
+    const found = keys.length === 0 ? [] : await this.query<HeldRecord>(standings(keys));
     return new Map(found.map((one) => [one.record_id, one]));
   }
 
@@ -111,7 +111,7 @@ export class Ledger {
    *
    * @throws OhmwrightError `ledger.disk`, `ledger.database`
    */
-  take(bytes: Uint8Array, from: string | null = null): Promise<Taken> {
+  take(bytes: Uint8Array, from: string | null = null): Promise<TakenRecord> {
     const taken = this.#queue.then(() => this.#take(bytes, from));
     this.#queue = taken.catch(() => undefined);
     return taken;
@@ -158,7 +158,7 @@ export class Ledger {
     const state = await readState(disk, this.folder);
     const isThere = this.#engine === 'server' || (await disk.look(this.#databaseFolder)) !== null;
     if (state === null && !(isThere && this.#engine === 'embedded')) return this.#anew('first');
-    if (!isThere || !isSound(state, boot, this.#engine)) return this.#anew('unclean');
+    if (!isThere || !isDatabaseSound(state, boot, this.#engine)) return this.#anew('unclean');
     writeState(this.folder, { boot, closed: false, whole: true, engine: this.#engine });
     try {
       this.#database = await this.#connected(false);
@@ -211,7 +211,7 @@ export class Ledger {
     writeState(this.folder, { ...state, whole: true });
   }
 
-  async #take(given: Uint8Array, from: string | null): Promise<Taken> {
+  async #take(given: Uint8Array, from: string | null): Promise<TakenRecord> {
     const { bytes, parsed } = wholeLines(withoutCustomer(given));
     const [first] = parsed.lines;
     const record = first?.sha256 ?? null;
@@ -219,7 +219,7 @@ export class Ledger {
     if (record === null || first?.entry.kind !== 'opened')
       return { put: 'none', record, entries, counted: false, code: parsed.damage[0]?.code ?? 'record.empty' };
     const heads = parsed.lines.map(({ sha256 }) => sha256);
-    const aside = (code: string): Promise<Taken> =>
+    const aside = (code: string): Promise<TakenRecord> =>
       this.#aside(bytes, { record, entries, head: heads.at(-1)!, from, code });
     const [damage] = parsed.damage;
     if (damage !== undefined) return aside(damage.code);
@@ -242,7 +242,7 @@ export class Ledger {
     return this.#put(rows, allHeads, at, entries);
   }
 
-  async #put(rows: RecordRows, heads: readonly string[], at: string, entries: number): Promise<Taken> {
+  async #put(rows: RecordRows, heads: readonly string[], at: string, entries: number): Promise<TakenRecord> {
     const { record_id: record, counted, code } = rows.record;
     const put = await putRows(this.#asked, rows, heads, at);
     return {
@@ -254,7 +254,7 @@ export class Ledger {
     };
   }
 
-  async #aside(bytes: Uint8Array, arrival: Omit<Arrival, 'at' | 'code'> & { code: string }): Promise<Taken> {
+  async #aside(bytes: Uint8Array, arrival: Omit<Arrival, 'at' | 'code'> & { code: string }): Promise<TakenRecord> {
     const { record, entries, head, code } = arrival;
     const known = await this.query({
       text: 'select 1 from quarantine where id = $1 and head = $2',

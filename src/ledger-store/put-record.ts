@@ -1,12 +1,12 @@
 import type { RecordRows } from '../ledger/rows/ledger-rows.ts';
 import { sumRecord } from '../ledger/sql/month-sums.ts';
 import { changeRecord, dropChildren, putChildren, putRecord, standingOf } from '../ledger/sql/rows-in.ts';
-import type { Asked, LedgerDatabase } from './database.ts';
+import type { LedgerDatabase, Queries } from './database.ts';
 
 /** What putting a record came to. `known`: all of it was there; `fork`: another one is there by its first line. */
 export type Put = 'new' | 'grown' | 'known' | 'fork';
 
-interface StandingRow {
+interface HeldRow {
   record_id: string;
   head: string;
   entries: number;
@@ -25,7 +25,7 @@ export async function putRows(
 ): Promise<Put> {
   for (;;) {
     const put = await database.transaction(async (asked): Promise<Put | null> => {
-      const [there] = await asked.query<StandingRow>(standingOf(rows.record.id));
+      const [there] = await asked.query<HeldRow>(standingOf(rows.record.id));
       if (there !== undefined) return growRows(asked, rows, heads, there);
       const made = await asked.query(putRecord(rows, receivedAt));
       // somebody was faster: look again
@@ -37,7 +37,7 @@ export async function putRows(
   }
 }
 
-async function growRows(asked: Asked, rows: RecordRows, heads: readonly string[], there: StandingRow): Promise<Put> {
+async function growRows(asked: Queries, rows: RecordRows, heads: readonly string[], there: HeldRow): Promise<Put> {
   const { record } = rows;
   if (there.record_id !== record.record_id) return 'fork';
   if (there.head === record.head) return 'known';
@@ -50,7 +50,7 @@ async function growRows(asked: Asked, rows: RecordRows, heads: readonly string[]
   return 'grown';
 }
 
-async function putRest(asked: Asked, rows: RecordRows): Promise<void> {
+async function putRest(asked: Queries, rows: RecordRows): Promise<void> {
   for (const statement of putChildren(rows)) await asked.query(statement);
   for (const statement of sumRecord(rows.record.id, 1)) await asked.query(statement);
 }

@@ -1,7 +1,7 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { Pool, type PoolClient } from 'pg';
-import type { Statement } from '../ledger/sql/rows-in.ts';
-import { type Asked, type LedgerDatabase, withTimesAsText } from './database.ts';
+import type { SqlStatement } from '../ledger/sql/rows-in.ts';
+import { type LedgerDatabase, type Queries, withTimesAsText } from './database.ts';
 import { ledgerError } from './ledger-error.ts';
 import { isConflict, type Patience, sqlStateOf, tryAgain } from './retries.ts';
 
@@ -46,11 +46,11 @@ class Server implements LedgerDatabase {
     });
   }
 
-  query<Row>(statement: Statement): Promise<Row[]> {
+  query<Row>(statement: SqlStatement): Promise<Row[]> {
     return this.#patiently((client) => asking(client).query<Row>(statement));
   }
 
-  transaction<T>(work: (asked: Asked) => Promise<T>): Promise<T> {
+  transaction<T>(work: (asked: Queries) => Promise<T>): Promise<T> {
     return this.#patiently(async (client) => {
       await client.query('begin');
       try {
@@ -116,9 +116,9 @@ function isLost(error: unknown): boolean {
   return lostStates.test(sqlStateOf(error)) || /terminated|timeout|closed/i.test((error as Error).message);
 }
 
-function asking(client: PoolClient): Asked {
+function asking(client: PoolClient): Queries {
   return {
-    async query<Row>({ text, values }: Statement): Promise<Row[]> {
+    async query<Row>({ text, values }: SqlStatement): Promise<Row[]> {
       const { rows } = await client.query(text, [...values]);
       return rows.map((row) => withTimesAsText<Row>(row));
     },

@@ -1,5 +1,5 @@
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
-import type { Ledger, Taken } from '../../ledger-store/ledger.ts';
+import type { Ledger, TakenRecord } from '../../ledger-store/ledger.ts';
 import { readRecord } from '../../record/store/read-record.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
@@ -9,7 +9,7 @@ import type { LedgerAddOptions } from './ledger-add-command.ts';
 import { withLedger } from './open-ledger.ts';
 
 /** One record that was to be taken. */
-interface Added extends Taken {
+interface Added extends TakenRecord {
   path: string;
 }
 
@@ -32,7 +32,7 @@ export async function ledgerAdd(
     }
     return all;
   });
-  const count = (put: Taken['put']): number => added.filter((one) => one.put === put).length;
+  const count = (put: TakenRecord['put']): number => added.filter((one) => one.put === put).length;
   const counts = {
     new: count('new'),
     grown: count('grown'),
@@ -52,7 +52,7 @@ export async function ledgerAdd(
   return worstExit(trouble.map(() => exitCodes.record));
 }
 
-const troubleWords: Record<Taken['put'], string> = {
+const troubleWords: Record<TakenRecord['put'], string> = {
   new: 'taken, and not counted',
   grown: 'taken, and not counted',
   known: 'known, and not counted',

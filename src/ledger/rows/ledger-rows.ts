@@ -85,7 +85,7 @@ export interface FaultRow {
   share: number;
 }
 
-export interface RepairRow {
+export interface DoneRow {
   n: number;
   what: string;
   /** Id of the guide's repair, or of the unit that was swapped. */
@@ -110,6 +110,6 @@ export interface RecordRows {
   attempts: AttemptRow[];
   proofs: ProofRow[];
   faults: FaultRow[];
-  repairs: RepairRow[];
+  repairs: DoneRow[];
   units: UnitRow[];
 }

@@ -2,12 +2,12 @@ import type { Guide } from '../../guide/types.ts';
 import type { Outcome } from '../../measure/types.ts';
 import type { JobState } from '../../record/state/job-state.ts';
 import { boundedText } from './bounded-text.ts';
-import type { RepairRow, UnitRow } from './ledger-rows.ts';
+import type { DoneRow, UnitRow } from './ledger-rows.ts';
 
 type Repair = JobState['repairs'][number];
 
 /** Returns the repairs of a job, what each cost by the guide, and whether it helped. */
-export function repairsIn(state: JobState, guide: Guide | null): RepairRow[] {
+export function repairsIn(state: JobState, guide: Guide | null): DoneRow[] {
   return state.repairs.map((repair, i) => {
     const inGuide = guide?.repairs.find(({ id }) => id === repair.repair);
     const unit = guide?.units.find(({ id }) => id === repair.unit);

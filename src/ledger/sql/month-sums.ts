@@ -1,4 +1,4 @@
-import type { Statement } from './rows-in.ts';
+import type { SqlStatement } from './rows-in.ts';
 
 /** Durations are kept in buckets, each this many times as wide as the one before. */
 const bucketFactor = 1.25;
@@ -42,7 +42,7 @@ const sums = {
 const sumTables = Object.keys(sums) as (keyof typeof sums)[];
 
 /** Adds what one record comes to to the sums, or takes it back. */
-export function sumRecord(id: string, sign: 1 | -1): Statement[] {
+export function sumRecord(id: string, sign: 1 | -1): SqlStatement[] {
   return sumTables.map((table) => ({ text: sumText(table, sign, 'and r.id = $1'), values: [id] }));
 }
 
@@ -50,7 +50,7 @@ export function sumRecord(id: string, sign: 1 | -1): Statement[] {
  * Returns a row for each sum that is not what the records come to: table and number of keys that
  * differ. Sums of measured values may differ by their rounding.
  */
-export function sumsThatDiffer(): Statement[] {
+export function sumsThatDiffer(): SqlStatement[] {
   return sumTables.map((table) => {
     const { keys, sums: summed } = sums[table];
     const due = sums[table].from.replaceAll('SIGN', '1').replaceAll('SCOPE', '');

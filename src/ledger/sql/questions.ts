@@ -1,4 +1,4 @@
-import type { Statement } from './rows-in.ts';
+import type { SqlStatement } from './rows-in.ts';
 
 /** What a list of jobs shows of each. */
 const listed = `r.record_id, r.job, r.opened_at, r.last_at, r.result, r.closed, r.counted, r.verdict, r.code, r.emulated, r.technician, r.bench,
@@ -39,13 +39,13 @@ export interface UnitEvent {
 }
 
 /** Every job of a unit, latest first. A record that does not verify is in the list, and says so. */
-export function historyOf(serialKey: string, emulated: boolean): Statement {
+export function unitJobs(serialKey: string, emulated: boolean): SqlStatement {
   const text = `select ${listed} from record r where r.serial_key = $1 and (not r.emulated or $2) order by r.opened_at desc, r.id limit 100`;
   return { text, values: [serialKey, emulated] };
 }
 
 /** What was found and done in the jobs of a unit. */
-export function unitEvents(serialKey: string, emulated: boolean): Statement {
+export function unitEvents(serialKey: string, emulated: boolean): SqlStatement {
   const text = `select r.record_id, u.act, u.unit, u.helped from record r join unit_act u on u.id = r.id
     where r.serial_key = $1 and r.counted and (not r.emulated or $2) order by r.opened_at desc, u.n, u.unit limit 500`;
   return { text, values: [serialKey, emulated] };
@@ -61,7 +61,7 @@ export interface Totals {
   quarantined: number;
 }
 
-export function totals(): Statement {
+export function totals(): SqlStatement {
   const text = `select count(*)::int as records, coalesce(sum(case when counted then 1 else 0 end), 0)::int as counted,
     coalesce(sum(case when emulated then 1 else 0 end), 0)::int as emulated, coalesce(sum(case when closed then 0 else 1 end), 0)::int as open,
     coalesce(sum(case when opened_at > received_at + interval '1 day' then 1 else 0 end), 0)::int as ahead,
@@ -70,12 +70,12 @@ export function totals(): Statement {
 }
 
 /** What the ledger holds of some records, by their keys in JSON; see `rowKey`. */
-export function standings(keys: readonly string[]): Statement {
+export function standings(keys: readonly string[]): SqlStatement {
   const text = `select r.record_id, r.head, r.entries, r.counted from json_array_elements_text($1::json) k join record r on r.id = k::uuid`;
   return { text, values: [JSON.stringify(keys)] };
 }
 
-export interface Standing {
+export interface HeldRecord {
   record_id: string;
   head: string;
   entries: number;

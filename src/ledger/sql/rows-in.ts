@@ -1,7 +1,7 @@
 import type { RecordRows } from '../rows/ledger-rows.ts';
 
 /** A statement of SQL and its parameters. */
-export interface Statement {
+export interface SqlStatement {
   text: string;
   values: readonly unknown[];
 }
@@ -28,12 +28,12 @@ const namesIn = (columns: string): string[] => columns.split(', ').map((column) 
 const recordNames = namesIn(recordColumns);
 
 /** How a record stands; its row is held until the transaction ends, so that two never grow it at once. */
-export function standingOf(id: string): Statement {
+export function standingOf(id: string): SqlStatement {
   return { text: 'select record_id, head, entries, received_at from record where id = $1 for update', values: [id] };
 }
 
 /** Puts the row of a new record in, unless somebody was faster: then it returns no row. */
-export function putRecord({ record }: RecordRows, receivedAt: string): Statement {
+export function putRecord({ record }: RecordRows, receivedAt: string): SqlStatement {
   const names = recordNames.join(', ');
   const text = `insert into record (${names}, received_at) select ${names}, $2::timestamptz
     from json_to_recordset($1::json) as r(${recordColumns}) on conflict (id) do nothing returning id`;
@@ -41,19 +41,19 @@ export function putRecord({ record }: RecordRows, receivedAt: string): Statement
 }
 
 /** Changes the row of a record that has grown, or that is verified anew. */
-export function changeRecord({ record }: RecordRows): Statement {
+export function changeRecord({ record }: RecordRows): SqlStatement {
   const changed = recordNames.filter((name) => name !== 'id').map((name) => `${name} = r.${name}`);
   const text = `update record set ${changed.join(', ')} from json_to_recordset($1::json) as r(${recordColumns}) where record.id = r.id`;
   return { text, values: [JSON.stringify([record])] };
 }
 
 /** Takes away what belongs to a record. */
-export function dropChildren(id: string): Statement[] {
+export function dropChildren(id: string): SqlStatement[] {
   return childTables.map((table) => ({ text: `delete from ${table} where id = $1`, values: [id] }));
 }
 
 /** Puts in what belongs to a record; a table that it has no rows for is left out. */
-export function putChildren({ record, attempts, proofs, faults, repairs, units }: RecordRows): Statement[] {
+export function putChildren({ record, attempts, proofs, faults, repairs, units }: RecordRows): SqlStatement[] {
   const rows: Record<ChildTable, readonly unknown[]> = {
     attempt: attempts,
     proof: proofs,
