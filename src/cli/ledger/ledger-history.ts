@@ -1,5 +1,6 @@
 import { type PastJob, unitHistory } from '../../ledger-store/unit-history.ts';
-import { type LocalClock, localClock } from '../places/local-time.ts';
+import type { LocalClock } from '../../ports/local-clock.ts';
+import { localClock } from '../places/local-time.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
 import type { LedgerHistoryOptions } from './ledger-history-command.ts';
