@@ -5,19 +5,19 @@ import { PGlite } from '@electric-sql/pglite';
 import type { NewEntry } from '../../src/record/entries/entries.ts';
 import { chainOf, opened, wholeJob } from './sample-job.ts';
 
-const packed = join(tmpdir(), `ohmwright-tests-empty-database-${process.getuid?.() ?? 0}-0.5.17.tar.gz`);
+export const packedDatabase = join(tmpdir(), `ohmwright-tests-empty-database-${process.getuid?.() ?? 0}-0.5.17.tar.gz`);
 
 /** Returns an empty embedded database, which is made once on this machine: that takes seconds. */
 export async function emptyDatabase(): Promise<Blob> {
-  if (!existsSync(packed)) {
+  if (!existsSync(packedDatabase)) {
     const engine = await PGlite.create();
     const made = await engine.dumpDataDir('gzip');
     await engine.close();
-    const own = `${packed}.${process.pid}`;
+    const own = `${packedDatabase}.${process.pid}`;
     writeFileSync(own, Buffer.from(await made.arrayBuffer()));
-    renameSync(own, packed);
+    renameSync(own, packedDatabase);
   }
-  return new Blob([readFileSync(packed)]);
+  return new Blob([readFileSync(packedDatabase)]);
 }
 
 /** What is said of a job that is made up for a test. */

@@ -1,27 +1,21 @@
-import { parseGuide } from '../../checks/guides.ts';
 import { checkKinds } from '../../checks/registry.ts';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { writeOutput } from '../../files/write-output.ts';
 import { type LoadedGuide, loadGuide } from '../../guide/file/load.ts';
 import type { Guide } from '../../guide/types.ts';
-import { believe } from '../../isolate/belief/belief.ts';
-import { openModel } from '../../isolate/predict/model.ts';
-import {
-  type ConfirmedFault,
-  confirmedBy,
-  type ProposedWeight,
-  proposeWeights,
-} from '../../isolate/suspects/prior-counts.ts';
-import { repairsNow } from '../../record/state/addendum.ts';
-import { historyOf } from '../../record/state/evidence-history.ts';
+import { type ConfirmedFault, type ProposedWeight, proposeWeights } from '../../isolate/suspects/prior-counts.ts';
+import { confirmedFaults } from '../../ledger/rows/confirmed-faults.ts';
+import { type FaultCase, faultCases } from '../../ledger/sql/questions.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
 import { percent } from '../../statistics/percent.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
 import { columnsOf, fitText } from '../../view/text/fit-text.ts';
+import { withLedger } from '../ledger/open-ledger.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
+import type { Printer } from '../program/printer.ts';
 import type { PriorsOptions } from './priors-command.ts';
 import { withWeights } from './weights-in-text.ts';
 
@@ -43,11 +37,14 @@ const countedMark = '# counted in the weights: ';
 export async function priors(named: string[], options: PriorsOptions, { terminal }: Context): Promise<number> {
   const loaded = await loadGuide(options.guide, checkKinds);
   const { guide } = loaded;
-  const folder = jobsFolderOf(options.jobs, terminal);
   const marks = countedJobs(loaded.text);
-  const reads: ReadResult[] = [];
-  for (const path of (await namedJobs(named, folder, terminal)).paths) reads.push(await readRecord(path));
-  const cases = reads.map((read) => caseOf(read, guide, { reads, marks, takesEmulated: options.withEmulated }));
+  if (options.ledger !== undefined && named.length > 0) {
+    throw new OhmwrightError('usage.priors', '--ledger takes all of its jobs.', { help: 'Name jobs or a ledger.' });
+  }
+  const { cases, counted } =
+    options.ledger === undefined
+      ? await casesOfFiles(named, guide, marks, options, terminal)
+      : await casesOfLedger(guide, marks, options, terminal);
   const proposed = proposeWeights(
     guide,
     cases.flatMap(({ faults }) => faults),
@@ -57,11 +54,26 @@ export async function priors(named: string[], options: PriorsOptions, { terminal
   if (options.json) printJson(terminal, { guide: guide.id, cases, weights: proposed.weights });
   else for (const line of linesOf(cases, changed)) terminal.out(line);
   if (options.out !== undefined) {
-    const counted = reads.flatMap((read, i) => (cases[i]!.faults.length === 0 ? [] : [markOf(read)]));
     writeOutput(options.out, newText(loaded, changed, counted), options);
     terminal.say(`${options.out}: the guide with these weights. ${options.guide} is as it was.`);
   }
   return exitCodes.passed;
+}
+
+/** Returns the cases of the records that are named, and the marks of those that count. */
+async function casesOfFiles(
+  named: string[],
+  guide: Guide,
+  marks: readonly Mark[],
+  options: PriorsOptions,
+  terminal: Printer,
+): Promise<{ cases: Case[]; counted: string[] }> {
+  const folder = jobsFolderOf(options.jobs, terminal);
+  const reads: ReadResult[] = [];
+  for (const path of (await namedJobs(named, folder, terminal)).paths) reads.push(await readRecord(path));
+  const cases = reads.map((read) => caseOf(read, guide, { reads, marks, takesEmulated: options.withEmulated }));
+  const counted = reads.flatMap((read, i) => (cases[i]!.faults.length === 0 ? [] : [markOf(read)]));
+  return { cases, counted };
 }
 
 /** What a record is counted among. */
@@ -94,20 +106,52 @@ function caseOf(read: ReadResult, guide: Guide, { reads, marks, takesEmulated }:
   if (!takesEmulated && state.emulated) {
     return none('it was measured on the emulated probe (--with-emulated counts such jobs too)');
   }
-  // whether a repair of an earlier visit had helped, the device's return leaves open
-  const last = repairsNow(state).at(-1);
-  if (state.result !== 'repaired' || last === undefined) return none(`its result is '${state.result}'`);
-  if (last.repair === null) return none('a unit was swapped, which repair it amounts to is not on record');
-  // the circuit that the job was measured by: a guide may have been mended since
-  const own = parseGuide(opened.guide.text, path);
-  if (!own.ok) return none('the guide in it can no longer be read');
-  const { evidence, repaired } = historyOf(state);
-  const belief = believe(openModel(own.guide), evidence.slice(0, repaired.at(-1)?.after), repaired.slice(0, -1));
-  if (!('decisions' in belief)) return none(belief.what);
-  const known = new Set(guide.links.map(({ id }) => id));
-  const faults = confirmedBy(own.guide, belief, last.repair).filter(({ link }) => known.has(link));
-  if (faults.length === 0) return none(`its repair '${last.repair}' fits none of its suspects`);
+  const confirmed = confirmedFaults(state);
+  if (confirmed.why !== null) return none(confirmed.why);
+  const faults = knownTo(guide, confirmed.faults);
+  if (faults.length === 0) return none(whyNotKnown);
   return { record: path, job: opened.job, faults, why: null };
+}
+
+const whyNotKnown = 'the guide does not have the links that it confirms';
+
+/** The faults of links that a guide has: it may have been mended since. */
+function knownTo(guide: Guide, faults: readonly ConfirmedFault[]): ConfirmedFault[] {
+  const known = new Set(guide.links.map(({ id }) => id));
+  return faults.filter(({ link }) => known.has(link));
+}
+
+/**
+ * Returns the cases of all jobs in a ledger that confirm something by a guide of this name, each with
+ * its mark. What does not verify is counted in no ledger.
+ */
+async function casesOfLedger(
+  guide: Guide,
+  marks: readonly Mark[],
+  options: PriorsOptions,
+  terminal: Printer,
+): Promise<{ cases: Case[]; counted: string[] }> {
+  return withLedger({ ledger: options.ledger, database: undefined }, terminal, async (ledger) => {
+    const rows = await ledger.query<FaultCase>(faultCases(guide.id, options.withEmulated));
+    const cases: Case[] = [];
+    const counted: string[] = [];
+    for (const identity of new Set(rows.map(({ record_id }) => record_id))) {
+      const some = rows.filter(({ record_id }) => record_id === identity);
+      const { job, entries } = some[0]!;
+      const record = ledger.records.pathOf(identity);
+      const isMarked = marks.some((mark) => (mark.identity === null ? mark.job === job : mark.identity === identity));
+      const faults = isMarked
+        ? []
+        : knownTo(
+            guide,
+            some.map(({ link, mode, share }) => ({ link, mode, count: share })),
+          );
+      const why = isMarked ? 'it is counted already' : faults.length === 0 ? whyNotKnown : null;
+      cases.push({ record, job, faults, why });
+      if (why === null) counted.push(`${job} ${identity} ${entries}`);
+    }
+    return { cases, counted };
+  });
 }
 
 function linesOf(cases: readonly Case[], changed: readonly ProposedWeight[]): string[] {

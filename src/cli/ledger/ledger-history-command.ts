@@ -1,9 +1,9 @@
 import { defineCommand } from '../program/define-command.ts';
 import type { OptionsOf } from '../program/option-kinds.ts';
 import { json } from '../program/program-options.ts';
-import { database, emulated, ledger } from './ledger-options.ts';
+import { database, ledger, withEmulated } from './ledger-options.ts';
 
-const options = { ledger, database, emulated, json };
+const options = { ledger, database, withEmulated, json };
 export type LedgerHistoryOptions = OptionsOf<typeof options>;
 
 export default defineCommand({

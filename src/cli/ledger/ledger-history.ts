@@ -12,7 +12,7 @@ export async function ledgerHistory(
   options: LedgerHistoryOptions,
   { terminal }: Context,
 ): Promise<number> {
-  const jobs = await withLedger(options, terminal, (ledger) => unitHistory(ledger, serial, options.emulated));
+  const jobs = await withLedger(options, terminal, (ledger) => unitHistory(ledger, serial, options.withEmulated));
   if (options.json) printJson(terminal, jobs.map(asData));
   else {
     for (const line of historyLines(jobs, localClock(terminal))) terminal.out(line);

@@ -7,4 +7,4 @@ export const database = text(
   '<addresses>',
   "a PostgreSQL server's address in place of the database in the folder; several with commas: the one that takes writes",
 );
-export const emulated = flag('count jobs on the emulated probe too');
+export const withEmulated = flag('count jobs on the emulated probe too');

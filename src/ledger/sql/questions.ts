@@ -1,3 +1,4 @@
+import type { FaultMode } from '../../guide/types.ts';
 import type { SqlStatement } from './rows-in.ts';
 
 /** What a list of jobs shows of each. */
@@ -80,4 +81,20 @@ export interface HeldRecord {
   head: string;
   entries: number;
   counted: boolean;
+}
+
+export interface FaultCase {
+  record_id: string;
+  entries: number;
+  job: string;
+  link: string;
+  mode: FaultMode;
+  share: number;
+}
+
+/** The same record by record. */
+export function faultCases(guide: string, emulated: boolean): SqlStatement {
+  const text = `select r.record_id, r.entries, r.job, f.link, f.mode, f.share from record r join fault f on f.id = r.id
+    where r.guide_id = $1 and r.counted and (not r.emulated or $2) order by r.opened_at, r.id, f.link, f.mode`;
+  return { text, values: [guide, emulated] };
 }

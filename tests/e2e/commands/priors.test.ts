@@ -126,3 +126,18 @@ describe('priors', () => {
     expect((await cli(cwd, ['priors', 'nowhere', '--guide', guide])).code).toBe(6);
   });
 });
+
+test('priors gives the same numbers from a ledger as from the files', { timeout: 120_000 }, async () => {
+  const ledger = join(cwd, 'ledger');
+  const healthy = await ranRecord(cwd, 'healthy-too.owjob');
+  expect((await cli(cwd, ['ledger', 'add', repaired, healthy, '--ledger', ledger])).code).toBe(0);
+  const ask = async (...which: string[]): Promise<Told> => {
+    const { code, terminal } = await cli(cwd, ['priors', ...which, '--guide', guide, '--with-emulated', '--json']);
+    expect(code).toBe(0);
+    return terminal.json as Told;
+  };
+  const [files, kept] = [await ask(repaired, healthy), await ask('--ledger', ledger)];
+  expect(kept.weights).toEqual(files.weights);
+  expect(kept.cases.map(({ faults }) => faults)).toEqual([files.cases[0]!.faults]);
+  expect((await cli(cwd, ['priors', repaired, '--ledger', ledger, '--guide', guide])).code).toBe(2);
+});
