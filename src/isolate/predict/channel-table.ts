@@ -32,6 +32,8 @@ export interface ChannelTable {
 /** Fields of a cell in `ChannelTable.cells`. */
 export const cellFields = 5;
 
+const notLooked = -2;
+
 /** Returns what a channel sees under every suspect of a guide. */
 export function channelTable(
   circuits: Circuits,
@@ -43,7 +45,7 @@ export function channelTable(
 ): ChannelTable {
   const looker = new ChannelLooker(circuits, channel, limits, rules);
   const likenesses = new Likenesses(looker, ways, looker.links);
-  const starts: number[] = [];
+  const starts = new Int32Array(likenesses.most).fill(notLooked);
   const rowOf = new Int32Array(suspects.length).fill(-1);
   const kindOf: number[] = [];
   const distinct = new DistinctRows(cellFields);
@@ -59,9 +61,12 @@ export function channelTable(
   };
   for (let s = 0; s < suspects.length; s++) {
     const likeness = likenesses.of(s);
-    const row = starts[likeness] ?? rowAt(s);
-    if (likeness !== -1) starts[likeness] = row;
-    rowOf[s] = row;
+    if (likeness === -1) {
+      rowOf[s] = rowAt(s);
+      continue;
+    }
+    if (starts[likeness] === notLooked) starts[likeness] = rowAt(s);
+    rowOf[s] = starts[likeness]!;
   }
   return {
     channel,

@@ -61,6 +61,11 @@ export class Likenesses {
     this.#shapeOf = new Int32Array(links).fill(notLooked);
   }
 
+  /** All numbers are below this. */
+  get most(): number {
+    return this.#shapeOf.length * this.#ways.ways;
+  }
+
   /** Returns a suspect's number; -1: it is to be looked at by itself. */
   of(suspect: number): number {
     const way = this.#ways.way[suspect]!;
