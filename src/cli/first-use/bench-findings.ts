@@ -14,6 +14,8 @@ export interface BenchFacts {
   /** Groups that own serial ports on this system, and whether this user is in each. */
   portGroups: readonly { name: string; isMember: boolean }[];
   hasUnicode: boolean;
+  /** Language that the locale asks for, two letters; null: none. */
+  language: string | null;
   /** Null: no person sits at a terminal. */
   screen: { cols: number; rows: number } | null;
   /** What keeps the key from being used; null: nothing. */
@@ -26,7 +28,18 @@ export interface BenchFacts {
 
 /** One thing that was looked at. `mend`: the one command that mends it, or what to do. */
 export interface BenchFinding {
-  what: 'node' | 'port' | 'udev' | 'group' | 'locale' | 'terminal' | 'key' | 'jobs' | 'settings' | 'browser';
+  what:
+    | 'node'
+    | 'port'
+    | 'udev'
+    | 'group'
+    | 'locale'
+    | 'language'
+    | 'terminal'
+    | 'key'
+    | 'jobs'
+    | 'settings'
+    | 'browser';
   /** `note`: work goes on without it. */
   state: 'good' | 'note' | 'wrong';
   text: string;
@@ -46,6 +59,7 @@ export function benchFindings(facts: BenchFacts): BenchFinding[] {
     facts.hasUnicode
       ? good('locale', 'the locale says UTF-8')
       : note('locale', 'the locale does not say UTF-8: the screen is drawn in ASCII', localeMend(facts.platform)),
+    ...languageFinding(facts),
     terminalFinding(facts),
     keyFinding(facts),
     facts.jobs.problem === null
@@ -89,6 +103,14 @@ function groupFinding({ portGroups, hasUdevRule, isRoot }: BenchFacts): BenchFin
     `you are not in the group ${first.name}, which owns serial ports`,
     `sudo usermod -aG ${first.name} "$USER"`,
   );
+}
+
+/** Languages that there are words in. */
+const spoken = ['en'];
+
+function languageFinding({ language }: BenchFacts): BenchFinding[] {
+  if (language === null || spoken.includes(language)) return [];
+  return [note('language', `the locale asks for '${language}', and there are no words in it: English is used`, null)];
 }
 
 function terminalFinding({ screen }: BenchFacts): BenchFinding {

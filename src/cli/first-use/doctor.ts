@@ -51,12 +51,19 @@ async function factsOf({ port, jobs }: DoctorOptions, terminal: Printer, signal:
     udevRule: udevRuleFile(),
     portGroups: await portGroups(),
     hasUnicode: lookOf(terminal, {}).unicode,
+    language: languageOf(terminal),
     screen: screen === null ? null : { cols: screen.stdout.columns, rows: screen.stdout.rows },
     key: await keyFacts(terminal),
     jobs: { folder, problem: await folderProblem(folder) },
     settingProblems: (await loadSettings(terminal, jobs)).problems,
     browser: await browserOf(terminal),
   };
+}
+
+/** The language of messages by the locale's variables (POSIX.1-2024, 8.2): LC_ALL, LC_MESSAGES, LANG. */
+function languageOf({ env }: Printer): string | null {
+  const locale = [env.LC_ALL, env.LC_MESSAGES, env.LANG].find((one) => one !== undefined && one !== '') ?? '';
+  return /^([a-z]{2,3})(?=[_.@-]|$)/.exec(locale)?.[1] ?? null;
 }
 
 async function portsOf(port: string | undefined, signal: AbortSignal): Promise<BenchFacts['ports']> {

@@ -66,7 +66,8 @@ export async function workJob(
   context: Context,
   openFace?: FaceMaker,
 ): Promise<number> {
-  context.terminal.say(`record: ${record.path}`);
+  // on a screen it would stand there twice: it is said at the end, and when anything goes wrong
+  if (openFace === undefined) context.terminal.say(`record: ${record.path}`);
   const technician = record.state.opened?.technician;
   const accepted = await cautionsAccepted(guide, technician, options, context.terminal);
   const state = await runJob(guide, record, { ...options, accepted }, context, openFace)

@@ -11,7 +11,7 @@ interface Ending {
 /**
  * Every exit code, from the best ending to the worst: of several files, the worst decides. What
  * can't be relied on is worse than what can't be read, and that is worse than what failed. `--help`
- * and README.md take their lists from here.
+ * and src/cli/README.md take their lists from here.
  */
 const endings = {
   passed: {

@@ -17,6 +17,7 @@ const sound: BenchFacts = {
   udevRule: '/app/70-ohmwright.rules',
   portGroups: [{ name: 'dialout', isMember: true }],
   hasUnicode: true,
+  language: 'en',
   screen: { cols: 80, rows: 24 },
   key: { path: '/h/key.pem', isThere: true, problem: null },
   jobs: { folder: '/h/jobs', problem: null },
@@ -44,6 +45,7 @@ describe('doctor', () => {
     ['a folder that takes no records', { jobs: { folder: '/h', problem: 'read-only' } }, 'jobs', 'wrong', 6],
     ['a key that is of no use', { key: { path: '/k', isThere: true, problem: 'no key' } }, 'key', 'wrong', 6],
     ['settings that are not understood', { settingProblems: ['line 3'] }, 'settings', 'wrong', 2],
+    ['a locale without words', { language: 'de' }, 'language', 'note', 0],
     ['no UTF-8', { hasUnicode: false }, 'locale', 'note', 0],
     ['a terminal of 40 columns', { screen: { cols: 40, rows: 24 } }, 'terminal', 'note', 0],
     ['a pipe', { screen: null }, 'terminal', 'note', 0],
@@ -101,7 +103,7 @@ describe('the package', () => {
 
   test('brings program, examples, firmware and pages, and nothing else', () => {
     const allowed =
-      /^(dist\/(src|sim)\/.*\.(js|json)|dist\/package\.json|examples\/|firmware-protocol\/|README\.md|LICENSE|package\.json)/;
+      /^(dist\/(src|sim)\/.*\.(js|json)|dist\/package\.json|examples\/|firmware-protocol\/|README\.md|src\/[a-z-]+\/(README|THREATS)\.md|LICENSE|package\.json)/;
     expect(paths.filter((path) => !allowed.test(path))).toEqual([]);
     expect(paths).toEqual(
       expect.arrayContaining(['README.md', 'examples/field-recorder.yaml', 'firmware-protocol/firmware/probe.hex']),

@@ -66,9 +66,9 @@ describe('the table of exit codes', () => {
     expect([...order].sort()).toEqual(Object.values(exitCodes).sort());
   });
 
-  test('is the list in README.md', () => {
-    const readme = readFileSync(new URL('README.md', root), 'utf8');
-    const rows = [...readme.matchAll(/^\| (\d+) \| (.*) \|$/gm)].map(([, code, meaning]) => ({
+  test('is the list on the page of the commands', () => {
+    const readme = readFileSync(new URL('src/cli/README.md', root), 'utf8');
+    const rows = [...readme.matchAll(/^\| (\d+) +\| (.*?) +\|$/gm)].map(([, code, meaning]) => ({
       code: Number(code),
       meaning,
     }));

@@ -37,6 +37,15 @@ describe('guide check', () => {
     }
   });
 
+  test('of a file that is no guide at all tells the first places, and all of them as data', async () => {
+    const page = new URL('../../../DEVELOPERS.md', import.meta.url).pathname;
+    const { code, terminal } = await cli('/', ['guide', 'check', page]);
+    expect(code).toBe(2);
+    expect(terminal.outLines.length).toBeLessThan(12);
+    const asData = (await cli('/', ['guide', 'check', page, '--json'])).terminal.json as { problems: unknown[] }[];
+    expect(asData[0]!.problems.length).toBeGreaterThan(10);
+  });
+
   test('has no figures for a guide that is not usable', async () => {
     const file = join(scratch(), 'bad.yaml');
     writeFileSync(file, 'guide: 1\n');

@@ -6,6 +6,7 @@ import { shortGuide } from '../../support/scratch.ts';
 
 const recorder = join(import.meta.dirname, '../../../examples/field-recorder.yaml');
 interface Told {
+  evidence: unknown[];
   belief: Belief;
   next: Proposal | null;
   proposals: Proposal[];
@@ -26,6 +27,12 @@ describe('suspects', () => {
     expect(next).toEqual(proposals[0]);
     expect(next!.bits).toBeGreaterThanOrEqual(0.02);
     expect(next!.minutes).toBeGreaterThan(0);
+  });
+
+  test('a path that is open is so at both levels of a dry and normal touch', async () => {
+    const { evidence } = await told('--reading', 'whole=open');
+    const [both] = (await told('--reading', 'whole=open,open')).evidence;
+    expect(evidence).toEqual([both]);
   });
 
   test('a bridge that conducts without a response, and an open left spring: the jack board', async () => {
