@@ -118,8 +118,3 @@ export function worstExit(codes: readonly number[]): number {
 export const exitMeanings: readonly { code: number; meaning: string }[] = inOrder
   .map(({ code, meaning }) => ({ code, meaning }))
   .toSorted((a, b) => a.code - b.code);
-
-/** What `--help` says of exit codes. */
-export const exitCodesHelp = `
-Exit codes:
-${exitMeanings.map(({ code, meaning }) => `  ${code}  ${meaning}`).join('\n')}`;

@@ -1,5 +1,5 @@
 import { commandList, groups } from '../program/command-list.ts';
-import { exitCodesHelp } from '../program/exit-codes.ts';
+import { exitMeanings } from '../program/exit-codes.ts';
 
 export const purpose =
   'Prove which replaceable unit of a battery-powered handheld device holds the fault, and keep the evidence.';
@@ -32,9 +32,12 @@ export function programHelp(columns: number): string {
     ...['', ...wrapped(purpose, width)],
     ...['', 'Options:', ...rows(options)],
     ...Object.entries(groups).flatMap(([group, names]) => ['', `${group}:`, ...rows(listed(names))]),
-    ...['', 'ohmwright COMMAND --help tells its options, with an example.'],
+    ...['', ...wrapped('ohmwright COMMAND --help tells its options, with an example.', width)],
   ];
-  return `${parts.join('\n')}\n${exitCodesHelp}\n`;
+  const exits = exitMeanings.flatMap(({ code, meaning }) =>
+    wrapped(meaning, width - 7).map((line, at) => `  ${(at === 0 ? String(code) : '').padEnd(5)}${line}`.trimEnd()),
+  );
+  return `${[...parts, '', 'Exit codes:', ...exits].join('\n')}\n`;
 }
 
 /** Breaks a text between words. */
