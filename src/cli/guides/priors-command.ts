@@ -7,7 +7,7 @@ const options = {
   out: formerly('write', text('<file>', 'where it goes: the guide with these weights, beside being shown')),
   force,
   withEmulated: formerly('emulated', flag('count jobs on the emulated probe too')),
-  ledger: text('<folder>', 'count all jobs of this ledger, in place of records'),
+  ledger: text('<folder>', 'folder of the ledger: count all jobs in it, in place of records'),
   json,
   jobs,
 };

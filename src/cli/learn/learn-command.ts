@@ -15,5 +15,6 @@ export default defineCommand({
     ['[file]', 'new file; without one, the guide is printed'],
   ],
   options: learnOptions,
+  prints: async () => (await import('../outputs/guide-outputs.ts')).learnForm,
   load: async () => (await import('./learn.ts')).learn,
 });

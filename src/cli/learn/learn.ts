@@ -51,10 +51,10 @@ export async function learn(
   const doubts = doubtsOf(table.guide, sittingRead.read, fit);
   for (const id of sittingRead.missing) terminal.say(`${id}: nothing read, so it stays unknown.`);
   for (const { what, help } of doubts) terminal.say(`${what}; ${help}.`);
-  const told = { record: path, touches: sitting.touches.size, missing: sittingRead.missing, doubts, ...figuresOf(fit) };
+  const told = { record: path, touches: sitting.touches.size, unread: sittingRead.missing, doubts, ...figuresOf(fit) };
   if (doubts.length > 0 || fit === null) {
     terminal.say(`No guide is written. The sitting is kept: ${path}`);
-    if (options.json) printJson(terminal, { ...told, guide: null });
+    if (options.json) printJson(terminal, { ...told, guideText: null });
     return exitCodes.inconclusive;
   }
   const made = learnedGuide(table, {
@@ -68,7 +68,12 @@ export async function learn(
   for (const [a, b] of chosen.alike) terminal.say(`Not told apart by these pads: ${a} and ${b}.`);
   for (const [id, modes] of chosen.unseen) terminal.say(`Not seen from here: ${id} ${modes.join(', ')}.`);
   if (options.json)
-    printJson(terminal, { ...told, checks: chosen.checks, unseen: Object.fromEntries(chosen.unseen), guide: text });
+    printJson(terminal, {
+      ...told,
+      checks: chosen.checks,
+      unseenModes: Object.fromEntries(chosen.unseen),
+      guideText: text,
+    });
   if (guideFile !== undefined) {
     writeOutput(guideFile, text, options);
     terminal.say(

@@ -148,3 +148,17 @@ export const priorsForm = z.strictObject({
     }),
   ),
 });
+
+/** `learn`: what a sitting at a known-good unit came to. */
+export const learnForm = z.strictObject({
+  record: aText,
+  touches: count,
+  unread: someTexts,
+  doubts: z.array(z.strictObject({ code: aText, about: someTexts, what: aText, help: aText })),
+  links: z.array(z.record(z.string(), z.unknown())).optional(),
+  chiSquare: finite.optional(),
+  dof: finite.optional(),
+  checks: someTexts.optional(),
+  unseenModes: z.record(z.string(), someTexts).optional(),
+  guideText: aText.nullable(),
+});

@@ -58,7 +58,9 @@ export function settingsIn(text: string, path: string, kind: SettingFile): FileS
     const before = lines.get(name);
     lines.set(name, before ?? line);
     if (!isSetting(name)) {
-      found.problems.push(`${where}: there is no such setting${didYouMean(name, settingNames)}. It is left out.`);
+      found.problems.push(
+        `${where}: there is no such setting${didYouMean(name, settingNames)}. It is left out.`.replace('?.', '?'),
+      );
     } else if (before !== undefined) {
       found.problems.push(`${where}: it is said in line ${before} already. Line ${before} is used.`);
     } else {

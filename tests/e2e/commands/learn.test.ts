@@ -47,7 +47,7 @@ describe('learn', { timeout: 60_000 }, () => {
       '--json',
     ]);
     expect(bad.ending.code).toBe(3);
-    const { doubts, guide: written } = JSON.parse(bad.out.all.join('\n'));
+    const { doubts, guideText: written } = JSON.parse(bad.out.all.join('\n'));
     expect(doubts).toMatchObject([{ code: 'learn.high', about: ['connector-a-jack-board-main-board'] }]);
     expect(written).toBeNull();
     await expect(readFile(guide)).rejects.toMatchObject({ code: 'ENOENT' });

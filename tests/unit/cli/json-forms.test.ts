@@ -77,6 +77,7 @@ const used = forms.flatMap(({ command, form }) => keysOf(form, command));
 
 /** Keys that have values of several types: their place tells them apart, and scripts hold them. None may be added. */
 const twofold = [
+  'about', // one thing; several ids
   'after', // outcome; weight
   'before', // outcome; weight
   'captures', // how many; of replay: each

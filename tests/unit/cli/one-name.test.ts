@@ -45,7 +45,7 @@ describe('an option', () => {
   });
 
   test('that has the name of a setting is said by it, and names it; but for a filter', () => {
-    const filters = ['health --port'];
+    const filters = ['health --port', 'priors --ledger'];
     const bare = shown.filter(
       ({ command, name, about }) =>
         isSetting(name) && !about.includes(`(setting: ${name})`) && !filters.includes(`${command} --${name}`),
@@ -83,7 +83,8 @@ describe('an option', () => {
 
 /** What may stand behind an option. A new word is a new thing: look first whether one of these says it. */
 const valueWords = [
-  '<address>',
+  '<address>', // HOST:PORT
+  '<addresses>', // several
   '<answer>', // CHECK=yes|no|unsure
   '<celsius>',
   '<check>', // id of a check
@@ -93,7 +94,6 @@ const valueWords = [
   '<file>',
   '<folder>',
   '<form>',
-  '<guide>', // a guide file
   '<id>', // of a key, a unit or a state of disassembly
   '<ids>', // of cautions
   '<job>',
