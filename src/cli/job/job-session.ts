@@ -116,7 +116,7 @@ const cautionUs = 2_000_000;
  * Returns the simulator's hands as a face: they do what is asked. A caution they acknowledge as
  * soon as it is read, at human pace after some time.
  */
-function handsFace(hands: HandsOfSimulator, pace: number | undefined): JobFace {
+export function handsFace(hands: HandsOfSimulator, pace: number | undefined): JobFace {
   return {
     join(session) {
       const answer = (prompt: string, said: Answer): void =>

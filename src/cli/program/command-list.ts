@@ -156,6 +156,11 @@ export const commandList: readonly ListedCommand[] = [
     load: () => import('../ledger/ledger-add-command.ts'),
   },
   {
+    name: 'ledger example',
+    about: 'make the jobs of an invented shop on the emulated probe, to try the ledger with',
+    load: () => import('../ledger/ledger-example-command.ts'),
+  },
+  {
     name: 'ledger history',
     about: 'say what was found and done to a unit before, by its serial number',
     load: () => import('../ledger/ledger-history-command.ts'),
