@@ -48,8 +48,9 @@ export function listSuspects(guide: Guide, rules: IsolationRules = currentIsolat
     }),
   );
   const total = found.reduce((sum, one) => sum + one.prior, 0);
-  // a guide that gives no fault a weight says nothing of them: what is wrong is none of the guide
-  const share = total > 0 ? rules.unknown.share : Math.ceil(rules.unknown.share);
+  // links without a weight say nothing of faults: what is wrong is none of the guide
+  const isWeightless = total === 0 && guide.links.length > 0;
+  const share = isWeightless ? Math.ceil(rules.unknown.share) : total > 0 ? rules.unknown.share : 0;
   const healthy = total > 0 || share > 0 ? guide.healthy : 1;
   const unknownShare = (1 - healthy) * share;
   for (const one of found) one.prior = ((1 - healthy - unknownShare) * one.prior) / total;

@@ -43,7 +43,7 @@ export function hypothesesOf(guide: Guide, stated: Stated): Hypothesis[] {
   const total = declared.reduce((sum, { prior }) => sum + prior, 0);
   const none: Hypothesis = { id: 'none', prior: 1, fault: null, unknown: null, parts: single };
   const stands = stated.number('unknown.share');
-  if (total === 0 && stands === 0) return [none];
+  if (total === 0 && (stands === 0 || guide.links.length === 0)) return [none];
   const share = total === 0 ? 1 : stands;
   const faulty = 1 - guide.healthy;
   return [
