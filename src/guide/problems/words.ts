@@ -120,7 +120,10 @@ const words = {
   ],
   'picture.unused': (a) => [`no pad has its place on picture '${a.id}'`, 'place pads on it, or take it out'],
   'picture.refused': (a) => [`picture '${a.id}' can't be shown: ${a.why}`, a.help ?? ''],
-  'pad.no-place': (a) => [`pad '${a.id}' has its place on no picture`, 'place it: ohmwright guide pictures GUIDE'],
+  'pad.no-place': (a) => [
+    `pad '${a.id}' has its place on no picture`,
+    'give it its place, as in at: { picture: PICTURE, x: 0.42, y: 0.17 }',
+  ],
   'units.missing': (a) => [`'${a.name}' is ${a.written} with no unit`, `say what it is of, as in ${example(a)}`],
   'units.wrong': (a) => [`'${a.written}' is not in ${unitName[a.dimension ?? 'ohm']}`, `write it as in ${example(a)}`],
   'number.comma': (a) => [`'${a.written}' has a decimal comma`, 'write a point: 0.2 ohm'],
