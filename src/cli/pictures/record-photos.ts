@@ -1,8 +1,10 @@
 import type { PictureContent } from '../../files/read-picture.ts';
 import type { Guide } from '../../guide/types.ts';
 import type { Photo } from '../../picture/photo.ts';
-import { guidePicturesOf } from '../../record/pictures/kept-pictures.ts';
+import type { Entry } from '../../record/entries/entries.ts';
+import { guidePicturesOf, keptPhoto } from '../../record/pictures/kept-pictures.ts';
 import type { JobState } from '../../record/state/job-state.ts';
+import type { EvidencePhoto } from '../../report/paper/evidence-photo.ts';
 
 /** Pictures of a record's guide, as they were kept when the job was opened. */
 export interface RecordPhotos {
@@ -33,4 +35,25 @@ export async function recordPhotos(
 /** Returns a picture as an address that holds it whole (RFC 2397). */
 export function dataUri({ type, bytes }: PictureContent): string {
   return `data:${type};base64,${bytes.toString('base64')}`;
+}
+
+/** Returns the photos that were taken at checks, each within itself or with why it can't be shown. */
+export async function evidencePhotos({
+  path,
+  entries,
+  state,
+}: {
+  path: string;
+  entries: readonly Entry[];
+  state: Pick<JobState, 'checks'>;
+}): Promise<(EvidencePhoto & { content: PictureContent | null })[]> {
+  const photos: (EvidencePhoto & { content: PictureContent | null })[] = [];
+  for (const entry of entries) {
+    if (entry.kind !== 'photo') continue;
+    const { n, check, shows } = entry;
+    const { content, refused } = await keptPhoto(path, entry);
+    const href = content === null ? null : dataUri(content);
+    photos.push({ n, title: state.checks[check]?.title ?? check, shows, href, lacking: refused?.why ?? '', content });
+  }
+  return photos;
 }

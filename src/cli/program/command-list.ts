@@ -3,7 +3,7 @@ import type { ListedCommand } from './listed-command.ts';
 /** Under what `--help` lists a command: what a person wants to do. In the order of the help. */
 export const groups: Readonly<Record<string, readonly string[]>> = {
   Begin: ['demo', 'example', 'doctor', 'probes', 'meter', 'config', 'complete'],
-  'Work a job': ['start', 'resume', 'run', 'addendum'],
+  'Work a job': ['start', 'resume', 'run', 'photo', 'addendum'],
   'Look at jobs and hand them over': ['jobs', 'show', 'verify', 'report', 'label', 'export', 'key', 'schema'],
   'Write a guide, and ask it': ['guide', 'learn', 'suspects', 'priors', 'limits'],
   'Keep what a shop knows': ['ledger'],
@@ -56,6 +56,11 @@ export const commandList: readonly ListedCommand[] = [
     name: 'run',
     about: 'run a job by a guide, or go on with one, told in plain lines',
     load: () => import('../job/run-command.ts'),
+  },
+  {
+    name: 'photo',
+    about: 'add a photo that was taken at a check to an open job, without place and device data',
+    load: () => import('../pictures/photo-command.ts'),
   },
   {
     name: 'addendum',

@@ -14,6 +14,7 @@ import { tapText } from '../../report/handover/tap.ts';
 import type { Letterhead } from '../../report/paper/letterhead.ts';
 import type { ReportData } from '../../report/report-data.ts';
 import { verifyWhole } from '../../verify/conclusions/verify-conclusions.ts';
+import { evidencePhotos } from '../pictures/record-photos.ts';
 import { localClock } from '../places/local-time.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
@@ -109,9 +110,9 @@ async function archiveOf(
   );
 }
 
-/** Pictures of the guide, under the names that the record and `pictures/` beside it have for them. */
-async function picturesIn({ path, state }: ReadResult): Promise<Record<string, Uint8Array>> {
-  const pictures = await guidePicturesOf(path, state.opened);
+/** Pictures of the guide and photos taken at checks, under the names that the record and `pictures/` beside it have for them. */
+async function picturesIn(read: ReadResult): Promise<Record<string, Uint8Array>> {
+  const pictures = [...(await guidePicturesOf(read.path, read.state.opened)), ...(await evidencePhotos(read))];
   return Object.fromEntries(
     pictures.flatMap(({ content }) => (content === null ? [] : [[`pictures/${pictureName(content)}`, content.bytes]])),
   );

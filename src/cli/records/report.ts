@@ -8,7 +8,7 @@ import { readingsCsv } from '../../report/handover/readings-csv.ts';
 import type { Letterhead } from '../../report/paper/letterhead.ts';
 import type { Reader } from '../../report/paper/reader.ts';
 import { type ReportData, reportData } from '../../report/report-data.ts';
-import { dataUri, recordPhotos } from '../pictures/record-photos.ts';
+import { dataUri, evidencePhotos, recordPhotos } from '../pictures/record-photos.ts';
 import { localClock } from '../places/local-time.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJobs } from '../places/named-jobs.ts';
@@ -82,9 +82,12 @@ export async function pageOf(
     import('../../report/paper/render.ts'),
     import('../../picture/lay-out.ts'),
   ]);
-  const { guide, state } = data;
-  if (guide === null || (reader ?? 'customer') !== 'customer') return reportHtml(data, { letterhead, reader });
+  const { guide, state, entries } = data;
+  const taken = await evidencePhotos({ path, entries, state });
+  for (const { n, lacking } of taken)
+    if (lacking !== '') terminal.say(`The photo of entry ${n} is not on the page: ${lacking}.`);
+  if (guide === null || (reader ?? 'customer') !== 'customer') return reportHtml(data, { letterhead, taken, reader });
   const { photos, lacking } = await recordPhotos(guide, { path, state }, dataUri);
   for (const { id, why } of lacking) terminal.say(`The picture ${id} is not on the page: ${why}.`);
-  return reportHtml(data, { letterhead, diagram: await layOut(guide), photos, reader });
+  return reportHtml(data, { letterhead, diagram: await layOut(guide), photos, taken, reader });
 }

@@ -27,7 +27,7 @@ import {
 } from './evidence-entries.ts';
 import { addendumEntrySchema, concludedEntrySchema, repairEntrySchema } from './flow-entries.ts';
 import { commitmentsSchema } from './personal-data.ts';
-import { guidePictureSchema } from './picture-part.ts';
+import { guidePictureSchema, keptPictureSchema } from './picture-part.ts';
 import { publicKeySchema, signatureSchema, successionSchema } from './succession-part.ts';
 import { levelsEntrySchema, steadyEntrySchema } from './touch-entries.ts';
 
@@ -137,6 +137,16 @@ const linkSchema = z.strictObject({
 });
 
 const noteSchema = z.strictObject({ ...chained, kind: z.literal('note'), text: wellFormedText });
+/** A photo that was taken at a check, kept by its content. */
+const photoSchema = z.strictObject({
+  ...chained,
+  kind: z.literal('photo'),
+  check: nonEmptyText,
+  picture: keptPictureSchema,
+  /** What is seen on it, in words of the person. */
+  shows: wellFormedText,
+  by: bySchema,
+});
 const resumedSchema = z.strictObject({
   ...chained,
   kind: z.literal('resumed'),
@@ -206,6 +216,7 @@ export const entrySchema = z.discriminatedUnion('kind', [
   gapSchema,
   linkSchema,
   noteSchema,
+  photoSchema,
   resumedSchema,
   powerChangeSchema,
   concludedEntrySchema,

@@ -16,7 +16,7 @@ const kept = {
 };
 
 /** A picture that is kept beside the records, by its content. */
-const keptPictureSchema = z.strictObject(kept);
+export const keptPictureSchema = z.strictObject(kept);
 
 /** A picture of the guide: what it is, or why it was not there when the job was opened (a code). */
 export const guidePictureSchema = z.union([

@@ -51,6 +51,14 @@ export async function guidePicturesOf(recordPath: string, opened: EntryOf<'opene
   return found;
 }
 
+/** Returns a photo that an entry of a record names, or why it can't be shown. */
+export async function keptPhoto(
+  recordPath: string,
+  { picture }: EntryOf<'photo'>,
+): Promise<{ content: PictureContent | null; refused: { code: string; why: string } | null }> {
+  return readKept(pathOf(recordPath, picture), picture);
+}
+
 function pathOf(recordPath: string, kept: { sha256: string; type: PictureType }): string {
   return join(dirname(recordPath), 'pictures', pictureName(kept));
 }

@@ -4,8 +4,10 @@ import { clockTime } from '../../view/text/clock-time.ts';
 import type { ReportData } from '../report-data.ts';
 import { ColleaguePart } from './colleague-part.tsx';
 import { CustomerPart } from './customer-part.tsx';
+import type { EvidencePhoto } from './evidence-photo.ts';
 import { Fact } from './fact.tsx';
 import type { Letterhead } from './letterhead.ts';
+import { PhotosPart } from './photos-part.tsx';
 import type { Reader } from './reader.ts';
 import { style } from './style.ts';
 import { SupplierPart } from './supplier-part.tsx';
@@ -16,6 +18,7 @@ interface PageProps {
   letterhead: Letterhead;
   diagram: Diagram | null;
   photos: readonly Photo[];
+  taken: readonly EvidencePhoto[];
   readers: readonly Reader[];
 }
 
@@ -23,7 +26,7 @@ interface PageProps {
  * The whole page: no network, no scripts; first what a customer wants, then a supplier, then a
  * colleague.
  */
-export function Page({ data, letterhead, diagram, photos, readers }: PageProps) {
+export function Page({ data, letterhead, diagram, photos, taken, readers }: PageProps) {
   const { device } = data;
   const { name, address, paper = 'A4', clock } = letterhead;
   const title = `${data.title} \u2013 ${data.job}`;
@@ -58,6 +61,7 @@ export function Page({ data, letterhead, diagram, photos, readers }: PageProps) 
           {readers.includes('customer') && <CustomerPart data={data} diagram={diagram} photos={photos} />}
           {readers.includes('supplier') && <SupplierPart data={data} isAlone={!readers.includes('colleague')} />}
           {readers.includes('colleague') && <ColleaguePart data={data} clock={clock} />}
+          <PhotosPart photos={taken} />
         </main>
       </body>
     </html>

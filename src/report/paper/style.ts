@@ -40,6 +40,7 @@ svg .bar { fill: var(--accent); } svg .part { fill: var(--panel); stroke: var(--
 figure { margin: .6rem 0; } figcaption { color: var(--soft); font-size: .85rem; }
 .pictures { display: grid; grid-template-columns: repeat(auto-fill, minmax(18rem, 1fr)); gap: .4rem 1rem; }
 ${pictureStyle}
+.taken img { max-width: 100%; max-height: 24rem; }
 @page { margin: 14mm; }
 @media print {
   :root { --paper: #ffffff; --ink: #000000; --soft: #444444; --line: #999999; --panel: #f4f4f4; --good: #17663a; --bad: #a3201d; --open: #7a4b00; --band: #dff0e4; --accent: #1f5f99; }

@@ -40,6 +40,8 @@ export function entryLine(entry: Entry, isRepaired = false): string | null {
       return `${entry.what === 'swap' ? 'swapped' : 'repair done'}: ${entry.text} (${entry.by})`;
     case 'note':
       return `note: ${entry.text}`;
+    case 'photo':
+      return `photo at ${entry.check}${entry.shows === '' ? '' : `: ${entry.shows}`} (${entry.by})`;
     case 'resumed':
       return 'job resumed';
     case 'recovered':

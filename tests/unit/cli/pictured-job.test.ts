@@ -1,11 +1,15 @@
 import { readFile, rm, writeFile } from 'node:fs/promises';
 import { join } from 'node:path';
 import { strFromU8, unzipSync } from 'fflate';
+import sharp from 'sharp';
 import { beforeAll, describe, expect, test } from 'vitest';
+import type { EntryOf } from '../../../src/record/entries/entries.ts';
 import { readRecord } from '../../../src/record/store/read-record.ts';
+import { JobRecord } from '../../../src/record/store/record.ts';
 import { verifyWhole } from '../../../src/verify/conclusions/verify-conclusions.ts';
 import { cli } from '../../support/command-line.ts';
 import { picturedGuide } from '../../support/pictured-guide.ts';
+import { opening } from '../../support/sample-job.ts';
 import { scratch } from '../../support/scratch.ts';
 
 const faulty = ['--order', 'guide', '--port', 'sim:', '--revision', 'A', '--repair', 'none', '--fault', 'wire-a=open'];
@@ -71,5 +75,39 @@ describe('a job by a guide with pictures', { timeout: 120_000 }, () => {
     const { state, bytes } = await readRecord(path);
     expect(state.opened!.pictures![0]).toEqual({ id: 'front', lacking: 'file.missing' });
     expect(verifyWhole(bytes).departures).toEqual([]);
+  });
+});
+
+describe('a photo taken at a check', { timeout: 120_000 }, () => {
+  test('is kept without place and device, turned as it was seen, in record, report and archive; a bad one leaves nothing', async () => {
+    const folder = scratch();
+    await picturedGuide(folder);
+    const taken = join(folder, 'pictures', 'front.jpg');
+    expect((await sharp(taken).metadata()).exif?.includes('Camera of a test')).toBe(true);
+    const opened = await JobRecord.create(folder, opening);
+    await opened.close();
+    const { length } = (await readRecord(opened.path)).entries;
+    const [check] = Object.keys(opened.state.checks) as [string];
+    const photo = (at: string, file: string, ...more: string[]) =>
+      cli(folder, ['photo', opened.path, at, file, ...more]);
+    expect((await photo('no-such-check', taken)).terminal.errorCode).toBe('usage.photo');
+    expect((await photo(check, join(folder, 'none.jpg'))).terminal.errorCode).toBe('file.missing');
+    expect((await photo(check, join(folder, 'pictures', 'back.svg'))).terminal.errorCode).toBe('file.picture-kind');
+    expect((await readRecord(opened.path)).entries).toHaveLength(length);
+    expect((await photo(check, taken, '--shows', 'a <b>torn</b> flex')).code).toBe(0);
+    const { entries } = await readRecord(opened.path);
+    const entry = entries.at(-1) as EntryOf<'photo'>;
+    expect(entry).toMatchObject({ kind: 'photo', check, shows: 'a <b>torn</b> flex', by: 'option' });
+    expect(entry.picture).toMatchObject({ type: 'image/jpeg', width: 400, height: 300 });
+    const name = `pictures/${entry.picture.sha256}.jpg`;
+    const kept = await sharp(join(folder, name)).metadata();
+    expect([kept.exif, kept.orientation, kept.xmp, kept.iptc]).toEqual([undefined, undefined, undefined, undefined]);
+    const out = join(folder, 'photo.html');
+    await cli(folder, ['report', opened.path, '--out', out]);
+    const html = await readFile(out, 'utf8');
+    expect(html).toContain('a &lt;b&gt;torn&lt;/b&gt; flex');
+    expect(html).toContain('<img src="data:image/jpeg;base64,');
+    await cli(folder, ['export', opened.path, '--as', 'archive', '--out', join(folder, 'photo.zip')]);
+    expect(Object.keys(unzipSync(await readFile(join(folder, 'photo.zip'))))).toContain(name);
   });
 });

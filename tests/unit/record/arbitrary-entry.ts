@@ -299,6 +299,21 @@ export const anyEntry: fc.Arbitrary<Entry> = fc.oneof(
       counters: fc.dictionary(name, fc.oneof(count, fc.dictionary(name, count, { maxKeys: 2 })), { maxKeys: 3 }),
     }),
   ),
+  entryOf(
+    'photo',
+    fc.record({
+      check,
+      picture: fc.record({
+        sha256: sha,
+        bytes: fc.integer({ min: 1, max: 1e7 }),
+        type: fc.constantFrom('image/jpeg', 'image/png' as const),
+        width: positive,
+        height: positive,
+      }),
+      shows: text,
+      by,
+    }),
+  ),
   entryOf('note', fc.record({ text })),
   entryOf(
     'concluded',
