@@ -14,8 +14,8 @@ export const mostBytes = {
   settings: 64 * kiB,
   key: 64 * kiB,
   calibration: 4 * miB,
-  /** A long day at the bench comes to a few megabytes. */
-  record: 256 * miB,
+  /** A long day at the bench comes to a few megabytes; entries take some twenty times their bytes in memory. */
+  record: 32 * miB,
   'index of records': 64 * miB,
   /** A line for each state of a record that a ledger took: 300 bytes each. */
   arrivals: 1024 * miB,

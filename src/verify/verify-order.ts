@@ -2,7 +2,6 @@ import { canonicalJson } from '../record/chain/canonical.ts';
 import type { RecordLine } from '../record/chain/parse-record.ts';
 import type { Entry, EntryOf } from '../record/entries/entries.ts';
 import { isAttempt } from '../record/kinds/stored-kinds.ts';
-import type { FoldStep } from '../record/state/fold.ts';
 import type { JobState } from '../record/state/job-state.ts';
 import type { Say } from './finding.ts';
 import type { Departure, VerifyReport } from './verify-report.ts';
@@ -44,12 +43,14 @@ export function verifyOrder(lines: RecordLine[], report: VerifyReport): void {
 }
 
 /**
- * Adds where a closing entry claims something else than the entries before it bear out. `steps`: the
- * states around each of the lines.
+ * Adds where a closing entry claims something else than the entries before it bear out. `before`: what
+ * these come to, by the number of the closing entry.
  */
-export function verifyClosings(lines: RecordLine[], steps: readonly FoldStep[], report: VerifyReport): void {
-  for (const [at, { line, entry }] of lines.entries()) {
-    if (entry.kind === 'closed') verifyClosing(entry, steps[at]!.before(), sayTo(report.departures, line, entry));
+export function verifyClosings(lines: RecordLine[], before: ReadonlyMap<number, JobState>, report: VerifyReport): void {
+  for (const { line, entry } of lines) {
+    const state = before.get(entry.n);
+    if (entry.kind === 'closed' && state !== undefined)
+      verifyClosing(entry, state, sayTo(report.departures, line, entry));
   }
 }
 

@@ -8,7 +8,7 @@ import { rulesFrom, rulesIn } from '../record/entries/rules.ts';
 import type { Succession } from '../record/entries/succession-part.ts';
 import { codeSourceOf } from '../record/kinds/stored-kinds.ts';
 import { noSignature } from '../record/signing/signed-head.ts';
-import { emptyJob, foldSteps } from '../record/state/fold.ts';
+import { emptyJob, foldSteps, type JobState } from '../record/state/fold.ts';
 import type { CalibrationContent } from '../record/store/calibration-file.ts';
 import { checkChain } from './chain-check.ts';
 import { verifyCalibration, verifyOrigin } from './determined/calibration.ts';
@@ -65,8 +65,7 @@ export function verifyParsed(
   { expectedKey, label, calibrations = [], successions = [], rederive = true }: VerifyOptions = {},
 ): VerifyReport {
   const lines = [...parsed.lines, ...parsed.beyond];
-  const steps = [...foldSteps(lines.map((line) => line.entry))];
-  const state = steps.at(-1)?.after() ?? emptyJob();
+  const { state, atClosings } = foldedOf(lines);
   const last = lines.at(-1);
   const report: VerifyReport = {
     ok: false,
@@ -101,7 +100,7 @@ export function verifyParsed(
   verifyOrder(lines, report);
   verifyFlow(lines, report.departures);
   // with lines missing or by rules unknown, the closing entry can't be held against them
-  if (parsed.damage.length === 0 && report.verifiable) verifyClosings(lines, steps, report);
+  if (parsed.damage.length === 0 && report.verifiable) verifyClosings(lines, atClosings, report);
   verifySignatures(lines, report, { expectedKey, successions });
   noteUnreliable(lines, state, report);
   if (label !== undefined) {
@@ -109,6 +108,17 @@ export function verifyParsed(
     verifyLabel(lines, label, (code, what) => report.departures.push({ n: entry?.n ?? null, line, code, what }));
   }
   return concluded(report);
+}
+
+/** What lines come to, and what they came to before each closing entry. No state between is kept: a long record has many. */
+function foldedOf(lines: readonly RecordLine[]): { state: JobState; atClosings: Map<number, JobState> } {
+  const atClosings = new Map<number, JobState>();
+  let after = emptyJob;
+  for (const step of foldSteps(lines.map(({ entry }) => entry))) {
+    if (step.entry.kind === 'closed') atClosings.set(step.entry.n, step.before());
+    after = step.after;
+  }
+  return { state: after(), atClosings };
 }
 
 /** Returns a report in its order, and whether the record holds. */

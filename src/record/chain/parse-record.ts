@@ -46,6 +46,8 @@ export interface ParsedRecord {
 }
 
 const newline = 0x0a;
+/** After so many lines that are no entries nobody looks at the rest: it is no record, and may be all newlines. */
+const mostDamage = 10_000;
 
 /**
  * Returns the entries of a record and everything that is wrong with its lines. Never throws and
@@ -59,7 +61,7 @@ export function parseRecord(bytes: Uint8Array): ParsedRecord {
   const parsed: ParsedRecord = { lines: [], beyond: [], damage: [], torn: null, unended: false, wholeBytes: 0 };
   let prev: string | null = firstPrev;
   let offset = 0;
-  for (let line = 1; offset < bytes.length; line += 1) {
+  for (let line = 1; offset < bytes.length && parsed.damage.length < mostDamage; line += 1) {
     const end = bytes.indexOf(newline, offset);
     const ended = end !== -1;
     const next = ended ? end + 1 : bytes.length;

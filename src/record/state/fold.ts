@@ -54,9 +54,9 @@ export function emptyJob(): JobState {
  * valid form, in any order.
  */
 export function foldJob(entries: Iterable<Entry>): JobState {
-  let state = emptyJob();
+  let state = growing(emptyJob());
   for (const entry of entries) state = afterEntry(state, entry);
-  return derive(state);
+  return lengthsOf(state)();
 }
 
 /** An entry, and what the entries before it and those up to it come to, worked out where it is asked for. */
@@ -68,13 +68,39 @@ export interface FoldStep {
 
 /** Returns each entry of a sequence with the states around it. Pure and total, as `foldJob`. */
 export function* foldSteps(entries: Iterable<Entry>): Generator<FoldStep> {
-  let state = emptyJob();
+  let state = growing(emptyJob());
+  let before = lengthsOf(state);
   for (const entry of entries) {
-    const before = state;
-    const after = afterEntry(state, entry);
-    state = after;
-    yield { entry, before: () => derive(before), after: () => derive(after) };
+    state = afterEntry(state, entry);
+    const after = lengthsOf(state);
+    yield { entry, before, after };
+    before = after;
   }
+}
+
+/** Lists of a state that entries only add to. */
+const lists = ['cautions', 'failedProofs', 'live', 'gaps', 'notes', 'recovered', 'addenda', 'repairs'] as const;
+/** Lists that grow in place while a sequence is folded: to copy each at every entry takes the square of their number. */
+const owned = new WeakSet<readonly unknown[]>();
+
+function growing(state: JobState): JobState {
+  for (const name of lists) owned.add(state[name]);
+  return state;
+}
+
+/** Returns what gives a state as it is now, whatever is added to its lists later. */
+function lengthsOf(state: JobState): () => JobState {
+  const lengths = lists.map((name) => state[name].length);
+  return () => {
+    const held = lists.map((name, at) => [name, state[name].slice(0, lengths[at])]);
+    return derive({ ...state, ...(Object.fromEntries(held) as Pick<JobState, (typeof lists)[number]>) });
+  };
+}
+
+function withMore<T>(list: T[], more: T): T[] {
+  if (!owned.has(list)) return [...list, more];
+  list.push(more);
+  return list;
 }
 
 /**
@@ -108,7 +134,7 @@ function apply(state: JobState, entry: Entry): void {
       open(state, entry);
       return;
     case 'caution':
-      if (!state.cautions.includes(entry.id)) state.cautions = [...state.cautions, entry.id];
+      if (!state.cautions.includes(entry.id)) state.cautions = withMore(state.cautions, entry.id);
       return;
     case 'probe':
       state.probe = entry;
@@ -117,7 +143,8 @@ function apply(state: JobState, entry: Entry): void {
       return;
     case 'proof':
       state.spans = recordProof(state.spans, entry, state.rules);
-      if (entry.capture !== null && entry.outcome !== 'pass') state.failedProofs = [...state.failedProofs, entry.n];
+      if (entry.capture !== null && entry.outcome !== 'pass')
+        state.failedProofs = withMore(state.failedProofs, entry.n);
       return;
     case 'skipped':
       state.concluded = null;
@@ -139,16 +166,16 @@ function apply(state: JobState, entry: Entry): void {
       }));
       return;
     case 'live':
-      state.live = [...state.live, entry];
+      state.live = withMore(state.live, entry);
       return;
     case 'gap':
-      state.gaps = [...state.gaps, entry];
+      state.gaps = withMore(state.gaps, entry);
       return;
     case 'link':
       state.link = entry.counters;
       return;
     case 'note':
-      state.notes = [...state.notes, { n: entry.n, at: entry.at, text: entry.text }];
+      state.notes = withMore(state.notes, { n: entry.n, at: entry.at, text: entry.text });
       return;
     case 'resumed':
       // whoever resumes cannot know what was done to the device meanwhile
@@ -166,7 +193,7 @@ function apply(state: JobState, entry: Entry): void {
       state.power = entry.to;
       return;
     case 'recovered':
-      state.recovered = [...state.recovered, entry];
+      state.recovered = withMore(state.recovered, entry);
       return;
     case 'closed':
       state.closed ??= entry;
@@ -233,7 +260,7 @@ function attempt(state: JobState, entry: AttemptEntry): void {
  * before stays beside.
  */
 function repair(state: JobState, entry: EntryOf<'repair'>): void {
-  state.repairs = [...state.repairs, entry];
+  state.repairs = withMore(state.repairs, entry);
   state.resultBefore = null;
   // a contact that comes and goes may never give a fail: what it did was a fault if that is what
   // was concluded
