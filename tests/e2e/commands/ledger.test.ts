@@ -10,7 +10,7 @@ let folders: string[];
 beforeAll(async () => {
   cwd = scratch();
   const shop = join(cwd, 'shop');
-  const { code } = await cli(cwd, ['ledger', 'example', shop, '--count', '3', '--benches', '2']);
+  const { code } = await cli(cwd, ['ledger', 'example', shop, '--make', '3', '--benches', '2']);
   expect(code).toBe(0);
   folders = readdirSync(shop).map((bench) => join(shop, bench));
 }, 240_000);
