@@ -1,7 +1,8 @@
 import { writeOutput } from '../../files/write-output.ts';
 import type { Context } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { starterGuide } from './starter-guide.ts';
+import { starterGuide } from './starters/starter-guide.ts';
+import { type StarterTable, starterTables } from './starters/starter-tables.ts';
 
 /**
  * `guide new`: writes a commented guide to begin from into a new file, or prints it; returns the
@@ -9,10 +10,11 @@ import { starterGuide } from './starter-guide.ts';
  */
 export async function guideNew(
   file: string | undefined,
-  options: { force: boolean; currency?: string | undefined },
+  options: { force: boolean; currency?: string | undefined; like?: StarterTable | undefined },
   { terminal }: Context,
 ): Promise<number> {
-  const guide = starterGuide.replace(/^currency: .*$/m, () => `currency: ${plainOrQuoted(options.currency ?? 'EUR')}`);
+  const begun = options.like === undefined ? starterGuide : starterTables[options.like];
+  const guide = begun.replace(/^currency: .*$/m, () => `currency: ${plainOrQuoted(options.currency ?? 'EUR')}`);
   if (file === undefined) {
     terminal.document(guide);
     return exitCodes.passed;

@@ -1,6 +1,6 @@
 import type { Random } from '../../../sim/random.ts';
 import { parseGuide } from '../../../src/checks/guides.ts';
-import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
+import { starterGuide } from '../../../src/cli/guides/starters/starter-guide.ts';
 import type { Check, Guide, Link } from '../../../src/guide/types.ts';
 
 /** A made-up guide: a chain of a few links in as many units, and resistance checks over random stretches of it at random prices. */

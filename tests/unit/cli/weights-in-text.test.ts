@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
-import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
+import { starterGuide } from '../../../src/cli/guides/starters/starter-guide.ts';
 import { withWeights } from '../../../src/cli/guides/weights-in-text.ts';
 
 const linksOf = (text: string) => {

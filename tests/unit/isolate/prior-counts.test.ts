@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
-import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
+import { starterGuide } from '../../../src/cli/guides/starters/starter-guide.ts';
 import { confirmedBy, proposeWeights } from '../../../src/isolate/suspects/prior-counts.ts';
 
 const parsed = parseGuide(starterGuide, 'starter');

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { parseGuide } from '../../../src/checks/guides.ts';
-import { starterGuide } from '../../../src/cli/guides/starter-guide.ts';
+import { starterGuide } from '../../../src/cli/guides/starters/starter-guide.ts';
 import type { FaultMode, Guide } from '../../../src/guide/types.ts';
 import { planRepairs } from '../../../src/isolate/repair/repair-plan.ts';
 import { currentIsolationRules } from '../../../src/isolate/rules/rules.ts';
