@@ -12,8 +12,7 @@ import { learnedGuide } from '../../learn/learned-guide.ts';
 import { readSitting, type SittingRead } from '../../learn/read-sitting.ts';
 import { type Sitting, sittingOf } from '../../learn/sitting-guide.ts';
 import { type LearnTable, readTable } from '../../learn/table.ts';
-import { knownGoodOf } from '../../record/state/known-good.ts';
-import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
+import { readRecord } from '../../record/store/read-record.ts';
 import { runJob } from '../job/job-session.ts';
 import { openJob, resumeJob } from '../job/open-job.ts';
 import { refuseUnlessVerified } from '../job/run.ts';
@@ -25,6 +24,7 @@ import { holdProbe } from '../program/held-probe.ts';
 import { cautionsAccepted } from '../settings/cautions-accepted.ts';
 import { loadScreen } from '../start-up/load-screen.ts';
 import type { LearnOptions } from './learn-command.ts';
+import { readingsOf } from './sitting-readings.ts';
 
 /**
  * `learn`: measures a known-good unit by a table of its lines, and writes the guide that both make;
@@ -146,16 +146,6 @@ async function closedSitting(
     });
   }
   return state.closed === null ? null : path;
-}
-
-function readingsOf({ state, entries }: ReadResult) {
-  const readings = new Map(knownGoodOf(state, entries).map(({ check, reading }) => [check, reading]));
-  return (id: string) => {
-    const reading = readings.get(id) ?? null;
-    if (reading === null) return null;
-    const hasFailed = state.checks[id]?.outcome === 'fail';
-    return { value: reading.value, u: reading.u, isOpen: reading.state === 'above-range', hasFailed };
-  };
 }
 
 /** The touches that came to something: only they become checks. */

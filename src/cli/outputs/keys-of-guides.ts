@@ -1,5 +1,15 @@
 /** What keys about guides, faults and what to do mean. */
 export const keysOfGuides = {
+  compared: 'the records of the good and of the other unit',
+  recordIdentity: 'what names the record for good: the hash of its first line',
+  differences: 'pairs of pads, the most telling difference first',
+  pair: 'pads of a pair, with hyphens',
+  says: 'same: within the uncertainty; spread: as good units may differ; differs: more',
+  onGood: 'reading on the good unit',
+  onBad: 'reading on the other unit',
+  hasFilm: 'dry it reads far more than at the normal level',
+  ratio: 'other over good; null where one is open',
+  sigmas: 'standard deviations between; null: one is open, or has a film',
   guide: 'id of the guide',
   file: 'path of the file that was named',
   ok: 'it can be used',

@@ -5,7 +5,7 @@ export const groups: Readonly<Record<string, readonly string[]>> = {
   Begin: ['demo', 'example', 'doctor', 'probes', 'meter', 'config', 'complete'],
   'Work a job': ['start', 'resume', 'run', 'photo', 'addendum'],
   'Look at jobs and hand them over': ['jobs', 'show', 'verify', 'report', 'label', 'export', 'key', 'schema'],
-  'Write a guide, and ask it': ['guide', 'learn', 'suspects', 'priors', 'limits'],
+  'Write a guide, and ask it': ['guide', 'learn', 'compare', 'suspects', 'priors', 'limits'],
   'Keep what a shop knows': ['ledger'],
   'Trust the probe': ['calibrate', 'health'],
   'Work without a probe': ['sim', 'replay'],
@@ -149,6 +149,11 @@ export const commandList: readonly ListedCommand[] = [
     name: 'learn',
     about: 'measure a known-good unit by a table of its lines, and write the guide that they make',
     load: () => import('../learn/learn-command.ts'),
+  },
+  {
+    name: 'compare',
+    about: 'read the same pads on two units, or the pads of two keys, and rank the differences; no guide is needed',
+    load: () => import('../learn/compare-command.ts'),
   },
   {
     name: 'ledger',
