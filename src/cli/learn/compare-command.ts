@@ -6,7 +6,7 @@ const { resume: _resume, record: _record, order: _order, repair: _repair, ...ses
 const compareOptions = {
   ...session,
   pads: texts('<pads>', 'two pads to compare, as K1,K2; for two keys K1,K2=K3,K4; may be repeated'),
-  pressed: text('<id>', 'key that is held down at every touch'),
+  pressed: text('<id>', 'a key held down, at every touch'),
 };
 export type CompareOptions = OptionsOf<typeof compareOptions>;
 
