@@ -17,7 +17,8 @@ const ways: readonly { name: string; pattern: RegExp; example: string; may: read
     pattern: /\bcreateRequire\b|\brequire\s*\(/,
     example: "createRequire(import.meta.url)('node:fs')",
     // its package is loaded only where a pseudo-terminal is asked for
-    may: ['sim/wire/pty.ts'],
+    // the second one asks for the compile cache, and loads nothing
+    may: ['sim/wire/pty.ts', 'src/cli/start-up/compile-cache.ts'],
   },
   {
     name: 'a module whose name is worked out',
@@ -29,7 +30,8 @@ const ways: readonly { name: string; pattern: RegExp; example: string; may: read
     name: 'another process or thread',
     pattern: /['"](?:node:)?(?:child_process|worker_threads|cluster|vm|module|repl)['"]/,
     example: "import { execSync } from 'node:child_process'",
-    may: ['sim/wire/pty.ts'],
+    // the second one asks for the compile cache, and loads nothing
+    may: ['sim/wire/pty.ts', 'src/cli/start-up/compile-cache.ts'],
   },
   {
     name: 'code made of text',
