@@ -17,8 +17,7 @@ const ways: readonly { name: string; pattern: RegExp; example: string; may: read
     pattern: /\bcreateRequire\b|\brequire\s*\(/,
     example: "createRequire(import.meta.url)('node:fs')",
     // its package is loaded only where a pseudo-terminal is asked for
-    // the second one asks for the compile cache, and loads nothing
-    may: ['sim/wire/pty.ts', 'src/cli/start-up/compile-cache.ts'],
+    may: ['sim/wire/pty.ts'],
   },
   {
     name: 'a module whose name is worked out',
