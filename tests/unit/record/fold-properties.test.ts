@@ -132,9 +132,12 @@ function listedIn(entries: Entry[]): string[] {
   return first === undefined ? [] : first.guide.checks.map(({ id }) => id);
 }
 
+/** A voltage on the tips and a photo are seen at a check, and say nothing of how it stands. */
+const saysNothing: ReadonlySet<Entry['kind']> = new Set(['live', 'photo']);
+
 /** What the last entry about a check says, told without the fold. */
 function lastWordOn(id: string, entries: Entry[]): string {
-  const last = entries.findLast((entry) => 'check' in entry && entry.check === id && entry.kind !== 'live');
+  const last = entries.findLast((entry) => 'check' in entry && entry.check === id && !saysNothing.has(entry.kind));
   return last !== undefined && 'outcome' in last ? last.outcome : 'nothing';
 }
 
