@@ -21,7 +21,6 @@ interface Line {
   id: string;
   from: string;
   to: string;
-  kind: Link['kind'];
   /** It joins two units: a contact, a plug, a joint. */
   isJoint: boolean;
 }
@@ -48,7 +47,7 @@ export function diagramGraph({ units, nodes, pads, links, ground }: Guide): Diag
     points.set(id, { id, pads: here, isGround: id === ground });
     if (unit !== undefined) boards.get(unit)?.points.push(id);
   }
-  const lines = links.map(({ id, from, to, kind, unit }) => ({ id, from, to, kind, isJoint: unit === null }));
+  const lines = links.map(({ id, from, to, unit }) => ({ id, from, to, isJoint: unit === null }));
   return { boards: [...boards.values()].filter((board) => board.points.length > 0), points, lines };
 }
 

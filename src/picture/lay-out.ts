@@ -11,7 +11,7 @@ export interface Diagram {
   boards: (PicturePlace & { id: string; name: string; width: number; height: number })[];
   /** Centre of each point, by node. */
   points: (PicturePlace & { id: string; pads: string[]; isGround: boolean })[];
-  lines: { id: string; kind: DiagramGraph['lines'][number]['kind']; isJoint: boolean; bends: PicturePlace[] }[];
+  lines: { id: string; isJoint: boolean; bends: PicturePlace[] }[];
 }
 
 /** More links than this are no drawing that a person reads. */
@@ -64,7 +64,6 @@ function elkGraph({ boards, points, lines }: DiagramGraph): ElkNode {
 }
 
 function diagramOf({ boards, points, lines }: DiagramGraph, laid: ElkNode): Diagram {
-  const placed = new Map<string, PicturePlace>();
   const corners = new Map<string, PicturePlace>([['device', { x: 0, y: 0 }]]);
   const drawn: Diagram = { width: laid.width ?? 0, height: laid.height ?? 0, boards: [], points: [], lines: [] };
   for (const board of laid.children ?? []) {
@@ -74,17 +73,16 @@ function diagramOf({ boards, points, lines }: DiagramGraph, laid: ElkNode): Diag
     drawn.boards.push({ id, name, ...corner, width: board.width ?? 0, height: board.height ?? 0 });
     for (const { id: node, x = 0, y = 0, width = 0, height = 0 } of board.children ?? []) {
       const place = { x: corner.x + x + width / 2, y: corner.y + y + height / 2 };
-      placed.set(node, place);
       drawn.points.push({ ...points.get(node)!, ...place });
     }
   }
   for (const edge of laid.edges ?? []) {
-    const { id, kind, isJoint } = lines.find((line) => `line ${line.id}` === edge.id)!;
+    const { id, isJoint } = lines.find((line) => `line ${line.id}` === edge.id)!;
     const [section] = edge.sections ?? [];
     // an edge counts from the corner of what holds it
     const { x, y } = corners.get((edge as { container?: string }).container ?? 'device') ?? { x: 0, y: 0 };
     const bends = section === undefined ? [] : [section.startPoint, ...(section.bendPoints ?? []), section.endPoint];
-    drawn.lines.push({ id, kind, isJoint, bends: bends.map((bend) => ({ x: x + bend.x, y: y + bend.y })) });
+    drawn.lines.push({ id, isJoint, bends: bends.map((bend) => ({ x: x + bend.x, y: y + bend.y })) });
   }
   return drawn;
 }

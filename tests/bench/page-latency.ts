@@ -42,7 +42,7 @@ export async function measure(): Promise<Measured> {
     const blocked: number[] = [];
     for (let n = 0; n < panels; n++) {
       const before = performance.now();
-      server.show({ reading: `${(performance.timeOrigin + before).toFixed(3)} ${padding}` });
+      server.show(() => ({ reading: `${(performance.timeOrigin + before).toFixed(3)} ${padding}` }));
       blocked.push(performance.now() - before);
       // at a screen's pace
       await new Promise((resolve) => setTimeout(resolve, 1000 / 15));

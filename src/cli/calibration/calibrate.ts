@@ -53,9 +53,8 @@ export async function calibrate(options: CalibrateOptions, context: Context): Pr
   });
   const hands = emulated === null ? [] : [emulated.hands];
   try {
-    const page = await calibrationPage(options, context);
-    const faces = [...(page === null ? [] : [page]), await openFace(options, context), ...hands];
-    const state = await runShown(session, faces, signal);
+    const pages = await calibrationPage(options, context);
+    const state = await runShown(session, [...pages, await openFace(options, context), ...hands], signal);
     return await conclude(state, session, folder, options, context);
   } finally {
     await session.close();

@@ -73,12 +73,8 @@ export async function runJob(
   });
   const hands = simulator === null ? [] : [handsFace(simulator.hands, options.pace)];
   try {
-    const page = await jobPage(guide, record, options, context);
-    return await runShown(
-      session,
-      [...(page === null ? [] : [page]), await openFace(options, context), ...hands],
-      signal,
-    );
+    const pages = await jobPage(guide, record, options, context);
+    return await runShown(session, [...pages, await openFace(options, context), ...hands], signal);
   } finally {
     const problem = probe.endLog();
     if (problem !== null) terminal.say(problem);

@@ -20,18 +20,19 @@ interface ShownOnPage<State, Event> extends SessionPage<State, Event>, Pick<Page
 }
 
 /**
- * Opens the page beside the bench, says where it is, and returns it as a face of the session; null
- * when none is wanted. What draws it is loaded only then.
+ * Opens the page beside the bench, says where it is, and returns it as a face of the session; none
+ * when none is wanted. What draws it is loaded, and `shown` is asked, only then.
  *
  * @throws OhmwrightError `usage.page-address`
  */
 export async function openPage<State, Event>(
-  { title, places, pictures, ...page }: ShownOnPage<State, Event>,
+  shown: () => Promise<ShownOnPage<State, Event>>,
   options: PageOptions,
   { terminal }: Context,
-): Promise<SessionFace<State, Event> | null> {
+): Promise<SessionFace<State, Event>[]> {
   const address = pageAddress(options);
-  if (address === null) return null;
+  if (address === null) return [];
+  const { title, places, pictures, ...page } = await shown();
   const [{ openPageServer }, { pageShell }, { pageFace }] = await Promise.all([
     import('../../page/serve/page-server.ts'),
     import('../../page/serve/page-shell.tsx'),
@@ -43,5 +44,5 @@ export async function openPage<State, Event>(
     for (const row of renderUnicodeCompact(server.url, { border: 2 }).split('\n')) terminal.say(row);
   }
   terminal.say(`page: ${server.url}`);
-  return pageFace(server, page);
+  return [pageFace(server, page)];
 }

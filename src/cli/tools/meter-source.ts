@@ -29,8 +29,8 @@ export async function readTips(
   const { reconnect } = options;
   const simulator = options.port === simulatedPort ? await simulatedTips(options) : null;
   const probe = await openProbe(options, context, { transport: simulator?.transport, reconnect });
-  const page = await meterPage(options, context);
-  await runShown(openMeterSession(options, probe), [...(page === null ? [] : [page]), openFace()], context.signal);
+  const pages = await meterPage(options, context);
+  await runShown(openMeterSession(options, probe), [...pages, openFace()], context.signal);
 }
 
 /** Has `take` called with each line of a meter. */

@@ -26,7 +26,7 @@ export function pageFace<State, Event>(
   const pace = paceFrames(() => draw());
   return {
     join(session) {
-      draw = () => server.show(panels(session.state));
+      draw = () => server.show(() => panels(session.state));
       pace.changed();
       pace.follow(session.states$, (change) => onState?.(change));
       pace.follow(session.readings$, (batch) => onReadings?.(batch, session.state));

@@ -18,8 +18,8 @@ export interface PageServer {
   readonly url: string;
   /** The code for the next browser. */
   readonly code: string;
-  /** Shows the newest panels to all who look. Never waits. */
-  show(panels: Panels): void;
+  /** Shows the newest panels to all who look; while nobody does, they are not drawn. Never waits. */
+  show(draw: () => Panels): void;
   /** Says that the session has ended, and closes. What was shown stays to be read. */
   close(): Promise<void>;
 }
@@ -71,6 +71,8 @@ export async function openPageServer(parts: PageParts, { host, port }: PageAddre
   server.headersTimeout = 10_000;
   server.requestTimeout = 10_000;
   await listening();
+  // it keeps no program running: the session does
+  server.unref();
   const { port: bound } = server.address() as AddressInfo;
   const shownHost = host.includes(':') ? `[${host}]` : host;
   const hosts = new Set([`${shownHost}:${bound}`, `localhost:${bound}`, `127.0.0.1:${bound}`, `[::1]:${bound}`]);
@@ -116,11 +118,14 @@ export async function openPageServer(parts: PageParts, { host, port }: PageAddre
     response.setHeader('location', '/');
     response.statusCode = 303;
     response.end();
-    viewers.show(withCode());
+    showAll();
   }
 
-  let shown: Panels = {};
-  const withCode = (): Panels => ({ ...shown, code: admission.code });
+  let drawNow = (): Panels => ({});
+  const withCode = (): Panels => ({ ...drawNow(), code: admission.code });
+  const showAll = (): void => {
+    if (streams.size > 0) viewers.show(withCode());
+  };
 
   function follow(response: ServerResponse): void {
     if (viewers.count >= mostViewers) {
@@ -139,6 +144,7 @@ export async function openPageServer(parts: PageParts, { host, port }: PageAddre
       viewers.remove(stream);
       streams.delete(response);
     });
+    viewers.show(withCode());
     viewers.add(stream);
   }
 
@@ -147,9 +153,9 @@ export async function openPageServer(parts: PageParts, { host, port }: PageAddre
     get code() {
       return admission.code;
     },
-    show(panels) {
-      shown = panels;
-      viewers.show(withCode());
+    show(draw) {
+      drawNow = draw;
+      showAll();
     },
     async close() {
       for (const response of streams) response.end('event: ended\ndata: {}\n\n');

@@ -154,11 +154,11 @@ test('pictures are served by name, and nothing else', async () => {
 test('a browser follows: everything at once, then what changed, then the next code, then the end', async () => {
   const { server, address } = await served();
   const cookie = await admitted(address, address.searchParams.get('code')!);
-  server.show({ ask: 'touch', reading: '1 ohm' });
+  server.show(() => ({ ask: 'touch', reading: '1 ohm' }));
   const browser = await listening(address, cookie);
   const code = server.code;
   expect(await browser.next()).toEqual({ event: 'panels', data: { ask: 'touch', reading: '1 ohm', code } });
-  server.show({ ask: 'touch', reading: '2 ohm' });
+  server.show(() => ({ ask: 'touch', reading: '2 ohm' }));
   expect(await browser.next()).toEqual({ event: 'panels', data: { reading: '2 ohm' } });
   await admitted(address, code);
   expect(await browser.next()).toEqual({ event: 'panels', data: { code: server.code } });
@@ -176,7 +176,7 @@ test('a browser that hangs keeps neither the session nor its memory', async () =
   const before = process.memoryUsage().arrayBuffers + process.memoryUsage().heapUsed;
   const large = 'x'.repeat(200_000);
   for (let n = 0; n < 500; n++) {
-    server.show({ reading: `${n}${large}` });
+    server.show(() => ({ reading: `${n}${large}` }));
     expect((await other.next()).data).toHaveProperty('reading');
   }
   const after = process.memoryUsage().arrayBuffers + process.memoryUsage().heapUsed;
