@@ -3,6 +3,7 @@ import { errnoOf } from '../errors/errno.ts';
 import { type Disk, syncDir } from '../record/store/disk.ts';
 import { recordEnding } from '../record/store/job-name.ts';
 import { diskReason } from '../record/store/record-error.ts';
+import { writeBeside } from '../record/store/write-beside.ts';
 import { ledgerError } from './ledger-error.ts';
 
 /** The records of a ledger as files, by identity: 256 folders, so that none grows too large. */
@@ -37,23 +38,9 @@ export class RecordArchive {
    */
   async write(name: string, bytes: Uint8Array): Promise<void> {
     const path = this.pathOf(name);
-    const aside = `${path}.part`;
     try {
       await this.#disk.makeDir(dirname(path));
-      // what a crash left
-      if ((await this.#disk.look(aside)) !== null) await this.#disk.remove(aside);
-      const file = await this.#disk.open(aside, 'wx');
-      try {
-        for (let at = 0; at < bytes.length; ) {
-          const { bytesWritten } = await file.write(bytes.subarray(at));
-          if (bytesWritten === 0) throw Object.assign(new Error('nothing was written'), { code: 'ESHORT' });
-          at += bytesWritten;
-        }
-        await file.sync();
-      } finally {
-        await file.close();
-      }
-      await this.#disk.rename(aside, path);
+      await this.#disk.rename(await writeBeside(this.#disk, path, bytes), path);
       await syncDir(this.#disk, dirname(path));
     } catch (error) {
       throw ledgerDiskError('write', path, error);

@@ -6,6 +6,7 @@ import { realDisk, syncDir } from '../store/disk.ts';
 import { takeLock } from '../store/lock.ts';
 import { lockSelf } from '../store/lock-holder.ts';
 import { diskError } from '../store/record-error.ts';
+import { writeBeside } from '../store/write-beside.ts';
 import { type BegunRecord, begunLine, begunPath } from './begun-records.ts';
 import { readSuccession } from './bench-key.ts';
 
@@ -134,15 +135,7 @@ export class BenchSeries {
   }
 
   async #write(counter: Counter): Promise<void> {
-    const beside = `${this.#path}.new`;
-    await realDisk.remove(beside).catch(() => undefined); // left by a run that was cut short
-    const file = await realDisk.open(beside, 'wx');
-    try {
-      await file.write(Buffer.from(`${JSON.stringify(counter)}\n`));
-      await file.sync();
-    } finally {
-      await file.close();
-    }
+    const beside = await writeBeside(realDisk, this.#path, Buffer.from(`${JSON.stringify(counter)}\n`));
     await realDisk.rename(beside, this.#path);
     await syncDir(realDisk, dirname(this.#path));
   }

@@ -7,6 +7,7 @@ import { serialText } from '../../protocol/probe-serial.ts';
 import { canonicalJson } from '../chain/canonical.ts';
 import { calibrationSchema, sha256Hex, wellFormedText } from '../entries/entry-parts.ts';
 import { type Disk, realDisk, syncDir } from './disk.ts';
+import { writeBeside } from './write-beside.ts';
 
 export const calibrationEnding = '.owcal.json';
 /** Version of the file's format. */
@@ -112,17 +113,7 @@ export async function writeCalibrationFile(
   const path = calibrationPath(folder, probeSerial);
   await disk.makeDir(folder);
   const before = await readCalibrationFile(folder, probeSerial, disk);
-  const newPath = `${path}.new`;
-  const bytes = Buffer.from(calibrationText(content));
-  await disk.remove(newPath).catch(() => undefined); // left by a run that was cut short
-  const file = await disk.open(newPath, 'wx');
-  try {
-    const { bytesWritten } = await file.write(bytes);
-    if (bytesWritten !== bytes.length) throw Object.assign(new Error('only a part was written'), { code: 'ESHORT' });
-    await file.sync();
-  } finally {
-    await file.close();
-  }
+  const newPath = await writeBeside(disk, path, Buffer.from(calibrationText(content)));
   const keptPath = before.state === 'none' ? null : await keep(path, before, folder, disk);
   await disk.rename(newPath, path);
   await syncDir(disk, folder);
