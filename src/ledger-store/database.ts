@@ -17,15 +17,18 @@ export interface LedgerDatabase extends Queries {
   close(): Promise<void>;
 }
 
+/** The table that knows which steps were taken. */
+export const migrationTable = 'migration';
+
 /**
  * Brings the tables up to date.
  *
  * @throws OhmwrightError `ledger.newer` when the database has steps that this version does not know
  */
 export async function migrate(database: LedgerDatabase): Promise<void> {
-  await database.run('create table if not exists migration (n int primary key, sha256 text not null)');
+  await database.run(`create table if not exists ${migrationTable} (n int primary key, sha256 text not null)`);
   const done = await database.query<{ n: number; sha256: string }>({
-    text: 'select n, sha256 from migration order by n',
+    text: `select n, sha256 from ${migrationTable} order by n`,
     values: [],
   });
   const isKnown = done.every(
@@ -37,7 +40,7 @@ export async function migrate(database: LedgerDatabase): Promise<void> {
   }
   for (let n = done.length + 1; n <= migrations.length; n += 1) {
     const text = migrations[n - 1]!;
-    await database.run(`begin; ${text}; insert into migration values (${n}, '${sha256(text)}'); commit`);
+    await database.run(`begin; ${text}; insert into ${migrationTable} values (${n}, '${sha256(text)}'); commit`);
   }
 }
 

@@ -4,6 +4,7 @@ import { OhmwrightError } from '../errors/ohmwright-error.ts';
 import type { RecordRows } from '../ledger/rows/ledger-rows.ts';
 import { rowKey } from '../ledger/rows/record-id.ts';
 import { recordRows } from '../ledger/rows/record-rows.ts';
+import { tableNames } from '../ledger/sql/migrations.ts';
 import { type HeldRecord, standings } from '../ledger/sql/questions.ts';
 import type { SqlStatement } from '../ledger/sql/rows-in.ts';
 import { type ParsedRecord, parseRecord } from '../record/chain/parse-record.ts';
@@ -12,7 +13,7 @@ import { type Disk, realDisk } from '../record/store/disk.ts';
 import { type RecordLock, takeLock } from '../record/store/lock.ts';
 import { type LockSelf, lockSelf } from '../record/store/lock-holder.ts';
 import { type Arrival, arrivalSchema } from './arrivals.ts';
-import { type LedgerDatabase, migrate } from './database.ts';
+import { type LedgerDatabase, migrate, migrationTable } from './database.ts';
 import { openEmbedded } from './embedded-database.ts';
 import { type DatabaseState, isDatabaseSound, readState, syncTree, writeState } from './embedded-state.ts';
 import { ledgerError } from './ledger-error.ts';
@@ -298,11 +299,7 @@ function isBeginning(beginning: readonly string[], whole: readonly string[]): bo
 }
 
 async function dropTables(database: LedgerDatabase): Promise<void> {
-  const found = await database.query<{ name: string }>({
-    text: "select tablename::text as name from pg_tables where schemaname = current_schema() and tablename in ('record', 'attempt', 'proof', 'fault', 'repair', 'unit_act', 'quarantine', 'unit_month', 'check_month', 'probe_month', 'tally_month', 'migration')",
-    values: [],
-  });
-  for (const { name } of found) await database.run(`drop table ${name}`);
+  for (const name of [...tableNames, migrationTable]) await database.run(`drop table if exists ${name}`);
 }
 
 /** Moves a database out of the way; what was moved before stays. */

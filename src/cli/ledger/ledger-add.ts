@@ -6,15 +6,12 @@ import { namedJobs } from '../places/named-jobs.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes, worstExit } from '../program/exit-codes.ts';
 import type { LedgerAddOptions } from './ledger-add-command.ts';
-import { withLedger } from './open-ledger.ts';
+import { tellEvery, withLedger } from './open-ledger.ts';
 
 /** One record that was to be taken. */
 interface Added extends TakenRecord {
   path: string;
 }
-
-/** Every so many records it is said how far it has come. */
-const toldEvery = 100;
 
 /** `ledger add`: takes records into the ledger; returns the exit code. */
 export async function ledgerAdd(
@@ -28,7 +25,7 @@ export async function ledgerAdd(
     for (const path of paths) {
       signal.throwIfAborted();
       all.push(await addOne(ledger, path));
-      if (all.length % toldEvery === 0) terminal.say(`${all.length} of ${paths.length} records`);
+      tellEvery(terminal, all.length, paths.length);
     }
     return all;
   });

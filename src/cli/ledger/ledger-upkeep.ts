@@ -1,10 +1,9 @@
 import { checkLedger, type LedgerFinding } from '../../ledger-store/check-ledger.ts';
 import { type Context, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import type { Printer } from '../program/printer.ts';
 import type { LedgerCheckOptions } from './ledger-check-command.ts';
 import type { LedgerRebuildOptions } from './ledger-rebuild-command.ts';
-import { withLedger } from './open-ledger.ts';
+import { tellEvery, withLedger } from './open-ledger.ts';
 
 /** `ledger rebuild`: makes the database anew from the records in the ledger's folder. */
 export async function ledgerRebuild(options: LedgerRebuildOptions, { terminal, signal }: Context): Promise<number> {
@@ -50,7 +49,3 @@ const findingWords: Record<LedgerFinding['code'], string> = {
   'ledger.verdict': 'it does not verify as the database says',
   'ledger.sums': 'its sums are not what the records come to',
 };
-
-function tellEvery(terminal: Printer, done: number, of: number): void {
-  if (done % 100 === 0) terminal.say(`${done} of ${of} records`);
-}

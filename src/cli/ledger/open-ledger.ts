@@ -42,3 +42,8 @@ export async function withLedger<T>(
     await ledger.close();
   }
 }
+
+/** Says how far a work over many records has come, after each hundred. */
+export function tellEvery(terminal: Printer, done: number, of: number): void {
+  if (done % 100 === 0) terminal.say(`${done} of ${of} records`);
+}

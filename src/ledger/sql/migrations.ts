@@ -57,3 +57,8 @@ create table tally_month (
 );
 `,
 ];
+
+/** Every table that the steps make. */
+export const tableNames: readonly string[] = migrations.flatMap((text) =>
+  [...text.matchAll(/create table (\w+)/g)].map(([, name]) => name!),
+);
