@@ -12,7 +12,7 @@ const rooms = {
   guide: [...measuring, 'files'],
   checks: [...measuring, 'guide'],
   isolate: [...measuring, 'guide', 'checks'],
-  learn: [...measuring, 'guide', 'checks'],
+  learn: [...measuring, 'guide', 'checks', 'isolate'],
   calibrate: [...measuring, 'files'],
   record: [...measuring, 'guide', 'checks', 'files'],
   verify: [...measuring, 'files', 'guide', 'checks', 'isolate', 'record'],

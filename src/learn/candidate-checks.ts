@@ -1,8 +1,10 @@
 import { solveCircuit } from '../guide/circuit/circuit.ts';
+import type { CircuitState } from '../guide/circuit/circuit-state.ts';
 import { openOhm } from '../guide/circuit/faults.ts';
 import type { Guide } from '../guide/types.ts';
 import type { SittingTouch } from './sitting-plan.ts';
 import type { LearnTable } from './table.ts';
+import { touchState } from './touch-state.ts';
 
 interface CandidateCheck {
   id: string;
@@ -56,8 +58,8 @@ function keyTouch(guide: Guide, key: Guide['keys'][number], touches: readonly Si
   const isOpenAtRest = guide.links.find(({ id }) => id === key.link)?.normally === 'open';
   for (const touch of touches) {
     if (!isOpenAtRest || touch.what === 'volt' || !touch.pressed.includes(key.id)) continue;
-    const circuit = solveCircuit(guide, stateOf(touch, touch.pressed, 'off'));
-    const rest = solveCircuit(guide, stateOf(touch, [], 'off')).resistanceOhm(...touch.pads);
+    const circuit = solveCircuit(guide, touchState(touch));
+    const rest = solveCircuit(guide, touchState({ ...touch, pressed: [] })).resistanceOhm(...touch.pads);
     const share = circuit.shares(...touch.pads).find(({ link }) => link === key.link)?.share ?? 0;
     // at rest it has to read well above what it reads when pressed
     if (rest < 10 * circuit.resistanceOhm(...touch.pads)) continue;
@@ -72,12 +74,13 @@ function bridgesOf(guide: Guide, keyLink: string, touches: readonly SittingTouch
     ({ what, pressed }) => what === 'film' && pressed.some((key) => linkOf(guide, key) === keyLink),
   );
   return held.flatMap((touch) => {
-    const live = solveCircuit(guide, stateOf(touch, [], 'on'));
+    const on: CircuitState = { ...touchState({ ...touch, pressed: [] }), power: 'on' };
+    const live = solveCircuit(guide, on);
     const { openVolt, sourceOhm } = live.thevenin(...touch.pads);
     if (sourceOhm >= openOhm || Math.abs(openVolt) / Math.max(1, sourceOhm) > mostBridgeAmpere) return [];
     const pads = openVolt >= 0 ? touch.pads : ([touch.pads[1], touch.pads[0]] as [string, string]);
     const [padA, padB] = pads;
-    const closed = solveCircuit(guide, { ...stateOf(touch, [], 'on'), bridge: { padA, padB, ohm: 1 } });
+    const closed = solveCircuit(guide, { ...on, bridge: { padA, padB, ohm: 1 } });
     const input = guide.inputs.find(({ id }) => closed.responds(id) && !live.responds(id));
     if (input === undefined) return [];
     const state = touch.access === null ? {} : { access: touch.access };
@@ -88,8 +91,4 @@ function bridgesOf(guide: Guide, keyLink: string, touches: readonly SittingTouch
 
 function linkOf(guide: Guide, key: string): string | undefined {
   return guide.keys.find(({ id }) => id === key)?.link;
-}
-
-function stateOf({ access }: SittingTouch, pressed: readonly string[], power: 'on' | 'off') {
-  return { power, pressed: [...pressed], faults: [], level: 'normal' as const, access: access ?? undefined };
 }

@@ -1,6 +1,7 @@
 import { predictChecks } from '../checks/guides.ts';
 import { faultWeight, linkKinds } from '../guide/circuit/link-kinds.ts';
 import type { Fault, FaultMode, Guide } from '../guide/types.ts';
+import { decisionOf } from '../isolate/suspects/suspects.ts';
 
 /** What a set of checks comes to. */
 export interface ChosenChecks {
@@ -23,7 +24,7 @@ export function chooseChecks(guide: Guide): ChosenChecks {
     linkKinds[link.kind].modes
       .filter((mode) => mode !== 'intermittent' && faultWeight(link, mode) > 0)
       .flatMap((mode): { fault: Fault; decision: string }[] => {
-        const decision = link.unit ?? link.between?.join('|') ?? link.id;
+        const decision = decisionOf(guide, link);
         if (mode !== 'short') return [{ fault: { link: link.id, mode }, decision }];
         return link.near.map((node) => ({ fault: { link: link.id, mode, node }, decision }));
       }),

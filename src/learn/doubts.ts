@@ -3,6 +3,7 @@ import { openOhm } from '../guide/circuit/faults.ts';
 import { linkKinds } from '../guide/circuit/link-kinds.ts';
 import type { Guide } from '../guide/types.ts';
 import { fitLinks, type LinkFit, predictedOhm, type ReadTouch } from './fit-links.ts';
+import { touchState } from './touch-state.ts';
 
 /** Why no guide is written of a sitting: a code, what it is about, and one sentence. */
 export interface Doubt {
@@ -40,10 +41,8 @@ function openDoubts(guide: Guide, read: readonly ReadTouch[]): Doubt[] {
   const open = read.filter(({ touch, isOpen }) => isOpen && predictedOhm(guide, touch) < openOhm);
   if (open.length === 0) return [];
   const onPath = ({ touch }: ReadTouch): string[] => {
-    const { access, pressed, pads } = touch;
-    const state = { power: 'off', pressed, faults: [], level: 'normal', access: access ?? undefined } as const;
-    const circuit = solveCircuit(guide, { ...state, pressed: [...pressed], faults: [] });
-    return circuit.shares(...pads).flatMap(({ link, share }) => (share > 1e-9 ? [link] : []));
+    const circuit = solveCircuit(guide, touchState(touch));
+    return circuit.shares(...touch.pads).flatMap(({ link, share }) => (share > 1e-9 ? [link] : []));
   };
   const closed = new Set(read.filter(({ isOpen, touch }) => !isOpen && touch.what !== 'volt').flatMap(onPath));
   const paths = open.map(onPath);

@@ -3,6 +3,7 @@ import { openOhm } from '../guide/circuit/faults.ts';
 import type { Guide } from '../guide/types.ts';
 import { fitLeastSquares } from '../statistics/least-squares.ts';
 import type { SittingTouch } from './sitting-plan.ts';
+import { touchState } from './touch-state.ts';
 import { priorSds, readingSd } from './unknown.ts';
 
 /** One touch as it was read: ohm with its standard uncertainty, or open. */
@@ -65,7 +66,7 @@ export function fitLinks(guide: Guide, read: readonly ReadTouch[]): LinkFit | nu
       const residuals: number[] = [];
       const jacobian: number[][] = [];
       values.forEach(({ touch, ohm }, at) => {
-        const circuit = circuitOf(guide, touch, linkOhm);
+        const circuit = solveCircuit(guide, { ...touchState(touch), linkOhm });
         const size = sizes[at]!;
         residuals.push(Math.log(Math.max(ohm, 1e-4) / circuit.resistanceOhm(...touch.pads)) / size);
         jacobian.push(circuit.shares(...touch.pads).map(({ share }) => share / size));
@@ -97,16 +98,5 @@ export function fitLinks(guide: Guide, read: readonly ReadTouch[]): LinkFit | nu
 
 /** Returns what the table says that a touch reads, in ohm. */
 export function predictedOhm(guide: Guide, touch: SittingTouch): number {
-  return circuitOf(guide, touch, {}).resistanceOhm(...touch.pads);
-}
-
-function circuitOf(guide: Guide, { access, pressed }: SittingTouch, linkOhm: Record<string, number>) {
-  return solveCircuit(guide, {
-    power: 'off',
-    pressed,
-    faults: [],
-    level: 'normal',
-    access: access ?? undefined,
-    linkOhm,
-  });
+  return solveCircuit(guide, touchState(touch)).resistanceOhm(...touch.pads);
 }

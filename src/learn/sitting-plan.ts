@@ -2,6 +2,7 @@ import { type Circuit, solveCircuit } from '../guide/circuit/circuit.ts';
 import { openOhm } from '../guide/circuit/faults.ts';
 import type { Guide } from '../guide/types.ts';
 import type { LearnTable } from './table.ts';
+import { touchState } from './touch-state.ts';
 import { priorSds, readingSd } from './unknown.ts';
 
 /** One touch of a sitting on a known-good unit. */
@@ -67,13 +68,7 @@ class Bench {
     const key = JSON.stringify([access, pressed]);
     const known = this.#solved.get(key);
     if (known !== undefined) return known;
-    const circuit = solveCircuit(this.#guide, {
-      power: 'off',
-      pressed: [...pressed],
-      faults: [],
-      level: 'normal',
-      access: access ?? undefined,
-    });
+    const circuit = solveCircuit(this.#guide, touchState({ access, pressed }));
     this.#solved.set(key, circuit);
     return circuit;
   }
@@ -238,13 +233,7 @@ function voltTouches({ guide }: LearnTable, bench: Bench): SittingTouch[] {
   const ground = guide.pads.find(({ node }) => node === guide.ground)?.id;
   const access = bench.states[0]!;
   if (ground === undefined || guide.rails.length === 0) return [];
-  const live = solveCircuit(guide, {
-    power: 'on',
-    pressed: [],
-    faults: [],
-    level: 'normal',
-    access: access ?? undefined,
-  });
+  const live = solveCircuit(guide, { ...touchState({ access, pressed: [] }), power: 'on' });
   const seen = new Set<string>();
   return guide.pads
     .filter(

@@ -32,8 +32,8 @@ export function withChecks(text: string, checks: readonly object[]): string {
  * table at all, but a guide that names its nodes.
  */
 export function readTable(text: string, fileName: string): ReadTable {
-  const data: unknown =
-    parseDocument(text, { logLevel: 'silent' }).errors.length > 0 ? null : parseDocument(text).toJS();
+  const document = parseDocument(text, { logLevel: 'silent' });
+  const data: unknown = document.errors.length > 0 ? null : document.toJS();
   if (data !== null && !isShort(data)) return { ok: false, problems: null };
   const shaped = shortGuideSchema.safeParse(data);
   const pads = shaped.success ? Object.keys(shaped.data.pads).slice(0, 2) : [];

@@ -17,6 +17,6 @@ export default defineCommand({
     ['<bad>', 'name of the other one; or its record'],
   ],
   options: compareOptions,
-  prints: async () => (await import('./learn-outputs.ts')).compareForm,
+  prints: async () => (await import('../outputs/guide-outputs.ts')).compareForm,
   load: async () => (await import('./compare.ts')).compare,
 });

@@ -1,18 +1,15 @@
-import { createHash } from 'node:crypto';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { type Difference, type PairReading, rankDifferences } from '../../learn/differences.ts';
 import { formatQuantity } from '../../measure/reading/format.ts';
 import { knownGoodOf } from '../../record/state/known-good.ts';
+import { recordEnding } from '../../record/store/job-name.ts';
 import { type ReadResult, readRecord } from '../../record/store/read-record.ts';
-import { runJob } from '../job/job-session.ts';
-import { openJob } from '../job/open-job.ts';
 import { refuseUnlessVerified } from '../job/run.ts';
 import { type Context, exitUnlessInterrupted, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { holdProbe } from '../program/held-probe.ts';
-import { cautionsAccepted } from '../settings/cautions-accepted.ts';
 import type { CompareOptions } from './compare-command.ts';
 import { type ComparedPads, comparedPads, compareGuide } from './compare-guide.ts';
+import { measureOnly } from './measure-only.ts';
 import { readingsOf } from './sitting-readings.ts';
 
 /**
@@ -52,7 +49,7 @@ export async function compare(good: string, bad: string, options: CompareOptions
 }
 
 function isRecord(name: string): boolean {
-  return name.endsWith('.owjob');
+  return name.endsWith(recordEnding);
 }
 
 /** Measures one after the other; null when one was left. */
@@ -79,28 +76,12 @@ async function measure(
   options: CompareOptions,
   context: Context,
 ): Promise<string | null> {
-  const { guide, text } = compareGuide(pairs, side, options.pressed);
-  const sha256 = createHash('sha256').update(text).digest('hex');
-  const held = await holdProbe(options, context);
-  const port = held?.port ?? options.port;
-  const told = { ...options, port, order: 'guide', repair: 'none', record: undefined, symptom } as const;
-  try {
-    const file = { guide, text, sha256, warnings: [], pictures: [] };
-    const { record } = await openJob(file, told, context);
-    context.terminal.say(`record: ${record.path}`);
-    try {
-      const accepted = await cautionsAccepted(guide, options.technician, told, context.terminal);
-      const work = { ...told, held, accepted, concludes: false, plain: true };
-      const state = await runJob(guide, record, work, context);
-      if (state.job.closed !== null) return record.path;
-      context.terminal.say('The comparison was left: its record stays open, and nothing is said.');
-      return null;
-    } finally {
-      await record.close();
-    }
-  } finally {
-    await held?.release();
-  }
+  const made = compareGuide(pairs, side, options.pressed);
+  const told = { ...options, resume: undefined, record: undefined, order: 'guide', repair: 'none', symptom } as const;
+  const { path, isOpen } = await measureOnly(made, told, context);
+  if (!isOpen) return path;
+  context.terminal.say('The comparison was left: its record stays open, and nothing is said.');
+  return null;
 }
 
 function pairReadings(record: ReadResult): Map<string, PairReading> {

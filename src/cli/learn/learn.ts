@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto';
 import { basename } from 'node:path';
 import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
@@ -13,17 +12,14 @@ import { readSitting, type SittingRead } from '../../learn/read-sitting.ts';
 import { type Sitting, sittingOf } from '../../learn/sitting-guide.ts';
 import { type LearnTable, readTable } from '../../learn/table.ts';
 import { readRecord } from '../../record/store/read-record.ts';
-import { runJob } from '../job/job-session.ts';
-import { openJob, resumeJob } from '../job/open-job.ts';
 import { refuseUnlessVerified } from '../job/run.ts';
 import { jobsFolderOf } from '../places/locations.ts';
 import { namedJob } from '../places/named-jobs.ts';
 import { type Context, exitUnlessInterrupted, printJson } from '../program/context.ts';
 import { exitCodes } from '../program/exit-codes.ts';
-import { holdProbe } from '../program/held-probe.ts';
-import { cautionsAccepted } from '../settings/cautions-accepted.ts';
 import { loadScreen } from '../start-up/load-screen.ts';
 import type { LearnOptions } from './learn-command.ts';
+import { measureOnly } from './measure-only.ts';
 import { readingsOf } from './sitting-readings.ts';
 
 /**
@@ -100,31 +96,12 @@ async function loadTable(file: string): Promise<LearnTable> {
 /** Measures; returns the record's path, or null when the sitting was left open. */
 async function sit(sitting: Sitting, options: LearnOptions, context: Context): Promise<string | null> {
   const { terminal } = context;
-  const { text, guide } = sitting;
-  const held = await holdProbe(options, context);
-  const atProbe = { ...options, order: 'guide' as const, port: held?.port ?? options.port, held };
-  const file = { guide, text, sha256: createHash('sha256').update(text).digest('hex'), warnings: [], pictures: [] };
   const symptom = options.symptom ?? 'none: a known-good unit to learn from';
-  const opened =
-    options.resume === undefined
-      ? openJob(file, { ...atProbe, symptom }, context)
-      : resumeJob(options.resume, atProbe, context);
-  const { record } = await opened.catch(async (error: unknown) => {
-    await held?.release();
-    throw error;
-  });
-  terminal.say(`record: ${record.path}`);
-  try {
-    const accepted = await cautionsAccepted(guide, record.state.opened?.technician, atProbe, terminal);
-    const face = wantsScreen(terminal, options) ? (await loadScreen()).jobScreen : undefined;
-    const state = await runJob(guide, record, { ...atProbe, accepted, concludes: false }, context, face);
-    if (state.job.closed !== null) return record.path;
-    terminal.say(`The sitting is open; go on with it by --resume ${record.path}`);
-    return null;
-  } finally {
-    await record.close();
-    await held?.release();
-  }
+  const face = wantsScreen(terminal, options) ? (await loadScreen()).jobScreen : undefined;
+  const { path, isOpen } = await measureOnly(sitting, { ...options, symptom }, context, face);
+  if (!isOpen) return path;
+  terminal.say(`The sitting is open; go on with it by --resume ${path}`);
+  return null;
 }
 
 /**

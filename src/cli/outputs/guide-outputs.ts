@@ -3,6 +3,7 @@ import {
   aShare,
   aText,
   count,
+  digest,
   finite,
   olderNameOf,
   powerSchema,
@@ -161,4 +162,23 @@ export const learnForm = z.strictObject({
   checks: someTexts.optional(),
   unseenModes: z.record(z.string(), someTexts).optional(),
   guideText: aText.nullable(),
+});
+
+const pairReading = z.strictObject({ ohm: finite, u: finite, isOpen: z.boolean(), hasFilm: z.boolean() });
+
+/** `compare`: the differences of two units, the most telling first. */
+export const compareForm = z.strictObject({
+  compared: z.array(z.strictObject({ path: aText, recordIdentity: digest.nullable() })),
+  differences: z.array(
+    z.strictObject({
+      pair: aText,
+      says: z.enum(['same', 'spread', 'differs']),
+      onGood: pairReading,
+      onBad: pairReading,
+      ratio: finite.nullable(),
+      factor: finite.nullable(),
+      sigmas: unbounded,
+    }),
+  ),
+  unread: someTexts,
 });
