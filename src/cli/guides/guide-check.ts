@@ -31,10 +31,7 @@ export async function guideCheck(files: string[], options: { json: boolean }, { 
     );
   else {
     for (const { file, ok, problems, lines } of results) {
-      const told = firstOf(problems);
-      for (const line of problemLines(file, [...told], ({ severity }) => `${severity}: `)) terminal.out(line);
-      if (told.length < problems.length)
-        terminal.out(`${file}: is it a guide at all? It is no YAML in ${problems.length - told.length} more places.`);
+      for (const line of problemLines(file, problems, ({ severity }) => `${severity}: `)) terminal.out(line);
       terminal.out(
         `${file}: ${ok ? 'good' : 'not usable'}${problems.length === 0 ? '' : `, ${problems.length} found`}`,
       );
@@ -42,15 +39,6 @@ export async function guideCheck(files: string[], options: { json: boolean }, { 
     }
   }
   return results.every((r) => r.ok) ? exitCodes.passed : exitCodes.usage;
-}
-
-/** The code of what keeps a text from being YAML, and how many places of that say enough. */
-const notYaml = 'yaml.syntax';
-const mostTold = 3;
-
-/** Of a file that is no YAML, the first places say enough. */
-function firstOf(problems: readonly GuideProblem[]): readonly GuideProblem[] {
-  return problems.every(({ code }) => code === notYaml) ? problems.slice(0, mostTold) : problems;
 }
 
 async function checkFile(file: string): Promise<Checked> {

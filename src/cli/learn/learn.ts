@@ -3,7 +3,7 @@ import { OhmwrightError } from '../../errors/ohmwright-error.ts';
 import { wantsScreen } from '../../faces/screen/terminal/terminal-capabilities.ts';
 import { writeOutput } from '../../files/write-output.ts';
 import { readGuideFile } from '../../guide/file/load.ts';
-import { problemText } from '../../guide/problems/problem.ts';
+import { problemLines } from '../../guide/problems/problem.ts';
 import type { GuideProblem } from '../../guide/types.ts';
 import { doubtsOf } from '../../learn/doubts.ts';
 import { fitLinks } from '../../learn/fit-links.ts';
@@ -135,9 +135,7 @@ function figuresOf(fit: ReturnType<typeof fitLinks>) {
 }
 
 function unusable(file: string, problems: readonly GuideProblem[]): OhmwrightError {
-  return new OhmwrightError(
-    'guide.invalid',
-    problems.map((problem) => problemText(file, problem)),
-    { help: `mend the table, then try again: ohmwright learn ${file}` },
-  );
+  return new OhmwrightError('guide.invalid', problemLines(file, problems), {
+    help: `mend the table, then try again: ohmwright learn ${file}`,
+  });
 }

@@ -24,6 +24,8 @@ export function problemText(fileName: string, problem: GuideProblem): string {
 
 /** So many problems are told: whoever mends a file needs the first ones, and a bad file may hold thousands. */
 const mostTold = 50;
+/** Of a file that is no YAML the first places say enough. */
+const mostOfNoYaml = 3;
 
 /** Returns a line for each problem; of many the first ones, and how many there are beside. `headOf`: what stands before each. */
 export function problemLines(
@@ -31,9 +33,15 @@ export function problemLines(
   problems: readonly GuideProblem[],
   headOf: (problem: GuideProblem) => string = () => '',
 ): string[] {
-  const told = problems.slice(0, mostTold).map((problem) => `${headOf(problem)}${problemText(fileName, problem)}`);
+  const isYaml = problems.some(({ code }) => code !== 'yaml.syntax');
+  const shown = problems.slice(0, isYaml ? mostTold : mostOfNoYaml);
+  const told = shown.map((problem) => `${headOf(problem)}${problemText(fileName, problem)}`);
   const left = problems.length - told.length;
-  return left === 0 ? told : [...told, `${fileName}: ${left} more; mend these first`];
+  if (left === 0) return told;
+  const rest = isYaml
+    ? `${left} more; mend these first`
+    : `is it a guide at all? It is no YAML in ${left} more places.`;
+  return [...told, `${fileName}: ${rest}`];
 }
 
 /** Sorts problems by their place, errors first where the place is the same. */
