@@ -139,3 +139,12 @@ describe('what is no table is refused', () => {
     expect(readTable('{', 'table.yaml').ok).toBe(false);
   });
 });
+
+test('one touch far off is a doubt, though all of them together fit', () => {
+  const { read } = readingsOn(device, sitting, { seed: 3 });
+  const fit = fitLinks(table.guide, read)!;
+  expect(doubtsOf(table.guide, read, fit)).toEqual([]);
+  const [first] = fit.residuals.keys();
+  const oneOff = { ...fit, chiSquare: 25, dof: 20, residuals: new Map([...fit.residuals, [first!, 5] as const]) };
+  expect(doubtsOf(table.guide, read, oneOff).map(({ code }) => code)).toEqual(['learn.touch']);
+});

@@ -3,6 +3,7 @@ import { renderToStaticMarkup } from 'react-dom/server';
 import { describe, expect, test } from 'vitest';
 import { DiagramPicture } from '../../../src/picture/diagram-picture.tsx';
 import { layOut } from '../../../src/picture/lay-out.ts';
+import { shownPart } from '../../../src/picture/shown-part.ts';
 import { exampleGuide } from '../../support/example-guide.ts';
 
 const names = ['field-recorder', 'two-stage-key', 'membrane-keypad'] as const;
@@ -64,6 +65,23 @@ describe.each(names)('the drawing of %s', (name) => {
       expect(svg.match(/class="tip tip-b"/g)).toHaveLength(1);
     }
   });
+});
+
+test('is zoomed to the tips where they are near each other, and whole without any', () => {
+  const size = { width: 1000, height: 600 };
+  const closeness = { margin: 50, leastShare: 0.3 };
+  expect(shownPart(size, [], closeness)).toEqual({ x: 0, y: 0, ...size });
+  const near = shownPart(
+    size,
+    [
+      { x: 500, y: 300 },
+      { x: 520, y: 300 },
+    ],
+    closeness,
+  );
+  expect(near).toEqual({ x: 360, y: 210, width: 300, height: 180 });
+  // never beyond the edge
+  expect(shownPart(size, [{ x: 0, y: 600 }], closeness)).toEqual({ x: 0, y: 420, width: 300, height: 180 });
 });
 
 test('a circuit too large to be read is not drawn', async () => {
